@@ -1,0 +1,1 @@
+"""Prep cards from one advice record: text, JSON, HTML, PDF."""

@@ -1,0 +1,1 @@
+"""The check-off of a job and the gate before masking."""

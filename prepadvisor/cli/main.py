@@ -1,0 +1,113 @@
+"""The command line's front door: finds the verb, loads only what that verb needs, and ends with an honest status.
+
+Exit status: 0 fine, 1 checked and found something, 2 bad input or usage, 130 and 128 + n on signals, 70 on a
+fault of the program itself, with one line and the path of a log file.
+"""
+
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Final
+
+VERBS: Final[dict[str, str]] = {
+    "bench": "open the screens: set a job up, read the advice, check it off",
+    "card": "write the prep card of a job",
+    "why": "explain every number at one place",
+    "lines": "table: will a scratch of this tool and grade show in this flake?",
+    "gate": "clear to mask, or what holds it",
+    "log": "add an entry to a job's check-off",
+    "outcome": "record, weeks later, whether lines were seen",
+    "outcomes": "how often lines came back, by flake, tool and grade",
+    "standards": "check, compare, replay, show or start house standards",
+    "schema": "print the JSON Schema of a file",
+}
+"""Verb to what it does; each verb's code is the module of its name in this package."""
+
+_HELP: Final = """\
+prepadvisor: how to prepare a blend panel so that no scratch shows through a fine metallic.
+
+Examples:
+  prepadvisor                                     open the screens
+  prepadvisor card JOB.toml                       print a job's prep card
+  prepadvisor card JOB.toml --to html --out card.html
+  prepadvisor why JOB.toml left-front-door/E1     where every number there comes from
+  prepadvisor gate JOB.toml                       clear to mask?
+
+Commands:
+{verbs}
+
+  prepadvisor COMMAND --help tells more. --version prints the version.
+  --house DIR (or PREPADVISOR_HOUSE) puts a shop's own standards over the shipped ones.
+"""
+
+
+def entry() -> None:
+    """Run the program and leave the process with its exit status."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run one command line and return its exit status.
+
+    Args:
+        arguments: the words after the program's name.
+    """
+    words = list(arguments)
+    if words[:1] in (["-h"], ["--help"], ["help"]):
+        print(_HELP.format(verbs="\n".join(f"  {verb:<10} {says}" for verb, says in VERBS.items())), end="")
+        return 0
+    if words[:1] in (["--version"], ["-V"]):
+        from prepadvisor import __version__
+
+        print(f"prepadvisor {__version__}")
+        return 0
+    if not words or (words[0].startswith("-") and words[0] != "-"):
+        words.insert(0, "bench")
+    if words[0] not in VERBS:
+        return _unknown(words[0])
+    return _guarded(words[0], words[1:])
+
+
+def _unknown(word: str) -> int:
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, VERBS, n=1)
+    meant = f'; did you mean "{near[0]}"?' if near else ""
+    print(f'prepadvisor: there is no command "{word}"{meant} (prepadvisor --help lists them)', file=sys.stderr)
+    return 2
+
+
+def _guarded(verb: str, words: list[str]) -> int:
+    try:
+        module = import_module(f"prepadvisor.cli.{verb}")
+        status = int(module.run(module.parser().parse_args(words)))
+        sys.stdout.flush()
+    except SystemExit as leaving:
+        return leaving.code if isinstance(leaving.code, int) else 2
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
+    except Exception as error:  # the last line of defence: say it in one line, keep the rest for a log
+        return _failed(error)
+    return status
+
+
+def _failed(error: Exception) -> int:
+    from prepadvisor.records.fault import BadInputError
+
+    if isinstance(error, BadInputError):
+        for fault in error.faults:
+            print(fault, file=sys.stderr)
+        return 2
+    from prepadvisor.files.paths import write_crash_log
+
+    path = write_crash_log(error)
+    print(f"prepadvisor: something went wrong inside the program; nothing was lost. Details: {path}", file=sys.stderr)
+    return 70
+
+
+if __name__ == "__main__":
+    entry()

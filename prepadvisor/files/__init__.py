@@ -1,0 +1,1 @@
+"""Files in and out: TOML with positions, atomic saving, locks, the journal, where things are."""

@@ -1,0 +1,1 @@
+"""From a job and the house standards to advice: spots, grit range, places, grit steps, materials."""

@@ -1,0 +1,1 @@
+"""What is talked about: frozen records without I/O."""

@@ -1,0 +1,34 @@
+"""What is wrong with an input file: every fault at once, each with its place and its mend."""
+
+from typing import NamedTuple
+
+
+class Problem(NamedTuple):
+    """A fault found in data, by key path: ("panel", 0, "colour_mm"). The file layer adds line and column."""
+
+    path: tuple[str | int, ...]
+    says: str
+    mend: str = ""
+
+
+class Fault(NamedTuple):
+    """A fault with its place in a file; line and column count from 1, 0 where there is no place."""
+
+    file: str
+    line: int
+    column: int
+    says: str
+    mend: str = ""
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        return f"{place}: {self.says}" + (f"; {self.mend}" if self.mend else "")
+
+
+class BadInputError(Exception):
+    """One or more files cannot be used. Holds every fault, sorted by file and line."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        """Keep the faults, sorted."""
+        self.faults = sorted(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))

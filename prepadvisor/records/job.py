@@ -1,0 +1,150 @@
+"""A job: the colour, the panels, their patches and lines, what was done and what was checked off."""
+
+import datetime as dt
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field, Strict
+
+from prepadvisor.records.base import Grade, Identifier, Number, PanelMm, Record, Text
+from prepadvisor.records.words import (
+    UNSEEN_KINDS,
+    Flake,
+    LineKind,
+    Look,
+    NextCoat,
+    OutlineKind,
+    Reach,
+    Role,
+    Special,
+    Step,
+    Surface,
+    Tone,
+    Tool,
+)
+
+Share = Annotated[Number, Field(ge=0, le=1)]
+"""A place along a panel's length or height, 0 to 1 from its front top corner."""
+Point = tuple[Share, Share]
+
+
+def _blank_is_unknown(value: object) -> object:
+    return "unknown" if isinstance(value, str) and not value.strip() else value
+
+
+class JobHead(Record):
+    """What the job is called and who wrote it."""
+
+    number: Annotated[Text, Field(min_length=1)]
+    vehicle: Text = ""
+    by: Text = ""
+    date: Annotated[dt.date, Strict()] | None = None
+    units: Literal["metric", "imperial"] = "metric"
+
+
+class Colour(Record):
+    """The colour that is sprayed; `flake_um`, `tilt_deg` and `log_sd` are measured values."""
+
+    name: Text = ""
+    flake: Annotated[Flake | Literal["unknown"], BeforeValidator(_blank_is_unknown)] = "unknown"
+    stages: Annotated[int, Strict(), Field(ge=2, le=3)] | None = None
+    tone: Tone | None = None
+    flake_um: Annotated[Number, Field(ge=1, le=200)] | None = None
+    tilt_deg: Annotated[Number, Field(ge=0.5, le=45)] | None = None
+    log_sd: Annotated[Number, Field(ge=0.01, le=2)] | None = None
+
+
+class Done(Record):
+    """An abrasive that has been used: its tool, and its grade or the shop's own name of a pad."""
+
+    tool: Tool
+    grade: Grade | None = None
+    pad: Text | None = None
+
+
+class Patch(Record):
+    """A repaired area inside a panel: a rectangle around `at`, whose size is length by height in mm."""
+
+    id: Identifier
+    surface: Surface
+    next: NextCoat = "base"
+    at: Point
+    size_mm: tuple[PanelMm, PanelMm]
+    now: Done | None = None
+
+
+class Feature(Record):
+    """An edge, body line, arch, flange, recess or cut-out along a path on the panel."""
+
+    id: Identifier
+    kind: LineKind
+    name: Text = ""
+    path: Annotated[tuple[Point, ...], Field(min_length=2, max_length=2000)]
+    reach: Reach | None = None
+    seen: Annotated[bool, Strict()] | None = None
+    done: Done | None = None
+
+    @property
+    def judged_reach(self) -> Reach:
+        """Reach that is planned with: a reach that is not stated is judged as hand, the stricter."""
+        return self.reach or "hand"
+
+    @property
+    def judged_seen(self) -> bool:
+        """Whether the line counts as seen; flanges and cut-outs do not unless the job says so."""
+        return self.kind not in UNSEEN_KINDS if self.seen is None else self.seen
+
+
+class Panel(Record):
+    """One panel: its outline, role, surface, blend layout, patches and lines. Sizes in mm."""
+
+    id: Identifier
+    kind: OutlineKind
+    role: Role
+    surface: Surface
+    next: NextCoat = "base"
+    special: Special = "none"
+    length_mm: PanelMm
+    height_mm: PanelMm
+    colour_from: tuple[Text, ...] = ()
+    colour_mm: Annotated[Number, Field(ge=0, le=6000)] | None = None
+    fade_mm: Annotated[Number, Field(ge=0, le=6000)] | None = None
+    film_um: tuple[Annotated[Number, Field(gt=0, le=5000)], ...] = ()
+    now: Done | None = None
+    patch: tuple[Patch, ...] = ()
+    feature: tuple[Feature, ...] = ()
+
+
+class Check(Record):
+    """One entry of the check-off: who did which step where and when. Entries are only ever appended."""
+
+    at: Annotated[dt.datetime, Strict()]
+    by: Text
+    panel: Text
+    feature: Text
+    step: Step
+    tool: Tool | None = None
+    grade: Grade | None = None
+    result: Look | None = None
+    note: Text = ""
+    basis: Text = ""
+
+
+class Outcome(Record):
+    """What was seen at a place weeks after delivery."""
+
+    at: Annotated[dt.datetime, Strict()]
+    by: Text
+    panel: Text
+    feature: Text
+    seen: Annotated[bool, Strict()]
+    note: Text = ""
+
+
+class Job(Record):
+    """A whole job file."""
+
+    job: JobHead
+    colour: Colour = Colour()
+    panel: Annotated[tuple[Panel, ...], Field(min_length=1, max_length=200)]
+    check: tuple[Check, ...] = ()
+    outcome: tuple[Outcome, ...] = ()

@@ -1,0 +1,50 @@
+"""The shop: grades on the shelf, sanders, wet-bed material and rates. Start values are common practice."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from prepadvisor.records.base import Grade, Number, Record, Text
+from prepadvisor.records.words import Known, Tool
+
+Positive = Annotated[Number, Field(gt=0)]
+Fraction = Annotated[Number, Field(gt=0, le=1)]
+
+
+class WetBed(Record):
+    """The uncoloured base used as wet bed: fractions by volume, dry film per coat in µm, overlap in mm."""
+
+    volume_solids: Fraction
+    set_solids: Fraction
+    dry_um_per_coat: Positive
+    transfer_efficiency: Fraction
+    overlap_mm: Annotated[Number, Field(ge=0)]
+
+
+class Passport(Record):
+    """Where a number of the shop file comes from."""
+
+    unit: Text
+    source: Text
+    known: Known
+    note: Text = ""
+
+
+class Shop(Record):
+    """What this shop has and how fast it works. Names carry their units."""
+
+    name: Text = ""
+    shelf: Annotated[tuple[Grade, ...], Field(min_length=1)]
+    finishing_tool: Tool
+    hand_tool: Tool
+    mist_mm: Annotated[Number, Field(ge=0, le=2000)]
+    pass_m2_per_minute: Positive
+    clearing_minutes_per_dm2_max: Positive
+    edge_strip_mm: Positive
+    disc_minutes: Annotated[Number, Field(ge=0)]
+    guide_coat_minutes: Annotated[Number, Field(ge=0)]
+    disc_dm2: Positive
+    gate_hours: Positive
+    wet_bed: WetBed
+    pads: dict[Text, Grade] = {}
+    passport: dict[Text, Passport] = {}

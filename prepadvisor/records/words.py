@@ -1,0 +1,52 @@
+"""The trade's words as values: what a fact may be, and the order of those that have one."""
+
+from typing import Final, Literal, get_args
+
+Flake = Literal["solid", "coarse", "medium", "fine", "very-fine", "vapour"]
+Tone = Literal["dark", "mid", "light"]
+Zone = Literal["clear", "colour", "fade"]
+Role = Literal["repair", "blend", "clear-only"]
+Surface = Literal[
+    "aged-clear", "cured-clear", "primer-surfacer", "sealer", "electrocoat", "primed-plastic", "feather-edge",
+    "filler", "bare",
+]  # fmt: skip
+NextCoat = Literal["primer", "sealer", "base", "clear"]
+LineKind = Literal["edge", "body-line", "wheel-arch", "flange", "recess", "cut-out"]
+FeatureKind = Literal["face", "patch", "edge", "body-line", "wheel-arch", "flange", "recess", "cut-out"]
+Reach = Literal["machine", "hand"]
+Special = Literal["none", "matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear"]
+Side = Literal["front", "rear", "top", "bottom"]
+Tool = Literal["hand-paper", "hand-pad", "hand-foam", "block", "da-hard", "da", "da-soft"]
+OutlineKind = Literal[
+    "front-door", "rear-door", "front-wing", "rear-quarter", "bonnet", "boot-lid", "tailgate", "roof", "sill",
+    "front-bumper", "rear-bumper", "pillar", "mirror-cap", "fuel-flap",
+]  # fmt: skip
+Step = Literal["cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped", "accepted"]
+Look = Literal["clear", "lines", "gloss", "cut-through"]
+WetBedNeed = Literal["no", "advised", "required"]
+GuideCoat = Literal["no", "before-final", "after-hand", "every-change"]
+Machine = Literal["any", "interface-pad", "never"]
+Known = Literal["published", "derived", "practice", "memory", "assumption"]
+DoneVerdict = Literal["within", "too-coarse", "too-fine", "not-recorded"]
+Verdict = Literal["safe", "borderline", "will show"]
+
+FLAKES: Final[tuple[str, ...]] = get_args(Flake)
+"""Coarse to fine; the finer the flake the stricter the preparation."""
+TONES: Final[tuple[str, ...]] = get_args(Tone)
+ZONES: Final[tuple[str, ...]] = get_args(Zone)
+"""From the least strict to the strictest."""
+SURFACES: Final[tuple[str, ...]] = get_args(Surface)
+LINE_KINDS: Final[tuple[str, ...]] = get_args(LineKind)
+FEATURE_KINDS: Final[tuple[str, ...]] = get_args(FeatureKind)
+SPECIALS: Final[tuple[str, ...]] = get_args(Special)
+SIDES: Final[tuple[str, ...]] = get_args(Side)
+TOOLS: Final[tuple[str, ...]] = get_args(Tool)
+HAND_TOOLS: Final[tuple[str, ...]] = ("hand-paper", "hand-pad", "hand-foam", "block")
+DA_TOOLS: Final[tuple[str, ...]] = ("da-hard", "da", "da-soft")
+OUTLINES: Final[tuple[str, ...]] = get_args(OutlineKind)
+WET_BED: Final[tuple[str, ...]] = get_args(WetBedNeed)
+GUIDE_COAT: Final[tuple[str, ...]] = get_args(GuideCoat)
+MACHINE: Final[tuple[str, ...]] = get_args(Machine)
+
+UNSEEN_KINDS: Final[frozenset[str]] = frozenset({"flange", "cut-out"})
+"""Lines that nobody sees unless the job says otherwise."""

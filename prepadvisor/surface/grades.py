@@ -1,0 +1,76 @@
+"""The P series of coated abrasives: which grades there are and how coarse their grain is.
+
+Source: FEPA 43 / ISO 6344-2 and -3, mean grain size ds50 in micrometres. P12 to P120 stand alike in two
+published sources, P150 to P2500 in one; P3000 is from memory; P4000 stands on one secondary page.
+"""
+
+from difflib import get_close_matches
+from typing import Final
+
+DS50_UM: Final[dict[str, float]] = {
+    "P12": 1815.0, "P16": 1324.0, "P20": 1000.0, "P24": 764.0, "P30": 642.0, "P36": 538.0, "P40": 425.0,
+    "P50": 336.0, "P60": 269.0, "P80": 201.0, "P100": 162.0, "P120": 125.0, "P150": 100.0, "P180": 82.0,
+    "P220": 68.0, "P240": 58.5, "P280": 52.2, "P320": 46.2, "P360": 40.5, "P400": 35.0, "P500": 30.2,
+    "P600": 25.8, "P800": 21.8, "P1000": 18.3, "P1200": 15.3, "P1500": 12.6, "P2000": 10.3, "P2500": 8.4,
+    "P3000": 6.5, "P4000": 5.0,
+}  # fmt: skip
+"""Mean grain size ds50 in µm by grade, coarse to fine. Source: FEPA 43 / ISO 6344 (see the module)."""
+
+GRADES: Final[tuple[str, ...]] = tuple(DS50_UM)
+"""All grades, coarse to fine."""
+
+RANK: Final[dict[str, int]] = {grade: rank for rank, grade in enumerate(GRADES)}
+"""Place of a grade in the series: a higher rank is a finer grade."""
+
+
+class NotAGradeError(ValueError):
+    """What was given is no grade of the P series; the message says why and what was probably meant."""
+
+
+def grade(text: str) -> str:
+    """Return the grade that a person wrote, in its one spelling.
+
+    Args:
+        text: a grade with its P, in either case and with blanks around, such as "P1000" or "p1000".
+
+    Returns:
+        The grade as in `GRADES`.
+
+    Raises:
+        NotAGradeError: for a bare number (which series it means cannot be known) and for anything else
+            that is not in the series.
+    """
+    word = text.strip().upper().replace(" ", "")
+    if word in DS50_UM:
+        return word
+    if word.isdecimal():
+        meant = f"P{word}"
+        known = meant in DS50_UM
+        hint = f'write "{meant}" if the back of the sheet says so' if known else "read the back of the sheet"
+        raise NotAGradeError(
+            f'"{text.strip()}" has no P: other series use the same numbers for other grain '
+            f"(P600 is 25.8 µm, another common series' 600 is 16 µm); {hint}"
+        )
+    near = get_close_matches(word, GRADES, n=1)
+    meant = f'; did you mean "{near[0]}"?' if near else ""
+    raise NotAGradeError(f'"{text.strip()}" is not a grade of the P series{meant}')
+
+
+def ds50_um(name: str) -> float:
+    """Return the mean grain size ds50 of a grade in µm. Raises KeyError for a grade not in `GRADES`."""
+    return DS50_UM[name]
+
+
+def is_finer(one: str, other: str) -> bool:
+    """Say whether `one` is strictly finer than `other`. Both must be in `GRADES`."""
+    return RANK[one] > RANK[other]
+
+
+def finest(*names: str) -> str:
+    """Return the finest of one or more grades."""
+    return max(names, key=RANK.__getitem__)
+
+
+def coarsest(*names: str) -> str:
+    """Return the coarsest of one or more grades."""
+    return min(names, key=RANK.__getitem__)
