@@ -1,4 +1,4 @@
-"""The command line's front door: finds the verb, loads only what that verb needs, and ends with an honest status.
+"""The command line's front door: finds the verb, loads only what it needs, ends with an honest status.
 
 Exit status: 0 fine, 1 checked and found something, 2 bad input or usage, 130 and 128 + n on signals, 70 on a
 fault of the program itself, with one line and the path of a log file.
@@ -74,7 +74,8 @@ def _unknown(word: str) -> int:
 
     near = get_close_matches(word, VERBS, n=1)
     meant = f'; did you mean "{near[0]}"?' if near else ""
-    print(f'prepadvisor: there is no command "{word}"{meant} (prepadvisor --help lists them)', file=sys.stderr)
+    says = f'there is no command "{word}"{meant} (prepadvisor --help lists them)'
+    print(f"prepadvisor: {says}", file=sys.stderr)
     return 2
 
 
@@ -104,8 +105,8 @@ def _failed(error: Exception) -> int:
         return 2
     from prepadvisor.files.paths import write_crash_log
 
-    path = write_crash_log(error)
-    print(f"prepadvisor: something went wrong inside the program; nothing was lost. Details: {path}", file=sys.stderr)
+    says = "something went wrong inside the program; nothing was written"
+    print(f"prepadvisor: {says}. Details: {write_crash_log(error)}", file=sys.stderr)
     return 70
 
 

@@ -1,0 +1,246 @@
+"""The blend layout of a panel: how deep a point lies from where the colour comes in.
+
+A panel is a rectangle, x from its front edge, y from its top edge, in mm. The colour comes in over whole
+sides and over patches (rectangles); a point's depth is its smallest distance to any of these. All points
+below a depth form a union of convex regions, so lengths are exact and areas need one quadrature over y.
+"""
+
+import itertools
+from collections.abc import Sequence
+from functools import lru_cache
+from math import hypot, sqrt
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+_HAIR_MM: Final = 1e-9
+"""A line that lies exactly at a depth is not below it."""
+
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
+
+
+class Rect(NamedTuple):
+    """A rectangle on a panel in mm, y downwards."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def area_mm2(self) -> float:
+        """Area in mm²."""
+        return (self.right - self.left) * (self.bottom - self.top)
+
+
+class Layout(NamedTuple):
+    """Where the colour comes in: panel size in mm, sides (front, rear, top, bottom) and rectangles."""
+
+    length_mm: float
+    height_mm: float
+    sides: tuple[str, ...] = ()
+    rects: tuple[Rect, ...] = ()
+
+
+def depth_mm(layout: Layout, x_mm: ArrayLike, y_mm: ArrayLike) -> NDArray[np.float64]:
+    """Return the depth of points in mm: the smallest distance to any source, infinite without a source.
+
+    Args:
+        layout: the panel and its sources.
+        x_mm: distances from the front edge; any shape.
+        y_mm: distances from the top edge; same shape.
+    """
+    x, y = np.asarray(x_mm, dtype=float), np.asarray(y_mm, dtype=float)
+    depth = np.full(np.broadcast(x, y).shape, np.inf)
+    from_side = {"front": x, "rear": layout.length_mm - x, "top": y, "bottom": layout.height_mm - y}
+    for side in layout.sides:
+        depth = np.minimum(depth, from_side[side])
+    for rect in layout.rects:
+        across = np.maximum(np.maximum(rect.left - x, x - rect.right), 0)
+        down = np.maximum(np.maximum(rect.top - y, y - rect.bottom), 0)
+        depth = np.minimum(depth, np.hypot(across, down))
+    return depth
+
+
+@lru_cache(maxsize=4096)
+def farthest_mm(layout: Layout) -> float:
+    """Return the greatest depth of any point of the panel in mm, to within a tenth of a millimetre.
+
+    A coarse grid is refined around its deepest points; exact where only sides are sources.
+    """
+    if not layout.rects:
+        return _farthest_from_sides(layout)
+    xs, ys = np.linspace(0, layout.length_mm, 81), np.linspace(0, layout.height_mm, 81)
+    deepest = 0.0
+    grid = depth_mm(layout, xs[:, None], ys[None, :])
+    starts = np.argsort(grid, axis=None)[-12:]
+    for start in starts:
+        column, row = np.unravel_index(start, grid.shape)
+        x, y = float(xs[column]), float(ys[row])
+        reach_x, reach_y = layout.length_mm / 40, layout.height_mm / 40
+        while max(reach_x, reach_y) > 0.02:
+            near_x = np.clip(x + reach_x * np.linspace(-1, 1, 9), 0, layout.length_mm)
+            near_y = np.clip(y + reach_y * np.linspace(-1, 1, 9), 0, layout.height_mm)
+            near = depth_mm(layout, near_x[:, None], near_y[None, :])
+            column, row = np.unravel_index(int(near.argmax()), near.shape)
+            x, y = float(near_x[column]), float(near_y[row])
+            deepest = max(deepest, float(near.max()))
+            reach_x, reach_y = reach_x / 3, reach_y / 3
+    return deepest
+
+
+def _farthest_from_sides(layout: Layout) -> float:
+    """Find the deepest point for sides alone: in the middle between two of them, or at the far side."""
+    along = [layout.length_mm for side in layout.sides if side in {"front", "rear"}]
+    across = [layout.height_mm for side in layout.sides if side in {"top", "bottom"}]
+    reaches = [size[0] / len(size) for size in (along, across) if size]
+    return min(reaches, default=float("inf"))
+
+
+@lru_cache(maxsize=16384)
+def length_below_mm(layout: Layout, path: tuple[tuple[float, float], ...], limit_mm: float) -> float:
+    """Return how much of a path, in mm, lies at a depth below a limit.
+
+    Args:
+        layout: the panel and its sources.
+        path: two or more points in mm.
+        limit_mm: the depth; a stretch exactly at it does not count. Infinite for the whole path.
+    """
+    if limit_mm == float("inf"):
+        return path_length_mm(path)
+    return sum(
+        hypot(x2 - x1, y2 - y1) * _share_below(layout, (x1, y1, x2, y2), limit_mm - _HAIR_MM)
+        for (x1, y1), (x2, y2) in itertools.pairwise(path)
+    )
+
+
+def path_length_mm(path: Sequence[tuple[float, float]]) -> float:
+    """Return the length of a path of points in mm."""
+    return sum(hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in itertools.pairwise(path))
+
+
+def _share_below(layout: Layout, segment: tuple[float, float, float, float], limit: float) -> float:
+    if limit < 0:
+        return 0.0
+    spans = [_clip(segment, region) for region in _boxes(layout, limit)]
+    for rect in layout.rects:
+        for x in (rect.left, rect.right):
+            spans.extend(_clip_disc(segment, x, y, limit) for y in (rect.top, rect.bottom))
+    return _covered([span for span in spans if span is not None])
+
+
+def _boxes(layout: Layout, limit: float) -> list[Rect]:
+    """Return the boxes that, with discs at the corners of rectangles, make up all points below a limit."""
+    far_x, far_y, big = layout.length_mm, layout.height_mm, 1e9
+    by_side = {
+        "front": Rect(-big, -big, limit, big),
+        "rear": Rect(far_x - limit, -big, big, big),
+        "top": Rect(-big, -big, big, limit),
+        "bottom": Rect(-big, far_y - limit, big, big),
+    }
+    boxes = [by_side[side] for side in layout.sides]
+    for left, top, right, bottom in layout.rects:
+        boxes.append(Rect(left - limit, top, right + limit, bottom))
+        boxes.append(Rect(left, top - limit, right, bottom + limit))
+    return boxes
+
+
+def _clip(segment: tuple[float, float, float, float], box: Rect) -> tuple[float, float] | None:
+    """Return the part of a segment inside a box as shares of its length (Liang and Barsky's clipping)."""
+    x1, y1, x2, y2 = segment
+    start, end = 0.0, 1.0
+    for origin, move, low, high in ((x1, x2 - x1, box.left, box.right), (y1, y2 - y1, box.top, box.bottom)):
+        if move == 0:
+            if not low <= origin <= high:
+                return None
+            continue
+        near, far = sorted(((low - origin) / move, (high - origin) / move))
+        start, end = max(start, near), min(end, far)
+    return (start, end) if start < end else None
+
+
+def _clip_disc(
+    segment: tuple[float, float, float, float], x: float, y: float, radius: float
+) -> tuple[float, float] | None:
+    x1, y1, x2, y2 = segment
+    move_x, move_y = x2 - x1, y2 - y1
+    squared = move_x * move_x + move_y * move_y
+    if squared == 0:
+        return None
+    middle = ((x - x1) * move_x + (y - y1) * move_y) / squared
+    off = (x1 + middle * move_x - x) ** 2 + (y1 + middle * move_y - y) ** 2
+    if off >= radius * radius:
+        return None
+    half = sqrt((radius * radius - off) / squared)
+    start, end = max(0.0, middle - half), min(1.0, middle + half)
+    return (start, end) if start < end else None
+
+
+def _covered(spans: list[tuple[float, float]]) -> float:
+    """Return the length of the union of intervals."""
+    total, reached = 0.0, -float("inf")
+    for start, end in sorted(spans):
+        if end > reached:
+            total += end - max(start, reached)
+            reached = end
+    return total
+
+
+@lru_cache(maxsize=16384)
+def area_below_mm2(layout: Layout, limit_mm: float, part: Rect, holes: tuple[Rect, ...] = ()) -> float:
+    """Return the area in mm² of a part of the panel that lies below a depth, without some holes.
+
+    Args:
+        layout: the panel and its sources.
+        limit_mm: the depth in mm; infinite for the whole part.
+        part: the rectangle looked at, such as the whole panel or a patch.
+        holes: rectangles that do not count.
+
+    Between the heights where any boundary starts or ends the width is smooth but for square roots at the
+    ends, which Gauss-Legendre in the angle of y resolves; relative error below 1e-4.
+    """
+    if limit_mm <= 0:
+        return 0.0
+    cuts = {part.top, part.bottom}
+    for hole in holes:
+        cuts |= {hole.top, hole.bottom}
+    for rect in layout.rects:
+        cuts |= {rect.top - limit_mm, rect.top, rect.bottom, rect.bottom + limit_mm}
+    cuts |= {limit_mm, layout.height_mm - limit_mm}
+    heights = sorted(cut for cut in cuts if part.top <= cut <= part.bottom)
+    round_ends = bool(layout.rects)
+    total = 0.0
+    for top, bottom in itertools.pairwise(heights):
+        if not round_ends:
+            total += (bottom - top) * _width_below(layout, limit_mm, (top + bottom) / 2, part, holes)
+            continue
+        half, middle = (bottom - top) / 2, (bottom + top) / 2
+        angles = (_NODES + 1) * (np.pi / 2)
+        ys, weights = middle - half * np.cos(angles), _WEIGHTS * (np.pi / 2) * half * np.sin(angles)
+        widths = [_width_below(layout, limit_mm, y, part, holes) for y in ys.tolist()]
+        total += float(np.dot(widths, weights))
+    return total
+
+
+def _width_below(layout: Layout, limit: float, y: float, part: Rect, holes: tuple[Rect, ...]) -> float:
+    spans = []
+    for side in layout.sides:
+        if side == "front":
+            spans.append((0.0, limit))
+        elif side == "rear":
+            spans.append((layout.length_mm - limit, layout.length_mm))
+        elif (y if side == "top" else layout.height_mm - y) < limit:
+            spans.append((0.0, layout.length_mm))
+    for rect in layout.rects:
+        down = max(rect.top - y, y - rect.bottom, 0.0)
+        if down < limit:
+            reach = limit if limit == float("inf") else sqrt(limit * limit - down * down)
+            spans.append((rect.left - reach, rect.right + reach))
+    if limit == float("inf"):
+        spans = [(part.left, part.right)]
+    gone = [(hole.left, hole.right) for hole in holes if hole.top <= y <= hole.bottom]
+    inside = [(max(a, part.left), min(b, part.right)) for a, b in spans]
+    inside = [(a, b) for a, b in inside if a < b]
+    overlaps = [(max(a, c), min(b, d)) for a, b in inside for c, d in gone]
+    return _covered(inside) - _covered([(a, b) for a, b in overlaps if a < b])
