@@ -1,0 +1,130 @@
+"""A rule's conditions as a box in the space of facts: every fact limited to a set of values or a range."""
+
+from math import inf
+from typing import Final, NamedTuple
+
+from prepadvisor.records.facts import Facts
+from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Value
+
+
+class Interval(NamedTuple):
+    """A range of a number fact. An unknown number is in no interval, not even in one without limits."""
+
+    low: float = 0.0
+    low_closed: bool = True
+    high: float = inf
+    high_closed: bool = False
+
+    def holds(self, number: float | None) -> bool:
+        """Say whether the number lies in the range; False for an unknown one (None)."""
+        if number is None:
+            return False
+        above = number >= self.low if self.low_closed else number > self.low
+        return above and (number <= self.high if self.high_closed else number < self.high)
+
+    @property
+    def empty(self) -> bool:
+        """Whether no number lies in the range."""
+        return self.low > self.high or (self.low == self.high and not (self.low_closed and self.high_closed))
+
+    def overlap(self, other: "Interval") -> "Interval":
+        """Return the range of the numbers that lie in both; it may be empty."""
+        low, low_open = max((self.low, not self.low_closed), (other.low, not other.low_closed))
+        high, high_closed = min((self.high, self.high_closed), (other.high, other.high_closed))
+        return Interval(low, not low_open, high, high_closed)
+
+    def covers(self, other: "Interval") -> bool:
+        """Say whether every number of the other range lies in this one."""
+        return other.empty or self.overlap(other) == other
+
+
+class Box(NamedTuple):
+    """A set of cases: per category a bitmask of allowed values, per number a range or no condition.
+
+    `masks` stands in the order of `domains.CATEGORIES`; bit i is the i-th value of that category.
+    `ranges` stands in the order of `domains.NUMBERS`; None is no condition and also met when the number is
+    unknown, whereas any interval is met by known numbers only.
+    """
+
+    masks: tuple[int, ...]
+    ranges: tuple[Interval | None, ...]
+
+    def holds(self, facts: Facts) -> bool:
+        """Say whether the case lies in the box. Raises ValueError for a value that a fact cannot have."""
+        for category, mask, value in zip(CATEGORIES, self.masks, facts[: len(CATEGORIES)], strict=True):
+            if not mask >> category.values.index(value) & 1:
+                return False
+        numbers = (facts.film_um, facts.length_mm, facts.panel_m2)
+        return all(
+            range_ is None or range_.holds(number)
+            for range_, number in zip(self.ranges, numbers, strict=True)
+        )
+
+    @property
+    def empty(self) -> bool:
+        """Whether no case at all lies in the box."""
+        return 0 in self.masks or any(range_ is not None and range_.empty for range_ in self.ranges)
+
+    def overlap(self, other: "Box") -> "Box | None":
+        """Return the box of the cases that lie in both, None if there is none."""
+        both = Box(
+            tuple(one & two for one, two in zip(self.masks, other.masks, strict=True)),
+            tuple(
+                one if two is None else two if one is None else one.overlap(two)
+                for one, two in zip(self.ranges, other.ranges, strict=True)
+            ),
+        )
+        return None if both.empty else both
+
+    def covers(self, other: "Box") -> bool:
+        """Say whether every case of the other box lies in this one."""
+        return other.empty or (
+            all(two & ~one == 0 for one, two in zip(self.masks, other.masks, strict=True))
+            and all(
+                one is None or (two is not None and one.covers(two))
+                for one, two in zip(self.ranges, other.ranges, strict=True)
+            )
+        )
+
+    def values(self, fact: str) -> tuple[Value, ...]:
+        """Return the values that the box allows for a category, in their order."""
+        category = CATEGORIES[CATEGORY[fact]]
+        mask = self.masks[CATEGORY[fact]]
+        return tuple(value for bit, value in enumerate(category.values) if mask >> bit & 1)
+
+    def range_of(self, fact: str) -> Interval | None:
+        """Return the range that the box allows for a number, None for no condition."""
+        return self.ranges[NUMBER[fact]]
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The facts that the box limits at all, in the order of `Facts`."""
+        return tuple(
+            fact
+            for fact in FACTS
+            if (
+                self.ranges[NUMBER[fact]] is not None
+                if fact in NUMBER
+                else self.masks[CATEGORY[fact]] != CATEGORIES[CATEGORY[fact]].full
+            )
+        )
+
+
+EVERYTHING: Final = Box(tuple(category.full for category in CATEGORIES), (None,) * len(NUMBERS))
+"""The box without a condition: every case lies in it."""
+
+
+def box_of(
+    allowed: dict[str, tuple[Value, ...]] | None = None, ranges: dict[str, Interval] | None = None
+) -> Box:
+    """Return the box that limits the given categories to the given values and numbers to the given ranges.
+
+    Raises KeyError for an unknown fact and ValueError for a value that a fact cannot have.
+    """
+    masks, limits = list(EVERYTHING.masks), list(EVERYTHING.ranges)
+    for fact, values in (allowed or {}).items():
+        domain = CATEGORIES[CATEGORY[fact]].values
+        masks[CATEGORY[fact]] = sum(1 << domain.index(value) for value in set(values))
+    for fact, range_ in (ranges or {}).items():
+        limits[NUMBER[fact]] = range_
+    return Box(tuple(masks), tuple(limits))

@@ -1,0 +1,111 @@
+"""The answers that rules may set, and how the answers of several rules become one.
+
+Every answer is a semilattice: combining is commutative, associative and idempotent, so the order of rules and
+of files never matters, and one more rule can only tighten.
+"""
+
+from collections.abc import Iterable
+from typing import Final, Literal, NamedTuple
+
+from prepadvisor.records import words
+from prepadvisor.records.decision import Decision
+from prepadvisor.surface import grades
+
+Setting = str | int | float | tuple[str, ...]
+"""The value a rule sets: a grade, a word, a number, or for holds, cautions and notes a tuple of texts."""
+
+Kind = Literal["grade finest", "grade coarsest", "number lowest", "number highest", "word highest", "union"]
+
+
+class Output(NamedTuple):
+    """One answer: how values combine, its words where it has an order of words, its unit if a number."""
+
+    name: str
+    kind: Kind
+    words: tuple[str, ...] = ()
+    unit: str = ""
+    whole: bool = False
+
+    @property
+    def is_grade(self) -> bool:
+        """Whether its values are grades of the P series."""
+        return self.kind.startswith("grade")
+
+    @property
+    def is_number(self) -> bool:
+        """Whether its values are numbers."""
+        return self.kind.startswith("number")
+
+    @property
+    def is_union(self) -> bool:
+        """Whether it gathers texts (holds, cautions, notes)."""
+        return self.kind == "union"
+
+    def strength(self, value: Setting) -> float:
+        """Return a number that is higher the more a value tightens. Not for unions (raises ValueError).
+
+        The combined value of several rules is the one with the highest strength. An output that no rule
+        sets is weaker than any value.
+        """
+        match self.kind:
+            case "grade finest":
+                return grades.RANK[str(value)]
+            case "grade coarsest":
+                return -grades.RANK[str(value)]
+            case "number lowest" if isinstance(value, int | float):
+                return -value
+            case "number highest" if isinstance(value, int | float):
+                return value
+            case "word highest":
+                return self.words.index(str(value))
+        raise ValueError(f"{self.name} has no strength for {value!r}")
+
+    def combine(self, values: Iterable[Setting]) -> Setting | None:
+        """Return the tightest of the values: None for none, `words[0]` for a word output, () for a union.
+
+        A union is sorted by text and free of repeats.
+        """
+        if self.is_union:
+            return tuple(sorted({text for value in values if isinstance(value, tuple) for text in value}))
+        return max(values, key=self.strength, default=self.unset)
+
+    @property
+    def unset(self) -> Setting | None:
+        """What a decision holds where no rule sets this output."""
+        return Decision._field_defaults[self.name]  # type: ignore[no-any-return]
+
+
+OUTPUTS: Final[dict[str, Output]] = {
+    output.name: output
+    for output in (
+        Output("finish_coarsest", "grade finest"),
+        Output("finish_target", "grade finest"),
+        Output("finish_finest", "grade coarsest"),
+        Output("hand_coarsest", "grade finest"),
+        Output("hand_last_coarsest", "grade finest"),
+        Output("risk_limit", "number lowest"),
+        Output("bed_coats_max", "number lowest", unit="coats", whole=True),
+        Output("film_off_max_um", "number lowest", unit="µm"),
+        Output("step_ratio_min", "number highest"),
+        Output("film_left_min_um", "number highest", unit="µm"),
+        Output("wet_bed", "word highest", words.WET_BED),
+        Output("guide_coat", "word highest", words.GUIDE_COAT),
+        Output("machine", "word highest", words.MACHINE),
+        Output("holds", "union"),
+        Output("cautions", "union"),
+        Output("notes", "union"),
+    )
+}
+"""All outputs by name, in the order in which a `Decision` has them."""
+
+NUMBER_RANGES: Final[dict[str, tuple[float, float]]] = {
+    "risk_limit": (0.0, 1.0),
+    "bed_coats_max": (0, 10),
+    "film_off_max_um": (0.0, 1000.0),
+    "step_ratio_min": (0.0, 1.0),
+    "film_left_min_um": (0.0, 5000.0),
+}
+"""The least and the most that a rule may set for each number, both included."""
+
+if (*OUTPUTS, "because") != Decision._fields:  # one list of outputs for the whole program
+    raise RuntimeError("outputs and Decision differ")

@@ -1,0 +1,93 @@
+"""The standards' entries once they are read: rules, withdrawals, examples, promises, what cannot be."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from prepadvisor.records.facts import Facts
+from prepadvisor.standards.conditions import Box
+from prepadvisor.standards.outputs import Setting
+
+BASE: Final = "base"
+"""The name of the layer that is shipped; a house's layer is named after its folder."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule: for every case in the box `when` it sets the outputs in `set`.
+
+    `set` maps an output's name to its value: a grade "P800", a word, a number, or for holds, cautions and notes
+    a tuple of texts. `layer` is "base" or the house folder's name; `file` and `line` say where the rule stands;
+    `replaces` is the id of the rule it stands in for.
+    """
+
+    id: str
+    says: str
+    when: Box
+    set: Mapping[str, Setting] = field(hash=False)
+    source: str
+    layer: str = BASE
+    file: str = ""
+    line: int = 0
+    replaces: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Withdraw:
+    """A base rule that the house does without, and why."""
+
+    rule: str
+    because: str
+    layer: str
+    file: str = ""
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A worked case: with these facts, these outputs.
+
+    `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must have,
+    None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of the base
+    is true of the base alone (a house may tighten it); an example of the house of both together.
+    """
+
+    given: Mapping[str, object] = field(hash=False)
+    facts: Facts
+    expect: Mapping[str, object] = field(hash=False)
+    layer: str = BASE
+    file: str = ""
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """A statement that must hold over all possible cases in `where`.
+
+    With `along` (an ordered fact or a number): of two cases that differ in that fact only, the one with the
+    higher value (the lower one if `falling`) never has a laxer `output`; unknown numbers are not compared.
+    With `than` (an output of the same kind): in one case, `output` is never laxer than `than`. Exactly one of
+    both is given. `never` is "coarser" for grades (also for finish_finest: never a coarser grade; no bound
+    counts as coarsest) and "weaker" for the rest (less strength; no value is weakest).
+    """
+
+    says: str
+    output: str
+    never: Literal["coarser", "weaker"]
+    where: Box
+    along: str | None = None
+    falling: bool = False
+    than: str | None = None
+    layer: str = BASE
+    file: str = ""
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Impossible:
+    """Cases that cannot be, and why: a job that states one is refused, an audit leaves them out."""
+
+    when: Box
+    because: str
+    file: str = ""
+    line: int = 0
