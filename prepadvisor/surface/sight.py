@@ -53,8 +53,14 @@ def visible_width_um(thinnest_line_arcsec: float, viewing_distance_mm: float) ->
 
 
 def log_uncertainty(
-    by_depth: float, by_d50: float, by_tilt: float, u_depth: float, u_d50: float, u_tilt: float, u_line: float
-) -> float:
+    by_depth: Numbers,
+    by_d50: Numbers,
+    by_tilt: Numbers,
+    u_depth: float,
+    u_d50: float,
+    u_tilt: float,
+    u_line: float,
+) -> Numbers:
     """Return the standard uncertainty of ln(A/T): u² = Σ (e_p · u_p)² + u_T².
 
     Args:
@@ -67,9 +73,11 @@ def log_uncertainty(
         u_line: likewise of the thinnest line seen.
 
     Returns:
-        u [1].
+        u [1], shape of the sensitivities.
     """
-    return math.hypot(by_depth * u_depth, by_d50 * u_d50, by_tilt * u_tilt, u_line)
+    square = (by_depth * u_depth) ** 2 + (by_d50 * u_d50) ** 2 + (by_tilt * u_tilt) ** 2 + u_line**2
+    root: Numbers = square**0.5
+    return root
 
 
 def risk(arcsec: float, thinnest_line_arcsec: float, log_uncertainty: float) -> float:

@@ -1,0 +1,198 @@
+"""The line model at work: does a scratch of this tool and grade show once this flake is over it?
+
+A first-principles estimate. It applies where the next coat carries a flake that can be seen, in colour and
+fade; what it rests on and how well each number is known stands in the constants.
+"""
+
+import math
+from collections.abc import Iterable
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Final, NamedTuple
+
+import numpy as np
+
+from prepadvisor.records.constants import Constants
+from prepadvisor.records.words import HAND_TOOLS, TOOLS
+from prepadvisor.surface.film import print_through
+from prepadvisor.surface.grades import DS50_UM, GRADES
+from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
+from prepadvisor.surface.strength import line_strength
+
+LINE_ZONES: Final = ("colour", "fade")
+"""Zones in which flakes lie over the scratch."""
+
+_GRAINS_UM: Final = np.array(list(DS50_UM.values()))
+
+
+class FlakeNumbers(NamedTuple):
+    """Flake as the model sees it: median diameter by area [µm], spread of ln D [1], spread of tilt [°]."""
+
+    d50_um: float
+    log_sd: float
+    tilt_deg: float
+
+
+class LineEstimate(NamedTuple):
+    """Line strength at the eye [arcsec] and the risk, 0 to 1, that it shows."""
+
+    arcsec: float
+    risk: float
+
+
+class _Numbers(NamedTuple):
+    """All constants that a table rests on, as plain numbers, so that equal ones share one table."""
+
+    depth_per_grain: tuple[float, ...]
+    width_per_depth: float
+    colour_set_solids: float
+    earlier_colour_coats: tuple[float, ...]
+    line_factor: tuple[float, ...]
+    viewing_distance_mm: float
+    thinnest_line_arcsec: float
+    u_depth: float
+    u_d50: float
+    u_tilt: float
+    u_line: float
+
+
+Table = MappingProxyType[tuple[str, str], LineEstimate]
+"""Estimates by (tool, grade); read-only, because it is shared."""
+
+
+def flake_numbers(
+    constants: Constants,
+    flake_class: str,
+    d50_um: float | None = None,
+    tilt_deg: float | None = None,
+    log_sd: float | None = None,
+) -> FlakeNumbers | None:
+    """Return the flake to judge by: measured values where given, else those of the class.
+
+    Args:
+        constants: the constants in force.
+        flake_class: "solid" to "vapour"; "unknown" is judged as very-fine.
+        d50_um: measured median diameter [µm].
+        tilt_deg: measured standard deviation of tilt [°].
+        log_sd: measured standard deviation of ln D [1].
+
+    Returns:
+        The flake, or None for solid colour: it has no flake that a scratch could turn.
+
+    Raises:
+        KeyError: for a word that is no flake class.
+    """
+    if flake_class == "solid":
+        return None
+    of_class = constants.flake["very-fine" if flake_class == "unknown" else flake_class]  # type: ignore[index]
+    return FlakeNumbers(
+        of_class.d50_um.value if d50_um is None else d50_um,
+        of_class.log_sd.value if log_sd is None else log_sd,
+        of_class.tilt_deg.value if tilt_deg is None else tilt_deg,
+    )
+
+
+class LineModel:
+    """The line model with one set of constants.
+
+    Building one is cheap, and models with equal constants share their tables: a table of all tools and grades
+    costs well under a millisecond the first time and a look-up from then on.
+    """
+
+    def __init__(self, constants: Constants) -> None:
+        """Take the model's numbers out of the constants."""
+        sight, film, unsure = constants.sight, constants.film, constants.uncertainty
+        straight, arcs = sight.straight_line_factor.value, sight.short_arc_factor.value
+        self._numbers = _Numbers(
+            depth_per_grain=tuple(constants.groove.depth_per_grain[tool].value for tool in TOOLS),  # type: ignore[index]
+            width_per_depth=constants.groove.width_per_depth.value,
+            colour_set_solids=film.colour_set_solids.value,
+            earlier_colour_coats=(
+                film.earlier_colour_coats_colour.value,
+                film.earlier_colour_coats_fade.value,
+            ),
+            line_factor=tuple(straight if tool in HAND_TOOLS else arcs for tool in TOOLS),
+            viewing_distance_mm=sight.viewing_distance_mm.value,
+            thinnest_line_arcsec=sight.thinnest_line_arcsec.value,
+            u_depth=unsure.depth_per_grain.value,
+            u_d50=unsure.d50.value,
+            u_tilt=unsure.tilt.value,
+            u_line=unsure.thinnest_line.value,
+        )
+
+    def estimate(
+        self, flake: FlakeNumbers, tool: str, grade: str, zone: str, coats: int, set_solids: float
+    ) -> LineEstimate:
+        """Return strength and risk of one line.
+
+        Args:
+            flake: the flake that comes over it.
+            tool: what cut the line.
+            grade: with which grade.
+            zone: "colour" or "fade"; over the clear zone comes no flake.
+            coats: coats of wet bed over it, 0 or more.
+            set_solids: volume share of solids at which the wet bed stops levelling [1], 0 to 1.
+
+        Returns:
+            The estimate.
+
+        Raises:
+            KeyError: for a tool or grade that is not known.
+            ValueError: for another zone, and for numbers without meaning.
+        """
+        return _table(self._numbers, flake, zone, coats, set_solids)[tool, grade]
+
+    def table(
+        self,
+        flake: FlakeNumbers,
+        tools: Iterable[str],
+        grades: Iterable[str],
+        zone: str,
+        coats: int,
+        set_solids: float,
+    ) -> dict[tuple[str, str], LineEstimate]:
+        """Return the estimates of several tools and grades by (tool, grade), in the order given.
+
+        Arguments and errors as `estimate`.
+        """
+        whole = _table(self._numbers, flake, zone, coats, set_solids)
+        columns = list(grades)
+        return {(tool, grade): whole[tool, grade] for tool in tools for grade in columns}
+
+
+@lru_cache(maxsize=256)
+def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_solids: float) -> Table:
+    """Return the estimates of every tool and grade: they share the flake's integral, so all cost as one."""
+    if zone not in LINE_ZONES:
+        raise ValueError(
+            f'no flake comes over the zone "{zone}": lines are judged in {" and ".join(LINE_ZONES)}'
+        )
+    left = print_through(
+        coats,
+        set_solids,
+        numbers.earlier_colour_coats[LINE_ZONES.index(zone)],
+        numbers.colour_set_solids,
+    )
+    depth_um = np.outer(numbers.depth_per_grain, _GRAINS_UM).ravel()
+    strength = line_strength(
+        depth_um * numbers.width_per_depth,
+        numbers.width_per_depth,
+        flake.d50_um,
+        flake.log_sd,
+        math.radians(flake.tilt_deg),
+        left,
+    )
+    unsure = log_uncertainty(
+        strength.by_depth, strength.by_d50, strength.by_tilt,
+        numbers.u_depth, numbers.u_d50, numbers.u_tilt, numbers.u_line,
+    ).tolist()  # fmt: skip
+    estimates = {}
+    for row, tool in enumerate(TOOLS):
+        own = slice(row * len(GRADES), (row + 1) * len(GRADES))
+        arcsec = line_arcsec(
+            strength.strength_um[own], numbers.line_factor[row], numbers.viewing_distance_mm
+        ).tolist()
+        for grade, angle, spread in zip(GRADES, arcsec, unsure[own], strict=True):
+            shows = risk(angle, numbers.thinnest_line_arcsec, spread)
+            estimates[tool, grade] = LineEstimate(angle, shows)
+    return MappingProxyType(estimates)
