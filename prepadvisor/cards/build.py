@@ -1,0 +1,50 @@
+"""Makes the sheet of a card from a job, its advice and the house it was advised by."""
+
+from prepadvisor.cards import booth, closing, top, words
+from prepadvisor.cards.panels import panel_sheet
+from prepadvisor.cards.papers import Papers, Ticks
+from prepadvisor.cards.sheet import CardSheet, JobLine
+from prepadvisor.records.advice import Advice
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
+
+
+def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> CardSheet:
+    """Return every fact of a job's card in printing order, in words and in the job's units.
+
+    Args:
+        job: the job as loaded, with its outlines' lines filled in.
+        advice: what was advised for exactly this job.
+        house: what it was advised by.
+        ticks: steps that stand as done, by place id or panel id; None leaves every box open.
+    """
+    papers = Papers(job, advice, house, ticks)
+    holds = top.hold_notes(papers)
+    choices = top.choices(papers)
+    return CardSheet(
+        head=_job_line(advice),
+        headline=top.headline(holds, choices),
+        holds=holds,
+        choices=choices,
+        taken=top.taken(papers),
+        standing=closing.STANDING,
+        before_sanding=booth.before_sanding(papers),
+        panels=tuple(panel_sheet(papers, panel) for panel in advice.panels),
+        drills=closing.drills(papers),
+        before_paint=booth.before_paint(papers),
+        booth=booth.booth_steps(papers),
+        materials=booth.materials(papers),
+        accepted=closing.accepted(papers),
+        signatures=closing.SIGNATURES,
+        why=closing.why(papers),
+        deviations=closing.deviations(papers),
+        rests_on=closing.rests_on(papers),
+        cautions=closing.cautions(papers),
+    )
+
+
+def _job_line(advice: Advice) -> JobLine:
+    head = advice.job
+    paint = f"{words.FLAKE[head.flake]}, {words.TONE.get(head.tone, head.tone)}"
+    stages = ", three-stage" if head.stages == 3 else ""
+    return JobLine(head.number, head.colour, paint + stages, head.vehicle, head.date or "", head.by)

@@ -1,0 +1,136 @@
+"""One panel of a card: heading, zones in words, answers, ladders, order of work, rows and notes."""
+
+from prepadvisor.cards import words
+from prepadvisor.cards.answers import four_answers
+from prepadvisor.cards.ladders import face_ladder, patch_ladder
+from prepadvisor.cards.papers import Papers, heading
+from prepadvisor.cards.rows import rows_of
+from prepadvisor.cards.sheet import Ladder, PanelSheet, Row
+from prepadvisor.cards.units import minutes
+from prepadvisor.cards.work_order import work_order
+from prepadvisor.records.advice import PanelAdvice, Place
+from prepadvisor.records.job import Panel
+
+_GLOSSY = frozenset({"aged-clear", "cured-clear"})
+
+
+def panel_sheet(papers: Papers, panel: PanelAdvice) -> PanelSheet:
+    """Return everything a card says of one panel."""
+    places = papers.of_panel(panel.id)
+    source = papers.job_panels.get(panel.id)
+    stop = papers.panel_held(panel)
+    rows = tuple(row for place in places for row in rows_of(papers, place))
+    faces = [place for place in places if place.kind == "face"]
+    shared, rows = _notes(papers, places, rows)
+    return PanelSheet(
+        letter=papers.letter_of[panel.id],
+        id=panel.id,
+        kind=panel.kind,
+        heading=heading(panel.name or panel.id),
+        role=words.ROLE[panel.role],
+        condition=_condition(source),
+        zones=_zones(papers, panel, source),
+        stop=stop,
+        answers=four_answers(papers, panel),
+        ladders=_ladders(papers, panel, places, faces[0] if faces else None),
+        order=() if stop else work_order(papers, panel, places),
+        rows=rows,
+        legend=_legend(rows),
+        notes=(*panel.exceptions, *shared),
+        film=_film(papers, panel),
+        minutes="" if stop else minutes(panel.minutes),
+    )
+
+
+def _condition(panel: Panel | None) -> str:
+    if panel is None:
+        return ""
+    says = [words.SURFACE[panel.surface]]
+    if panel.now and panel.now.grade:
+        says.append(f"sanded {panel.now.grade} ({words.TOOL[panel.now.tool]}) so far")
+    elif panel.surface in _GLOSSY:
+        says.append("full gloss")
+    if panel.special != "none":
+        says.append(words.SPECIAL[panel.special].upper())
+    if panel.patch:
+        count = len(panel.patch)
+        says.append("a patch in it" if count == 1 else f"{count} patches in it")
+    if panel.next != "base":
+        says.append(f"next coat: {words.NEXT[panel.next]}")
+    return ", ".join(says)
+
+
+def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[str, ...]:
+    bands = panel.bands
+    if len(bands) < 2 or source is None or not source.colour_from:
+        zone = bands[0].zone if bands else "clear" if panel.role == "clear-only" else "colour"
+        return (f"all over: {words.ZONE[zone]}",)
+    parts = [f"{papers.units.span(band.from_mm, band.to_mm)} {words.ZONE[band.zone]}" for band in bands]
+    says = [f"from {_sources(papers, source)}: {'  |  '.join(parts)}"]
+    mist = papers.house.shop.mist_mm
+    if mist and source.fade_mm is not None and any(band.zone == "fade" for band in bands):
+        says.append(f"mist counts as fade: the last {papers.units.length(mist)} of it")
+    return tuple(says)
+
+
+def _sources(papers: Papers, panel: Panel) -> str:
+    patches = {patch.id for patch in panel.patch}
+    sides = [f"{side.upper()} edge" for side in panel.colour_from if side not in patches]
+    rims = [
+        f"the rim of {papers.number(papers.places[f'{panel.id}/{patch}'])}"
+        if f"{panel.id}/{patch}" in papers.places
+        else f"the rim of {patch}"
+        for patch in panel.colour_from
+        if patch in patches
+    ]
+    return words.listed([*sides, *rims])
+
+
+def _ladders(
+    papers: Papers, panel: PanelAdvice, places: list[Place], face: Place | None
+) -> tuple[Ladder, ...]:
+    patches = [patch_ladder(papers, place) for place in places if place.kind == "patch"]
+    whole = face_ladder(papers, panel, face)
+    return (*patches, *((whole,) if whole else ()))
+
+
+def _notes(
+    papers: Papers, places: list[Place], rows: tuple[Row, ...]
+) -> tuple[tuple[str, ...], tuple[Row, ...]]:
+    """Say a note that several places share once for the panel, and the others at their row."""
+    holders: dict[str, list[Place]] = {}
+    for place in places:
+        for note in dict.fromkeys(place.notes):
+            holders.setdefault(note, []).append(place)
+    shared: list[str] = []
+    own: dict[str, list[str]] = {}
+    for note, found in holders.items():
+        if len(found) == 1:
+            own.setdefault(found[0].id, []).append(note)
+        elif len(found) == len(places):
+            shared.append(note)
+        else:
+            shared.append(f"{words.listed([papers.number(place) for place in found])}: {note}")
+    told = tuple(row._replace(notes=(*row.notes, *own.pop(row.place, ()))) for row in rows)
+    return tuple(shared), told
+
+
+def _legend(rows: tuple[Row, ...]) -> tuple[str, ...]:
+    says = []
+    if any(row.hand_or_finer for row in rows):
+        says.append("* or finer.")
+    if any(row.mark == "!" for row in rows):
+        says.append("! crest or outer edge, rubs through first: interface pad, flat, two light passes.")
+    return tuple(says)
+
+
+def _film(papers: Papers, panel: PanelAdvice) -> str:
+    film, units = panel.film, papers.units
+    if film.reading_um is None:
+        return "film: no gauge reading; measure before sanding, the card cannot check what is left"
+    says = f"film: lowest reading {units.film(film.reading_um)} (all coats)"
+    if film.off_um:
+        says += f", these steps take about {units.film(film.off_um)}"
+    if film.off_max_um is not None:
+        says += f" of {units.film(film.off_max_um)} at most"
+    return says + (f", leaves about {units.film(film.left_um)}" if film.left_um is not None else "")

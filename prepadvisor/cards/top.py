@@ -1,0 +1,153 @@
+"""The top of a card: what blocks the job, what has to be decided, and what was taken for granted."""
+
+from prepadvisor.cards import words
+from prepadvisor.cards.answers import coats
+from prepadvisor.cards.papers import Papers, heading
+from prepadvisor.cards.rows import done_words
+from prepadvisor.cards.sheet import Choice, HoldNote
+from prepadvisor.cards.units import minutes
+from prepadvisor.records.advice import Hold, Offer, Spot, WetBedAdvice
+from prepadvisor.records.job import Feature, Patch
+
+_COUNTS = ("nothing", "one thing", "two things", "three things", "four things", "five things")
+
+
+def headline(holds: tuple[HoldNote, ...], choices: tuple[Choice, ...]) -> str:
+    """Return the first sentence of a card: whether anything blocks, and how much there is to decide."""
+    blocks = f"STOP: {_count(len(holds))} block{'s' if len(holds) == 1 else ''} this job."
+    first = blocks if holds else "NOTHING BLOCKS THIS JOB."
+    return first + (f" {_count(len(choices)).capitalize()} to decide." if choices else "")
+
+
+def _count(number: int) -> str:
+    return _COUNTS[number] if number < len(_COUNTS) else f"{number} things"
+
+
+def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
+    """Return every hold of the advice; those that say the same of one panel become one naming all spots."""
+    groups: dict[tuple[str, Hold], list[str]] = {}
+    for hold in papers.advice.holds:
+        alike = hold.model_copy(update={"spot": ""})
+        groups.setdefault((hold.spot.split("/")[0], alike), []).append(hold.spot)
+    return tuple(
+        HoldNote(tuple(spots), _where(papers, panel, spots), alike.why, alike.mend, alike.rules, alike.lacks)
+        for (panel, alike), spots in groups.items()
+    )
+
+
+def _where(papers: Papers, panel: str, spots: list[str]) -> str:
+    every = {spot.id for spot in papers.advice.spots if spot.panel == panel}
+    if len(every) > 1 and every <= set(spots):
+        return f"{papers.letter_of.get(panel, '')} {heading(panel)}, every place".strip()
+    by_place: dict[str, list[Spot]] = {}
+    loose: list[str] = []
+    for spot in spots:
+        place = papers.place_of_spot.get(spot)
+        if place is None or spot not in papers.spots:
+            loose.append(papers.where(spot))
+        else:
+            by_place.setdefault(place, []).append(papers.spots[spot])
+    named = [
+        f"{papers.label(papers.places[place])} ({'+'.join(words.ZONE_SHORT[spot.zone] for spot in found)})"
+        for place, found in by_place.items()
+    ]
+    return words.listed([*named, *loose])
+
+
+def choices(papers: Papers) -> tuple[Choice, ...]:
+    """Return what a person decides before work starts: cheaper ways, re-cuts, too fine scuffs, borderline."""
+    return (
+        *(_offer(papers, offer) for offer in papers.advice.offers),
+        *_scuffs(papers),
+        *_borderline(papers),
+    )
+
+
+def _offer(papers: Papers, offer: Offer) -> Choice:
+    places = [papers.places[place] for place in offer.places if place in papers.places]
+    title = words.listed([papers.label(place) for place in places]) or "A cheaper way"
+    now = _worst_bed(papers, offer)
+    saves = []
+    if offer.saves_minutes > 0:
+        saves.append(minutes(offer.saves_minutes))
+    if offer.saves_ml > 0:
+        saves.append(papers.units.volume(offer.saves_ml))
+    gain = f" Saves {words.listed(saves)}." if saves else ""
+    left_on = f"as it is: hand-only work decides the wet bed: {_bed(now)}."
+    off = f"{offer.says.rstrip('.')}: {_bed(offer.wet_bed)}.{gain}"
+    return Choice(tuple(offer.places), title, (left_on, off))
+
+
+def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice:
+    panels = {place.split("/")[0] for place in offer.places}
+    beds = [panel.wet_bed for panel in papers.advice.panels if panel.id in panels]
+    rank = {"no": 0, "advised": 1, "required": 2}
+    return max(beds, key=lambda bed: (rank[bed.need], bed.coats), default=WetBedAdvice())
+
+
+def _bed(bed: WetBedAdvice) -> str:
+    if bed.need == "no":
+        return "no wet bed"
+    return f"wet bed {'NEEDED' if bed.need == 'required' else 'only advised'}, {coats(bed.coats)}"
+
+
+def _scuffs(papers: Papers) -> list[Choice]:
+    found = [place for place in papers.advice.places if place.done.verdict in {"too-coarse", "too-fine"}]
+    return [
+        Choice(
+            (place.id,),
+            papers.label(place),
+            tuple(dict.fromkeys(way for way in (done_words(place.done), place.done.says) if way)),
+        )
+        for place in found
+    ]
+
+
+def _borderline(papers: Papers) -> list[Choice]:
+    groups: dict[str, list[Spot]] = {}
+    for spot in papers.advice.spots:
+        if spot.finish and spot.finish.verdict != "safe" and spot.line:
+            groups.setdefault(papers.place_of_spot.get(spot.id, spot.id), []).append(spot)
+    says = []
+    for place, spots in groups.items():
+        worst = max(spots, key=lambda spot: spot.line.risk if spot.line else 0.0)
+        risk = worst.line.risk if worst.line else 0.0
+        limit = f" where {worst.risk_limit:.2f} is allowed" if worst.risk_limit is not None else ""
+        verdict = worst.finish.verdict.upper() if worst.finish else ""
+        way = f"risk {risk:.2f}{limit}: spray a test panel or ask the lead."
+        says.append(Choice((place,), f"{papers.where(worst.id)}: {verdict}", (way,)))
+    return says
+
+
+def taken(papers: Papers) -> tuple[str, ...]:
+    """Return what the job did not state and how it was judged: always the strict way."""
+    job, advice = papers.job, papers.advice
+    says = []
+    if advice.job.flake_stated == "unknown":
+        judged = words.FLAKE[advice.job.flake]
+        says.append(f"flake not known: judged as {judged}, the strict way; look again in sun")
+    elif advice.job.flake_stated != advice.job.flake:
+        stated = words.FLAKE.get(advice.job.flake_stated, advice.job.flake_stated)
+        judged = words.FLAKE[advice.job.flake]
+        says.append(f"{stated} stated, judged as {judged}: {advice.job.stages} stages")
+    if job.colour.stages is None:
+        says.append(f"stages not stated: judged as {advice.job.stages}")
+    if job.colour.tone is None:
+        says.append(f"tone not stated: judged as {words.TONE.get(advice.job.tone, advice.job.tone)}")
+    unstated = [place for place in advice.places if _reach_unstated(papers.feature(place))]
+    if unstated:
+        said = words.listed([papers.number(place) for place in unstated])
+        says.append(f"reach not stated, judged as hand-only: {said}")
+    fresh = [
+        place
+        for place in advice.places
+        if isinstance(patch := papers.feature(place), Patch) and patch.now is None and place.ladder
+    ]
+    if fresh:
+        said = words.listed([papers.number(place) for place in fresh])
+        says.append(f"what is on the patch now is not stated, look before the first grade: {said}")
+    return tuple(says)
+
+
+def _reach_unstated(feature: Feature | Patch | None) -> bool:
+    return isinstance(feature, Feature) and feature.reach is None

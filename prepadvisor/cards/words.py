@@ -1,0 +1,88 @@
+"""The trade's words for the values in files, as they stand on a card."""
+
+from typing import Final
+
+FLAKE: Final = {
+    "solid": "solid, no flake",
+    "coarse": "coarse flake",
+    "medium": "medium flake",
+    "fine": "fine flake",
+    "very-fine": "very fine flake",
+    "vapour": "vapour flake (liquid metal)",
+}
+TONE: Final = {"dark": "dark", "mid": "mid tone", "light": "light"}
+ROLE: Final = {"repair": "REPAIR", "blend": "BLEND", "clear-only": "CLEAR ONLY"}
+SURFACE: Final = {
+    "aged-clear": "aged clear",
+    "cured-clear": "cured clear",
+    "primer-surfacer": "primer surfacer",
+    "sealer": "sealer",
+    "electrocoat": "electrocoat (new part)",
+    "primed-plastic": "primed plastic",
+    "feather-edge": "feather edge",
+    "filler": "filler",
+    "bare": "bare substrate",
+}
+NEXT: Final = {"primer": "primer", "sealer": "sealer", "base": "colour", "clear": "clear"}
+SPECIAL: Final = {
+    "matt": "matt finish",
+    "lacquer": "old lacquer",
+    "wrap": "wrap or film",
+    "melt-out": "melt-out",
+    "radar": "radar behind it",
+    "fresh-clear": "fresh clear",
+}
+ZONE: Final = {"colour": "full colour", "fade": "fade", "clear": "clear only"}
+ZONE_SHORT: Final = {"colour": "colour", "fade": "fade", "clear": "clear"}
+TOOL: Final = {
+    "hand-paper": "paper by hand",
+    "hand-pad": "non-woven pad",
+    "hand-foam": "foam pad",
+    "block": "block",
+    "da-hard": "DA, hard pad",
+    "da": "DA",
+    "da-soft": "DA, interface pad",
+}
+KIND: Final = {
+    "face": "flat area",
+    "patch": "patch",
+    "edge": "edge",
+    "body-line": "body line",
+    "wheel-arch": "wheel arch",
+    "flange": "flange (return)",
+    "recess": "recess",
+    "cut-out": "cut-out",
+}
+OUTLINE: Final = {
+    "front-door": "front door",
+    "rear-door": "rear door",
+    "front-wing": "front wing",
+    "rear-quarter": "rear quarter",
+    "bonnet": "bonnet",
+    "boot-lid": "boot lid",
+    "tailgate": "tailgate",
+    "roof": "roof",
+    "sill": "sill",
+    "front-bumper": "front bumper",
+    "rear-bumper": "rear bumper",
+    "pillar": "pillar",
+    "mirror-cap": "mirror cap",
+    "fuel-flap": "fuel flap",
+}
+
+
+def listed(items: list[str] | tuple[str, ...]) -> str:
+    """Return items as a list in a sentence: "a", "a and b", "a, b and c"."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def letters(index: int) -> str:
+    """Return the letter of a panel, A, B … Z, AA, AB …, for an index from 0."""
+    word = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        word = chr(65 + rest) + word
+    return word

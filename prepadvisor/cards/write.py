@@ -1,0 +1,51 @@
+"""Writes a card in the form that was asked for; each form's code is loaded only when it is wanted."""
+
+from typing import Literal
+
+from prepadvisor.cards.papers import Ticks
+from prepadvisor.records.advice import Advice
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
+
+Form = Literal["text", "html", "pdf", "json"]
+Paper = Literal["a4", "letter"]
+Sheets = Literal["first", "all"]
+
+
+def write_card(
+    job: Job,
+    advice: Advice,
+    house: House,
+    to: Form = "text",
+    paper: Paper = "a4",
+    sheets: Sheets = "first",
+    ticks: Ticks | None = None,
+) -> str | bytes:
+    """Return the card of a job: text, a page or the advice as JSON in a str, a PDF in bytes.
+
+    Args:
+        job: the job as loaded.
+        advice: what was advised for exactly this job.
+        house: what it was advised by.
+        to: the form.
+        paper: the paper of a page or PDF.
+        sheets: "all" adds the sheet for training and the lead to a page or PDF.
+        ticks: steps that stand as done, by place id or panel id; None leaves every box open.
+
+    Raises:
+        ModuleNotFoundError: for a PDF where the pdf extra is not installed.
+    """
+    if to == "json":
+        return advice.model_dump_json(by_alias=True) + "\n"
+    if to == "html":
+        from prepadvisor.cards.html import write_html
+
+        return write_html(job, advice, house, paper=paper, sheets=sheets, ticks=ticks)
+    if to == "pdf":
+        from prepadvisor.cards.pdf import write_pdf
+
+        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets)
+    from prepadvisor.cards.build import card_sheet
+    from prepadvisor.cards.text import write_text
+
+    return write_text(card_sheet(job, advice, house, ticks))
