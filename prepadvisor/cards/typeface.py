@@ -1,0 +1,120 @@
+"""How wide a text prints, by the widths in the card's own font files, and line breaks made with them.
+
+The page layout must know every height before anything is printed, so lines are broken here and nowhere else.
+Format of the font file: ISO/IEC 14496-22 (OpenType), tables head, hhea, hmtx and cmap format 12.
+"""
+
+import struct
+import unicodedata
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+FONTS: Final[Path] = Path(__file__).parent / "fonts"
+MM_PER_PT: Final[float] = 25.4 / 72
+"""One point in millimetres (1/72 inch)."""
+STAND_IN: Final[str] = "▯"
+"""Printed by a PDF for a character the typeface lacks."""
+_WIDE_EM: Final[float] = 1.4
+_OTHER_SCRIPT_FACTOR: Final[float] = 1.2
+
+
+class Typeface:
+    """The widths of one font file, in parts of the type size."""
+
+    def __init__(self, path: Path) -> None:
+        """Read the font's width tables; a damaged file raises ValueError or struct.error."""
+        data = path.read_bytes()
+        count = struct.unpack_from(">H", data, 4)[0]
+        tables = {}
+        for entry in range(count):
+            tag, _, offset, _ = struct.unpack_from(">4sLLL", data, 12 + 16 * entry)
+            tables[tag] = offset
+        self._em = struct.unpack_from(">H", data, tables[b"head"] + 18)[0]
+        metrics = struct.unpack_from(">H", data, tables[b"hhea"] + 34)[0]
+        self._advances = struct.unpack_from(">" + "Hh" * metrics, data, tables[b"hmtx"])[::2]
+        self._glyphs = _glyphs(data, tables[b"cmap"])
+
+    def has(self, char: str) -> bool:
+        """Say whether the font has a glyph for this character."""
+        return ord(char) in self._glyphs
+
+    def em(self, char: str) -> float:
+        """Return a character's width in parts of the type size; a generous guess for one it lacks."""
+        glyph = self._glyphs.get(ord(char))
+        if unicodedata.combining(char):
+            return 0.0
+        if glyph is None:
+            return _WIDE_EM
+        width = self._advances[min(glyph, len(self._advances) - 1)] / self._em
+        return float(
+            width if ord(char) < 0x530 or 0x2000 <= ord(char) < 0x2700 else width * _OTHER_SCRIPT_FACTOR
+        )
+
+
+def _glyphs(data: bytes, cmap: int) -> dict[int, int]:
+    for entry in range(struct.unpack_from(">H", data, cmap + 2)[0]):
+        offset = cmap + struct.unpack_from(">L", data, cmap + 8 + 8 * entry)[0]
+        if struct.unpack_from(">H", data, offset)[0] == 12:
+            groups = struct.unpack_from(">L", data, offset + 12)[0]
+            words = struct.unpack_from(f">{3 * groups}L", data, offset + 16)
+            return {
+                code: glyph + code - first
+                for first, last, glyph in zip(words[::3], words[1::3], words[2::3], strict=True)
+                for code in range(first, last + 1)
+            }
+    raise ValueError("the font has no cmap of format 12")
+
+
+@lru_cache(maxsize=2)
+def typeface(bold: bool = False) -> Typeface:
+    """Return the card's regular or bold face."""
+    return Typeface(FONTS / f"DejaVuSansCondensed{'-Bold' if bold else ''}.ttf")
+
+
+@lru_cache(maxsize=4096)
+def _em(char: str, bold: bool) -> float:
+    return typeface(bold).em(char)
+
+
+def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
+    """Return how wide one line of text prints in mm."""
+    return sum(_em(char, bold) for char in text) * size_pt * MM_PER_PT
+
+
+def wrap(text: str, room_mm: float, size_pt: float, bold: bool = False) -> tuple[str, ...]:
+    """Break a text into lines no wider than `room_mm`; nothing is lost, and ids without blanks stay whole.
+
+    A word that is wider than a whole line is broken between letters. An empty text is one empty line.
+    """
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if width_mm(longer, size_pt, bold) <= room_mm:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *full, line = _broken(word, room_mm, size_pt, bold)
+        lines.extend(full)
+    return (*lines, line) if line or not lines else tuple(lines)
+
+
+def _broken(word: str, room_mm: float, size_pt: float, bold: bool) -> list[str]:
+    pieces = [""]
+    for char in word:
+        if pieces[-1] and width_mm(pieces[-1] + char, size_pt, bold) > room_mm:
+            pieces.append("")
+        pieces[-1] += char
+    return pieces
+
+
+def printable(text: str) -> str:
+    """Return the text with `STAND_IN` for each character that the typeface lacks."""
+    face = typeface()
+    return "".join(char if face.has(char) else "" if _joins(char) else STAND_IN for char in text)
+
+
+def _joins(char: str) -> bool:
+    return unicodedata.category(char) in {"Mn", "Cf"} or 0xFE00 <= ord(char) <= 0xFE0F
