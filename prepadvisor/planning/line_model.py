@@ -8,12 +8,12 @@ import math
 from collections.abc import Iterable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, cast, get_args
 
 import numpy as np
 
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import HAND_TOOLS, TOOLS
+from prepadvisor.records.constants import Constants, SeenFlake
+from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool
 from prepadvisor.surface.film import print_through
 from prepadvisor.surface.grades import DS50_UM, GRADES
 from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
@@ -84,7 +84,7 @@ def flake_numbers(
     """
     if flake_class == "solid":
         return None
-    of_class = constants.flake["very-fine" if flake_class == "unknown" else flake_class]  # type: ignore[index]
+    of_class = constants.flake[cast("SeenFlake", "very-fine" if flake_class == "unknown" else flake_class)]
     return FlakeNumbers(
         of_class.d50_um.value if d50_um is None else d50_um,
         of_class.log_sd.value if log_sd is None else log_sd,
@@ -104,7 +104,7 @@ class LineModel:
         sight, film, unsure = constants.sight, constants.film, constants.uncertainty
         straight, arcs = sight.straight_line_factor.value, sight.short_arc_factor.value
         self._numbers = _Numbers(
-            depth_per_grain=tuple(constants.groove.depth_per_grain[tool].value for tool in TOOLS),  # type: ignore[index]
+            depth_per_grain=tuple(constants.groove.depth_per_grain[tool].value for tool in get_args(Tool)),
             width_per_depth=constants.groove.width_per_depth.value,
             colour_set_solids=film.colour_set_solids.value,
             earlier_colour_coats=(

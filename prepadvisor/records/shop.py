@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from prepadvisor.records.base import Grade, Number, Record, Text
-from prepadvisor.records.words import Known, Tool
+from prepadvisor.records.words import Known, Surface, Tool
 
 Positive = Annotated[Number, Field(gt=0)]
 Fraction = Annotated[Number, Field(gt=0, le=1)]
@@ -31,7 +31,11 @@ class Passport(Record):
 
 
 class Shop(Record):
-    """What this shop has and how fast it works. Names carry their units."""
+    """What this shop has and how fast it works. Names carry their units.
+
+    `first_grade` is what an unsanded surface is first cut with, on a block; `pads` gives pads that are
+    known by colour only the coarse end of their range.
+    """
 
     name: Text = ""
     shelf: Annotated[tuple[Grade, ...], Field(min_length=1)]
@@ -46,5 +50,6 @@ class Shop(Record):
     disc_dm2: Positive
     gate_hours: Positive
     wet_bed: WetBed
+    first_grade: dict[Surface, Grade] = {}
     pads: dict[Text, Grade] = {}
     passport: dict[Text, Passport] = {}

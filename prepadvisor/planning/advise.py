@@ -1,0 +1,89 @@
+"""From a job and a house to the whole advice."""
+
+from collections import Counter
+
+from prepadvisor.planning.assumed import assumptions
+from prepadvisor.planning.materials import discs, mix_ml
+from prepadvisor.planning.offers import offers
+from prepadvisor.planning.panels import PanelPlan, plan_panel
+from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.spots import STAGES_IF_UNKNOWN, TONE_IF_UNKNOWN, judged_flake
+from prepadvisor.records.advice import Advice, JobSummary
+from prepadvisor.records.job import Colour, Job
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import RANK
+
+_KEPT = 16
+_planners: dict[tuple[int, Colour], Planner] = {}
+
+
+def advise(job: Job, house: House) -> Advice:
+    """Advise on a job: every spot, place and panel, materials, holds, offers and cautions.
+
+    Args:
+        job: a job whose panels fit (the file layer has checked it).
+        house: the standards, shop, constants and outlines it is judged by.
+
+    Returns:
+        The advice. Places without a safe finish stand in `holds`; none is left out.
+    """
+    advice = _advise(job, house)
+    found = offers(job, advice, lambda changed: _advise(changed, house))
+    return advice.model_copy(update={"offers": found}) if found else advice
+
+
+def _advise(job: Job, house: House) -> Advice:
+    planner = _planner(house, job.colour)
+    panels = [plan_panel(panel, planner) for panel in job.panel]
+    beds = [(one.advice.wet_bed.area_m2, one.advice.wet_bed.coats) for one in panels]
+    sanded: Counter[str] = Counter()
+    for one in panels:
+        for grade, area in one.sanded_dm2:
+            sanded[grade] += area  # type: ignore[assignment]
+    ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
+    return Advice.model_construct(
+        schema_="prepadvisor/advice/1",
+        job=_summary(job),
+        standards=house.used,
+        spots=tuple(plan.spot for one in panels for plan in one.plans),
+        places=tuple(place for one in panels for place in one.places),
+        panels=tuple(one.advice for one in panels),
+        mix_ml=mix_ml(beds, house.shop.wet_bed, house.constants.mixing),
+        discs=discs(ordered, house.shop),
+        minutes=sum(one.advice.minutes for one in panels),
+        holds=tuple(hold for one in panels for hold in one.holds),
+        offers=(),
+        cautions=_cautions(job, house, panels),
+    )
+
+
+def _planner(house: House, colour: Colour) -> Planner:
+    """Return the planner of a colour, kept for the next job: its risks and windows are worked out once."""
+    key = (id(house), colour)
+    found = _planners.get(key)
+    if found is None or found.house is not house:
+        while len(_planners) >= _KEPT:
+            del _planners[next(iter(_planners))]
+        found = _planners[key] = Planner(house, colour)
+    return found
+
+
+def _summary(job: Job) -> JobSummary:
+    head, colour = job.job, job.colour
+    return JobSummary.model_construct(
+        number=head.number,
+        vehicle=head.vehicle,
+        by=head.by,
+        date=head.date.isoformat() if head.date else None,
+        units=head.units,
+        colour=colour.name,
+        flake=judged_flake(colour),
+        flake_stated=colour.flake,
+        stages=colour.stages or STAGES_IF_UNKNOWN,
+        tone=colour.tone or TONE_IF_UNKNOWN,
+    )
+
+
+def _cautions(job: Job, house: House, panels: list[PanelPlan]) -> tuple[str, ...]:
+    of_rules = [text for one in panels for plan in one.plans for text in plan.decision.cautions]
+    return tuple(dict.fromkeys([*assumptions(job, house), *of_rules]))

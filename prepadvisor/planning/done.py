@@ -1,0 +1,112 @@
+"""The verdict on a recorded scuff, and the re-cut that mends one that is too coarse."""
+
+from prepadvisor.planning.drafts import Draft
+from prepadvisor.planning.hand_limit import clears
+from prepadvisor.planning.ladder import Climb, ladder
+from prepadvisor.planning.planner import Planner, film_max_um
+from prepadvisor.records.advice import DoneAdvice, LadderStep
+from prepadvisor.records.job import Done
+from prepadvisor.records.shop import Shop
+from prepadvisor.records.words import FLAKES
+from prepadvisor.surface.grades import RANK
+
+COARSEST_BED_SCUFF = "P800"
+"""From fine flake on a scuff coarser than this is never saved by a wet bed. Common practice, no source."""
+
+
+def grade_of(done: Done, shop: Shop) -> str | None:
+    """Return the grade of what was used; a pad stands for the coarse end of its range in the shop file."""
+    if done.grade is not None:
+        return done.grade
+    return shop.pads.get(done.pad) if done.pad else None
+
+
+def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -> DoneAdvice:
+    """Judge the scuff recorded at a line.
+
+    Hand as last touch is judged by the grit range; ahead of a DA only by the hand limit.
+
+    Args:
+        made: the place's joined spots.
+        grade: what the place is finished with, None where it has no finish.
+        limit: the coarsest hand grade ahead of the DA, None where hand is the last touch.
+        planner: the shop's rates and limits.
+    """
+    done = made.subject.was if made.subject.is_line else None
+    used = grade_of(done, planner.house.shop) if done else None
+    if done is None:
+        return DoneAdvice()
+    if used is None:
+        return DoneAdvice.model_construct(
+            tool=done.tool,
+            grade=None,
+            verdict="not-recorded",
+            recut=None,
+            says="grade not known: scuff it again",
+        )
+    verdict, says, steps = "within", "", None
+    if grade is not None and _too_coarse(made, done, used, grade, limit, planner):
+        verdict = "too-coarse"
+        steps = _recut(made, done, used, grade, planner)
+        says = _mend(made, used, steps, planner)
+    elif grade is not None and made.by_hand and _too_fine(made, used):
+        verdict, says = "too-fine", f"{used} does not key here: scuff again with {grade}"
+    return DoneAdvice.model_construct(tool=done.tool, grade=used, verdict=verdict, recut=steps, says=says)
+
+
+def _too_coarse(made: Draft, done: Done, used: str, grade: str, limit: str | None, planner: Planner) -> bool:
+    if made.by_hand:
+        return any(
+            plan.spot.finish is not None and RANK[used] < RANK[plan.spot.finish.coarsest]
+            for plan in made.plans
+        )
+    if limit is not None and RANK[used] < RANK[limit]:
+        return True
+    shop = planner.house.shop
+    return not all(
+        clears(
+            done.tool, used, grade, planner.rates, shop.clearing_minutes_per_dm2_max,
+            film_max_um(made.subject, plan.decision),
+        )
+        for plan in made.plans
+    )  # fmt: skip
+
+
+def _too_fine(made: Draft, used: str) -> bool:
+    return any(RANK[used] > RANK[finish.finest] for finish in made.finishes)
+
+
+def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> tuple[LadderStep, ...] | None:
+    """Return the grit steps that take a scuff out, None if the film or the shelf has no way."""
+    subject, worst = made.subject, made.plans[0].decision
+    tool = made.tool or planner.house.shop.hand_tool
+    climb = Climb(
+        now=(done.tool, used),
+        opening=None,
+        finish=grade,
+        finish_tool=tool,
+        between_tool=tool if made.by_hand else planner.between_tool(subject, worst),
+        area_m2=planner.strip_m2(subject.amount),
+        step_ratio_min=made.step_ratio_min,
+        film_max_um=made.film_max_um,
+        guide_coat="no" if made.by_hand else "every-change",
+    )
+    return ladder(climb, planner.shelf, planner.rates)
+
+
+def _mend(made: Draft, used: str, steps: tuple[LadderStep, ...] | None, planner: Planner) -> str:
+    if steps is None:
+        return f"{used} is too coarse and cutting it out takes more film than may come off: the lead decides"
+    minutes = max(1, round(sum(step.minutes for step in steps)))
+    way = ", ".join(("guide coat, " if step.guide_coat else "") + step.grade for step in steps)
+    says = f"{used} is too coarse: re-cut with {way}, look again (about {minutes} min)"
+    return says + _bed_words(made, used, planner)
+
+
+def _bed_words(made: Draft, used: str, planner: Planner) -> str:
+    if not any(plan.spot.wet_bed.need != "no" for plan in made.plans):
+        return ""
+    fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
+    if fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:
+        return "; a wet bed does not save it"
+    return "; only with the lead's initials: leave it to the wet bed"

@@ -1,0 +1,81 @@
+"""Places before their panel's one answer: one grade over all zones, unless a zone forbids it."""
+
+from typing import NamedTuple
+
+from prepadvisor.planning.planner import SpotPlan, film_max_um
+from prepadvisor.planning.spots import Subject
+from prepadvisor.records.advice import Finish
+from prepadvisor.records.words import Tool, Zone
+from prepadvisor.surface.grades import RANK, finest
+
+
+class Draft(NamedTuple):
+    """A place before its panel's one answer is laid over it.
+
+    `finish` is the finest grade chosen in its zones, None where a zone has none; `split` gives each zone its
+    own grade where one zone forbids the finest.
+    """
+
+    subject: Subject
+    plans: tuple[SpotPlan, ...]
+    finish: str | None
+    split: tuple[tuple[Zone, str], ...] = ()
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether hand is the last touch in every zone of it."""
+        return all(plan.by_hand for plan in self.plans)
+
+    @property
+    def finishes(self) -> list[Finish]:
+        """The finishes of those of its zones that have one."""
+        return [plan.spot.finish for plan in self.plans if plan.spot.finish]
+
+    @property
+    def tool(self) -> Tool | None:
+        """The tool of the last touch; the softest pad that any zone asks for."""
+        tools = [finish.tool for finish in self.finishes]
+        return "da-soft" if "da-soft" in tools else tools[0] if tools else None
+
+    @property
+    def film_max_um(self) -> float | None:
+        """The film in µm that may be cut at it, the least of its zones; None where film is not counted."""
+        limits = [film_max_um(self.subject, plan.decision) for plan in self.plans]
+        return min((one for one in limits if one is not None), default=None)
+
+    @property
+    def step_ratio_min(self) -> float:
+        """The least grain of the next step as a share of the last one's: the highest of its zones."""
+        return max((plan.decision.step_ratio_min or 0.0 for plan in self.plans), default=0.0)
+
+    def takes(self, grade: str) -> bool:
+        """Say whether every zone of it may be finished with a grade at least as fine as its own."""
+        return (
+            self.finish is not None
+            and not self.split
+            and all(RANK[grade] <= RANK[finish.finest] for finish in self.finishes)
+        )
+
+
+def draft(subject: Subject, plans: tuple[SpotPlan, ...]) -> Draft:
+    """Join the spots of a place.
+
+    Args:
+        subject: the place.
+        plans: its spots, one or more.
+    """
+    finishes = [(plan.spot.zone, plan.spot.finish) for plan in plans]
+    chosen = [(zone, finish.chosen) for zone, finish in finishes if finish]
+    if len(chosen) < len(plans):
+        return Draft(subject, plans, None)
+    grade = finest(*(one for _, one in chosen))
+    if any(finish and RANK[grade] > RANK[finish.finest] for _, finish in finishes):
+        return Draft(subject, plans, grade, tuple(chosen))
+    return Draft(subject, plans, grade)
+
+
+def one_grade(drafts: list[Draft]) -> str | None:
+    """Return the finest grade of several places, None for none: what is used on all that take it."""
+    return (
+        finest(*(one.finish for one in drafts if one.finish)) if any(one.finish for one in drafts) else None
+    )

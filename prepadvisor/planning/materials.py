@@ -1,0 +1,70 @@
+"""Wet-bed area, millilitres to mix for the job, and discs by grade."""
+
+from collections.abc import Iterable, Mapping
+from math import ceil
+
+from prepadvisor.planning.zones import Zoning
+from prepadvisor.records.constants import Mixing
+from prepadvisor.records.shop import Shop, WetBed
+from prepadvisor.records.words import Zone
+from prepadvisor.surface import film
+from prepadvisor.surface.film import coat_ml
+from prepadvisor.surface.layout import Rect, area_below_mm2
+
+
+def bed_area_m2(zones: Zoning, over: tuple[Zone, ...], holes: tuple[Rect, ...], overlap_mm: float) -> float:
+    """Return the area of a panel that the wet bed goes over, in m².
+
+    Args:
+        zones: the panel's zones.
+        over: the zones it is laid in, of colour and fade; past the fade it runs on by the overlap.
+        holes: rectangles it is kept off: patches.
+        overlap_mm: how far it runs past the fade, in mm.
+    """
+    if "fade" not in over:
+        return area_below_mm2(zones.layout, zones.colour_end_mm, zones.whole, holes) / 1e6 if over else 0.0
+    end_mm = zones.fade_end_mm + overlap_mm
+    area = area_below_mm2(zones.layout, end_mm, zones.whole, holes)
+    if "colour" not in over:
+        area -= area_below_mm2(zones.layout, zones.colour_end_mm, zones.whole, holes)
+    return area / 1e6
+
+
+def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) -> int:
+    """Return how much wet bed to mix for a job, in ml ready to spray; 0 for no bed.
+
+    Twice what is computed and some for cup, line and overspray, up to the next step, a least amount at least.
+
+    Args:
+        beds: (area in m², coats) of each panel that gets one.
+        material: the wet-bed material.
+        mixing: what is added, as constants.
+    """
+    computed = sum(
+        coat_ml(
+            area,
+            material.dry_um_per_coat,
+            coats,
+            material.volume_solids,
+            material.transfer_efficiency,
+        )
+        for area, coats in beds
+        if coats
+    )
+    return film.mix_ml(
+        float(computed),
+        mixing.factor.value,
+        mixing.extra_ml.value,
+        mixing.step_ml.value,
+        mixing.least_ml.value,
+    )
+
+
+def discs(areas_dm2: Mapping[str, float], shop: Shop) -> dict[str, int]:
+    """Return how many discs of each grade a job takes, at least one where any are used.
+
+    Args:
+        areas_dm2: the area sanded with each grade, in dm².
+        shop: says what area a disc lasts for.
+    """
+    return {grade: max(1, ceil(area / shop.disc_dm2 - 1e-9)) for grade, area in areas_dm2.items() if area > 0}

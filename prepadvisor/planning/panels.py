@@ -1,0 +1,221 @@
+"""One answer for a whole panel, because nobody changes discs at a line he cannot see.
+
+The face and all lines a DA reaches get one final grade, the lines one hand grade ahead of it, hand-only
+places one of their own; a place whose key limit forbids it is named as an exception. Patches stand alone.
+"""
+
+from typing import NamedTuple
+
+from prepadvisor.planning.done import grade_of
+from prepadvisor.planning.drafts import Draft, draft, one_grade
+from prepadvisor.planning.ladder import Climb, ladder
+from prepadvisor.planning.materials import bed_area_m2
+from prepadvisor.planning.places import place
+from prepadvisor.planning.planner import Planner, SpotPlan
+from prepadvisor.planning.spots import subjects
+from prepadvisor.planning.window import Trouble, highest_bed
+from prepadvisor.planning.zones import Zoning, areas_m2, patch_rect, zoning
+from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
+from prepadvisor.records.job import Panel
+from prepadvisor.records.words import Zone
+from prepadvisor.surface.grades import finest
+from prepadvisor.surface.layout import farthest_mm
+
+
+class PanelPlan(NamedTuple):
+    """A panel's advice with its spots, places, holds and the area sanded with each grade in dm²."""
+
+    advice: PanelAdvice
+    plans: tuple[SpotPlan, ...]
+    places: tuple[Place, ...]
+    holds: tuple[Hold, ...]
+    sanded_dm2: tuple[tuple[str, float], ...]
+
+
+def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
+    """Plan one panel.
+
+    Args:
+        panel: the panel, its lines among it.
+        planner: answers its spots.
+    """
+    zones = zoning(panel, planner.house.shop.mist_mm)
+    drafts = [
+        draft(subject, tuple(planner.spot(subject, zone, amount) for zone, amount in subject.amounts))
+        for subject in subjects(panel, zones)
+    ]
+    by_machine = [made for made in drafts if not made.by_hand and made.subject.kind != "patch"]
+    by_hand = [made for made in drafts if made.by_hand]
+    face, hand_only = one_grade(by_machine), one_grade(by_hand)
+    places, holds, sanded = [], [], []
+    face_steps: tuple[LadderStep, ...] = ()
+    exceptions = []
+    for made in drafts:
+        wanted = hand_only if made.by_hand else made.finish if made.subject.kind == "patch" else face
+        grade = wanted if wanted and made.takes(wanted) else made.finish
+        if made.finish and (made.split or grade != wanted):
+            exceptions.append(_exception(made, grade))
+        steps, trouble = _steps(made, grade, planner)
+        holds.extend(_holds(made, trouble))
+        if made.subject.kind == "face":
+            face_steps = steps or ()
+        places.append(place(made, grade, steps if made.subject.kind == "patch" else None, planner))
+        sanded.extend(_sanded(made, grade, steps, planner))
+    plans = tuple(plan for made in drafts for plan in made.plans)
+    hand = [one.hand_coarsest for one in places if one.hand_coarsest]
+    film, thin = _film(panel, drafts, face_steps)
+    holds.extend(thin)
+    advice = PanelAdvice.model_construct(
+        id=panel.id,
+        kind=panel.kind,
+        name=_name(panel, planner),
+        role=panel.role,
+        face=face,
+        tool=next((made.tool for made in by_machine if made.finish), None),
+        hand=finest(*hand) if hand else None,
+        hand_only=hand_only,
+        wet_bed=_wet_bed(panel, zones, plans, planner),
+        ladder=face_steps,
+        minutes=sum(step.minutes for step in face_steps) + sum(one.minutes + _recut(one) for one in places),
+        film=film,
+        bands=_bands(panel, zones),
+        exceptions=tuple(exceptions),
+    )
+    return PanelPlan(advice, plans, tuple(places), tuple(holds), tuple(sanded))
+
+
+def _name(panel: Panel, planner: Planner) -> str:
+    outline = planner.house.outlines.get(panel.kind)
+    return outline.name if outline else panel.kind.replace("-", " ")
+
+
+def _exception(made: Draft, grade: str | None) -> str:
+    where = made.subject.name or made.subject.feature
+    if made.split:
+        return f"{where}: " + ", ".join(f"{one} in {zone}" for zone, one in made.split)
+    return f"{where}: {grade}, its key allows nothing finer"
+
+
+def _steps(
+    made: Draft, grade: str | None, planner: Planner
+) -> tuple[tuple[LadderStep, ...] | None, tuple[Trouble, ...]]:
+    """Return the grit steps of a face or patch, or why there is no way to its finish."""
+    subject, shop = made.subject, planner.house.shop
+    if subject.is_line or grade is None:
+        return None, ()
+    used = grade_of(subject.was, shop) if subject.was else None
+    opening = shop.first_grade.get(subject.surface)
+    tool = made.tool or shop.finishing_tool
+    climb = Climb(
+        now=(subject.was.tool, used) if subject.was and used else None,
+        opening=("block", opening) if opening else None,
+        finish=grade,
+        finish_tool=tool,
+        between_tool=planner.between_tool(subject, made.plans[0].decision),
+        area_m2=subject.amount,
+        step_ratio_min=made.step_ratio_min,
+        film_max_um=made.film_max_um,
+        guide_coat=_guide(made),
+    )
+    steps = ladder(climb, planner.shelf, planner.rates)
+    if steps is not None:
+        return steps, ()
+    start = used or opening or "now"
+    uncapped = ladder(climb._replace(film_max_um=None), planner.shelf, planner.rates)
+    if uncapped is None:
+        return None, (
+            Trouble(
+                f"the shelf has no grade to step from {start} to {grade}",
+                "buy a grade in between, or start finer",
+            ),
+        )
+    off = sum(step.film_off_um for step in uncapped)
+    return None, (
+        Trouble(
+            f"getting from {start} to {grade} cuts {off:.0f} µm; "
+            f"no more than {climb.film_max_um:.0f} µm may come off here",
+            "fewer or finer steps, or ask the lead: do not sand on through",
+        ),
+    )
+
+
+def _guide(made: Draft) -> str:
+    words = {plan.decision.guide_coat for plan in made.plans}
+    return "every-change" if "every-change" in words else "before-final" if "before-final" in words else "no"
+
+
+def _holds(made: Draft, trouble: tuple[Trouble, ...]) -> list[Hold]:
+    found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
+    found += [(made.plans[0].spot.id, one) for one in trouble]
+    return [
+        Hold.model_construct(spot=spot, why=one.why, mend=one.mend, rules=one.rules, lacks=one.lacks)
+        for spot, one in found
+    ]
+
+
+def _sanded(
+    made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, planner: Planner
+) -> list[tuple[str, float]]:
+    """Return (grade, dm²) of all work by DA or block; pads used by hand are not counted as discs."""
+    if steps is not None:
+        return [(step.grade, made.subject.amount * 100) for step in steps]
+    if grade is None or made.by_hand or not made.subject.is_line:
+        return []
+    return [(grade, planner.strip_m2(made.subject.amount) * 100)]
+
+
+def _recut(one: Place) -> float:
+    return sum(step.minutes for step in one.done.recut or ())
+
+
+def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> tuple[FilmBudget, list[Hold]]:
+    face = next((made for made in drafts if made.subject.kind == "face"), None)
+    reading = min(panel.film_um, default=None)
+    off = sum(step.film_off_um for step in steps)
+    cap = face.film_max_um if face else None
+    left = reading - off if reading is not None and cap is not None else None
+    budget = FilmBudget.model_construct(reading_um=reading, off_um=off, off_max_um=cap, left_um=left)
+    least = max((plan.decision.film_left_min_um or 0.0 for plan in face.plans), default=0.0) if face else 0.0
+    if face is None or left is None or left >= least:
+        return budget, []
+    hold = Hold.model_construct(
+        spot=face.plans[0].spot.id,
+        why=f"the steps leave {left:.0f} µm of film, less than the {least:.0f} µm that must stay",
+        mend="ask the lead: fewer steps, or paint the panel from primer up",
+        rules=tuple(
+            reason.rule
+            for plan in face.plans
+            for reason in plan.decision.because
+            if reason.output == "film_left_min_um"
+        ),
+        lacks=(),
+    )
+    return budget, [hold]
+
+
+def _wet_bed(panel: Panel, zones: Zoning, plans: tuple[SpotPlan, ...], planner: Planner) -> PanelWetBed:
+    bed = highest_bed([plan.spot.wet_bed for plan in plans])
+    if bed.need == "no":
+        return PanelWetBed()
+    needs = {(plan.spot.zone, plan.spot.wet_bed.need) for plan in plans}
+    over: tuple[Zone, ...] = ("colour",) if ("colour", "required") in needs else ()
+    if needs & {("fade", "advised"), ("fade", "required")}:
+        over = (*over, "fade")
+    holes = tuple(patch_rect(panel, patch) for patch in panel.patch)
+    area = bed_area_m2(zones, over, holes, planner.house.shop.wet_bed.overlap_mm)
+    return PanelWetBed.model_construct(need=bed.need, coats=bed.coats, area_m2=area, zones=over)
+
+
+def _bands(panel: Panel, zones: Zoning) -> tuple[ZoneBand, ...]:
+    holes = tuple(patch_rect(panel, patch) for patch in panel.patch)
+    areas = dict(areas_m2(zones, zones.whole, holes))
+    end = farthest_mm(zones.layout) if zones.layout.sides or zones.layout.rects else 0.0
+    borders = {
+        "colour": (0.0, min(zones.colour_end_mm, end)),
+        "fade": (zones.colour_end_mm, min(zones.fade_end_mm, end)),
+        "clear": (zones.fade_end_mm, end),
+    }
+    return tuple(
+        ZoneBand.model_construct(zone=zone, from_mm=borders[zone][0], to_mm=borders[zone][1], area_m2=area)
+        for zone, area in areas.items()
+    )

@@ -1,0 +1,79 @@
+"""The record of a place: its grade, hand limit, guide coat, wet bed, what was done there, and minutes."""
+
+from prepadvisor.planning.done import judge
+from prepadvisor.planning.drafts import Draft
+from prepadvisor.planning.planner import Planner, SpotPlan
+from prepadvisor.planning.window import highest_bed
+from prepadvisor.records.advice import LadderStep, Place
+from prepadvisor.records.words import GUIDE_COAT, GuideCoat
+from prepadvisor.surface.grades import finest
+
+
+def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, planner: Planner) -> Place:
+    """Make the record of a place.
+
+    Args:
+        made: the joined spots.
+        grade: what it is finished with, its panel's grade where it takes that.
+        steps: a patch's grit steps, None elsewhere.
+        planner: decides hand limits and judges what was done.
+    """
+    subject, plans = made.subject, made.plans
+    limits = [
+        planner.hand_limit(subject, plan.decision, grade, by_hand=plan.by_hand)
+        for plan in plans
+        if not plan.by_hand
+    ]
+    limit = finest(*(one for one in limits if one)) if any(limits) else None
+    guide = _highest_guide(plans)
+    done = judge(made, grade, limit, planner)
+    notes = tuple(dict.fromkeys(note for plan in plans for note in plan.decision.notes))
+    return Place.model_construct(
+        id=subject.id,
+        panel=subject.panel.id,
+        feature=subject.feature,
+        kind=subject.kind,
+        name=subject.name,
+        number=subject.number,
+        reach="hand" if made.by_hand else subject.reach,
+        seen=subject.seen,
+        spots=tuple(plan.spot.id for plan in plans),
+        finish=grade,
+        tool=made.tool if grade else None,
+        hand_coarsest=limit,
+        guide_coat=guide,
+        interface_pad=any(plan.decision.machine == "interface-pad" for plan in plans) and not made.by_hand,
+        wet_bed=highest_bed([plan.spot.wet_bed for plan in plans]),
+        ladder=steps,
+        done=done,
+        split=made.split,
+        minutes=_minutes(made, grade, limit, guide, steps, planner),
+        notes=notes,
+    )
+
+
+def _highest_guide(plans: tuple[SpotPlan, ...]) -> GuideCoat:
+    return max((plan.spot.guide_coat for plan in plans), key=GUIDE_COAT.index)
+
+
+def _minutes(
+    made: Draft,
+    grade: str | None,
+    limit: str | None,
+    guide: GuideCoat,
+    steps: tuple[LadderStep, ...] | None,
+    planner: Planner,
+) -> float:
+    """Add up the minutes of a place; the face's steps stand at its panel, so a face has none of its own."""
+    if steps is not None:
+        return sum(step.minutes for step in steps)
+    if grade is None or not made.subject.is_line:
+        return 0.0
+    rates, shop = planner.rates, planner.house.shop
+    area_m2 = planner.strip_m2(made.subject.amount)
+    by_hand = area_m2 / rates.pass_m2 + rates.disc_minutes
+    if made.by_hand or limit is None:
+        return by_hand
+    below_um = rates.depth_um[shop.hand_tool, limit]
+    by_da = max(area_m2 / rates.pass_m2, area_m2 * 100 * below_um / rates.rate_um[grade])
+    return by_hand + by_da + (rates.guide_coat_minutes if guide != "no" else 0.0)

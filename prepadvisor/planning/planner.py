@@ -1,0 +1,218 @@
+"""Answers spots for one colour in one house: standards, line model and hand limit joined, with the reasons.
+
+What does not change from spot to spot is worked out once: risks by zone, tool and coats, groove depths and
+removal rates, and a decision's reasons.
+"""
+
+from typing import NamedTuple
+
+from prepadvisor.planning.hand_limit import hand_limit
+from prepadvisor.planning.line_model import LineModel, flake_numbers
+from prepadvisor.planning.rates import rates_of
+from prepadvisor.planning.spots import Subject, facts, judged_flake
+from prepadvisor.planning.window import Risks, Trouble, Window, window
+from prepadvisor.records.advice import Because, Spot
+from prepadvisor.records.decision import Decision
+from prepadvisor.records.facts import Facts
+from prepadvisor.records.job import Colour
+from prepadvisor.records.words import DA_TOOLS, Tool, Zone
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import RANK
+
+COLOURED_SURFACES = frozenset({"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"})
+"""Surfaces that colour may go straight on; elsewhere the line model has nothing to say."""
+
+LEVELLED_SURFACES = frozenset({"filler", "feather-edge"})
+"""Surfaces that are cut flat: a soft pad would ride over their edges and leave hollows."""
+
+NO_FILM_SUMS = frozenset({"filler", "feather-edge", "primed-plastic"})
+"""Surfaces on which a gauge tells nothing about the clear that may be cut."""
+
+
+class SpotPlan(NamedTuple):
+    """A spot's record with what it was decided from: its subject, decision, last touch and grit range."""
+
+    spot: Spot
+    subject: Subject
+    decision: Decision
+    by_hand: bool
+    trouble: tuple[Trouble, ...]
+
+
+class Planner:
+    """Decides spots of one colour under one house's standards.
+
+    Args:
+        house: standards, shop, constants and outlines.
+        colour: the job's colour, whose flake class and measured values enter the line model.
+    """
+
+    def __init__(self, house: House, colour: Colour) -> None:
+        """Prepare what all spots share."""
+        self.house = house
+        self.colour = colour
+        self.shelf = tuple(sorted(set(house.shop.shelf), key=RANK.__getitem__))
+        self._model = LineModel(house.constants)
+        self.flake = judged_flake(colour)
+        self._numbers = flake_numbers(
+            house.constants, self.flake, colour.flake_um, colour.tilt_deg, colour.log_sd
+        )
+        self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
+        self._windows: dict[tuple[int, bool, Zone, Tool, bool], tuple[Decision, Window]] = {}
+        self._reasons: dict[int, tuple[Decision, tuple[Because, ...]]] = {}
+        self.rates = rates_of(house.constants, house.shop)
+
+    def spot(self, subject: Subject, zone: Zone, amount: float) -> SpotPlan:
+        """Decide one spot.
+
+        Args:
+            subject: the place it is a part of.
+            zone: its zone.
+            amount: mm of a line, or m² of a face or patch, in this zone.
+        """
+        case = facts(self.colour, subject, zone, amount)
+        decision = self.house.engine.decide(case)
+        reasons = self._because(decision)
+        by_hand = case.reach == "hand"
+        if decision.machine == "never" and not by_hand:
+            by_hand = True
+            decision = self.house.engine.decide(case._replace(reach="hand"))
+            no_machine = tuple(reason for reason in reasons if reason.output == "machine")
+            reasons = no_machine + self._because(decision)
+        tool = self._tool(decision, subject, by_hand=by_hand)
+        silent = self._silence(case)
+        answer = self._window(decision, zone, tool, by_hand=by_hand, silent=silent is not None)
+        grade = answer.finish.chosen if answer.finish else None
+        spot = Spot.model_construct(
+            id=f"{subject.id}/{zone}",
+            panel=subject.panel.id,
+            feature=subject.feature,
+            zone=zone,
+            kind=subject.kind,
+            name=subject.name,
+            reach="hand" if by_hand else subject.reach,
+            seen=subject.seen,
+            length_mm=amount if subject.is_line else None,
+            area_m2=self.strip_m2(amount) if subject.is_line else amount,
+            finish=answer.finish,
+            hand_coarsest=self.hand_limit(subject, decision, grade, by_hand=by_hand),
+            guide_coat=decision.guide_coat,
+            wet_bed=answer.wet_bed,
+            line=answer.line,
+            risk_limit=decision.risk_limit,
+            because=reasons + self._model_reasons(answer, decision, silent),
+            notes=decision.notes,
+        )
+        return SpotPlan(spot, subject, decision, by_hand, answer.trouble)
+
+    def strip_m2(self, length_mm: float) -> float:
+        """Return the area in m² that is worked along a line of a length in mm."""
+        return length_mm * self.house.shop.edge_strip_mm / 1e6
+
+    def hand_limit(
+        self, subject: Subject, decision: Decision, chosen: str | None, *, by_hand: bool
+    ) -> str | None:
+        """Return the coarsest hand grade ahead of the final DA, None where no DA follows a hand scuff."""
+        if chosen is None or by_hand or not subject.is_line:
+            return None
+        shop = self.house.shop
+        return hand_limit(
+            decision.hand_coarsest,
+            chosen,
+            shop.hand_tool,
+            self.shelf,
+            self.rates,
+            shop.clearing_minutes_per_dm2_max,
+            film_max_um(subject, decision),
+        )
+
+    def between_tool(self, subject: Subject, decision: Decision) -> Tool:
+        """Return the tool of the grit steps ahead of the last one."""
+        if subject.surface in LEVELLED_SURFACES:
+            return self._levelling_tool(subject)
+        return "da-soft" if decision.machine == "interface-pad" else "da"
+
+    def _tool(self, decision: Decision, subject: Subject, *, by_hand: bool) -> Tool:
+        if by_hand:
+            return self.house.shop.hand_tool
+        if subject.surface in LEVELLED_SURFACES:
+            return self._levelling_tool(subject)
+        return "da-soft" if decision.machine == "interface-pad" else self.house.shop.finishing_tool
+
+    @staticmethod
+    def _levelling_tool(subject: Subject) -> Tool:
+        used = subject.was.tool if subject.was else None
+        return used if used in {"block", *DA_TOOLS} and used is not None else "block"
+
+    def _silence(self, case: Facts) -> str | None:
+        """Say why the line model has nothing to say of a case, None where it has."""
+        if case.zone == "clear" or case.next != "base":
+            return "no flake goes on here next"
+        if case.surface not in COLOURED_SURFACES:
+            return "colour may not go straight on this surface"
+        if self._numbers is None:
+            return "no flake"
+        return None if case.seen else "not seen"
+
+    def _window(self, decision: Decision, zone: Zone, tool: Tool, *, by_hand: bool, silent: bool) -> Window:
+        key = (id(decision), by_hand, zone, tool, silent)
+        if key not in self._windows:
+            risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
+            answer = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
+            self._windows[key] = (decision, answer)
+        return self._windows[key][1]
+
+    def _risks_of(self, zone: Zone, tool: Tool, most_coats: int) -> Risks:
+        key = (zone, tool, max(most_coats, 1))
+        if key not in self._risks:
+            assert self._numbers is not None  # noqa: S101 - silent for solid colours
+            solids = self.house.shop.wet_bed.set_solids
+            self._risks[key] = Risks(
+                {
+                    (grade, coats): self._model.estimate(self._numbers, tool, grade, zone, coats, solids)
+                    for grade in self.shelf
+                    for coats in range(max(most_coats, 1) + 1)
+                }
+            )
+        return self._risks[key]
+
+    def _because(self, decision: Decision) -> tuple[Because, ...]:
+        key = id(decision)
+        if key not in self._reasons:
+            reasons = tuple(Because.model_construct(**reason._asdict()) for reason in decision.because)
+            self._reasons[key] = (decision, reasons)
+        return self._reasons[key][1]
+
+    def _model_reasons(self, answer: Window, decision: Decision, silent: str | None) -> tuple[Because, ...]:
+        if silent is not None:
+            return (_of_model(f"{silent}: the rules alone decide", silent),)
+        if answer.line is None or answer.finish is None:
+            return ()
+        limit = 1.0 if decision.risk_limit is None else decision.risk_limit
+        coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
+        bed = f" under {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else ""
+        return (
+            _of_model(
+                f"{answer.finish.chosen} by {answer.finish.tool}{bed}: line strength "
+                f"{answer.line.arcsec:.2f} arcsec, risk {answer.line.risk:.2f} against the limit {limit:.2f}",
+                round(answer.line.risk, 4),
+            ),
+        )
+
+
+def film_max_um(subject: Subject, decision: Decision) -> float | None:
+    """Return the film in µm that may be cut at a place, None where film is not counted."""
+    return None if subject.surface in NO_FILM_SUMS else decision.film_off_max_um
+
+
+def _of_model(says: str, value: str | float) -> Because:
+    return Because.model_construct(
+        output="line",
+        value=value,
+        rule="line-model",
+        layer="model",
+        file="",
+        line=0,
+        says=says,
+        source="estimate",
+    )

@@ -1,0 +1,56 @@
+"""How fast a shop works and how deep its tools scratch, looked up by tool and grade."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+import numpy as np
+
+from prepadvisor.records.constants import Constants
+from prepadvisor.records.shop import Shop
+from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grooves import depth_um
+from prepadvisor.surface.removal import rate_um_dm2_per_minute
+
+
+class Rates(NamedTuple):
+    """Groove depths and speeds.
+
+    `depth_um` maps (tool, grade) to groove depth in µm, `rate_um` a grade to what a DA cuts in µm per
+    minute over 1 dm²; a pass covers `pass_m2` per minute; a disc change and a guide coat take minutes.
+    """
+
+    depth_um: Mapping[tuple[str, str], float]
+    rate_um: Mapping[str, float]
+    pass_m2: float
+    disc_minutes: float
+    guide_coat_minutes: float
+
+
+def rates_of(constants: Constants, shop: Shop) -> Rates:
+    """Work out a shop's rates.
+
+    Args:
+        constants: groove depth by tool, and the removal law.
+        shop: pass rate, disc change and guide coat.
+    """
+    grains = np.array(list(DS50_UM.values()))
+    removal = constants.removal
+    cut = rate_um_dm2_per_minute(
+        grains,
+        removal.rate_um_dm2_per_minute.value,
+        removal.reference_ds50_um.value,
+        removal.exponent.value,
+        removal.flat_above_ds50_um.value,
+    )
+    depths = {
+        (tool, grade): depth
+        for tool, k in constants.groove.depth_per_grain.items()
+        for grade, depth in zip(DS50_UM, np.atleast_1d(depth_um(grains, k.value)).tolist(), strict=True)
+    }
+    return Rates(
+        depth_um=depths,
+        rate_um=dict(zip(DS50_UM, np.atleast_1d(cut).tolist(), strict=True)),
+        pass_m2=shop.pass_m2_per_minute,
+        disc_minutes=shop.disc_minutes,
+        guide_coat_minutes=shop.guide_coat_minutes,
+    )

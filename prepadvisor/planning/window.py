@@ -1,0 +1,172 @@
+"""The grit range of a spot, the grade chosen in it, and the wet bed that opens an empty one.
+
+The standards set the coarsest and the finest grade; the shelf and the line model take grades out. If only
+the line model empties the range, the finest grade of the standards' range with the fewest coats of wet bed
+opens it again: a wet bed never buys a coarser grade.
+"""
+
+from typing import NamedTuple
+
+from prepadvisor.planning.line_model import LineEstimate
+from prepadvisor.records.advice import Finish, Line, WetBedAdvice
+from prepadvisor.records.decision import Decision
+from prepadvisor.records.words import WET_BED, Tool, WetBedNeed
+from prepadvisor.surface.grades import GRADES, RANK
+
+BORDERLINE_RISK = 0.5
+"""Above the limit and up to this risk a spot is borderline, beyond it lines will show: by definition."""
+
+
+class Trouble(NamedTuple):
+    """Why a spot has no finish: in words, what mends it, the rules in it, the grades the shelf lacks."""
+
+    why: str
+    mend: str
+    rules: tuple[str, ...] = ()
+    lacks: tuple[str, ...] = ()
+
+
+class Risks:
+    """What the line model says of a case: an estimate by grade and coats, none where it is silent."""
+
+    def __init__(self, estimates: dict[tuple[str, int], LineEstimate] | None) -> None:
+        """Take estimates by (grade, coats of wet bed), or None where no flake can be seen on the line."""
+        self._estimates = estimates
+
+    def line(self, grade: str, coats: int) -> Line | None:
+        """Return the estimate for a grade under so many coats of wet bed."""
+        if self._estimates is None:
+            return None
+        estimate = self._estimates[grade, coats]
+        return Line.model_construct(arcsec=estimate.arcsec, risk=estimate.risk)
+
+    def risk(self, grade: str, coats: int) -> float:
+        """Return the risk that lines show, 0 where the model is silent."""
+        return 0.0 if self._estimates is None else self._estimates[grade, coats].risk
+
+
+class Window(NamedTuple):
+    """A spot's answer: its finish or what leaves it without one, its wet bed and line estimate."""
+
+    finish: Finish | None
+    wet_bed: WetBedAdvice
+    line: Line | None
+    trouble: tuple[Trouble, ...] = ()
+
+
+def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, ...], risks: Risks) -> Window:
+    """Decide the finish of one spot.
+
+    Args:
+        decision: what the standards say of the spot.
+        by_hand: hand is the last touch, so the limit for hand counts.
+        tool: the tool of the last touch.
+        shelf: the grades there are, coarse to fine.
+        risks: what the line model says of this spot.
+    """
+    if decision.holds:
+        return _without(decision, tuple(_held(decision, why) for why in decision.holds))
+    coarsest = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
+    finest = decision.finish_finest
+    if coarsest is None or finest is None:
+        return _without(decision, (_GAP,))
+    if RANK[coarsest] > RANK[finest]:
+        return _without(decision, (_collision(decision, coarsest, finest, by_hand=by_hand),))
+    grades = [grade for grade in shelf if RANK[coarsest] <= RANK[grade] <= RANK[finest]]
+    if not grades:
+        return _without(decision, (_shelf_lacks(coarsest, finest),))
+    limit = 1.0 if decision.risk_limit is None else decision.risk_limit
+    safe = [grade for grade in grades if risks.risk(grade, 0) <= limit]
+    if safe:
+        chosen = _chosen(safe, decision.finish_target)
+        bed = _bed(decision, 0)
+        coats = bed.coats if bed.need == "required" else 0
+        finish = Finish.model_construct(
+            coarsest=safe[0], finest=safe[-1], chosen=chosen, tool=tool, verdict="safe"
+        )
+        return Window(finish, bed, risks.line(chosen, coats))
+    return _opened(decision, grades[-1], tool, limit, risks)
+
+
+def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Risks) -> Window:
+    most = decision.bed_coats_max or 0
+    coats = next((n for n in range(1, most + 1) if risks.risk(grade, n) <= limit), most)
+    risk = risks.risk(grade, coats)
+    bed = _bed(decision, coats)
+    if risk > limit and risk > BORDERLINE_RISK:
+        return Window(None, bed, None, (_will_show(grade, coats, risk),))
+    verdict = "safe" if risk <= limit else "borderline"
+    finish = Finish.model_construct(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
+    return Window(finish, bed, risks.line(grade, coats))
+
+
+def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:
+    """Join the bed that the rules ask for and the coats that the line model needs."""
+    need: WetBedNeed = "required" if opened_by else _need(decision)
+    if need == "no":
+        return WetBedAdvice.model_construct(need="no", coats=0)
+    return WetBedAdvice.model_construct(need=need, coats=max(opened_by, 1))
+
+
+def _need(decision: Decision) -> WetBedNeed:
+    return (
+        "required" if decision.wet_bed == "required" else "advised" if decision.wet_bed == "advised" else "no"
+    )
+
+
+def _chosen(grades: list[str], target: str | None) -> str:
+    if target is None:
+        return grades[0]
+    return next((grade for grade in grades if RANK[grade] >= RANK[target]), grades[-1])
+
+
+def _without(decision: Decision, trouble: tuple[Trouble, ...]) -> Window:
+    return Window(None, _bed(decision, 0), None, trouble)
+
+
+_GAP = Trouble(
+    "the house standards do not say which grade this place gets", "the lead adds a rule that covers it"
+)
+
+
+def _held(decision: Decision, why: str) -> Trouble:
+    rules = tuple(
+        reason.rule for reason in decision.because if reason.output == "holds" and reason.value == why
+    )
+    return Trouble(why, "", rules)
+
+
+def _rules_behind(decision: Decision, output: str) -> tuple[str, ...]:
+    return tuple(reason.rule for reason in decision.because if reason.output == output)
+
+
+def _collision(decision: Decision, coarsest: str, finest: str, *, by_hand: bool) -> Trouble:
+    limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
+    rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
+    return Trouble(
+        f"the standards collide: {coarsest} or finer is asked for, yet nothing finer than {finest} keys here",
+        "take the finer demand up with the lead; do not sand finer than the key allows",
+        rules,
+    )
+
+
+def _shelf_lacks(coarsest: str, finest: str) -> Trouble:
+    lacks = GRADES[RANK[coarsest] : RANK[finest] + 1]
+    span = coarsest if coarsest == finest else f"{coarsest} to {finest}"
+    return Trouble(
+        f"this place needs {span} and the shelf has none of it", f"buy {' or '.join(lacks)}", (), lacks
+    )
+
+
+def _will_show(grade: str, coats: int, risk: float) -> Trouble:
+    bed = f"{grade} with {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else grade
+    return Trouble(
+        f"lines will show here: even {bed} leaves a risk of {risk:.2f} (estimate)",
+        "bring full colour over this place and fade out in the next panel, or ask the lead",
+    )
+
+
+def highest_bed(beds: list[WetBedAdvice]) -> WetBedAdvice:
+    """Return the strongest need and the most coats of several wet beds; no bed for none."""
+    need = max((bed.need for bed in beds), key=WET_BED.index, default="no")
+    return WetBedAdvice.model_construct(need=need, coats=max((bed.coats for bed in beds), default=0))

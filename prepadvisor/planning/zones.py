@@ -1,0 +1,102 @@
+"""The blend zones of one panel: where full colour, fade-out and clear only lie, and how much of each.
+
+A point below `colour_mm` from where the colour comes in is colour; below that plus the fade and the mist
+beyond it, fade; the rest is clear. A repair panel without a layout is all colour, a clear-only panel all
+clear.
+"""
+
+from functools import lru_cache
+from math import inf
+from typing import NamedTuple
+
+from prepadvisor.records.job import Panel, Patch, Point
+from prepadvisor.records.words import SIDES, Zone
+from prepadvisor.surface.layout import Layout, Rect, area_below_mm2, length_below_mm, path_length_mm
+
+ZONES_FROM_COLOUR: tuple[Zone, ...] = ("colour", "fade", "clear")
+"""The zones in the order in which a painter meets them."""
+
+LEAST_MM = 1e-6
+"""A shorter stretch of a line in a zone is rounding, not a stretch."""
+
+LEAST_M2 = 1e-6
+"""A smaller part of a face in a zone (one square millimetre) is rounding, not a part."""
+
+
+class Zoning(NamedTuple):
+    """A panel's layout with the depths, in mm, at which colour and fade end; the fade includes the mist."""
+
+    layout: Layout
+    colour_end_mm: float
+    fade_end_mm: float
+
+    @property
+    def whole(self) -> Rect:
+        """The whole panel."""
+        return Rect(0.0, 0.0, self.layout.length_mm, self.layout.height_mm)
+
+
+def zoning(panel: Panel, mist_mm: float) -> Zoning:
+    """Lay the zones over a panel.
+
+    Args:
+        panel: a panel whose layout is stated as its role asks.
+        mist_mm: how far mist of the colour lands beyond the fade; it counts as fade.
+    """
+    size = (panel.length_mm, panel.height_mm)
+    if panel.role == "clear-only":
+        return Zoning(Layout(*size), 0.0, 0.0)
+    if panel.colour_mm is None:
+        return Zoning(Layout(*size), inf, inf)
+    sides = tuple(source for source in panel.colour_from if source in SIDES)
+    rects = tuple(patch_rect(panel, patch) for patch in panel.patch if patch.id in panel.colour_from)
+    fade_end = panel.colour_mm + (panel.fade_mm or 0.0) + mist_mm
+    return Zoning(Layout(*size, sides, rects), panel.colour_mm, fade_end)
+
+
+def patch_rect(panel: Panel, patch: Patch) -> Rect:
+    """Return a patch as a rectangle on its panel in mm, cut off at the panel's edges."""
+    x, y = patch.at[0] * panel.length_mm, patch.at[1] * panel.height_mm
+    half_x, half_y = patch.size_mm[0] / 2, patch.size_mm[1] / 2
+    return Rect(
+        max(0.0, x - half_x),
+        max(0.0, y - half_y),
+        min(panel.length_mm, x + half_x),
+        min(panel.height_mm, y + half_y),
+    )
+
+
+def path_mm(panel: Panel, path: tuple[Point, ...]) -> tuple[tuple[float, float], ...]:
+    """Turn a path of shares, 0 to 1, into one of mm on its panel."""
+    return tuple((x * panel.length_mm, y * panel.height_mm) for x, y in path)
+
+
+@lru_cache(maxsize=16384)
+def lengths_mm(zones: Zoning, path: tuple[tuple[float, float], ...]) -> tuple[tuple[Zone, float], ...]:
+    """Return how much of a path, in mm, lies in each zone that it touches; they add up to its length."""
+    whole = path_length_mm(path)
+    colour = length_below_mm(zones.layout, path, zones.colour_end_mm)
+    coloured = max(colour, length_below_mm(zones.layout, path, zones.fade_end_mm))
+    return _parts(colour, coloured, whole, LEAST_MM)
+
+
+@lru_cache(maxsize=16384)
+def areas_m2(zones: Zoning, part: Rect, holes: tuple[Rect, ...] = ()) -> tuple[tuple[Zone, float], ...]:
+    """Return how much of a part of the panel, in m², lies in each zone that it touches.
+
+    Args:
+        zones: the panel's zones.
+        part: the rectangle looked at, in mm: the whole panel for its face, or a patch.
+        holes: rectangles that are cut out, such as the patches out of the face.
+    """
+    whole = area_below_mm2(zones.layout, inf, part, holes) / 1e6
+    colour = area_below_mm2(zones.layout, zones.colour_end_mm, part, holes) / 1e6
+    coloured = max(colour, area_below_mm2(zones.layout, zones.fade_end_mm, part, holes) / 1e6)
+    return _parts(colour, coloured, whole, LEAST_M2)
+
+
+def _parts(colour: float, coloured: float, whole: float, least: float) -> tuple[tuple[Zone, float], ...]:
+    amounts = (colour, coloured - colour, whole - coloured)
+    return tuple(
+        (zone, amount) for zone, amount in zip(ZONES_FROM_COLOUR, amounts, strict=True) if amount > least
+    )
