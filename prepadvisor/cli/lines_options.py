@@ -1,0 +1,84 @@
+"""What was asked of `prepadvisor lines`, checked: every fault at once, each a plain sentence."""
+
+import argparse
+import math
+from difflib import get_close_matches
+from typing import Final, NamedTuple
+
+from prepadvisor.planning.line_model import LINE_ZONES
+from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.words import FLAKES
+
+COATS_MOST: Final = 10
+"""More coats of wet bed than this are a slip of the finger."""
+
+MEASURED: Final = {
+    "flake_um": (1.0, 200.0, "µm"),
+    "tilt": (0.5, 45.0, "degrees"),
+    "log_sd": (0.01, 2.0, "(a plain number)"),
+}
+"""Measured values: lowest, highest, unit; the same ranges as in a job file."""
+
+
+class Asked(NamedTuple):
+    """Flake class, zone, coats of wet bed, and the measured values, None where not given."""
+
+    flake: str
+    zone: str
+    coats: int
+    flake_um: float | None
+    tilt_deg: float | None
+    log_sd: float | None
+
+
+def asked(args: argparse.Namespace) -> Asked:
+    """Return what the options ask for.
+
+    Raises:
+        BadInputError: with every fault of the options.
+    """
+    faults: list[Fault] = []
+    flake = _word("--flake", args.flake.strip() or "unknown", (*FLAKES, "unknown"), faults)
+    zone = _word("--zone", args.zone.strip(), LINE_ZONES, faults)
+    coats = _coats(args.coats, faults)
+    numbers = {name: _measured(name, getattr(args, name), faults) for name in MEASURED}
+    if flake == "solid" and any(value is not None for value in numbers.values()):
+        says = "a solid colour has no flake to measure"
+        faults.append(Fault("--flake", 0, 0, says, "leave the class or the measured values out"))
+    if faults:
+        raise BadInputError(faults)
+    return Asked(flake, zone, coats, numbers["flake_um"], numbers["tilt"], numbers["log_sd"])
+
+
+def _word(option: str, given: str, words: tuple[str, ...], faults: list[Fault]) -> str:
+    if given in words:
+        return given
+    near = get_close_matches(given, words, n=1)
+    mend = f'did you mean "{near[0]}"?' if near else f"take one of {', '.join(words)}"
+    faults.append(Fault(option, 0, 0, f'"{given}" is not known here', mend))
+    return given
+
+
+def _coats(given: str, faults: list[Fault]) -> int:
+    try:
+        coats = int(given)
+    except ValueError:
+        coats = -1
+    if not 0 <= coats <= COATS_MOST:
+        mend = f"a whole number from 0 to {COATS_MOST}"
+        faults.append(Fault("--coats", 0, 0, f'"{given}" is no number of coats', mend))
+    return coats
+
+
+def _measured(name: str, given: str | None, faults: list[Fault]) -> float | None:
+    if given is None:
+        return None
+    lowest, highest, unit = MEASURED[name]
+    try:
+        value = float(given)
+    except ValueError:
+        value = math.nan
+    if not lowest <= value <= highest:
+        mend = f"a number from {lowest:g} to {highest:g} {unit}"
+        faults.append(Fault(f"--{name.replace('_', '-')}", 0, 0, f'"{given}" cannot be', mend))
+    return value

@@ -1,0 +1,120 @@
+"""The facts of the wall table: a row per tool and grade, the limit they are judged by, what they rest on."""
+
+from typing import Final, NamedTuple, cast
+
+from prepadvisor.cli.lines_options import Asked
+from prepadvisor.planning.line_model import FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.records.constants import Quantity, SeenFlake
+from prepadvisor.records.facts import Facts
+from prepadvisor.records.shop import Passport
+from prepadvisor.records.words import TOOLS, Verdict
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import GRADES, RANK
+
+SHOWN_GRADES: Final = GRADES[RANK["P80"] : RANK["P2500"] + 1]
+"""Grades of the table: those a panel is prepared with."""
+
+
+class Row(NamedTuple):
+    """One line: strength in arcseconds and risk; None under a solid colour, where the model is silent."""
+
+    tool: str
+    grade: str
+    coats: int
+    arcsec: float | None
+    risk: float | None
+
+
+class Sheet(NamedTuple):
+    """The whole table with what it is judged by: limits of risk, thinnest line, viewing distance."""
+
+    asked: Asked
+    flake: FlakeNumbers | None
+    rows: tuple[Row, ...]
+    risk_limit: float
+    limit_from: str
+    borderline_risk: float
+    thinnest_line_arcsec: float
+    viewing_distance_mm: float
+    set_solids: float
+    known: dict[str, list[str]]
+    house: str
+
+    def verdict(self, risk: float) -> Verdict:
+        """Return the word for a risk: within the limit, up to the borderline, or above."""
+        if risk <= self.risk_limit:
+            return "safe"
+        return "borderline" if risk <= self.borderline_risk else "will show"
+
+
+def judged_flake(asked: Asked) -> str:
+    """Return the class that is judged by: an unknown flake counts as very fine."""
+    return "very-fine" if asked.flake == "unknown" else asked.flake
+
+
+def sheet_of(asked: Asked, house: House) -> Sheet:
+    """Return the table for what was asked, by the standards and constants of a house."""
+    constants = house.constants
+    flake = flake_numbers(constants, asked.flake, asked.flake_um, asked.tilt_deg, asked.log_sd)
+    set_solids = house.shop.wet_bed.set_solids
+    borderline = constants.uncertainty.borderline_risk.value
+    limit, limit_from = _risk_limit(house, asked, borderline)
+    return Sheet(
+        asked=asked,
+        flake=flake,
+        rows=_rows(LineModel(constants), flake, asked, set_solids),
+        risk_limit=limit,
+        limit_from=limit_from,
+        borderline_risk=borderline,
+        thinnest_line_arcsec=constants.sight.thinnest_line_arcsec.value,
+        viewing_distance_mm=constants.sight.viewing_distance_mm.value,
+        set_solids=set_solids,
+        known=_known(asked, house),
+        house=house.folder,
+    )
+
+
+def _rows(model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids: float) -> tuple[Row, ...]:
+    cases = [(tool, grade) for tool in TOOLS for grade in SHOWN_GRADES]
+    if flake is None:
+        return tuple(Row(tool, grade, asked.coats, None, None) for tool, grade in cases)
+    table = model.table(flake, TOOLS, SHOWN_GRADES, asked.zone, asked.coats, set_solids)
+    return tuple(Row(*case, asked.coats, *table[case]) for case in cases)
+
+
+def _risk_limit(house: House, asked: Asked, borderline: float) -> tuple[float, str]:
+    """Return the limit of risk, and the rules it comes from."""
+    decision = house.engine.decide(Facts(flake=judged_flake(asked), zone=asked.zone))
+    if decision.risk_limit is None:
+        return borderline, "no rule sets one"
+    rules = sorted({reason.rule for reason in decision.because if reason.output == "risk_limit"})
+    return decision.risk_limit, ", ".join(rules)
+
+
+def _known(asked: Asked, house: House) -> dict[str, list[str]]:
+    """Return what the table rests on, by how it is known, measured values first."""
+    groove, film, sight = house.constants.groove, house.constants.film, house.constants.sight
+    known: dict[str, list[str]] = {"measured": [], "published": ["grain sizes"]}
+
+    def add(name: str, quantity: Quantity | Passport | None, measured: float | None = None) -> None:
+        kind = "measured" if measured is not None else quantity.known if quantity else "house"
+        if name not in known.setdefault(kind, []):
+            known[kind].append(name)
+
+    for depth in groove.depth_per_grain.values():
+        add("depth by tool", depth)
+    add("groove width", groove.width_per_depth)
+    add("set solids of colour", film.colour_set_solids)
+    colour = film.earlier_colour_coats_colour if asked.zone == "colour" else film.earlier_colour_coats_fade
+    add("colour coats underneath", colour)
+    if asked.coats:
+        add("set solids of wet bed", house.shop.passport.get("wet_bed.set_solids"))
+    of_class = house.constants.flake.get(cast("SeenFlake", judged_flake(asked)))
+    if of_class:
+        add("flake size", of_class.d50_um, asked.flake_um)
+        add("flake spread", of_class.log_sd, asked.log_sd)
+        add("flake tilt", of_class.tilt_deg, asked.tilt_deg)
+    add("thinnest line seen", sight.thinnest_line_arcsec)
+    add("viewing distance", sight.viewing_distance_mm)
+    add("short arcs", sight.short_arc_factor)
+    return {kind: names for kind, names in known.items() if names}

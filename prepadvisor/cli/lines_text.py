@@ -1,0 +1,123 @@
+"""The wall table as text: at most 80 columns, the three words with their numbers, and what is assumption."""
+
+from collections.abc import Sequence
+from textwrap import wrap
+from typing import Final
+
+from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Row, Sheet
+from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS
+
+_WIDTH: Final = 80
+_LABEL: Final = 12
+_CELL: Final = 17
+
+_SOLID: Final = (
+    "A solid colour has no flake that a scratch could turn: the line model says nothing here and the house "
+    "standards alone decide."
+)
+
+
+def sheet_text(sheet: Sheet) -> str:
+    """Return the table, without a newline at its end."""
+    if sheet.flake is None:
+        return "\n".join(wrap(_SOLID, _WIDTH))
+    lines = [*_head(sheet), ""]
+    lines += ["COARSEST SAFE GRADE", *_coarsest_safe(sheet), ""]
+    lines += ["BY HAND: straight lines", *_words(sheet, HAND_TOOLS), ""]
+    lines += ["SANDER: short arcs", *_words(sheet, DA_TOOLS), ""]
+    lines += [*_strengths(sheet), "", *_foot(sheet)]
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def _head(sheet: Sheet) -> list[str]:
+    asked, flake = sheet.asked, sheet.flake
+    if flake is None:
+        return []
+    coats = {0: "no wet bed", 1: "1 coat of wet bed"}.get(asked.coats, f"{asked.coats} coats of wet bed")
+    name = "unknown flake, judged as very-fine" if asked.flake == "unknown" else f"{asked.flake} flake"
+    safe = f"safe = risk up to {sheet.risk_limit:g} ({sheet.limit_from})"
+    borderline = f"borderline = up to {sheet.borderline_risk:g}, "
+    if sheet.risk_limit >= sheet.borderline_risk:
+        borderline = ""
+    seen = f"Seen from {sheet.viewing_distance_mm:g} mm."
+    return [
+        f"WILL A SCRATCH SHOW?  {name}, {asked.zone}, {coats}",
+        "",
+        "A model's estimate: test panels and the paint maker's sheet come first. It says",
+        "only whether lines show. Which grade keys, and what is allowed, is on the card;",
+        "a wet bed never buys a coarser grade.",
+        f"Flake: median {flake.d50_um:g} µm, log-sd {flake.log_sd:g}, tilt {flake.tilt_deg:g}°. {seen}",
+        *wrap(f"{safe}, {borderline}will show = above", _WIDTH),
+    ]
+
+
+def _coarsest_safe(sheet: Sheet) -> list[str]:
+    """Return, per tool, the coarsest grade from which on every grade is safe."""
+    answers = []
+    for tool in TOOLS:
+        found = "none"
+        for row in reversed([row for row in sheet.rows if row.tool == tool]):
+            if row.risk is None or sheet.verdict(row.risk) != "safe":
+                break
+            found = row.grade
+        answers.append(f"{tool} {found}")
+    return wrap("   ".join(answer.replace(" ", "\u00a0") for answer in answers), _WIDTH)
+
+
+def _words(sheet: Sheet, tools: Sequence[str]) -> list[str]:
+    cells = {(row.tool, row.grade): row for row in sheet.rows}
+    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{tool:<{_CELL}}" for tool in tools)]
+    grades = list(SHOWN_GRADES)
+    shown = _run(sheet, [[cells[tool, grade] for tool in tools] for grade in grades], "will show")
+    safe = _run(sheet, [[cells[tool, grade] for tool in tools] for grade in reversed(grades)], "safe")
+    rest = grades[shown : len(grades) - safe]
+    lines += _folded(sheet, [cells[tool, grade] for grade in grades[:shown] for tool in tools])
+    for grade in rest:
+        lines.append(f"{grade:<{_LABEL}}" + "".join(_cell(sheet, cells[tool, grade]) for tool in tools))
+    lines += _folded(sheet, [cells[tool, grade] for grade in grades[len(grades) - safe :] for tool in tools])
+    return lines
+
+
+def _run(sheet: Sheet, by_grade: list[list[Row]], word: str) -> int:
+    """Return how many grades from the start have this word with every tool; one alone is not folded."""
+    count = 0
+    for rows in by_grade:
+        if any(row.risk is None or sheet.verdict(row.risk) != word for row in rows):
+            break
+        count += 1
+    return count if count > 1 else 0
+
+
+def _folded(sheet: Sheet, rows: list[Row]) -> list[str]:
+    risks = [row.risk for row in rows if row.risk is not None]
+    if not risks:
+        return []
+    word = sheet.verdict(risks[0])
+    bound = f"{max(risks):.2f} or less" if word == "safe" else f"{min(risks):.2f} or more"
+    label = f"{rows[0].grade}-{rows[-1].grade}"
+    return [f"{label:<{_LABEL}}{word} with all of these (risk {bound})"]
+
+
+def _cell(sheet: Sheet, row: Row) -> str:
+    risk = row.risk or 0.0
+    return f"{sheet.verdict(risk):<10} {risk:.2f}".ljust(_CELL)
+
+
+def _strengths(sheet: Sheet) -> list[str]:
+    cells = {(row.tool, row.grade): row.arcsec or 0.0 for row in sheet.rows}
+    title = f"LINE STRENGTH in arcseconds ({sheet.thinnest_line_arcsec:g} = the thinnest line seen)"
+    lines = [title, f"{'grade':<7}" + "".join(f"{tool:>10}" for tool in TOOLS)]
+    lines += [
+        f"{grade:<7}" + "".join(f"{cells[tool, grade]:>10.2f}" for tool in TOOLS) for grade in SHOWN_GRADES
+    ]
+    return lines
+
+
+def _foot(sheet: Sheet) -> list[str]:
+    lines = ["WHAT IT RESTS ON"]
+    for kind, names in sheet.known.items():
+        word = "the shop's own" if kind == "house" else kind
+        lines += wrap(f"{word}: {', '.join(names)}", _WIDTH, subsequent_indent="  ")
+    if sheet.house:
+        lines += wrap(f"House standards: {sheet.house}", _WIDTH, subsequent_indent="  ")
+    return lines
