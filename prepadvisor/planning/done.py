@@ -7,7 +7,7 @@ from prepadvisor.planning.planner import Planner, film_max_um
 from prepadvisor.records.advice import DoneAdvice, LadderStep
 from prepadvisor.records.job import Done
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import FLAKES
+from prepadvisor.records.words import FLAKES, DoneVerdict
 from prepadvisor.surface.grades import RANK
 
 COARSEST_BED_SCUFF = "P800"
@@ -44,7 +44,8 @@ def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -
             recut=None,
             says="grade not known: scuff it again",
         )
-    verdict, says, steps = "within", "", None
+    verdict: DoneVerdict = "within"
+    says, steps = "", None
     if grade is not None and _too_coarse(made, done, used, grade, limit, planner):
         verdict = "too-coarse"
         steps = _recut(made, done, used, grade, planner)

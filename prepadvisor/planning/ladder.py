@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from prepadvisor.planning.rates import Rates
 from prepadvisor.records.advice import LadderStep
+from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import DS50_UM, RANK
 
 TIE = 1.02
@@ -24,11 +25,11 @@ class Climb(NamedTuple):
     cut with, if it is. `film_max_um` None where film does not count. `guide_coat` as in the standards.
     """
 
-    now: tuple[str, str] | None
-    opening: tuple[str, str] | None
+    now: tuple[Tool, str] | None
+    opening: tuple[Tool, str] | None
     finish: str
-    finish_tool: str
-    between_tool: str
+    finish_tool: Tool
+    between_tool: Tool
     area_m2: float
     step_ratio_min: float
     film_max_um: float | None
@@ -63,7 +64,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep
 
 
 def _climbed(
-    climb: Climb, shelf: Sequence[str], rates: Rates, start: tuple[str, str], label: _Label
+    climb: Climb, shelf: Sequence[str], rates: Rates, start: tuple[Tool, str], label: _Label
 ) -> tuple[LadderStep, ...] | None:
     low, high = RANK[start[1]], RANK[climb.finish]
     between = sorted({grade for grade in shelf if low < RANK[grade] < high}, key=RANK.__getitem__)
@@ -81,7 +82,7 @@ def _climbed(
 
 
 def _step(
-    climb: Climb, rates: Rates, state: tuple[str, str] | None, to: tuple[str, str], *, final: bool
+    climb: Climb, rates: Rates, state: tuple[Tool, str] | None, to: tuple[Tool, str], *, final: bool
 ) -> LadderStep:
     tool, grade = to
     below_um = rates.depth_um[state] if state else 0.0

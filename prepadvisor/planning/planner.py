@@ -4,7 +4,7 @@ What does not change from spot to spot is worked out once: risks by zone, tool a
 removal rates, and a decision's reasons.
 """
 
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.line_model import LineModel, flake_numbers
@@ -15,7 +15,7 @@ from prepadvisor.records.advice import Because, Spot
 from prepadvisor.records.decision import Decision
 from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Colour
-from prepadvisor.records.words import DA_TOOLS, Tool, Zone
+from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import RANK
 
@@ -96,7 +96,7 @@ class Planner:
             area_m2=self.strip_m2(amount) if subject.is_line else amount,
             finish=answer.finish,
             hand_coarsest=self.hand_limit(subject, decision, grade, by_hand=by_hand),
-            guide_coat=decision.guide_coat,
+            guide_coat=cast("GuideCoat", decision.guide_coat),
             wet_bed=answer.wet_bed,
             line=answer.line,
             risk_limit=decision.risk_limit,

@@ -42,7 +42,7 @@ def rates_of(constants: Constants, shop: Shop) -> Rates:
         removal.exponent.value,
         removal.flat_above_ds50_um.value,
     )
-    depths = {
+    depths: dict[tuple[str, str], float] = {
         (tool, grade): depth
         for tool, k in constants.groove.depth_per_grain.items()
         for grade, depth in zip(DS50_UM, np.atleast_1d(depth_um(grains, k.value)).tolist(), strict=True)

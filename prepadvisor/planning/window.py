@@ -10,7 +10,7 @@ from typing import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, Line, WetBedAdvice
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.words import WET_BED, Tool, WetBedNeed
+from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
 from prepadvisor.surface.grades import GRADES, RANK
 
 BORDERLINE_RISK = 0.5
@@ -95,7 +95,7 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
     bed = _bed(decision, coats)
     if risk > limit and risk > BORDERLINE_RISK:
         return Window(None, bed, None, (_will_show(grade, coats, risk),))
-    verdict = "safe" if risk <= limit else "borderline"
+    verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish.model_construct(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
     return Window(finish, bed, risks.line(grade, coats))
 
@@ -168,5 +168,5 @@ def _will_show(grade: str, coats: int, risk: float) -> Trouble:
 
 def highest_bed(beds: list[WetBedAdvice]) -> WetBedAdvice:
     """Return the strongest need and the most coats of several wet beds; no bed for none."""
-    need = max((bed.need for bed in beds), key=WET_BED.index, default="no")
+    need: WetBedNeed = max((bed.need for bed in beds), key=WET_BED.index, default="no")
     return WetBedAdvice.model_construct(need=need, coats=max((bed.coats for bed in beds), default=0))
