@@ -75,7 +75,7 @@ def coats(count: int) -> str:
 def bed_stretch(bed: PanelWetBed, bands: tuple[ZoneBand, ...], overlap_mm: float, units: Units) -> str:
     """Return how far a wet bed reaches, measured as the zones are: "50-800 mm", empty where not laid out.
 
-    It goes over its zones and over the overlap at each border, but never past the panel.
+    It goes over its zones and runs on past the fade by the overlap, but never past the panel.
     """
     zones = bed.zones or ("fade",)
     over = [band for band in bands if band.zone in zones]
@@ -83,5 +83,5 @@ def bed_stretch(bed: PanelWetBed, bands: tuple[ZoneBand, ...], overlap_mm: float
         return ""
     start, end = min(band.from_mm for band in over), max(band.to_mm for band in over)
     first, last = min(band.from_mm for band in bands), max(band.to_mm for band in bands)
-    start, end = max(first, start - overlap_mm), min(last, end + overlap_mm)
+    end = min(last, end + overlap_mm) if "fade" in zones else end
     return "the whole panel" if (start, end) == (first, last) else units.span(start, end)

@@ -6,6 +6,7 @@ from prepadvisor import __version__
 from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Drill
+from prepadvisor.planning.assumed import assumptions
 from prepadvisor.records.advice import Spot
 from prepadvisor.surface import grades
 
@@ -105,8 +106,9 @@ def rests_on(papers: Papers) -> tuple[str, ...]:
 
 
 def cautions(papers: Papers) -> tuple[str, ...]:
-    """Return the advice's own cautions, then the safety cautions that stand on every card."""
-    own = [*papers.advice.cautions]
+    """Return the advice's cautions that are not on top already, then the safety cautions of every card."""
+    told = set(assumptions(papers.job, papers.house))
+    own = [caution for caution in papers.advice.cautions if caution not in told]
     if any(place.tool == "hand-pad" or place.hand_coarsest for place in papers.advice.places):
         own.append(PADS)
     return (*dict.fromkeys(own), *SAFETY)

@@ -26,7 +26,7 @@ def panel_sheet(papers: Papers, panel: PanelAdvice) -> PanelSheet:
         letter=papers.letter_of[panel.id],
         id=panel.id,
         kind=panel.kind,
-        heading=heading(panel.name or panel.id),
+        heading=_heading(panel),
         role=words.ROLE[panel.role],
         condition=_condition(source),
         zones=_zones(papers, panel, source),
@@ -40,6 +40,12 @@ def panel_sheet(papers: Papers, panel: PanelAdvice) -> PanelSheet:
         film=_film(papers, panel),
         minutes="" if stop else minutes(panel.minutes),
     )
+
+
+def _heading(panel: PanelAdvice) -> str:
+    """Return a panel's id as a heading, with what kind of panel it is where the id does not say so."""
+    said, kind = heading(panel.id), words.OUTLINE[panel.kind].upper()
+    return said if kind in said else f"{said}, {kind}"
 
 
 def _condition(panel: Panel | None) -> str:

@@ -33,9 +33,10 @@ class Papers:
         self.place_of_spot = {spot: place.id for place in advice.places for spot in place.spots}
         self.letter_of = {panel.id: words.letters(index) for index, panel in enumerate(advice.panels)}
         self.job_panels: dict[str, Panel] = {panel.id: panel for panel in job.panel}
-        self._features = {
-            f"{panel.id}/{item.id}": item for panel in job.panel for item in (*panel.feature, *panel.patch)
-        }
+        self._features: dict[str, Feature | Patch] = {}
+        for panel in job.panel:
+            self._features |= {f"{panel.id}/{line.id}": line for line in panel.feature}
+            self._features |= {f"{panel.id}/{patch.id}": patch for patch in panel.patch}
         self.held: dict[str, list[str]] = {}
         for hold in advice.holds:
             self.held.setdefault(self._place_id(hold.spot), []).append(hold.spot)

@@ -6,8 +6,9 @@ from prepadvisor.cards.papers import Papers, heading
 from prepadvisor.cards.rows import done_words
 from prepadvisor.cards.sheet import Choice, HoldNote
 from prepadvisor.cards.units import minutes
+from prepadvisor.planning.assumed import assumptions
 from prepadvisor.records.advice import Hold, Offer, Spot, WetBedAdvice
-from prepadvisor.records.job import Feature, Patch
+from prepadvisor.records.job import Patch
 
 _COUNTS = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
@@ -122,22 +123,9 @@ def _borderline(papers: Papers) -> list[Choice]:
 def taken(papers: Papers) -> tuple[str, ...]:
     """Return what the job did not state and how it was judged: always the strict way."""
     job, advice = papers.job, papers.advice
-    says = []
-    if advice.job.flake_stated == "unknown":
-        judged = words.FLAKE[advice.job.flake]
-        says.append(f"flake not known: judged as {judged}, the strict way; look again in sun")
-    elif advice.job.flake_stated != advice.job.flake:
-        stated = words.FLAKE.get(advice.job.flake_stated, advice.job.flake_stated)
-        judged = words.FLAKE[advice.job.flake]
-        says.append(f"{stated} stated, judged as {judged}: {advice.job.stages} stages")
-    if job.colour.stages is None:
-        says.append(f"stages not stated: judged as {advice.job.stages}")
+    says = [said.rstrip(".") for said in assumptions(job, papers.house)]
     if job.colour.tone is None:
-        says.append(f"tone not stated: judged as {words.TONE.get(advice.job.tone, advice.job.tone)}")
-    unstated = [place for place in advice.places if _reach_unstated(papers.feature(place))]
-    if unstated:
-        said = words.listed([papers.number(place) for place in unstated])
-        says.append(f"reach not stated, judged as hand-only: {said}")
+        says.append(f"Tone not stated: judged as {words.TONE.get(advice.job.tone, advice.job.tone)}")
     fresh = [
         place
         for place in advice.places
@@ -145,9 +133,5 @@ def taken(papers: Papers) -> tuple[str, ...]:
     ]
     if fresh:
         said = words.listed([papers.number(place) for place in fresh])
-        says.append(f"what is on the patch now is not stated, look before the first grade: {said}")
+        says.append(f"What is on a patch now is not stated, look before its first grade: {said}")
     return tuple(says)
-
-
-def _reach_unstated(feature: Feature | Patch | None) -> bool:
-    return isinstance(feature, Feature) and feature.reach is None

@@ -1,0 +1,134 @@
+"""Loads, advises and writes cards job by job; one bad job does not keep the others from their cards."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from prepadvisor.cli.card_file import put, put_if_new
+from prepadvisor.cli.card_target import STDIN, Target, card_name, target_of
+from prepadvisor.cli.house_option import house_of, now, print_faults
+from prepadvisor.records.advice import Advice
+from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.papers import Ticks
+
+Made = tuple[Job, Advice]
+
+
+def write_cards(args: argparse.Namespace) -> int:
+    """Write every card asked for and return the worst exit status.
+
+    A single file gets all cards or, if one job is bad, none; a folder and standard output get the good ones.
+
+    Raises:
+        BadInputError: for a house folder with faults, and for places that cannot be written to.
+    """
+    target = target_of(args)
+    in_one = target.folder is None and not target.beside
+    if in_one and target.file is None and target.form == "pdf" and sys.stdout.isatty():
+        raise BadInputError(
+            [Fault("--to pdf", 0, 0, "a PDF is no text for a terminal", "add --out card.pdf")]
+        )
+    house = house_of(args)
+    press = _Press(args, target, house)
+    gather = in_one and (target.file is not None or target.form == "pdf")
+    gathered: list[Made] = []
+    worst = 0
+    for place, name in enumerate(target.jobs, start=1):
+        made = _made(name, house)
+        worst = max(worst, 2 if made is None else 1 if made[1].holds else 0)
+        if target.from_folder:
+            print(f"[{place}/{len(target.jobs)}] {name}{'' if made else ': no card'}", file=sys.stderr)
+        if made and gather:
+            gathered.append(made)
+        elif made:
+            press.one(name, *made)
+    if gather and worst < 2:
+        press.all(gathered)
+    return worst
+
+
+def _made(name: str, house: House) -> Made | None:
+    from prepadvisor.files import load_job
+    from prepadvisor.planning import advise
+
+    try:
+        job = load_job(name, house)
+    except BadInputError as error:
+        print_faults(error)
+        return None
+    return job, advise(job, house)
+
+
+class _Press:
+    """Prints cards in one form to one target."""
+
+    def __init__(self, args: argparse.Namespace, target: Target, house: House) -> None:
+        self.args = args
+        self.target = target
+        self.house = house
+        self.names: dict[Path, set[str]] = {}
+
+    def one(self, name: str, job: Job, advice: Advice) -> None:
+        """Print one card to standard output, beside its job, or into the folder."""
+        card = self._card(job, advice)
+        folder = self.target.folder
+        if self.target.beside:
+            folder = Path() if name == STDIN else Path(name).parent
+        if folder is None:
+            _show(card)
+            return
+        taken = self.names.setdefault(folder, set())
+        path = folder / card_name(name, job.job.number, self.target.form, taken)
+        if put_if_new(path, _bytes(card), force=self.args.force):
+            print(path, file=sys.stderr)
+
+    def all(self, made: list[Made]) -> None:
+        """Print all cards into one file, or one PDF to standard output."""
+        if self.target.form == "pdf":
+            from prepadvisor.cards.pdf import write_pdf
+
+            whole = write_pdf(made, self.house, paper=self.args.paper, sheets=self.args.sheets)
+        else:
+            gap = "" if self.target.form == "json" else "\n"
+            whole = gap.join(str(self._card(job, advice)) for job, advice in made).encode()
+        if self.target.file is None:
+            _show(whole)
+        else:
+            put(self.target.file, whole)
+
+    def _card(self, job: Job, advice: Advice) -> str | bytes:
+        from prepadvisor.cards import write_card
+
+        args = self.args
+        ticks = _ticks(job, advice, self.house) if job.check and self.target.form != "json" else None
+        return write_card(job, advice, self.house, self.target.form, args.paper, args.sheets, ticks)
+
+
+def _ticks(job: Job, advice: Advice, house: House) -> "Ticks":
+    """Return what the check-off has as done, so that its boxes print ticked."""
+    from prepadvisor.checkoff import checklist
+
+    done: dict[str, set[str]] = {}
+    for panel in checklist(job, advice, house, now()):
+        owed = [(panel.id, step) for step in (panel.cleaned, panel.wiped)]
+        owed += [(place.id, step) for place in panel.places for step in place.steps]
+        for name, step in owed:
+            done.setdefault(name, set()).update([step.step] if step.state == "done" else [])
+        for place in panel.places:
+            done[place.id].update(["accepted"] if place.accepted else [])
+    return done
+
+
+def _bytes(card: str | bytes) -> bytes:
+    return card.encode() if isinstance(card, str) else card
+
+
+def _show(card: str | bytes) -> None:
+    sys.stdout.flush()
+    sys.stdout.buffer.write(_bytes(card))
+    sys.stdout.buffer.flush()
