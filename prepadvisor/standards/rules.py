@@ -16,9 +16,9 @@ BASE: Final = "base"
 class Rule:
     """One rule: for every case in the box `when` it sets the outputs in `set`.
 
-    `set` maps an output's name to its value: a grade "P800", a word, a number, or for holds, cautions and notes
-    a tuple of texts. `layer` is "base" or the house folder's name; `file` and `line` say where the rule stands;
-    `replaces` is the id of the rule it stands in for.
+    `set` maps an output's name to its value: a grade "P800", a word, a number, or for holds, cautions and
+    notes a tuple of texts. `layer` is "base" or the house folder's name; `file` and `line` say where the rule
+    stands; `replaces` is the id of the rule it stands in for.
     """
 
     id: str
@@ -30,6 +30,7 @@ class Rule:
     file: str = ""
     line: int = 0
     replaces: str | None = None
+    listed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +48,9 @@ class Withdraw:
 class Example:
     """A worked case: with these facts, these outputs.
 
-    `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must have,
-    None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of the base
-    is true of the base alone (a house may tighten it); an example of the house of both together.
+    `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must
+    have, None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of the
+    base is true of the base alone (a house may tighten it); an example of the house of both together.
     """
 
     given: Mapping[str, object] = field(hash=False)
