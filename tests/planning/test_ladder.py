@@ -1,0 +1,148 @@
+"""Grit steps: brute force over every subset of the shelf, and what shops do."""
+
+from itertools import combinations
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from prepadvisor.planning.ladder import TIE, Climb, ladder
+from prepadvisor.planning.rates import Rates, rates_of
+from prepadvisor.records.advice import LadderStep
+from prepadvisor.records.words import Tool
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import DS50_UM, RANK
+from prepadvisor.surface.removal import step_minutes
+
+SHELF = (
+    "P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000",
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def rates(shipped_house: House) -> Rates:
+    """The shipped shop's rates."""
+    return rates_of(shipped_house.constants, shipped_house.shop)
+
+
+def _climb(
+    start: tuple[Tool, str] | None, finish: str, *, area_m2: float = 0.672, ratio: float = 0.6,
+    film: float | None = 10.0, guide: str = "no", between: Tool = "da", last: Tool = "da-soft",
+) -> Climb:  # fmt: skip
+    return Climb(start, None, finish, last, between, area_m2, ratio, film, guide)
+
+
+def _cost(climb: Climb, grades: tuple[str, ...], rates: Rates) -> tuple[float, float] | None:
+    """Cost one way by the handbook formula: minutes and film, None where it breaks a limit."""
+    assert climb.now is not None
+    states = [climb.now, *((climb.between_tool, grade) for grade in grades), (climb.finish_tool, climb.finish)]
+    minutes = film = 0.0
+    for (tool, grade), (_, then) in zip(states, states[1:], strict=False):
+        if DS50_UM[then] < climb.step_ratio_min * DS50_UM[grade] - 1e-9:
+            return None
+        below = rates.depth_um[tool, grade]
+        coat = rates.guide_coat_minutes if climb.guide_coat == "every-change" else 0.0
+        minutes += float(
+            step_minutes(climb.area_m2, below, rates.rate_um[then], rates.pass_m2, rates.disc_minutes, coat)
+        )
+        film += below
+    if climb.film_max_um is not None and film > climb.film_max_um + 1e-9:
+        return None
+    return minutes, film
+
+
+@settings(max_examples=120, deadline=None)
+@given(
+    start=st.sampled_from(SHELF[:9]),
+    finish=st.sampled_from(SHELF[3:]),
+    shelf=st.sets(st.sampled_from(SHELF), min_size=3),
+    tool=st.sampled_from(["hand-pad", "block", "da"]),
+    area=st.floats(0.005, 2.0),
+    ratio=st.sampled_from([0.4, 0.6, 0.7]),
+    film=st.sampled_from([None, 3.0, 5.0, 10.0]),
+    guide=st.sampled_from(["no", "every-change"]),
+)
+def test_the_steps_are_the_best_of_all_subsets_of_the_shelf(
+    shipped_house: House, start: str, finish: str, shelf: set[str], tool: Tool, area: float, ratio: float,
+    film: float | None, guide: str,
+) -> None:  # fmt: skip
+    """Brute force: least minutes within the limits; of those within 2 % of it, the least film."""
+    assume(RANK[start] < RANK[finish])
+    rates = rates_of(shipped_house.constants, shipped_house.shop)
+    climb = _climb((tool, start), finish, area_m2=area, ratio=ratio, film=film, guide=guide)
+    between = [grade for grade in SHELF if grade in shelf and RANK[start] < RANK[grade] < RANK[finish]]
+    ways = [way for n in range(len(between) + 1) for way in combinations(between, n)]
+    costs = [cost for way in ways if (cost := _cost(climb, way, rates)) is not None]
+    found = ladder(climb, tuple(shelf), rates)
+    if not costs:
+        assert found is None
+        return
+    assert found is not None
+    minutes, cut = sum(step.minutes for step in found), sum(step.film_off_um for step in found)
+    least = min(cost[0] for cost in costs)
+    assert minutes <= least * TIE + 1e-9
+    assert cut == pytest.approx(min(film for time, film in costs if time <= least * TIE + 1e-12))
+
+
+def _grades(steps: tuple[LadderStep, ...] | None) -> list[str]:
+    assert steps is not None
+    return [step.grade for step in steps]
+
+
+@pytest.mark.practice
+def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(rates: Rates) -> None:
+    """Common practice, no source: filler is cut with P80, then P180, then P320."""
+    climb = _climb(
+        ("block", "P80"), "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block",
+        last="block",
+    )  # fmt: skip
+    steps = ladder(climb, SHELF, rates)
+    assert _grades(steps) == ["P180", "P320"]
+    assert steps is not None
+    assert all(step.guide_coat for step in steps)
+
+
+@pytest.mark.practice
+def test_unsanded_filler_opens_with_p80(rates: Rates) -> None:
+    """Common practice, no source: the cut from nothing starts with P80."""
+    climb = _climb(None, "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block")
+    assert _grades(ladder(climb._replace(opening=("block", "P80")), SHELF, rates)) == ["P80", "P180", "P320"]
+
+
+@pytest.mark.practice
+def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: Rates) -> None:
+    """Common practice, no source: shop minutes for a door."""
+    steps = ladder(_climb(("da", "P800"), "P1000"), SHELF, rates)
+    assert steps is not None
+    assert 3 <= sum(step.minutes for step in steps) <= 12
+
+
+@pytest.mark.practice
+def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(rates: Rates) -> None:
+    """Common practice, no source: shop minutes for a palm-sized filler."""
+    climb = _climb(("block", "P80"), "P180", area_m2=0.09, ratio=0.4, film=None, guide="every-change")
+    steps = ladder(climb, SHELF, rates)
+    assert steps is not None
+    assert 3 <= sum(step.minutes for step in steps) <= 12
+
+
+def test_gloss_is_one_step(rates: Rates) -> None:
+    """Without anything recorded a face is gloss."""
+    assert _grades(ladder(_climb(None, "P1000"), SHELF, rates)) == ["P1000"]
+
+
+def test_what_is_already_as_fine_still_gets_its_final_pass(rates: Rates) -> None:
+    """The final pass comes after all hand work, whatever was there before."""
+    assert _grades(ladder(_climb(("da", "P1000"), "P1000"), SHELF, rates)) == ["P1000"]
+
+
+def test_film_that_may_not_come_off_leaves_no_way(rates: Rates) -> None:
+    """More minutes are never the answer to too little film."""
+    assert ladder(_climb(("block", "P80"), "P1000"), SHELF, rates) is None
+
+
+def test_before_final_powders_only_the_last_change(rates: Rates) -> None:
+    """Guide coat before the final pass stands at the last step alone."""
+    steps = ladder(_climb(("da", "P320"), "P1000", guide="before-final"), SHELF, rates)
+    assert steps is not None
+    assert [step.guide_coat for step in steps] == [False] * (len(steps) - 1) + [True]
