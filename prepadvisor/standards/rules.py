@@ -49,8 +49,8 @@ class Example:
     """A worked case: with these facts, these outputs.
 
     `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must
-    have, None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of the
-    base is true of the base alone (a house may tighten it); an example of the house of both together.
+    have, None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of
+    the base is true of the base alone (a house may tighten it); an example of the house of both together.
     """
 
     given: Mapping[str, object] = field(hash=False)

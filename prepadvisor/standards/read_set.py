@@ -1,0 +1,121 @@
+"""Reads the `set` of a rule and the `expect` of an example, telling everything that is wrong at once."""
+
+from collections.abc import Mapping
+from math import isfinite
+
+from prepadvisor.records.fault import Problem
+from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting
+from prepadvisor.standards.read_when import Path, did_you_mean
+from prepadvisor.surface.grades import NotAGradeError, grade
+
+NO_VALUE = "none"
+"""What an example expects of a grade or number that no rule sets."""
+
+
+class _WrongError(Exception):
+    """A value that an output cannot have, with its mend."""
+
+    def __init__(self, says: str, mend: str = "") -> None:
+        self.says, self.mend = says, mend
+        super().__init__(says)
+
+
+def read_set(raw: Mapping[str, object], path: Path) -> tuple[dict[str, Setting], list[Problem]]:
+    """Return the outputs a rule sets, with their values in their one form, and every problem."""
+    settings: dict[str, Setting] = {}
+    problems: list[Problem] = []
+    for name, value in raw.items():
+        if name not in OUTPUTS:
+            problems.append(_unknown(name, path))
+            continue
+        try:
+            settings[name] = _setting(OUTPUTS[name], value)
+        except _WrongError as wrong:
+            problems.append(Problem((*path, name), f"{name}: {wrong.says}", wrong.mend))
+    return settings, problems
+
+
+def read_expect(raw: Mapping[str, object], path: Path) -> tuple[dict[str, object], list[Problem]]:
+    """Return the outputs an example expects, and every problem.
+
+    A grade or number may be "none": no rule sets it, kept as None. Of holds, cautions and notes an example
+    expects texts that stand in them, in whole or in part; `[]` or "none" means that there are none, and
+    `{ not = [...] }` that these do not stand there, kept as a dict.
+    """
+    expected: dict[str, object] = {}
+    problems: list[Problem] = []
+    for name, value in raw.items():
+        if name not in OUTPUTS:
+            problems.append(_unknown(name, path))
+            continue
+        output = OUTPUTS[name]
+        try:
+            if output.is_union and isinstance(value, Mapping) and set(value) == {"not"}:
+                expected[name] = {"not": _texts(value["not"])}
+            elif output.is_union and value in ([], NO_VALUE):
+                expected[name] = ()
+            elif value == NO_VALUE and not output.words:
+                expected[name] = None
+            else:
+                expected[name] = _setting(output, value)
+        except _WrongError as wrong:
+            problems.append(Problem((*path, name), f"{name}: {wrong.says}", wrong.mend))
+    return expected, problems
+
+
+def _unknown(name: str, path: Path) -> Problem:
+    return Problem((*path, name), f'no output is called "{name}"', did_you_mean(name, tuple(OUTPUTS)))
+
+
+def _setting(output: Output, value: object) -> Setting:
+    if output.is_grade:
+        return _grade(value)
+    if output.is_union:
+        return _texts(value)
+    if output.is_number:
+        return _number(output, value)
+    if not isinstance(value, str) or value not in output.words:
+        raise _WrongError(f"cannot be {_shown(value)}", did_you_mean(str(value), output.words))
+    return value
+
+
+def _grade(value: object) -> str:
+    if isinstance(value, bool) or not isinstance(value, str | int):
+        raise _WrongError(f"cannot be {_shown(value)}", 'write a grade such as "P1000"')
+    try:
+        return grade(str(value))
+    except NotAGradeError as wrong:
+        raise _WrongError(str(wrong)) from None
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    texts = [text for text in (value if isinstance(value, list) else [value]) if isinstance(text, str)]
+    if (
+        not texts
+        or not all(text.strip() for text in texts)
+        or (isinstance(value, list) and len(texts) < len(value))
+    ):
+        raise _WrongError("takes a sentence, or a list of sentences, in quotes")
+    return tuple(sorted({text.strip() for text in texts}))
+
+
+def _number(output: Output, value: object) -> float | int:
+    low, high = NUMBER_RANGES[output.name]
+    unit = f" {output.unit}" if output.unit else ""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        raise _WrongError(f"cannot be {_shown(value)}", f"write a number from {low:g} to {high:g}{unit}")
+    if not low <= value <= high:
+        raise _WrongError(f"{value:g} is out of range", f"write a number from {low:g} to {high:g}{unit}")
+    if output.whole and not float(value).is_integer():
+        raise _WrongError(f"{value:g} is not a whole number")
+    return int(value) if output.whole else float(value)
+
+
+def _shown(value: object) -> str:
+    return (
+        f'"{value}"'
+        if isinstance(value, str)
+        else str(value).lower()
+        if isinstance(value, bool)
+        else repr(value)
+    )

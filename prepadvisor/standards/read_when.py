@@ -1,0 +1,202 @@
+"""Reads the `when` of a rule file into a box, telling everything that is wrong with it at once."""
+
+import re
+from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
+from math import inf, isfinite
+from typing import Final
+
+from prepadvisor.records.fault import Problem
+from prepadvisor.standards.conditions import EVERYTHING, Box, Interval
+from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Category, Value
+
+Path = tuple[str | int, ...]
+
+_COMPARED: Final = re.compile(r"(>=|<=|>|<)\s*(\S+)")
+_RANGE: Final = re.compile(r"(\S+)\s*\.\.\s*(\S+)|(\S+?)\.\.(\S+)")
+
+
+class _WrongError(Exception):
+    """A condition that cannot be read, with its mend and the key inside the condition that is meant."""
+
+    def __init__(self, says: str, mend: str = "", inside: Path = ()) -> None:
+        self.says, self.mend, self.inside = says, mend, inside
+        super().__init__(says)
+
+
+def did_you_mean(word: str, known: Sequence[str]) -> str:
+    """Return 'did you mean "…"?' for the nearest known word, else the list of what there is (if short)."""
+    near = get_close_matches(word.strip().lower(), known, n=1, cutoff=0.55)
+    if near:
+        return f'did you mean "{near[0]}"?'
+    return f"use one of: {', '.join(known)}" if 0 < len(known) <= 20 else ""
+
+
+def read_when(raw: Mapping[str, object], path: Path) -> tuple[Box, list[Problem]]:
+    """Return the box that the conditions mean, and every problem with its key path.
+
+    Args:
+        raw: fact to condition as in the file: a value, a list, `{ not = [...] }`, ">= x", "> x", "<= x",
+            "< x", "a .. b".
+        path: the key path of `when` itself.
+    """
+    masks, ranges = list(EVERYTHING.masks), list(EVERYTHING.ranges)
+    problems: list[Problem] = []
+    for fact, condition in raw.items():
+        try:
+            if fact in CATEGORY:
+                masks[CATEGORY[fact]] = _mask(CATEGORIES[CATEGORY[fact]], condition)
+            elif fact in NUMBER:
+                ranges[NUMBER[fact]] = _interval(fact, condition)
+            else:
+                problems.append(
+                    Problem((*path, fact), f'no fact is called "{fact}"', did_you_mean(fact, FACTS))
+                )
+        except _WrongError as wrong:
+            problems.append(Problem((*path, fact, *wrong.inside), wrong.says, wrong.mend))
+    return Box(tuple(masks), tuple(ranges)), problems
+
+
+def read_value(fact: str, raw: object, path: Path) -> tuple[object, list[Problem]]:
+    """Return one stated value of a fact, as an example gives it, and what is wrong with it."""
+    try:
+        if fact in CATEGORY:
+            category = CATEGORIES[CATEGORY[fact]]
+            return category.values[_place(category, raw)], []
+        if fact in NUMBER:
+            return _number(fact, raw), []
+    except _WrongError as wrong:
+        return None, [Problem((*path, fact), wrong.says, wrong.mend)]
+    return None, [Problem((*path, fact), f'no fact is called "{fact}"', did_you_mean(fact, FACTS))]
+
+
+def _mask(category: Category, condition: object) -> int:
+    if isinstance(condition, Mapping):
+        if set(condition) != {"not"}:
+            raise _WrongError(f"{category.name}: the only table here is {{ not = [...] }}")
+        left = category.full & ~_mask_of_list(category, condition["not"], ("not",))
+        if not left:
+            raise _WrongError(f"{category.name}: every value is ruled out, so the rule never applies")
+        return left
+    if isinstance(condition, str):
+        compared, ranged = _COMPARED.fullmatch(condition.strip()), _RANGE.fullmatch(condition.strip())
+        if compared or ranged:
+            return _ordered_mask(category, condition)
+    return _mask_of_list(category, condition, ())
+
+
+def _mask_of_list(category: Category, condition: object, inside: Path) -> int:
+    if not isinstance(condition, list):
+        return 1 << _place(category, condition, inside)
+    if not condition:
+        raise _WrongError(f"{category.name}: the list is empty, so the rule never applies", "", inside)
+    return _union([1 << _place(category, value, (*inside, place)) for place, value in enumerate(condition)])
+
+
+def _union(masks: Sequence[int]) -> int:
+    together = 0
+    for mask in masks:
+        together |= mask
+    return together
+
+
+def _ordered_mask(category: Category, condition: str) -> int:
+    text = condition.strip()
+    if not category.ordered:
+        raise _WrongError(f'{category.name} has no order, so "{text}" means nothing', "list the values: [..]")
+    compared = _COMPARED.fullmatch(text)
+    if compared:
+        place = _place(category, _typed(category, compared[2]))
+        above = category.full & ~((1 << place) - 1)
+        mask = {
+            ">=": above,
+            ">": above & ~(1 << place),
+            "<=": category.full & ~above | 1 << place,
+            "<": category.full & ~above,
+        }[compared[1]]
+        if not mask:
+            raise _WrongError(f'{category.name}: no value is "{text}", so the rule never applies')
+        return mask
+    low, high = (_place(category, _typed(category, end)) for end in _ends(text))
+    if low > high:
+        order = " < ".join(str(value) for value in category.values)
+        raise _WrongError(f'{category.name}: "{text}" runs backwards', f"the order is {order}")
+    return (1 << high + 1) - (1 << low)
+
+
+def _ends(text: str) -> tuple[str, str]:
+    ranged = _RANGE.fullmatch(text)
+    if ranged is None:
+        raise _WrongError(f'"{text}" is not a range', 'write "a .. b"')
+    return (ranged[1] or ranged[3], ranged[2] or ranged[4])
+
+
+def _typed(category: Category, word: str) -> object:
+    return int(word) if isinstance(category.values[0], int) and word.isdecimal() else word
+
+
+def _place(category: Category, value: object, inside: Path = ()) -> int:
+    for place, known in enumerate(category.values):
+        if type(value) is type(known) and value == known:
+            return place
+    raise _WrongError(*_no_such_value(category, value), inside)
+
+
+def _no_such_value(category: Category, value: object) -> tuple[str, str]:
+    first: Value = category.values[0]
+    known = [str(word).lower() for word in category.values]
+    shown = str(value).lower() if isinstance(value, bool) else value
+    if not isinstance(first, str):
+        return f"{category.name} cannot be {shown!r}", f"use {' or '.join(known)}, without quotes"
+    if not isinstance(value, str):
+        return f"{category.name} cannot be {shown!r}", f"use one of: {', '.join(known)}"
+    return f'{category.name} cannot be "{value}"', did_you_mean(value, known)
+
+
+def _interval(fact: str, condition: object) -> Interval:
+    if not isinstance(condition, str):
+        exact = _number(fact, condition)
+        return Interval(exact, True, exact, True)
+    text = condition.strip()
+    compared = _COMPARED.fullmatch(text)
+    if compared:
+        end = _number(fact, _as_number(fact, compared[2]))
+        interval = {
+            ">=": Interval(end, True, inf, False),
+            ">": Interval(end, False, inf, False),
+            "<=": Interval(0.0, True, end, True),
+            "<": Interval(0.0, True, end, False),
+        }[compared[1]]
+        if interval.empty:
+            raise _WrongError(f'{fact}: no number is "{text}", so the rule never applies')
+        return interval
+    if not _RANGE.fullmatch(text):
+        raise _WrongError(
+            f'{fact}: "{text}" is no condition on a number',
+            f'write ">= 90", "< 90" or "90 .. 300", in {_unit(fact)}',
+        )
+    low, high = (_number(fact, _as_number(fact, end)) for end in _ends(text))
+    if low > high:
+        raise _WrongError(f'{fact}: "{text}" runs backwards', f'write "{high:g} .. {low:g}"')
+    return Interval(low, True, high, True)
+
+
+def _as_number(fact: str, word: str) -> float:
+    try:
+        return float(word)
+    except ValueError:
+        raise _WrongError(
+            f'{fact}: "{word}" is not a number', f"write the bare number; it counts in {_unit(fact)}"
+        ) from None
+
+
+def _number(fact: str, raw: object) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, int | float) or not isfinite(raw):
+        raise _WrongError(f"{fact} cannot be {raw!r}", f"write a number; it counts in {_unit(fact)}")
+    if raw < 0:
+        raise _WrongError(f"{fact} is never below 0", "")
+    return float(raw)
+
+
+def _unit(fact: str) -> str:
+    return NUMBERS[NUMBER[fact]].unit

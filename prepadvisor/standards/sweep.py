@@ -1,0 +1,200 @@
+"""Many cases at once: the standards as lookup tables over numpy columns.
+
+For every output the facts that its rules ask about are cut into classes that no rule tells apart. One table
+over those classes holds the combined value; a row's answer is one look into it. Where a table would be too
+large, the rules are laid over the rows one after another, the weakest first.
+"""
+
+from collections.abc import Mapping, Sequence
+from math import prod
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from prepadvisor.records.facts import Facts
+from prepadvisor.standards.bitmaps import NumberCuts, bits_of
+from prepadvisor.standards.conditions import Box
+from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
+from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
+from prepadvisor.standards.rules import Rule
+from prepadvisor.surface import grades
+
+Column = NDArray[np.generic]
+Columns = Mapping[str, Column]
+"""Fact to its column. A category is given as integer codes, the place of a value in its domain; a number as
+floats, nan where it is unknown. A fact that is left out has the start value of `Facts` in every row."""
+
+Codes = NDArray[np.intp]
+Bools = NDArray[np.bool_]
+
+_CELLS_MAX: Final = 1 << 21
+_ROWS_AT_ONCE: Final = 1 << 14
+
+
+class _Table(NamedTuple):
+    """The combined values, flat; a row's place in `cells` is the sum of its steps, one per fact asked."""
+
+    facts: tuple[int, ...]
+    steps: tuple[Codes, ...]
+    cells: Column
+    key: bytes
+
+
+def code(output: Output, value: Setting | None) -> float:
+    """Return the number that stands for a value in an output's column.
+
+    A grade is its rank in `grades.GRADES` (-1 for none), a word its place in `output.words`, a number itself
+    (nan for none), and a union whether there is any text.
+    """
+    if output.is_union:
+        return bool(value)
+    if value is None:
+        return float("nan") if output.is_number else -1
+    if output.is_grade:
+        return grades.RANK[str(value)]
+    return float(value) if isinstance(value, int | float) else output.words.index(str(value))
+
+
+class Sweeper:
+    """The rules of one engine, ready to decide columns of cases."""
+
+    def __init__(self, rules: Sequence[Rule]) -> None:
+        """Cut the number facts; an output's table is made when it is first asked for."""
+        self._cuts: Final = [
+            NumberCuts([rule.when.ranges[fact] for rule in rules]) for fact in range(len(NUMBERS))
+        ]
+        self._tables: Final[dict[str, _Table | None]] = {}
+        self._rules: Final[dict[str, list[Rule]]] = {
+            name: [rule for rule in rules if name in rule.set] for name in OUTPUTS
+        }
+        for name, output in OUTPUTS.items():
+            if not output.is_union:
+                self._rules[name].sort(key=lambda rule, of=output: of.strength(rule.set[of.name]))  # type: ignore[misc]
+
+    def sweep(self, columns: Columns, outputs: Sequence[str] = tuple(OUTPUTS)) -> dict[str, Column]:
+        """Decide all rows.
+
+        Args:
+            columns: one column per fact, all of the same length n.
+            outputs: the names of the outputs wanted.
+
+        Returns:
+            One column of length n per output, coded as `code` says.
+
+        Raises:
+            KeyError: for a fact or an output that does not exist.
+            ValueError: for columns of different lengths, or a code that its fact does not have.
+        """
+        rows = _rows(columns)
+        codes = [self._codes(fact, columns.get(fact)) for fact in FACTS]
+        answers: dict[str, Column] = {name: _unset(OUTPUTS[name], rows) for name in outputs}
+        for start in range(0, rows, _ROWS_AT_ONCE):
+            part = slice(start, start + _ROWS_AT_ONCE)
+            chunk = [column[part] if column.ndim else column for column in codes]
+            places: dict[bytes, Codes] = {}
+            for name in outputs:
+                table = self._table(OUTPUTS[name])
+                if table is None:
+                    self._lay_over(OUTPUTS[name], chunk, answers[name][part])
+                elif table.facts:
+                    if table.key not in places:
+                        places[table.key] = _place(table, chunk)
+                    np.take(table.cells, places[table.key], out=answers[name][part])
+                else:
+                    answers[name][part] = table.cells[0]
+        return answers
+
+    def _codes(self, fact: str, column: Column | None) -> Codes:
+        """Return the place of each row's value in the fact's domain, or of its piece of the number line."""
+        if fact in CATEGORY:
+            values = CATEGORIES[CATEGORY[fact]].values
+            start: object = Facts._field_defaults[fact]
+            codes = np.asarray(values.index(start) if column is None else column)
+            if codes.size and (
+                codes.dtype.kind not in "iub" or codes.min() < 0 or codes.max() >= len(values)
+            ):
+                raise ValueError(f"{fact} takes whole codes from 0 to {len(values) - 1}")
+            return codes.astype(np.intp, copy=False)
+        cuts = self._cuts[NUMBER[fact]]
+        numbers = np.asarray(np.nan if column is None else column, np.float64)
+        points = np.asarray(cuts.points)
+        pieces = np.searchsorted(points, numbers, "left") + np.searchsorted(points, numbers, "right")
+        return np.where(np.isnan(numbers), len(cuts.pieces), pieces)
+
+    def _members(self, fact: int, boxes: Sequence[Box]) -> list[int]:
+        """Return, per code of a fact, the bits of the boxes that hold there."""
+        if fact < len(CATEGORIES):
+            return [
+                bits_of((place for place, box in enumerate(boxes) if box.masks[fact] >> bit & 1), len(boxes))
+                for bit in range(len(CATEGORIES[fact].values))
+            ]
+        ranges = [box.ranges[fact - len(CATEGORIES)] for box in boxes]
+        samples = [*self._cuts[fact - len(CATEGORIES)].samples(), None]
+        return [
+            bits_of(
+                (place for place, limit in enumerate(ranges) if limit is None or limit.holds(sample)),
+                len(boxes),
+            )
+            for sample in samples
+        ]
+
+    def _table(self, output: Output) -> _Table | None:
+        """Return the output's table, None if it would be too large."""
+        if output.name not in self._tables:
+            self._tables[output.name] = self._made_table(output)
+        return self._tables[output.name]
+
+    def _made_table(self, output: Output) -> _Table | None:
+        rules = self._rules[output.name]
+        boxes = [rule.when for rule in rules]
+        asked = [place for place, fact in enumerate(FACTS) if any(fact in box.asked for box in boxes)]
+        members = [self._members(fact, boxes) for fact in asked]
+        classes = [list(dict.fromkeys(bits)) for bits in members]
+        shape = [len(bits) for bits in classes]
+        if prod(shape) > _CELLS_MAX:
+            return None
+        cells = _unset(output, prod(shape)).reshape(shape)
+        for place, rule in enumerate(rules):
+            inside = [np.array([bits >> place & 1 for bits in axis], np.bool_) for axis in classes]
+            cells[np.ix_(*inside) if inside else ()] = code(output, rule.set[output.name])
+        strides = [prod(shape[axis + 1 :]) for axis in range(len(shape))]
+        steps = tuple(
+            np.array([axis.index(bits) * stride for bits in values], np.intp)
+            for values, axis, stride in zip(members, classes, strides, strict=True)
+        )
+        key = repr((asked, [step.tolist() for step in steps])).encode()
+        return _Table(tuple(asked), steps, cells.reshape(-1), key)
+
+    def _lay_over(self, output: Output, chunk: Sequence[Codes], answers: Column) -> None:
+        """Write the rules' values over the rows that meet them, the weakest rule first."""
+        rows = answers.shape[0]
+        for rule in self._rules[output.name]:
+            met: Bools = np.ones(rows, np.bool_)
+            for fact in rule.when.asked:
+                place = FACTS.index(fact)
+                inside = np.array(self._members(place, [rule.when]), np.bool_)
+                met &= inside[chunk[place]]
+            answers[met] = code(output, rule.set[output.name])
+
+
+def _rows(columns: Columns) -> int:
+    unknown = columns.keys() - set(FACTS)
+    if unknown:
+        raise KeyError(f"no fact is called {', '.join(sorted(unknown))}")
+    lengths = {column.shape[0] for column in columns.values()}
+    if len(lengths) > 1:
+        raise ValueError(f"columns of different lengths: {sorted(lengths)}")
+    return lengths.pop() if lengths else 1
+
+
+def _unset(output: Output, rows: int) -> Column:
+    kind = np.float64 if output.is_number else np.bool_ if output.is_union else np.int8
+    return np.full(rows, code(output, output.unset), kind)
+
+
+def _place(table: _Table, chunk: Sequence[Codes]) -> Codes:
+    place = table.steps[0][chunk[table.facts[0]]]
+    for fact, step in zip(table.facts[1:], table.steps[1:], strict=True):
+        place = place + step[chunk[fact]]
+    return place
