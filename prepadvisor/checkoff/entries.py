@@ -108,7 +108,7 @@ def odd_entries(log: Iterable[Entry], places: Iterable[Place]) -> tuple[str, ...
             continue
         if latest is not None and entry.at < latest.at:
             told.append(
-                f"{entry.what}: dated before entry {latest.number} ({latest.when}), which was entered earlier; "
+                f"{entry.what}: dated before entry {latest.number} ({latest.when}), entered earlier; "
                 "it counts as later only where its time says so too; check the clock"
             )
         else:

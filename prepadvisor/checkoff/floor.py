@@ -1,15 +1,18 @@
-"""The part of a house that the check-off needs: shop and constants, however they are held."""
+"""The part of a house that the check-off needs: shop, constants and outlines, however they are held."""
 
+from collections.abc import Mapping
 from typing import Protocol
 
 from prepadvisor.records.constants import Constants
+from prepadvisor.records.job import Panel
+from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 
 
 class ShopFloor(Protocol):
-    """What is on the shelf and how deep each tool cuts.
+    """What is on the shelf, how deep each tool cuts, and where the lines of a panel run.
 
-    A `standards.house.House` is one; so is any record with these two.
+    A `standards.house.House` is one; so is any record with these three.
     """
 
     @property
@@ -19,3 +22,14 @@ class ShopFloor(Protocol):
     @property
     def constants(self) -> Constants:
         """Scratch depth by tool, in `groove.depth_per_grain`."""
+
+    @property
+    def outlines(self) -> Mapping[str, Outline]:
+        """Outlines by kind: their lines stand in where a panel states none."""
+
+
+def with_lines(panel: Panel, floor: ShopFloor) -> Panel:
+    """Return a panel with the lines that it has: its own, or its outline's usual ones."""
+    if panel.feature or panel.kind not in floor.outlines:
+        return panel
+    return panel.model_copy(update={"feature": floor.outlines[panel.kind].feature})

@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from prepadvisor.checkoff.basis import bases
 from prepadvisor.checkoff.entries import entries, odd_entries
-from prepadvisor.checkoff.floor import ShopFloor
+from prepadvisor.checkoff.floor import ShopFloor, with_lines
 from prepadvisor.checkoff.log_index import LogIndex
 from prepadvisor.checkoff.mend import Bench, benches
 from prepadvisor.checkoff.panel import panel_view
@@ -15,7 +15,6 @@ from prepadvisor.checkoff.touching import touched_by
 from prepadvisor.checkoff.verdict import Gate, GateHold, PanelView
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job, Panel
-
 
 _T = TypeVar("_T")
 
@@ -45,7 +44,8 @@ def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> Gate:
     views: list[PanelView] = []
     told = [*_beds(advice), *_borderline(advice), *odd_entries(log, advice.places)]
     holds = [hold for hold in _flat(forbidden.values()) if hold.place not in named]
-    for panel in job.panel:
+    for stated in job.panel:
+        panel = with_lines(stated, house)
         own = by_panel.pop(panel.id)
         near = touched_by(panel, [bench.place for bench in own], house.shop.edge_strip_mm)
         replayed = [

@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import Limits, hand_limits, last_touch_limits, one_grade_back
 from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.job import Job
+from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import FLAKES
 from prepadvisor.surface.grades import is_finer
 
@@ -146,15 +146,22 @@ def rubbed_through(bench: Bench) -> str:
     return "; ".join([*says, "a wet bed never mends it"])
 
 
-def recut(bench: Bench, *, by_hand: bool, too_fine: bool) -> str:
+def recut(bench: Bench, used: Check, *, by_hand: bool, too_fine: bool) -> str:
     """Say how work outside its limits is mended: cut it again; the lead's word second.
+
+    Where the advice was made for exactly this scuff (see `recorded`), its own re-cut with grades and minutes
+    is what is said.
 
     Args:
         bench: the place.
+        used: the entry with its tool and grade.
         by_hand: whether it is the scuff by hand that is mended.
         too_fine: whether it was too fine, so that only the key is lacking.
     """
     machine = bench.place.reach == "machine"
+    done = bench.place.done
+    if by_hand and done.recut and (done.tool, done.grade) == (used.tool, used.grade):
+        return f"{done.says}; or the lead accepts it with initials and a reason"
     if by_hand:
         steps = [f"scuff it again by hand with {bench.asked_by_hand}"]
         if machine and bench.place.guide_coat != "no":

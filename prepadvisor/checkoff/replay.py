@@ -13,7 +13,7 @@ from prepadvisor.checkoff.work import work
 
 
 class Replayed(NamedTuple):
-    """A place as the log has it: its view, what must be told, the entries that speak for its work and look."""
+    """A place as the log has it: its view, what is told, and the entries that speak for its work and look."""
 
     view: PlaceView
     told: tuple[str, ...]

@@ -137,7 +137,7 @@ def _step(
         if wrong and not (accepted is not None and accepted.follows(entry)):
             why = f"{wrong} ({entry.what})"
             too_fine = bool(entry.check.grade) and limits.too_fine(entry.check.grade or "")
-            mended = mend.recut(bench, by_hand=step == "scuffed", too_fine=too_fine)
+            mended = mend.recut(bench, entry.check, by_hand=step == "scuffed", too_fine=too_fine)
             return _held(place, StepView(step, "held", entry.check, why), mended)
     return StepView(step, "done", newest.check), None
 
