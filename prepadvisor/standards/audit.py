@@ -1,0 +1,33 @@
+"""The exact audit of standards: every possible case is covered, none is sampled.
+
+Rules are boxes, so the outputs over all cases are decision diagrams of moderate size; each kind of flaw is
+then a region of cases, empty when the standards are sound.
+"""
+
+from prepadvisor.standards.audit_collisions import collisions
+from prepadvisor.standards.audit_dead import dead_rules
+from prepadvisor.standards.audit_examples import failing_examples
+from prepadvisor.standards.audit_gaps import gaps
+from prepadvisor.standards.audit_promises import broken_promises
+from prepadvisor.standards.audit_unreachable import unreachable
+from prepadvisor.standards.audited import Audited
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.findings import Audit
+
+
+def audit(engine: Engine) -> Audit:
+    """Return every flaw of compiled standards, gravest first, and the number of possible cases.
+
+    The cases are those of all categories, with each number cut into the ranges that some rule tells apart,
+    and "not known" as one more.
+    """
+    audited = Audited(engine)
+    findings = [
+        *gaps(audited),
+        *collisions(audited),
+        *broken_promises(audited),
+        *failing_examples(audited),
+        *unreachable(audited),
+        *dead_rules(audited),
+    ]
+    return Audit(tuple(findings), audited.diagrams.count(audited.space.possible))

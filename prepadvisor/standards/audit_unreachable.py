@@ -1,0 +1,94 @@
+"""Unreachable: rules, and values in their conditions, that no possible case meets."""
+
+from prepadvisor.standards.audited import Audited, named
+from prepadvisor.standards.axes import ORDER
+from prepadvisor.standards.case_words import in_words
+from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.findings import Finding
+from prepadvisor.standards.rules import Rule
+
+
+def unreachable(audited: Audited) -> list[Finding]:
+    """Return a finding for each rule, and each listed value in a rule, that no possible case meets."""
+    found = []
+    for rule in audited.engine.rules:
+        region = audited.space.region(rule.when)
+        if region == audited.diagrams.no:
+            found.append(_rule(audited, rule))
+        else:
+            found.extend(_values(audited, rule, region))
+    return found
+
+
+def _rule(audited: Audited, rule: Rule) -> Finding:
+    limits = audited.space.axes.limits(audited.space.masks(rule.when))
+    because = _because(audited, rule)
+    return Finding(
+        "unreachable",
+        f"{named([rule])} meets no possible case ({in_words(limits)}).{because}",
+        "Correct its conditions, or take the rule away.",
+        rules=(rule.id,),
+        limits=limits,
+        file=rule.file,
+        line=rule.line,
+    )
+
+
+def _because(audited: Audited, rule: Rule) -> str:
+    masks = audited.space.masks(rule.when)
+    if not all(masks):
+        return f" Nothing lies in its condition on {ORDER[masks.index(0)]}."
+    diagrams, left = audited.diagrams, audited.diagrams.box(masks)
+    reasons = []
+    for entry in sorted(audited.engine.impossibles, key=lambda entry: not entry.when.covers(rule.when)):
+        still = diagrams.minus(left, diagrams.box(audited.space.masks(entry.when)))
+        if still != left:
+            reasons.append(entry.because)
+            left = still
+    return "".join(f" {reason}" for reason in reasons[:3])
+
+
+def _values(audited: Audited, rule: Rule, region: int) -> list[Finding]:
+    box = audited.space.masks(rule.when)
+    found = []
+    for level, met in enumerate(_met(audited, region)):
+        unmet = box[level] & ~met
+        if not unmet or ORDER[level] not in rule.listed:
+            continue
+        only = tuple(unmet if place == level else mask for place, mask in enumerate(box))
+        limits = audited.space.axes.limits(only)
+        values = " and ".join(f'"{value}"' for value in limits[ORDER[level]])
+        found.append(
+            Finding(
+                "unreachable",
+                f"{named([rule])} lists {ORDER[level]} {values}, which no possible case has with its other "
+                f"conditions ({in_words(limits)}).",
+                f"Take {values} out of the list, or correct the other conditions.",
+                rules=(rule.id,),
+                limits=limits,
+                file=rule.file,
+                line=rule.line,
+            )
+        )
+    return found
+
+
+def _met(audited: Audited, region: int) -> Masks:
+    """Return for each axis the values that some case of a region has."""
+    diagrams = audited.diagrams
+    met = [0] * diagrams.depth
+    seen = {diagrams.no}
+    waiting = [(0, region)]
+    while waiting:
+        above, node = waiting.pop()
+        for skipped in range(above, diagrams.level(node)):
+            met[skipped] = diagrams.full[skipped]
+        if node in seen:
+            continue
+        seen.add(node)
+        level = diagrams.level(node)
+        for mask, child in diagrams.parts(node):
+            if child != diagrams.no:
+                met[level] |= mask
+                waiting.append((level + 1, child))
+    return tuple(met)

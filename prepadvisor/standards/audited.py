@@ -1,0 +1,66 @@
+"""The standards as an audit sees them: every case of every output, with boxes to tell a region by."""
+
+from collections.abc import Iterable
+from functools import cached_property
+from typing import Final, NamedTuple
+
+from prepadvisor.standards.boxes import BoxFinder
+from prepadvisor.standards.cases import Cases, Space
+from prepadvisor.standards.diagram import Diagrams, Masks
+from prepadvisor.standards.domains import Value
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.rules import BASE, Rule
+
+
+class Part(NamedTuple):
+    """A box of a region: its masks, the facts it limits, and how many cases of the region lie in it."""
+
+    masks: Masks
+    limits: dict[str, list[Value]]
+    cases: int
+
+
+class Audited:
+    """Compiled standards with their space of cases."""
+
+    def __init__(self, engine: Engine) -> None:
+        """Cut the space by every rule, promise and impossible box of the standards."""
+        self.engine: Final = engine
+        boxes = [rule.when for rule in engine.rules]
+        boxes += [promise.where for promise in engine.promises]
+        self.space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
+        self.cases: Final = Cases(self.space, engine.rules)
+
+    @property
+    def diagrams(self) -> Diagrams:
+        """The store of all diagrams."""
+        return self.space.diagrams
+
+    @cached_property
+    def finder(self) -> BoxFinder:
+        """Finds large boxes in a region of possible cases; impossible cases may be covered too."""
+        return BoxFinder(self.diagrams, self.space.cannot_be, self.space.axes.numbers)
+
+    def parts(self, region: int, most: int) -> tuple[list[Part], int]:
+        """Return at most `most` large boxes of a region, and how many of its cases lie in none of them."""
+        boxes, rest = self.finder.take(region, most)
+        return [self.part(region, masks) for masks in boxes], self.diagrams.count(rest)
+
+    def part(self, region: int, masks: Masks) -> Part:
+        """Return a box of a region."""
+        inside = self.diagrams.both(region, self.diagrams.box(masks))
+        return Part(masks, self.space.axes.limits(masks), self.diagrams.count(inside))
+
+
+def place_of(rules: Iterable[Rule]) -> tuple[str, int]:
+    """Return file and line of the rule to begin mending at.
+
+    The first of the house's, else of the base's.
+    """
+    first = min(rules, key=lambda rule: (rule.layer == BASE, rule.file, rule.line))
+    return first.file, first.line
+
+
+def named(rules: Iterable[Rule]) -> str:
+    """Return rules in words, each with its place: "a" (bonnets.toml:12) and "b" (base/fade.toml:30)."""
+    return " and ".join(f'"{rule.id}" ({rule.file}:{rule.line})' for rule in rules)

@@ -1,0 +1,150 @@
+"""The space of all cases as axes of a decision diagram.
+
+The categories, and each number cut where a rule cuts it.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterable
+from math import inf
+from typing import Final, NamedTuple
+
+from prepadvisor.records.facts import Facts
+from prepadvisor.standards.conditions import Box, Interval
+from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, Value
+
+ORDER: Final = (
+    "special", "surface", "next", "role", "zone", "reach", "feature", "flake", "stages", "seen", "panel",
+    "tone", "film_um", "length_mm", "panel_m2",
+)  # fmt: skip
+"""The order in which diagrams ask the facts: those that settle most come first, numbers last."""
+
+UNKNOWN: Final = 1
+"""The set of values of a number axis that holds only "not known"; the ranges follow in rising order."""
+
+
+class Cut(NamedTuple):
+    """A place between two ranges of a number: just below `at`, or just above it where `above`."""
+
+    at: float
+    above: bool
+
+
+LOWEST: Final = Cut(0.0, False)
+HIGHEST: Final = Cut(inf, False)
+
+
+class Axes:
+    """Turns boxes of facts into sets of value numbers, and back into facts.
+
+    Numbers are cut by the boxes given.
+    """
+
+    def __init__(self, boxes: Iterable[Box]) -> None:
+        """Collect the places where the boxes cut the numbers."""
+        cuts: list[set[Cut]] = [{LOWEST, HIGHEST} for _ in NUMBER]
+        for box in boxes:
+            for place, limits in enumerate(box.ranges):
+                if limits is not None:
+                    cuts[place].update(_ends(limits))
+        self._cuts: Final = [sorted(cut for cut in places if cut >= LOWEST) for places in cuts]
+        self.sizes: Final = tuple(
+            len(self._cuts[NUMBER[fact]]) if fact in NUMBER else len(CATEGORIES[CATEGORY[fact]].values)
+            for fact in ORDER
+        )
+        self.numbers: Final = tuple(level for level, fact in enumerate(ORDER) if fact in NUMBER)
+
+    def masks(self, box: Box) -> Masks:
+        """Return the box as a set of value numbers per axis.
+
+        Its numbers must be cut where the box cuts them.
+        """
+        return tuple(
+            self._number_mask(NUMBER[fact], box.ranges[NUMBER[fact]], size)
+            if fact in NUMBER
+            else box.masks[CATEGORY[fact]]
+            for fact, size in zip(ORDER, self.sizes, strict=True)
+        )
+
+    def _number_mask(self, place: int, limits: Interval | None, size: int) -> int:
+        if limits is None:
+            return (1 << size) - 1
+        cuts = self._cuts[place]
+        first, last = (bisect_left(cuts, max(end, LOWEST)) for end in _ends(limits))
+        return ((1 << last) - (1 << first)) << 1 if first < last else 0
+
+    def number(self, fact: str, value: int) -> float | None:
+        """Return a number in one range of a number fact, None for "not known"."""
+        if value == 0:
+            return None
+        start, end = self._cuts[NUMBER[fact]][value - 1 : value + 1]
+        if not start.above:
+            return start.at
+        return start.at + 1.0 if end == HIGHEST else (start.at + end.at) / 2
+
+    def facts(self, case: Iterable[int]) -> Facts:
+        """Return one case in words and numbers, given as a value number per axis."""
+        return Facts(**{fact: self.value(fact, value) for fact, value in zip(ORDER, case, strict=True)})  # type: ignore[arg-type]
+
+    def value(self, fact: str, value: int) -> Value | float | None:
+        """Return one value of a fact by its number."""
+        return self.number(fact, value) if fact in NUMBER else CATEGORIES[CATEGORY[fact]].values[value]
+
+    def one(self, fact: str, value: int) -> str:
+        """Return one value of a fact, or one range of a number, in words."""
+        if fact not in NUMBER:
+            return str(self.value(fact, value))
+        return str(self._ranges(NUMBER[fact], 1 << value)[0])
+
+    def limits(self, masks: Masks) -> dict[str, list[Value]]:
+        """Return the facts that a box limits, in the order of `Facts`, each with its values or ranges.
+
+        A range is told as a rule file has it (`>= 90`, `90 .. 120`), a number that is not known as
+        "unknown".
+        """
+        by_fact = dict(zip(ORDER, masks, strict=True))
+        sizes = dict(zip(ORDER, self.sizes, strict=True))
+        told: dict[str, list[Value]] = {}
+        for fact in FACTS:
+            mask = by_fact[fact]
+            if mask == (1 << sizes[fact]) - 1:
+                continue
+            if fact in NUMBER:
+                told[fact] = self._ranges(NUMBER[fact], mask)
+            else:
+                values = CATEGORIES[CATEGORY[fact]].values
+                told[fact] = [value for bit, value in enumerate(values) if mask >> bit & 1]
+        return told
+
+    def _ranges(self, place: int, mask: int) -> list[Value]:
+        cuts = self._cuts[place]
+        told: list[Value] = ["unknown"] if mask & UNKNOWN else []
+        row = mask >> 1
+        first = 0
+        while row >> first:
+            if not row >> first & 1:
+                first += 1
+                continue
+            last = first
+            while row >> last & 1:
+                last += 1
+            told.append(range_words(cuts[first], cuts[last]))
+            first = last
+        return told
+
+
+def range_words(start: Cut, end: Cut) -> str:
+    """Return a range between two cuts as a rule file would have it."""
+    low = f"{'>' if start.above else '>='} {start.at:.12g}"
+    high = f"{'<=' if end.above else '<'} {end.at:.12g}"
+    if end == HIGHEST:
+        return "known" if start == LOWEST else low
+    if start == LOWEST:
+        return high
+    if start.at == end.at:
+        return f"{start.at:.12g}"
+    return f"{start.at:.12g} .. {end.at:.12g}" if end.above and not start.above else f"{low} and {high}"
+
+
+def _ends(limits: Interval) -> tuple[Cut, Cut]:
+    return Cut(limits.low, not limits.low_closed), Cut(limits.high, limits.high_closed and limits.high != inf)

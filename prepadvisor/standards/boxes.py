@@ -1,0 +1,122 @@
+"""A region told in few large boxes, so that a person can read it."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from prepadvisor.standards.diagram import Diagrams, Masks
+
+
+class BoxFinder:
+    """Takes large boxes out of a region, largest first as far as a greedy search sees.
+
+    `free` is a region that a box may also cover without saying anything wrong, such as the impossible
+    cases; `runs` are the axes whose values lie in a row (numbers): a box takes one unbroken run there,
+    `loose` being the values that stand outside the row (a number that is not known).
+    """
+
+    def __init__(self, diagrams: Diagrams, free: int, runs: Sequence[int] = (), loose: int = 1) -> None:
+        """Keep the region that is free to cover."""
+        self.diagrams: Final = diagrams
+        self.free: Final = free
+        self.runs: Final = frozenset(runs)
+        self.loose: Final = loose
+
+    def take(self, region: int, most: int) -> tuple[list[Masks], int]:
+        """Return at most `most` boxes that cover a region, and what of the region they leave over.
+
+        Every box lies inside the region and what is free to cover; each holds a case of the region that no
+        box before it holds.
+        """
+        diagrams = self.diagrams
+        allowed = diagrams.either(region, self.free)
+        boxes: list[Masks] = []
+        while region != diagrams.no and len(boxes) < most:
+            seed = self._heaviest(region)
+            grown = [self._grown(seed, allowed, order) for order in self._orders()]
+            best = max(grown, key=self._gain)
+            boxes.append(best)
+            region = diagrams.minus(region, diagrams.box(best))
+        return boxes, region
+
+    def _orders(self) -> tuple[Sequence[int], ...]:
+        forward = range(self.diagrams.depth)
+        small_first = sorted(forward, key=lambda level: self.diagrams.sizes[level])
+        return (forward, forward[::-1], small_first, small_first[::-1])
+
+    def _gain(self, masks: Masks) -> int:
+        cases = 1
+        for mask in masks:
+            cases *= mask.bit_count()
+        return cases
+
+    def _heaviest(self, region: int) -> Masks:
+        """Follow the branch with the most cases down to the leaf: the path is a box inside the region."""
+        diagrams = self.diagrams
+        masks = list(diagrams.full)
+        node = region
+        while diagrams.level(node) < diagrams.depth:
+            level = diagrams.level(node)
+            mask, node = max(
+                diagrams.parts(node), key=lambda part: part[0].bit_count() * diagrams.count(part[1])
+            )
+            masks[level] = mask
+        return tuple(masks)
+
+    def _grown(self, seed: Masks, allowed: int, order: Sequence[int]) -> Masks:
+        masks = list(seed)
+        for level in order:
+            if masks[level] != self.diagrams.full[level]:
+                masks[level] = self._wider(level, masks[level], self.could_be(allowed, masks, level))
+        return tuple(masks)
+
+    def _wider(self, level: int, now: int, could: int) -> int:
+        if level not in self.runs or could == self.diagrams.full[level]:
+            return could
+        row = now & ~self.loose
+        if not row:
+            return now
+        low = (row & -row).bit_length() - 1
+        high = row.bit_length()
+        while could & ~self.loose & 1 << (low - 1) if low else False:
+            low -= 1
+        while could >> high & 1:
+            high += 1
+        return ((1 << high) - (1 << low)) & could | could & self.loose
+
+    def could_be(self, allowed: int, masks: Sequence[int], level: int) -> int:
+        """Return the values an axis could have, the rest of a box unchanged, with all of it still allowed."""
+        diagrams = self.diagrams
+        inside: dict[int, bool] = {}
+
+        def whole(node: int) -> bool:
+            here = diagrams.level(node)
+            if here == diagrams.depth:
+                return node == diagrams.yes
+            known = inside.get(node)
+            if known is None:
+                known = inside[node] = all(
+                    whole(child) for mask, child in diagrams.parts(node) if mask & masks[here]
+                )
+            return known
+
+        full = diagrams.full[level]
+        reached = {allowed}
+        waiting = [allowed]
+        could = full
+        while waiting:
+            node = waiting.pop()
+            here = diagrams.level(node)
+            if here < level:
+                for mask, child in diagrams.parts(node):
+                    if mask & masks[here] and child not in reached:
+                        reached.add(child)
+                        waiting.append(child)
+            elif here == level:
+                good = 0
+                for mask, child in diagrams.parts(node):
+                    if whole(child):
+                        good |= mask
+                could &= good
+            elif not whole(node):
+                could = 0
+        return could

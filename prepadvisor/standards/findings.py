@@ -1,0 +1,60 @@
+"""What an audit of standards finds: one entry a flaw, in shop words, with its place and its mend."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from prepadvisor.standards.domains import Value
+
+Kind = Literal["gap", "collision", "promise", "example", "unreachable", "dead"]
+
+KINDS: Final[dict[Kind, str]] = {
+    "gap": "cases that the rules leave without an answer",
+    "collision": "rules that no grade can satisfy together",
+    "promise": "promises that do not hold",
+    "example": "examples that come out otherwise",
+    "unreachable": "conditions that no possible case meets",
+    "dead": "rules that change nothing",
+}
+"""The kinds of findings, gravest first, with what they are."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One flaw of the standards.
+
+    `rules` are the ids of the rules it is about, `limits` the facts of the largest box it holds in (a fact
+    that is not named may have any value), `cases` how many possible cases have it. `file` and `line` are
+    where to begin mending, empty and 0 where no line is at fault.
+    """
+
+    kind: Kind
+    says: str
+    mend: str
+    rules: tuple[str, ...] = ()
+    limits: Mapping[str, Sequence[Value]] = field(default_factory=dict)
+    file: str = ""
+    line: int = 0
+    cases: int = 0
+
+    @property
+    def is_error(self) -> bool:
+        """Whether it must be mended before anybody preps by these standards; a dead rule is only a note."""
+        return self.kind != "dead"
+
+    def facts(self) -> dict[str, Value | list[Value]]:
+        """Return the limits as a rule's `when` has them: one value alone, several as a list."""
+        return {fact: values[0] if len(values) == 1 else list(values) for fact, values in self.limits.items()}
+
+
+@dataclass(frozen=True)
+class Audit:
+    """All findings, gravest first, and the number of possible cases they were looked for in."""
+
+    findings: tuple[Finding, ...]
+    cells: int
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether there is no error; dead rules may be."""
+        return not any(finding.is_error for finding in self.findings)
