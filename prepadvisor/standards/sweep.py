@@ -100,7 +100,7 @@ class Sweeper:
                 elif table.facts:
                     if table.key not in places:
                         places[table.key] = _place(table, chunk)
-                    np.take(table.cells, places[table.key], out=answers[name][part])
+                    answers[name][part] = table.cells[places[table.key]]
                 else:
                     answers[name][part] = table.cells[0]
         return answers
