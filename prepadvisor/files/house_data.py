@@ -1,0 +1,115 @@
+"""Checks the data of a house beyond what a record can: sources, kinds and passports."""
+
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any
+
+from prepadvisor.files.did_you_mean import did_you_mean
+from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
+from prepadvisor.files.words_for_faults import Told
+from prepadvisor.records.base import Record
+from prepadvisor.records.constants import Source
+from prepadvisor.records.fault import Problem
+from prepadvisor.records.outline import Outline
+from prepadvisor.records.words import OUTLINES
+
+Path = tuple[str | int, ...]
+
+
+class Register(Record):
+    """A file of sources."""
+
+    source: tuple[Source, ...] = ()
+
+
+class Outlines(Record):
+    """A file of outlines."""
+
+    outline: tuple[Outline, ...] = ()
+
+
+def outlines_by_kind(outlines: Outlines) -> tuple[dict[str, Outline], list[Told]]:
+    """Return the outlines by kind, and what is wrong with the file as a whole."""
+    found: dict[str, Outline] = {}
+    told = []
+    for number, outline in enumerate(outlines.outline):
+        if outline.kind in found:
+            says = f'the outline "{outline.kind}" is there twice'
+            told.append(Told(Problem(("outline", number, "kind"), says, "keep one of them")))
+        found[outline.kind] = outline
+        told.extend(_lines_twice(outline, number))
+    if outlines.outline:
+        lacking = [kind for kind in OUTLINES if kind not in found]
+        told.extend(
+            Told(Problem(("outline",), f'the outline "{kind}" is missing', "add it")) for kind in lacking
+        )
+    return found, told
+
+
+def _lines_twice(outline: Outline, number: int) -> Iterator[Told]:
+    seen: set[str] = set()
+    for place, line in enumerate(outline.feature):
+        if line.id in seen:
+            says = f'the outline "{outline.kind}" has the id "{line.id}" twice'
+            yield Told(
+                Problem(("outline", number, "feature", place, "id"), says, "give each line its own id")
+            )
+        seen.add(line.id)
+
+
+def sources_by_id(register: Register) -> tuple[dict[str, Source], list[Told]]:
+    """Return the sources by id, and those that are there twice."""
+    found: dict[str, Source] = {}
+    told = []
+    for number, source in enumerate(register.source):
+        if source.id in found:
+            says = f'the source "{source.id}" is there twice'
+            told.append(Told(Problem(("source", number, "id"), says, "keep one of them")))
+        found[source.id] = source
+    return found, told
+
+
+def unknown_sources(data: Mapping[str, Any], known: Collection[str]) -> Iterator[Told]:
+    """Yield every `source` in a file that is not in the register."""
+    if not known:  # the register itself could not be read
+        return
+    for path, source in _stated_sources(data, ()):
+        if source not in known:
+            says = f'the source "{source[:60]}" is not in sources.toml'
+            mend = f"{did_you_mean(source, known)} A shop adds its own in sources.toml"
+            yield Told(Problem(path, says, mend))
+
+
+def _stated_sources(data: Any, path: Path) -> Iterator[tuple[Path, str]]:
+    if isinstance(data, Mapping):
+        for key, value in data.items():
+            if key == "source" and isinstance(value, str):
+                yield (*path, key), value
+            else:
+                yield from _stated_sources(value, (*path, key))
+    elif isinstance(data, list):
+        for number, value in enumerate(data):
+            if isinstance(value, Mapping):
+                yield from _stated_sources(value, (*path, number))
+
+
+def mark_own_numbers(shop: Overlaid) -> None:
+    """Give the numbers that a shop's file states the shop's own passport, where it has none for them."""
+    if shop.house is None:
+        return
+    passports, own = shop.data.get("passport"), shop.house.data.get("passport", {})
+    if not isinstance(passports, dict) or not isinstance(own, Mapping):
+        return
+    for name in stated_numbers({key: value for key, value in shop.house.data.items() if key != "passport"}):
+        shipped = passports.get(name)
+        if name not in own and isinstance(shipped, Mapping):
+            passports[name] = {**shipped, **OWN_WORD}
+
+
+def without_passport(data: Mapping[str, Any]) -> Iterator[Told]:
+    """Yield every number of a shop file that has no passport."""
+    passports = data.get("passport", {})
+    for name in stated_numbers({key: value for key, value in data.items() if key != "passport"}):
+        if isinstance(passports, Mapping) and name not in passports:
+            path: Path = tuple(name.split("."))
+            mend = 'add it under [passport]: { unit = "mm", source = "practice", known = "practice" }'
+            yield Told(Problem(path, f"{name} has no passport: unit, source and how it is known", mend))

@@ -1,0 +1,139 @@
+"""Reads a job file: every fault at once with its place, or the job."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from pydantic import ValidationError
+
+from prepadvisor.files.job_cases import impossible_places
+from prepadvisor.files.job_ids import id_problems
+from prepadvisor.files.job_layout import layout_problems
+from prepadvisor.files.salvage import Salvaged, salvage
+from prepadvisor.files.toml_in import TomlText, parse, read_toml
+from prepadvisor.files.words_for_faults import Told, told_faults
+from prepadvisor.records.fault import BadInputError, Fault, Problem
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
+
+FAULTS_MAX: Final = 200
+"""More faults than this are counted, not listed."""
+
+_ENTRIES_MAX: Final = {"panel": 200, "feature": 500, "patch": 200, "check": 20_000, "outcome": 20_000}
+
+
+def load_job(path: Path | str, house: House) -> Job:
+    """Read a job file.
+
+    Args:
+        path: the file; "-" is standard input.
+        house: the standards it is checked against: outlines and what cannot be.
+
+    Raises:
+        BadInputError: with every fault of the file, by line.
+    """
+    return _job(read_toml(path), house)
+
+
+def job_of_text(raw: bytes, name: str, house: House) -> Job:
+    """Read a job from the bytes of a job file; see `load_job`. `name` is what faults call it."""
+    return _job(parse(raw, name), house)
+
+
+def _job(text: TomlText, house: House) -> Job:
+    crowded = list(_crowded(text.data))
+    if crowded:
+        raise BadInputError([*text.broken, *(text.fault(problem) for problem in crowded)])
+    try:
+        job = Job.model_validate(text.data)
+    except ValidationError as error:
+        told = told_faults(error, Job, text.data)
+        left = salvage(Job, text.data)
+    else:
+        problems = _problems(job, text.data, house)
+        if not problems and not text.broken:
+            return job
+        told, left = [Told(problem) for problem in problems], None
+    if left is not None:
+        told.extend(_told_of_rest(left, text.data, house))
+    if text.broken:  # what stood in a broken line is not missing
+        told = [each for each in told if "is missing" not in each.problem.says]
+    raise BadInputError(_limited(text, told))
+
+
+def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
+    return [*id_problems(data, house.outlines), *layout_problems(job), *impossible_places(job, house)]
+
+
+def _told_of_rest(left: Salvaged, data: Mapping[str, Any], house: House) -> Iterable[Told]:
+    """Check what is sound of a faulty file, leaving alone what rests on a value that was refused."""
+    job = left.record
+    if not isinstance(job, Job):
+        return
+    for problem in id_problems(data, house.outlines):
+        yield Told(problem)
+    for find, rests_on in ((layout_problems, _LAYOUT_KEYS), (None, _CASE_KEYS)):
+        found = find(job) if find else impossible_places(job, house)
+        for problem in found:
+            if not any(left.lost(problem.path[:end], rests_on) for end in range(len(problem.path) + 1)):
+                yield Told(left.in_file(problem))
+
+
+_LAYOUT_KEYS: Final = frozenset(
+    {
+        "colour_from",
+        "colour_mm",
+        "fade_mm",
+        "length_mm",
+        "height_mm",
+        "role",
+        "at",
+        "size_mm",
+        "path",
+        "patch",
+    }
+)
+_CASE_KEYS: Final = frozenset(
+    {
+        "flake",
+        "stages",
+        "tone",
+        "colour",
+        "kind",
+        "role",
+        "surface",
+        "next",
+        "special",
+        "reach",
+        "seen",
+        "colour_mm",
+    }
+)
+
+
+def _crowded(data: Mapping[str, Any]) -> Iterable[Problem]:
+    """Tell lists with more entries than any job has, before time is spent on each entry."""
+    for key in ("panel", "check", "outcome"):
+        entries = data.get(key)
+        if isinstance(entries, list):
+            yield from _too_many((key,), entries)
+            for number, entry in enumerate(entries[: _ENTRIES_MAX["panel"]] if key == "panel" else ()):
+                for inner in ("feature", "patch"):
+                    if isinstance(entry, dict) and isinstance(entry.get(inner), list):
+                        yield from _too_many((key, number, inner), entry[inner])
+
+
+def _too_many(path: tuple[str | int, ...], entries: list[Any]) -> Iterable[Problem]:
+    most = _ENTRIES_MAX[str(path[-1])]
+    if len(entries) > most:
+        says = f"{len(entries):,} {path[-1]} entries are more than the {most:,} that are read"
+        yield Problem(path, says, "check that it is the right file, or split the job")
+
+
+def _limited(text: TomlText, told: list[Told]) -> list[Fault]:
+    faults = [*text.broken, *(text.fault(each.problem, at_key=each.at_key) for each in told)]
+    faults = sorted(dict.fromkeys(faults))
+    if len(faults) <= FAULTS_MAX:
+        return faults
+    rest = f"{len(faults) - FAULTS_MAX:,} more faults follow"
+    return [*faults[:FAULTS_MAX], faults[FAULTS_MAX]._replace(says=rest, mend="mend these first")]

@@ -1,0 +1,171 @@
+"""Reads TOML from a file or from standard input, bounded in size and depth; a fault has its line and column.
+
+One parser on every Python: tomli, because its syntax errors carry line and column and its strictness does not
+change with the Python that runs it.
+"""
+
+import errno
+import hashlib
+import re
+import stat
+import sys
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Final
+
+import tomli
+
+from prepadvisor.files.locator import Locator
+from prepadvisor.files.words_for_syntax import syntax_words
+from prepadvisor.records.fault import BadInputError, Fault, Problem
+
+JOB_BYTES_MAX: Final = 5_000_000
+"""The largest file that is read; a real job file has a few thousand bytes."""
+_SYNTAX_FAULTS_MAX: Final = 20
+_KEY_LINE: Final = re.compile(r"""\s*(?:[\w.\- ]|"[^"\n]*"|'[^'\n]*')+=""")
+
+
+@dataclass(frozen=True)
+class TomlText:
+    """A parsed file: its name as shown to people, text, data and the SHA-256 of its bytes.
+
+    `broken` holds the faults of lines that are no TOML; those lines count as blank in `data`.
+    """
+
+    name: str
+    text: str
+    data: dict[str, Any]
+    sha256: str
+    broken: tuple[Fault, ...] = ()
+
+    @cached_property
+    def locator(self) -> Locator:
+        """Where each key and value stands; worked out on the first fault only."""
+        return Locator(self.text)
+
+    def fault(self, problem: Problem, *, at_key: bool = False) -> Fault:
+        """Return a problem with its place in this file: at its value, or at its key."""
+        line, column = self.locator.key(problem.path) if at_key else self.locator.value(problem.path)
+        return Fault(self.name, line, column, problem.says, problem.mend)
+
+
+def read_toml(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> TomlText:
+    """Read and parse a TOML file; "-" is standard input.
+
+    Raises:
+        BadInputError: the file cannot be read, is too large, is no text, or cannot be parsed as TOML at all.
+    """
+    name = "standard input" if str(path) == "-" else str(path)
+    return parse(read_bytes(path, bytes_max), name)
+
+
+def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
+    """Read a file of at most `bytes_max` bytes; "-" is standard input.
+
+    Raises:
+        BadInputError: with one sentence on what is in the way.
+    """
+    if str(path) == "-":
+        return _bounded(sys.stdin.buffer.read(bytes_max + 1), "standard input", bytes_max)
+    name = str(path)
+    try:
+        mode = Path(path).stat().st_mode
+        if stat.S_ISDIR(mode):
+            raise _unreadable(name, "this is a folder", "name the file in it")
+        if not (stat.S_ISREG(mode) or stat.S_ISFIFO(mode)):
+            raise _unreadable(name, "this is no file but a device", "name a file, or - for standard input")
+        with Path(path).open("rb") as file:
+            data = file.read(bytes_max + 1)
+    except OSError as error:
+        raise _unreadable(name, *_os_words(error)) from None
+    except ValueError:  # a NUL in the name
+        raise _unreadable(name.replace("\0", "?"), "no file can have this name", "check the name") from None
+    return _bounded(data, name, bytes_max)
+
+
+def parse(raw: bytes, name: str) -> TomlText:
+    """Parse the bytes of a TOML file (UTF-8, with or without byte-order mark, any line ends).
+
+    Lines that are no TOML are set aside as faults where the rest can still be read, so that all faults are
+    told at once.
+
+    Raises:
+        BadInputError: nothing of it can be used.
+    """
+    sha256 = hashlib.sha256(raw).hexdigest()
+    text = _decoded(raw, name)
+    try:
+        return TomlText(name, text, tomli.loads(text), sha256)
+    except tomli.TOMLDecodeError as error:
+        data, broken = _without_broken_lines(text, name, error)
+        return TomlText(name, text, data, sha256, broken)
+    except RecursionError:
+        raise _unreadable(name, "brackets or dotted keys are nested too deeply to be a job or rule file",
+                          "rebuild it from a demo job") from None  # fmt: skip
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise _unreadable(name, "the file is saved as UTF-16", "save it again as UTF-8")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        says = "this is not text" if b"\0" in raw[:8000] else "this letter is not saved as UTF-8"
+        raise BadInputError([Fault(name, line, column, says, "save the file again as UTF-8 text")]) from None
+    if "\0" in text[:8000]:
+        raise _unreadable(name, "this is not a text file", "name a file that ends in .toml")
+    return text.replace("\r\n", "\n")
+
+
+def _without_broken_lines(
+    text: str, name: str, error: tomli.TOMLDecodeError
+) -> tuple[dict[str, Any], tuple[Fault, ...]]:
+    """Blank `key = value` lines that do not parse, one by one; give up where the fault is a larger one."""
+    lines = text.split("\n")
+    broken: list[Fault] = []
+    last = 0
+    while True:
+        says, mend = syntax_words(error.msg, lines[error.lineno - 1] if error.lineno <= len(lines) else "")
+        broken.append(Fault(name, error.lineno, error.colno, says, mend))
+        at = error.lineno
+        if (
+            at <= last
+            or at > len(lines)
+            or len(broken) >= _SYNTAX_FAULTS_MAX
+            or not _KEY_LINE.match(lines[at - 1])
+        ):
+            raise BadInputError(broken)
+        last = at
+        lines[at - 1] = ""
+        try:
+            return tomli.loads("\n".join(lines)), tuple(broken)
+        except tomli.TOMLDecodeError as following:
+            error = following
+        except RecursionError:
+            raise BadInputError(broken) from None
+
+
+def _bounded(data: bytes, name: str, bytes_max: int) -> bytes:
+    if len(data) > bytes_max:
+        raise _unreadable(name, f"the file is over {bytes_max // 1_000_000} MB, which no job or rule file is",
+                          "check that it is the right file")  # fmt: skip
+    return data
+
+
+def _unreadable(name: str, says: str, mend: str) -> BadInputError:
+    return BadInputError([Fault(name, 0, 0, says, mend)])
+
+
+def _os_words(error: OSError) -> tuple[str, str]:
+    if error.errno == errno.ENOENT:
+        return "there is no such file", "check the name and the folder"
+    if error.errno in (errno.EACCES, errno.EPERM):
+        return "this file may not be read by you", "ask who owns it for the right to read it"
+    if error.errno == errno.ENOTDIR:
+        return "part of this name is a file, not a folder", "check the name"
+    if error.errno == errno.ENAMETOOLONG:
+        return "the name is too long", "check the name"
+    return f"the file cannot be read ({error.strerror or error})", "check the drive or the network share"

@@ -1,0 +1,202 @@
+"""Turns what the records refuse into a shop's words: what is wrong, and how to mend it."""
+
+import datetime as dt
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any, Final, NamedTuple
+
+from pydantic import BaseModel, ValidationError
+
+from prepadvisor.files.did_you_mean import did_you_mean, known_words
+from prepadvisor.files.record_fields import fields_at
+from prepadvisor.files.words_for_keys import EXAMPLES, SIZE_WORDS
+from prepadvisor.records.fault import Problem
+
+
+class Told(NamedTuple):
+    """A problem in words, and whether its place is the key (an unknown key) instead of the value."""
+
+    problem: Problem
+    at_key: bool = False
+
+
+class _Refusal(NamedTuple):
+    """One thing a record refused: the kind of error, its path, the value there, and particulars."""
+
+    kind: str
+    path: tuple[str | int, ...]
+    value: Any
+    particulars: Mapping[str, Any]
+
+    @property
+    def name(self) -> str:
+        """The key the value belongs to; an entry of a list goes by the list's key."""
+        return next((str(step) for step in reversed(self.path) if isinstance(step, str)), "this file")
+
+
+def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:
+    """Return each refusal in words, one for each place.
+
+    Args:
+        error: what validating `data` as `model` raised.
+        model: the record of the whole file.
+        data: the data as parsed.
+    """
+    found: dict[tuple[str | int, ...], Told] = {}
+    choices: dict[tuple[str | int, ...], list[str]] = {}
+    for refusal in _refusals(error, data):
+        if refusal.kind == "literal_error":
+            choices.setdefault(refusal.path, []).extend(
+                re.findall(r"'([^']*)'", refusal.particulars["expected"])
+            )
+            found[refusal.path] = Told(_choice(refusal, choices[refusal.path]))
+        elif refusal.kind == "extra_forbidden":
+            found[refusal.path] = Told(_unknown_key(refusal, model), at_key=True)
+        elif refusal.path not in found:
+            found[refusal.path] = Told(_plain(refusal))
+    return list(found.values())
+
+
+def _refusals(error: ValidationError, data: Mapping[str, Any]) -> Iterable[_Refusal]:
+    for each in error.errors(include_url=False):
+        path, value = _path_in(each["loc"], data, missing=each["type"] == "missing")
+        if (
+            each["type"] == "too_short"
+            and isinstance(value, list)
+            and len(value) >= each["ctx"]["min_length"]
+        ):
+            continue  # entries are there but were refused themselves
+        yield _Refusal(each["type"], path, value, each.get("ctx") or {})
+
+
+def _path_in(loc: tuple[str | int, ...], data: Any, *, missing: bool) -> tuple[tuple[str | int, ...], Any]:
+    """Return the part of a location that is in the data, without marks of the checker, and the value."""
+    path: list[str | int] = []
+    for place, step in enumerate(loc):
+        inside = isinstance(data, dict) and step in data
+        listed = isinstance(data, list) and isinstance(step, int) and step < len(data)
+        if not (inside or listed):
+            if missing and place == len(loc) - 1:
+                path.append(step)
+            break
+        data = data[step]
+        path.append(step)
+    return tuple(path), data
+
+
+def _choice(refusal: _Refusal, choices: list[str]) -> Problem:
+    if not isinstance(refusal.value, str):
+        return _wrong_type(refusal, f"one of the words {known_words(choices)} in quotes")
+    says = f'{refusal.name} "{_short(refusal.value)}" is not known'
+    return Problem(refusal.path, says, did_you_mean(refusal.value, choices))
+
+
+def _unknown_key(refusal: _Refusal, model: type[BaseModel]) -> Problem:
+    fields = fields_at(model, refusal.path[:-1])
+    name = _short(str(refusal.path[-1]))
+    return Problem(refusal.path, f'the key "{name}" is not known here', did_you_mean(name, fields))
+
+
+def _plain(refusal: _Refusal) -> Problem:
+    kind, path, name = refusal.kind, refusal.path, refusal.name
+    if kind == "missing":
+        return _missing(refusal)
+    if kind == "value_error":
+        says, _, mend = str(refusal.particulars["error"]).partition("; ")
+        shown = f"{name} {says}" if says[:1].islower() and says.startswith("holds") else says
+        return Problem(path, shown if shown.startswith((name, '"')) else f"{name}: {shown}", mend)
+    if kind == "finite_number":
+        return Problem(
+            path, f"{name} is {refusal.value}, which is no size", f"write a number{_example(name)}"
+        )
+    if kind in _BOUNDS:
+        return _out_of_bounds(refusal)
+    if kind in {"too_short", "too_long", "string_too_short", "string_too_long"}:
+        return _length(refusal)
+    if kind == "unexpected_array_length":
+        return _length(refusal)
+    return _wrong_type(refusal, _TYPE_WORDS.get(kind, "something else"))
+
+
+def _missing(refusal: _Refusal) -> Problem:
+    last = refusal.path[-1] if refusal.path else ""
+    if isinstance(last, int):
+        return Problem(refusal.path[:-1], f"{refusal.name} has too few entries", _write(refusal.name))
+    table = f"[{last}]" if len(refusal.path) == 1 else f"{last}"
+    return Problem(refusal.path, f"{table} is missing", f"add it{_example(str(last))}")
+
+
+_BOUNDS: Final[dict[str, tuple[str, str]]] = {
+    "greater_than": ("gt", "it must be more than {0:g}"),
+    "greater_than_equal": ("ge", "it must be {0:g} or more"),
+    "less_than": ("lt", "it must be less than {0:g}"),
+    "less_than_equal": ("le", "it may be {0:g} at most"),
+}
+
+
+def _out_of_bounds(refusal: _Refusal) -> Problem:
+    key, words = _BOUNDS[refusal.kind]
+    sense = SIZE_WORDS.get(refusal.name, "")
+    limit = words.format(refusal.particulars[key])
+    return Problem(refusal.path, f"{refusal.name} is {refusal.value:g}: {limit}", sense)
+
+
+def _length(refusal: _Refusal) -> Problem:
+    if refusal.kind.startswith("string"):
+        if refusal.kind.endswith("short"):
+            return Problem(refusal.path, f"{refusal.name} is empty", f"write it{_example(refusal.name)}")
+        most = refusal.particulars["max_length"]
+        return Problem(refusal.path, f"{refusal.name} is longer than {most} letters", "shorten it")
+    if refusal.kind.endswith("short"):
+        least = refusal.particulars["min_length"]
+        return Problem(refusal.path, f"{refusal.name} needs at least {least} entries", _write(refusal.name))
+    most = refusal.particulars["max_length"]
+    return Problem(refusal.path, f"{refusal.name} has more than {most} entries", _write(refusal.name))
+
+
+_TYPE_WORDS: Final[dict[str, str]] = {
+    "string_type": "text in quotes",
+    "float_type": "a plain number",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "bool_type": "true or false, without quotes",
+    "date_type": "a day without quotes, year first, such as 2026-03-02",
+    "datetime_type": "a day and time without quotes, such as 2026-03-02T09:40:00Z",
+    "tuple_type": "a list in [ ]",
+    "list_type": "a list in [ ]",
+    "model_type": "a table of keys",
+    "model_attributes_type": "a table of keys",
+    "dict_type": "a table of keys",
+}
+
+
+def _wrong_type(refusal: _Refusal, wanted: str) -> Problem:
+    says = f"{refusal.name} is {_what_it_is(refusal.value)} and must be {wanted}"
+    return Problem(refusal.path, says, _write(refusal.name))
+
+
+def _what_it_is(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        return f'the text "{_short(value)}"'
+    if isinstance(value, (int, float)):
+        return f"the number {_short(str(value))}"
+    if isinstance(value, dt.datetime):
+        return f"the day and time {value.isoformat()}"
+    if isinstance(value, (dt.date, dt.time)):
+        return f"{'the day' if isinstance(value, dt.date) else 'the time'} {value.isoformat()}"
+    return "a list" if isinstance(value, list) else "a table of keys"
+
+
+def _example(name: str) -> str:
+    return f": {EXAMPLES[name]}" if name in EXAMPLES else ""
+
+
+def _write(name: str) -> str:
+    return f"write it like {EXAMPLES[name]}" if name in EXAMPLES else ""
+
+
+def _short(text: str) -> str:
+    shown = "".join(char if char.isprintable() else "?" for char in text[:61])
+    return shown if len(shown) <= 60 else f"{shown[:57]}..."
