@@ -3,8 +3,12 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from prepadvisor.standards.house import House
+
+settings.register_profile("same every time", deadline=None, derandomize=True, database=None)
+settings.load_profile("same every time")
 
 
 @pytest.fixture(scope="session")

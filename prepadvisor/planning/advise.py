@@ -41,7 +41,7 @@ def _advise(job: Job, house: House) -> Advice:
         for grade, area in one.sanded_dm2:
             sanded[grade] += area  # type: ignore[assignment]
     ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
-    return Advice.model_construct(
+    return Advice(
         schema_="prepadvisor/advice/1",
         job=_summary(job),
         standards=house.used,
@@ -70,7 +70,7 @@ def _planner(house: House, colour: Colour) -> Planner:
 
 def _summary(job: Job) -> JobSummary:
     head, colour = job.job, job.colour
-    return JobSummary.model_construct(
+    return JobSummary(
         number=head.number,
         vehicle=head.vehicle,
         by=head.by,

@@ -37,7 +37,7 @@ def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -
     if done is None:
         return DoneAdvice()
     if used is None:
-        return DoneAdvice.model_construct(
+        return DoneAdvice(
             tool=done.tool,
             grade=None,
             verdict="not-recorded",
@@ -52,7 +52,7 @@ def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -
         says = _mend(made, used, steps, planner)
     elif grade is not None and made.by_hand and _too_fine(made, used):
         verdict, says = "too-fine", f"{used} does not key here: scuff again with {grade}"
-    return DoneAdvice.model_construct(tool=done.tool, grade=used, verdict=verdict, recut=steps, says=says)
+    return DoneAdvice(tool=done.tool, grade=used, verdict=verdict, recut=steps, says=says)
 
 
 def _too_coarse(made: Draft, done: Done, used: str, grade: str, limit: str | None, planner: Planner) -> bool:

@@ -36,10 +36,18 @@ class Climb(NamedTuple):
     guide_coat: str
 
 
+class _Step(NamedTuple):
+    grade: str
+    tool: Tool
+    guide_coat: bool
+    minutes: float
+    film_off_um: float
+
+
 class _Label(NamedTuple):
     minutes: float
     film_um: float
-    steps: tuple[LadderStep, ...]
+    steps: tuple[_Step, ...]
 
 
 def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep, ...] | None:
@@ -59,7 +67,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep
     final = (climb.finish_tool, climb.finish)
     if start is None or RANK[start[1]] >= RANK[climb.finish]:
         only = _taken(label, _step(climb, rates, start, final, final=True))
-        return only.steps if _within(only, climb) else None
+        return _written(only) if _within(only, climb) else None
     return _climbed(climb, shelf, rates, start, label)
 
 
@@ -83,7 +91,7 @@ def _climbed(
 
 def _step(
     climb: Climb, rates: Rates, state: tuple[Tool, str] | None, to: tuple[Tool, str], *, final: bool
-) -> LadderStep:
+) -> _Step:
     tool, grade = to
     below_um = rates.depth_um[state] if state else 0.0
     if climb.guide_coat == "every-change":
@@ -91,7 +99,7 @@ def _step(
     else:
         coated = climb.guide_coat == "before-final" and final
     work = max(climb.area_m2 / rates.pass_m2, climb.area_m2 * 100 * below_um / rates.rate_um[grade])
-    return LadderStep.model_construct(
+    return _Step(
         grade=grade,
         tool=tool,
         guide_coat=coated,
@@ -100,7 +108,7 @@ def _step(
     )
 
 
-def _taken(label: _Label, step: LadderStep) -> _Label:
+def _taken(label: _Label, step: _Step) -> _Label:
     return _Label(label.minutes + step.minutes, label.film_um + step.film_off_um, (*label.steps, step))
 
 
@@ -122,4 +130,8 @@ def _best(labels: list[_Label]) -> tuple[LadderStep, ...] | None:
         return None
     least = min(label.minutes for label in labels)
     near = [label for label in labels if label.minutes <= least * TIE]
-    return min(near, key=lambda label: (label.film_um, label.minutes)).steps
+    return _written(min(near, key=lambda label: (label.film_um, label.minutes)))
+
+
+def _written(label: _Label) -> tuple[LadderStep, ...]:
+    return tuple(LadderStep(**step._asdict()) for step in label.steps)

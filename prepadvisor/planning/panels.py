@@ -65,7 +65,7 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
     hand = [one.hand_coarsest for one in places if one.hand_coarsest]
     film, thin = _film(panel, drafts, face_steps)
     holds.extend(thin)
-    advice = PanelAdvice.model_construct(
+    advice = PanelAdvice(
         id=panel.id,
         kind=panel.kind,
         name=_name(panel, planner),
@@ -148,8 +148,7 @@ def _holds(made: Draft, trouble: tuple[Trouble, ...]) -> list[Hold]:
     found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
     found += [(made.plans[0].spot.id, one) for one in trouble]
     return [
-        Hold.model_construct(spot=spot, why=one.why, mend=one.mend, rules=one.rules, lacks=one.lacks)
-        for spot, one in found
+        Hold(spot=spot, why=one.why, mend=one.mend, rules=one.rules, lacks=one.lacks) for spot, one in found
     ]
 
 
@@ -174,11 +173,11 @@ def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> t
     off = sum(step.film_off_um for step in steps)
     cap = face.film_max_um if face else None
     left = reading - off if reading is not None and cap is not None else None
-    budget = FilmBudget.model_construct(reading_um=reading, off_um=off, off_max_um=cap, left_um=left)
+    budget = FilmBudget(reading_um=reading, off_um=off, off_max_um=cap, left_um=left)
     least = max((plan.decision.film_left_min_um or 0.0 for plan in face.plans), default=0.0) if face else 0.0
     if face is None or left is None or left >= least:
         return budget, []
-    hold = Hold.model_construct(
+    hold = Hold(
         spot=face.plans[0].spot.id,
         why=f"the steps leave {left:.0f} µm of film, less than the {least:.0f} µm that must stay",
         mend="ask the lead: fewer steps, or paint the panel from primer up",
@@ -203,7 +202,7 @@ def _wet_bed(panel: Panel, zones: Zoning, plans: tuple[SpotPlan, ...], planner: 
         over = (*over, "fade")
     holes = tuple(patch_rect(panel, patch) for patch in panel.patch)
     area = bed_area_m2(zones, over, holes, planner.house.shop.wet_bed.overlap_mm)
-    return PanelWetBed.model_construct(need=bed.need, coats=bed.coats, area_m2=area, zones=over)
+    return PanelWetBed(need=bed.need, coats=bed.coats, area_m2=area, zones=over)
 
 
 def _bands(panel: Panel, zones: Zoning) -> tuple[ZoneBand, ...]:
@@ -216,6 +215,6 @@ def _bands(panel: Panel, zones: Zoning) -> tuple[ZoneBand, ...]:
         "clear": (zones.fade_end_mm, end),
     }
     return tuple(
-        ZoneBand.model_construct(zone=zone, from_mm=borders[zone][0], to_mm=borders[zone][1], area_m2=area)
+        ZoneBand(zone=zone, from_mm=borders[zone][0], to_mm=borders[zone][1], area_m2=area)
         for zone, area in areas.items()
     )

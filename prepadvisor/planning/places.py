@@ -28,7 +28,7 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
     guide = _highest_guide(plans)
     done = judge(made, grade, limit, planner)
     notes = tuple(dict.fromkeys(note for plan in plans for note in plan.decision.notes))
-    return Place.model_construct(
+    return Place(
         id=subject.id,
         panel=subject.panel.id,
         feature=subject.feature,

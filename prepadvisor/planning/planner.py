@@ -83,7 +83,7 @@ class Planner:
         silent = self._silence(case)
         answer = self._window(decision, zone, tool, by_hand=by_hand, silent=silent is not None)
         grade = answer.finish.chosen if answer.finish else None
-        spot = Spot.model_construct(
+        spot = Spot(
             id=f"{subject.id}/{zone}",
             panel=subject.panel.id,
             feature=subject.feature,
@@ -179,7 +179,7 @@ class Planner:
     def _because(self, decision: Decision) -> tuple[Because, ...]:
         key = id(decision)
         if key not in self._reasons:
-            reasons = tuple(Because.model_construct(**reason._asdict()) for reason in decision.because)
+            reasons = tuple(Because(**reason._asdict()) for reason in decision.because)
             self._reasons[key] = (decision, reasons)
         return self._reasons[key][1]
 
@@ -206,7 +206,7 @@ def film_max_um(subject: Subject, decision: Decision) -> float | None:
 
 
 def _of_model(says: str, value: str | float) -> Because:
-    return Because.model_construct(
+    return Because(
         output="line",
         value=value,
         rule="line-model",

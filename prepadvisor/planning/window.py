@@ -38,7 +38,7 @@ class Risks:
         if self._estimates is None:
             return None
         estimate = self._estimates[grade, coats]
-        return Line.model_construct(arcsec=estimate.arcsec, risk=estimate.risk)
+        return Line(arcsec=estimate.arcsec, risk=estimate.risk)
 
     def risk(self, grade: str, coats: int) -> float:
         """Return the risk that lines show, 0 where the model is silent."""
@@ -81,9 +81,7 @@ def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, .
         chosen = _chosen(safe, decision.finish_target)
         bed = _bed(decision, 0)
         coats = bed.coats if bed.need == "required" else 0
-        finish = Finish.model_construct(
-            coarsest=safe[0], finest=safe[-1], chosen=chosen, tool=tool, verdict="safe"
-        )
+        finish = Finish(coarsest=safe[0], finest=safe[-1], chosen=chosen, tool=tool, verdict="safe")
         return Window(finish, bed, risks.line(chosen, coats))
     return _opened(decision, grades[-1], tool, limit, risks)
 
@@ -96,7 +94,7 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
     if risk > limit and risk > BORDERLINE_RISK:
         return Window(None, bed, None, (_will_show(grade, coats, risk),))
     verdict: Verdict = "safe" if risk <= limit else "borderline"
-    finish = Finish.model_construct(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
+    finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
     return Window(finish, bed, risks.line(grade, coats))
 
 
@@ -104,8 +102,8 @@ def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:
     """Join the bed that the rules ask for and the coats that the line model needs."""
     need: WetBedNeed = "required" if opened_by else _need(decision)
     if need == "no":
-        return WetBedAdvice.model_construct(need="no", coats=0)
-    return WetBedAdvice.model_construct(need=need, coats=max(opened_by, 1))
+        return WetBedAdvice(need="no", coats=0)
+    return WetBedAdvice(need=need, coats=max(opened_by, 1))
 
 
 def _need(decision: Decision) -> WetBedNeed:
@@ -169,4 +167,4 @@ def _will_show(grade: str, coats: int, risk: float) -> Trouble:
 def highest_bed(beds: list[WetBedAdvice]) -> WetBedAdvice:
     """Return the strongest need and the most coats of several wet beds; no bed for none."""
     need: WetBedNeed = max((bed.need for bed in beds), key=WET_BED.index, default="no")
-    return WetBedAdvice.model_construct(need=need, coats=max((bed.coats for bed in beds), default=0))
+    return WetBedAdvice(need=need, coats=max((bed.coats for bed in beds), default=0))

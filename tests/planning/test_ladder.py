@@ -1,6 +1,6 @@
 """Grit steps: brute force over every subset of the shelf, and what shops do."""
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -35,9 +35,10 @@ def _climb(
 def _cost(climb: Climb, grades: tuple[str, ...], rates: Rates) -> tuple[float, float] | None:
     """Cost one way by the handbook formula: minutes and film, None where it breaks a limit."""
     assert climb.now is not None
-    states = [climb.now, *((climb.between_tool, grade) for grade in grades), (climb.finish_tool, climb.finish)]
+    last = (climb.finish_tool, climb.finish)
+    states = [climb.now, *((climb.between_tool, grade) for grade in grades), last]
     minutes = film = 0.0
-    for (tool, grade), (_, then) in zip(states, states[1:], strict=False):
+    for (tool, grade), (_, then) in pairwise(states):
         if DS50_UM[then] < climb.step_ratio_min * DS50_UM[grade] - 1e-9:
             return None
         below = rates.depth_um[tool, grade]

@@ -80,7 +80,7 @@ def test_area_below_a_depth_is_what_a_fine_grid_counts(layout: Layout, share: fl
 @settings(max_examples=60, deadline=None)
 @given(layouts())
 def test_no_point_lies_deeper_than_the_farthest(layout: Layout) -> None:
-    """Independent computation: a grid that includes the corners never finds a deeper point, nor a far shallower."""
+    """Independent computation: a grid with the corners finds no deeper point, nor only far shallower."""
     x, y = np.linspace(0, layout.length_mm, 301), np.linspace(0, layout.height_mm, 301)
     deepest = float(depth_mm(layout, x[:, None], y[None, :]).max())
     step = max(layout.length_mm, layout.height_mm) / 300

@@ -1,0 +1,142 @@
+"""The grit range of a spot against a naive reading of the rules, and what opens an empty one."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from prepadvisor.planning.line_model import LineEstimate
+from prepadvisor.planning.window import BORDERLINE_RISK, Risks, Window, window
+from prepadvisor.records.decision import Decision
+from prepadvisor.surface.grades import GRADES, RANK
+
+SHELF = tuple(GRADES[RANK["P80"] : RANK["P2500"] + 1])
+grades = st.sampled_from(SHELF)
+maybe_grades = st.none() | grades
+
+
+@st.composite
+def decisions(draw: st.DrawFn) -> Decision:
+    """Whatever standards may say of a spot."""
+    return Decision(
+        finish_coarsest=draw(maybe_grades),
+        finish_target=draw(maybe_grades),
+        finish_finest=draw(maybe_grades),
+        hand_last_coarsest=draw(maybe_grades),
+        risk_limit=draw(st.none() | st.floats(0.05, 0.6)),
+        bed_coats_max=draw(st.none() | st.integers(0, 3)),
+        wet_bed=draw(st.sampled_from(["no", "advised", "required"])),
+        holds=draw(st.sampled_from([(), ("primer first",)])),
+    )
+
+
+@st.composite
+def falling_risks(draw: st.DrawFn) -> dict[tuple[str, int], LineEstimate]:
+    """Risks that fall with a finer grade and with each coat, as the model's do."""
+    scale, by_grade, by_coat = draw(st.floats(0, 1.2)), draw(st.floats(0.7, 1)), draw(st.floats(0.3, 1))
+    return {
+        (grade, coats): LineEstimate(0.0, min(1.0, scale * by_grade ** RANK[grade] * by_coat**coats))
+        for grade in SHELF
+        for coats in range(4)
+    }
+
+
+def _naive(
+    decision: Decision, *, by_hand: bool, shelf: list[str], risk: dict[tuple[str, int], LineEstimate]
+) -> tuple[str, str, str, str, int] | None:
+    """Read the rules word by word: (coarsest, finest, chosen, verdict, coats that open it) or no finish."""
+    low = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
+    high = decision.finish_finest
+    if decision.holds or low is None or high is None:
+        return None
+    by_rules = [g for g in shelf if RANK[g] >= RANK[low] and RANK[g] <= RANK[high]]
+    if not by_rules:
+        return None
+    limit = decision.risk_limit if decision.risk_limit is not None else 1.0
+    allowed = [g for g in by_rules if risk[g, 0].risk <= limit]
+    if allowed:
+        enough = [g for g in allowed if decision.finish_target and RANK[g] >= RANK[decision.finish_target]]
+        chosen = (enough or allowed[-1:])[0] if decision.finish_target else allowed[0]
+        return allowed[0], allowed[-1], chosen, "safe", 0
+    last, most = by_rules[-1], decision.bed_coats_max or 0
+    for coats in range(1, most + 1):
+        if risk[last, coats].risk <= limit:
+            return last, last, last, "safe", coats
+    if risk[last, most].risk <= BORDERLINE_RISK:
+        return last, last, last, "borderline", most
+    return None
+
+
+@settings(max_examples=400)
+@given(decisions(), st.booleans(), st.sets(grades, min_size=1), falling_risks())
+def test_the_range_is_what_a_naive_reading_finds(
+    decision: Decision, by_hand: bool, shelf: set[str], risk: dict[tuple[str, int], LineEstimate]
+) -> None:
+    """Naive evaluator: one loop a sentence of the rules."""
+    on_shelf = sorted(shelf, key=RANK.__getitem__)
+    found = window(decision, by_hand=by_hand, tool="da", shelf=tuple(on_shelf), risks=Risks(risk))
+    expected = _naive(decision, by_hand=by_hand, shelf=on_shelf, risk=risk)
+    if expected is None:
+        assert found.finish is None
+        assert found.trouble
+        return
+    finish = found.finish
+    assert finish is not None
+    assert (finish.coarsest, finish.finest, finish.chosen, finish.verdict) == expected[:4]
+    coats = expected[4]
+    need = "required" if coats else decision.wet_bed
+    assert (found.wet_bed.need, found.wet_bed.coats) == (need, 0 if need == "no" else max(coats, 1))
+
+
+def _of(decision: Decision, risk: float, *, shelf: tuple[str, ...] = SHELF, bed: float = 0.5) -> Window:
+    risks = {(grade, coats): LineEstimate(1.0, risk * bed**coats) for grade in SHELF for coats in range(4)}
+    return window(decision, by_hand=False, tool="da", shelf=shelf, risks=Risks(risks))
+
+
+RANGE = Decision(
+    finish_coarsest="P800", finish_target="P1000", finish_finest="P1500", risk_limit=0.25, bed_coats_max=2
+)
+
+
+def test_a_wet_bed_never_buys_a_coarser_grade() -> None:
+    """The bed opens the range at its finest grade only."""
+    found = _of(RANGE, 0.4)
+    assert found.finish is not None
+    assert (found.finish.coarsest, found.finish.chosen) == ("P1500", "P1500")
+    assert (found.wet_bed.need, found.wet_bed.coats) == ("required", 1)
+
+
+def test_coats_beyond_the_most_allowed_are_never_taken() -> None:
+    """A bed instead of sanding is dangerous advice: past its most coats a spot is borderline or holds."""
+    borderline, shows = _of(RANGE, 0.9, bed=0.7), _of(RANGE, 0.99, bed=0.99)
+    assert borderline.finish is not None
+    assert (borderline.finish.verdict, borderline.wet_bed.coats) == ("borderline", 2)
+    assert shows.finish is None
+
+
+def test_where_no_bed_is_allowed_none_is_asked_for() -> None:
+    """Over primer there is no wet bed: a risk between the limit and a half is borderline without one."""
+    found = _of(RANGE._replace(bed_coats_max=0), 0.4)
+    assert found.finish is not None
+    assert found.finish.verdict == "borderline"
+    assert found.wet_bed.need == "no"
+
+
+def test_too_fine_to_key_beats_every_demand_for_finer() -> None:
+    """A collision is a hold that names both grades, never the finer grade."""
+    found = _of(RANGE._replace(finish_coarsest="P1500", finish_finest="P1000"), 0.0)
+    assert found.finish is None
+    assert "P1500" in found.trouble[0].why
+    assert "P1000" in found.trouble[0].why
+
+
+def test_a_shelf_without_a_grade_of_the_range_says_what_to_buy() -> None:
+    """The hold lists the grades that would do."""
+    found = _of(RANGE, 0.0, shelf=("P80", "P600", "P2000"))
+    assert found.trouble[0].lacks == ("P800", "P1000", "P1200", "P1500")
+
+
+def test_silence_of_the_model_leaves_the_rules_alone() -> None:
+    """Where no flake is seen there is no estimate and no grade falls out."""
+    found = window(RANGE, by_hand=False, tool="da", shelf=SHELF, risks=Risks(None))
+    assert found.line is None
+    assert found.finish is not None
+    assert found.finish.coarsest == "P800"
