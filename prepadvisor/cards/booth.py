@@ -38,7 +38,8 @@ def before_paint(papers: Papers) -> tuple[Tick, ...]:
 
 def booth_steps(papers: Papers) -> tuple[BoothStep, ...]:
     """Return the steps in the booth in order, with the wet bed's moment and a last look in its wet gloss."""
-    steps = [*_undercoats(papers)]
+    steps = [BoothStep("NOT BEFORE all that blocks this job is cleared")] if papers.advice.holds else []
+    steps += _undercoats(papers)
     panels = papers.advice.panels
     coloured = [panel for panel in panels if panel.role != "clear-only" and _next(papers, panel) == "base"]
     beds = [panel for panel in coloured if panel.wet_bed.need != "no"]

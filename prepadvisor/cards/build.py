@@ -37,7 +37,7 @@ def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = Non
         accepted=closing.accepted(papers),
         signatures=closing.SIGNATURES,
         why=closing.why(papers),
-        deviations=closing.deviations(papers),
+        deviations=papers.deviation_lines(),
         rests_on=closing.rests_on(papers),
         cautions=closing.cautions(papers),
     )

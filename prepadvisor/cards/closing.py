@@ -65,7 +65,7 @@ def why(papers: Papers) -> tuple[str, ...]:
     if spot is None or spot.finish is None:
         return (f"{flake}.",)
     finish = f"{spot.finish.chosen} with {words.TOOL[spot.finish.tool]}"
-    says = f"{flake}; {papers.where(spot.id)} decides: {finish}"
+    says = f"{flake}; decided by {papers.where(spot.id)}: {finish}"
     if spot.line:
         limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
         bed = f" over {spot.wet_bed.coats} coats of wet bed" if spot.wet_bed.need == "required" else ""
@@ -86,21 +86,15 @@ def _deciding(papers: Papers) -> Spot | None:
     return max((spot for spot in papers.advice.spots if spot.finish), key=weight, default=None)
 
 
-def deviations(papers: Papers) -> tuple[str, ...]:
-    """Return where the house departs from the base standards, in its own words."""
-    return tuple(
-        f"{item.rule} {item.kind} by {item.by}: {item.says}" for item in papers.advice.standards.deviations
-    )
-
-
 def rests_on(papers: Papers) -> tuple[str, ...]:
     """Return versions and digests of what the card rests on, and that the line model is an estimate."""
     used = papers.advice.standards
     name = f"{used.name} {used.version}".strip() or "standards"
+    count = f"{len(used.files)} rule file{'' if len(used.files) == 1 else 's'}"
     digest = f", digest {papers.house.digest[:8]}" if papers.house.digest else ""
     house = f", house folder {papers.house.folder}" if papers.house.folder else ""
     return (
-        f"standards {name}, {len(used.files)} rule files{digest}{house}; prepadvisor {__version__}",
+        f"standards {name}, {count}{digest}{house}; prepadvisor {__version__}",
         ESTIMATE,
     )
 

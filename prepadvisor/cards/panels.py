@@ -72,10 +72,10 @@ def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[st
         zone = bands[0].zone if bands else "clear" if panel.role == "clear-only" else "colour"
         return (f"all over: {words.ZONE[zone]}",)
     parts = [f"{papers.units.span(band.from_mm, band.to_mm)} {words.ZONE[band.zone]}" for band in bands]
-    says = [f"from {_sources(papers, source)}: {'  |  '.join(parts)}"]
+    says = [f"from {_sources(papers, source)}: {', '.join(parts)}"]
     mist = papers.house.shop.mist_mm
     if mist and source.fade_mm is not None and any(band.zone == "fade" for band in bands):
-        says.append(f"mist counts as fade: the last {papers.units.length(mist)} of it")
+        says.append(f"the last {papers.units.length(mist)} of the fade is mist")
     return tuple(says)
 
 
@@ -133,10 +133,9 @@ def _legend(rows: tuple[Row, ...]) -> tuple[str, ...]:
 def _film(papers: Papers, panel: PanelAdvice) -> str:
     film, units = panel.film, papers.units
     if film.reading_um is None:
-        return "film: no gauge reading; measure before sanding, the card cannot check what is left"
-    says = f"film: lowest reading {units.film(film.reading_um)} (all coats)"
+        return "film: no gauge reading; measure first, the card cannot check what is left"
+    says = f"film: {units.film(film.reading_um)} at the lowest, all coats"
     if film.off_um:
-        says += f", these steps take about {units.film(film.off_um)}"
-    if film.off_max_um is not None:
-        says += f" of {units.film(film.off_max_um)} at most"
-    return says + (f", leaves about {units.film(film.left_um)}" if film.left_um is not None else "")
+        says += f"; these steps take {units.film(film.off_um)}"
+        says += f" of {units.film(film.off_max_um)} allowed" if film.off_max_um is not None else ""
+    return says + (f", {units.film(film.left_um)} left" if film.left_um is not None else "")

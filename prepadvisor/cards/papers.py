@@ -66,7 +66,7 @@ class Papers:
     def name(self, place: Place) -> str:
         """Return what a place is called: its own name, else its kind with its id."""
         if place.kind == "face":
-            return "face, all of it" if not self._has_patch(place.panel) else "face around the patches"
+            return "face round patch" if self._has_patch(place.panel) else "whole face"
         if place.kind == "patch":
             return f"{self.surface_of_patch(place)} {place.feature}"
         return place.name or f"{words.KIND[place.kind]} {place.feature}"
@@ -105,6 +105,14 @@ class Papers:
     def box(self, place: str, step: str) -> Box:
         """Return a box that is ticked where the check-off has the step."""
         return "done" if step in self.ticks.get(place, ()) else "open"
+
+    def deviation_lines(self) -> tuple[str, ...]:
+        """Return where the house departs from the base standards, in its own words, with file and line."""
+        return tuple(
+            f"{item.rule} {item.kind} by {item.by}: {item.says}"
+            + (f" ({item.file}:{item.line})" if item.file else "")
+            for item in self.advice.standards.deviations
+        )
 
     def panel_held(self, panel: PanelAdvice) -> bool:
         """Say whether anything on a panel is on hold."""

@@ -51,23 +51,23 @@ def _top(sheet: CardSheet) -> Iterator[str]:
     for hold in sheet.holds:
         yield from _hold(hold)
     for choice in sheet.choices:
-        yield from wrap(f"{choice.title}:", COLUMNS, first="? ", rest="  ")
+        yield from wrap(f"{choice.title}:", COLUMNS, first="DECIDE  ", rest="  ")
         for way in choice.ways:
             yield from wrap(way, COLUMNS, first="   - ", rest="     ")
     for says in sheet.taken:
-        yield from wrap(f"TAKEN: {says}.", COLUMNS, rest="  ")
+        yield from wrap(f"NOTE: {says}.", COLUMNS, rest="  ")
     for says in sheet.accepted:
         yield from wrap(f"ACCEPTED: {says}", COLUMNS, rest="  ")
     yield from wrap(sheet.standing, COLUMNS)
 
 
 def _hold(hold: HoldNote) -> Iterator[str]:
-    yield from wrap(f"{hold.where}:", COLUMNS, first="X ", rest="  ")
+    yield from wrap(f"{hold.where}:", COLUMNS, first="STOP  ", rest="  ")
     yield from wrap(hold.why, COLUMNS, first="  ", rest="  ")
     if hold.mend:
         yield from wrap(f"-> {hold.mend}", COLUMNS, first="  ", rest="     ")
     if hold.lacks:
-        yield from wrap(f"the shelf lacks {', '.join(hold.lacks)}", COLUMNS, first="  ", rest="     ")
+        yield from wrap(f"not on the shelf: {', '.join(hold.lacks)}", COLUMNS, first="  ", rest="     ")
     if hold.rules:
         yield from wrap(f"rules: {', '.join(hold.rules)}", COLUMNS, first="  ", rest="     ")
 
@@ -89,8 +89,8 @@ def _booth(sheet: CardSheet) -> Iterator[str]:
 
 
 def _foot(sheet: CardSheet) -> Iterator[str]:
-    blanks = [f"{who} {'_' * (6 if who == 'time' else 10)}" for who in sheet.signatures]
-    yield from flow(blanks, COLUMNS, first="CLEAR TO MASK   ", rest="  ", gap="   ")
+    blanks = [f"{who} {'_' * (6 if who == 'time' else 8)}" for who in sheet.signatures]
+    yield from flow(blanks, COLUMNS, first="CLEAR TO MASK   ", rest="  ", gap="  ")
     yield SINGLE
     for index, says in enumerate(sheet.why):
         yield from wrap(says, COLUMNS, first="" if index else "why: ", rest="  ")

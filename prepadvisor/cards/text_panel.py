@@ -35,10 +35,11 @@ def panel_lines(panel: PanelSheet, columns: int) -> Iterator[str]:
     for ladder in panel.ladders:
         yield ""
         yield from _ladder(ladder, columns)
-    if panel.order:
-        yield ""
-        yield from wrap(" > ".join(panel.order), columns, first="   order: ", rest="     ")
     yield ""
+    if panel.order:
+        steps = [f"{number} {step}" for number, step in enumerate(panel.order, start=1)]
+        yield from flow(steps, columns, first="   ORDER  ", rest="          ", gap="   ")
+        yield ""
     yield from _rows(panel.rows, columns)
     if panel.legend:
         yield from flow(panel.legend, columns, first="   ", rest="   ")
@@ -48,16 +49,12 @@ def panel_lines(panel: PanelSheet, columns: int) -> Iterator[str]:
 
 
 def _answer(answer: Answer, columns: int) -> list[str]:
-    indented = [line for says in answer.small for line in wrap(says, columns, first=" ", rest=" ")]
-    return [
-        *wrap(answer.title, columns, first=" ", rest=" "),
-        *wrap(f">> {answer.big} <<", columns, first=" ", rest=" "),
-        *indented,
-    ]
+    small = [line for says in answer.small for line in wrap(says, columns)]
+    return [*wrap(answer.title, columns), *wrap(f"  >> {answer.big} <<", columns, first="  "), *small]
 
 
 def _ladder(ladder: Ladder, columns: int) -> Iterator[str]:
-    took = f"   {ladder.minutes}" if ladder.minutes else ""
+    took = f", {ladder.minutes}" if ladder.minutes else ""
     yield from wrap(f"{ladder.title}{took}", columns, first=f"   {ladder.number} ", rest="      ")
     yield from wrap(f">> {ladder.steps} <<", columns, first="      ", rest="      ")
     for says in (ladder.tools, *ladder.says):

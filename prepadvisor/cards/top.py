@@ -74,9 +74,8 @@ def _offer(papers: Papers, offer: Offer) -> Choice:
     if offer.saves_ml > 0:
         saves.append(papers.units.volume(offer.saves_ml))
     gain = f" Saves {words.listed(saves)}." if saves else ""
-    left_on = f"as it is: hand-only work decides the wet bed: {_bed(now)}."
-    off = f"{offer.says.rstrip('.')}: {_bed(offer.wet_bed)}.{gain}"
-    return Choice(tuple(offer.places), title, (left_on, off))
+    as_it_is = f"as it is: hand-only work decides the wet bed: {_bed(now)}."
+    return Choice(tuple(offer.places), title, (as_it_is, f"{offer.says.rstrip('.')}.{gain}"))
 
 
 def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice:
@@ -98,7 +97,7 @@ def _scuffs(papers: Papers) -> list[Choice]:
         Choice(
             (place.id,),
             papers.label(place),
-            tuple(dict.fromkeys(way for way in (done_words(place.done), place.done.says) if way)),
+            tuple(way.strip() for way in (place.done.says or done_words(place.done)).split(";")),
         )
         for place in found
     ]

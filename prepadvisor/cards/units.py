@@ -68,7 +68,7 @@ def _eighths(inches: float) -> str:
     over = 8
     while part % 2 == 0:
         part, over = part // 2, over // 2
-    return f"{whole} {part}/{over}" if whole else f"{part}/{over}"
+    return f"{whole}-{part}/{over}" if whole else f"{part}/{over}"
 
 
 def minutes(value: float) -> str:

@@ -32,7 +32,7 @@ SPECIAL: Final = {
     "radar": "radar behind it",
     "fresh-clear": "fresh clear",
 }
-ZONE: Final = {"colour": "full colour", "fade": "fade", "clear": "clear only"}
+ZONE: Final = {"colour": "full colour", "fade": "fade", "clear": "clear"}
 ZONE_SHORT: Final = {"colour": "colour", "fade": "fade", "clear": "clear"}
 TOOL: Final = {
     "hand-paper": "paper by hand",

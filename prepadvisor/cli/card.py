@@ -26,9 +26,7 @@ def parser() -> argparse.ArgumentParser:
         epilog=_EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    options.add_argument(
-        "jobs", metavar="JOB", nargs="+", help="a job file, a folder of them, or - for stdin"
-    )
+    options.add_argument("jobs", metavar="JOB", nargs="+", help="a job file, a folder of them, or -")
     options.add_argument(
         "--to", choices=("text", "html", "pdf", "json"), help="form (text, or as the name of --out ends)"
     )
@@ -38,7 +36,7 @@ def parser() -> argparse.ArgumentParser:
         "--sheets",
         choices=("first", "all"),
         default="first",
-        help="all: with the sheet for training and the lead",
+        help="all: with the training sheet",
     )
     options.add_argument("--force", action="store_true", help="replace older cards in a folder")
     add_house(options)

@@ -4,13 +4,20 @@ import argparse
 import os
 import re
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from prepadvisor.records.fault import BadInputError, Fault
 
-ENDINGS: Final = {"text": ".txt", "html": ".html", "pdf": ".pdf", "json": ".json"}
+Form = Literal["text", "html", "pdf", "json"]
+ENDINGS: Final[dict[Form, str]] = {"text": ".txt", "html": ".html", "pdf": ".pdf", "json": ".json"}
 """How the name of a card ends, by form."""
-_FORMS: Final = {".txt": "text", ".html": "html", ".htm": "html", ".pdf": "pdf", ".json": "json"}
+_FORMS: Final[dict[str, Form]] = {
+    ".txt": "text",
+    ".html": "html",
+    ".htm": "html",
+    ".pdf": "pdf",
+    ".json": "json",
+}
 _RESERVED: Final = frozenset(
     {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
 )
@@ -22,11 +29,11 @@ class Target(NamedTuple):
     """Where the cards of one call go.
 
     `folder` has one card a job; `file` has all of them; neither is standard output. `beside` puts each card
-    next to its job. `from_folder` says that a folder of jobs was asked for, which is worth a word on progress.
+    next to its job. `from_folder` says that a folder of jobs was asked for: progress is told.
     """
 
     jobs: tuple[str, ...]
-    form: str
+    form: Form
     folder: Path | None = None
     file: Path | None = None
     beside: bool = False
@@ -42,7 +49,7 @@ def target_of(args: argparse.Namespace) -> Target:
     from_folder = any(name != STDIN and Path(name).is_dir() for name in args.jobs)
     jobs = tuple(name for asked in args.jobs for name in _jobs_in(asked))
     out = args.out
-    form = args.to or _FORMS.get(Path(out).suffix.lower() if out and out != STDIN else "", "text")
+    form: Form = args.to or _FORMS.get(Path(out).suffix.lower() if out and out != STDIN else "", "text")
     if out is None or out == STDIN:
         beside = out is None and from_folder and form in {"html", "pdf"}
         if not beside and form == "html" and len(jobs) > 1:
@@ -69,7 +76,7 @@ def _fault(place: str, says: str, mend: str) -> BadInputError:
     return BadInputError([Fault(place, 0, 0, says, mend)])
 
 
-def card_name(job: str, number: str, form: str, taken: set[str]) -> str:
+def card_name(job: str, number: str, form: Form, taken: set[str]) -> str:
     """Return a file name for a job's card that every system takes, different from those already taken.
 
     Args:
