@@ -139,6 +139,7 @@ def _finding(audited: Audited, alike: list[Rule], dead: set[str]) -> Finding:
         says,
         mend,
         rules=tuple(rule.id for rule in (*alike, *shadows)),
+        shadows=tuple(rule.id for rule in shadows),
         limits=audited.space.axes.limits(audited.space.masks(first.when)),
         file=file,
         line=line,

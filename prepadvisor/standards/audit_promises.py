@@ -59,41 +59,48 @@ def _along(audited: Audited, promise: Promise, along: str, where: int) -> Iterat
     """Compare each case with its nearest possible neighbour one or more steps up the fact."""
     diagrams, level = audited.diagrams, ORDER.index(along)
     strength = audited.cases.strength(promise.output)
-    steps = _steps(audited, level, [strength, where])
-    at = {value: diagrams.fixed(strength, level, value) for value in steps}
-    can_be = {value: diagrams.fixed(where, level, value) for value in steps}
+    runs = _runs(audited, level, [strength, where])
+    at = {run: diagrams.fixed(strength, level, _first(run)) for run in runs}
+    can_be = {run: diagrams.fixed(where, level, _first(run)) for run in runs}
 
     def broken(strict: object, stricter: object) -> bool:
         if not (isinstance(strict, float) and isinstance(stricter, float)):
             return False  # a case that cannot be
         return is_laxer(promise.never, promise.output, stricter, promise.output, strict)
 
-    for place, low in enumerate(steps):
+    for place, low in enumerate(runs):
         left = can_be[low]
-        for high in steps[place + 1 :]:
+        for high in runs[place + 1 :]:
             if left == diagrams.no:
                 break
-            first, second = (high, low) if promise.falling else (low, high)
-            region = diagrams.both(
-                diagrams.pair(broken, at[first], at[second]), diagrams.both(left, can_be[high])
-            )
+            step = (high, low) if promise.falling else (low, high)
+            laxer = diagrams.pair(broken, at[step[0]], at[step[1]])
+            region = diagrams.both(laxer, diagrams.both(left, can_be[high]))
             left = diagrams.minus(left, can_be[high])
             if region != diagrams.no:
-                yield from _step(audited, promise, along, (first, second), region)
+                yield from _step(audited, promise, along, step, region)
 
 
-def _steps(audited: Audited, level: int, nodes: list[int]) -> list[int]:
-    """Return one known value of each run of values of an axis that no diagram tells apart, rising."""
+def _runs(audited: Audited, level: int, nodes: list[int]) -> list[int]:
+    """Return the known values of an axis, rising, as sets of neighbours that no diagram tells apart."""
     size = audited.diagrams.sizes[level]
-    is_number = ORDER[level] in NUMBER
+    if ORDER[level] not in NUMBER:
+        return [1 << value for value in range(size)]
     cuts = set().union(*(audited.diagrams.cuts(node, level) for node in nodes))
-    steps, last = [], None
-    for value in range(int(is_number), size):
-        kind = tuple(bool(cut >> value & 1) for cut in cuts) if is_number else value
-        if kind != last:
-            steps.append(value)
+    runs: list[int] = []
+    last = None
+    for value in range(1, size):
+        kind = tuple(bool(cut >> value & 1) for cut in cuts)
+        if kind == last:
+            runs[-1] |= 1 << value
+        else:
+            runs.append(1 << value)
         last = kind
-    return steps
+    return runs
+
+
+def _first(run: int) -> int:
+    return (run & -run).bit_length() - 1
 
 
 def _step(
@@ -103,25 +110,23 @@ def _step(
     diagrams, axes = audited.diagrams, audited.space.axes
     boxes, rest = audited.finder.take(region, _BOXES_MOST)
     missed = diagrams.count(rest) // diagrams.sizes[level]
-    for place, box in enumerate(boxes):
+    for number, box in enumerate(boxes):
         inside = diagrams.both(region, diagrams.box(box))
         case = list(_first_case(diagrams, inside, diagrams.yes))
         told_at = []
         rules: list[str] = []
-        for value in step:
-            case[level] = value
+        for run in step:
+            case[level] = _first(run)
             answer, ids = _answer(audited, promise.output, tuple(case))
-            told_at.append(f"{answer} at {along} {axes.one(along, value)}{_by(ids)}")
+            told_at.append(f"{answer} at {along} {axes.one(along, run)}{_by(ids)}")
             rules.extend(ids)
-        masks = tuple(
-            1 << step[0] | 1 << step[1] if place_ == level else mask for place_, mask in enumerate(box)
-        )
+        masks = tuple(step[0] | step[1] if place == level else mask for place, mask in enumerate(box))
         part = Part(masks, axes.limits(masks), diagrams.count(inside) // diagrams.sizes[level])
         yield _finding(
             promise,
             f"{promise.output} is {' and '.join(told_at)}",
             part,
-            missed if place == len(boxes) - 1 else 0,
+            missed if number == len(boxes) - 1 else 0,
             tuple(rules),
         )
 

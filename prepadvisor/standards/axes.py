@@ -90,11 +90,11 @@ class Axes:
         """Return one value of a fact by its number."""
         return self.number(fact, value) if fact in NUMBER else CATEGORIES[CATEGORY[fact]].values[value]
 
-    def one(self, fact: str, value: int) -> str:
-        """Return one value of a fact, or one range of a number, in words."""
-        if fact not in NUMBER:
-            return str(self.value(fact, value))
-        return str(self._ranges(NUMBER[fact], 1 << value)[0])
+    def one(self, fact: str, values: int) -> str:
+        """Return neighbouring values of a fact in words: one value, or one range of a number."""
+        if fact in NUMBER:
+            return str(self._ranges(NUMBER[fact], values)[0])
+        return str(CATEGORIES[CATEGORY[fact]].values[values.bit_length() - 1])
 
     def limits(self, masks: Masks) -> dict[str, list[Value]]:
         """Return the facts that a box limits, in the order of `Facts`, each with its values or ranges.

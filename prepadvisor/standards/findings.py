@@ -23,15 +23,17 @@ KINDS: Final[dict[Kind, str]] = {
 class Finding:
     """One flaw of the standards.
 
-    `rules` are the ids of the rules it is about, `limits` the facts of the largest box it holds in (a fact
-    that is not named may have any value), `cases` how many possible cases have it. `file` and `line` are
-    where to begin mending, empty and 0 where no line is at fault.
+    `rules` are the ids of the rules it is about, those among them that only shadow a dead one also in
+    `shadows`. `limits` are the facts of the largest box it holds in (a fact that is not named may have any
+    value), `cases` how many possible cases have it. `file` and `line` are where to begin mending, empty and
+    0 where no line is at fault.
     """
 
     kind: Kind
     says: str
     mend: str
     rules: tuple[str, ...] = ()
+    shadows: tuple[str, ...] = ()
     limits: Mapping[str, Sequence[Value]] = field(default_factory=dict)
     file: str = ""
     line: int = 0
