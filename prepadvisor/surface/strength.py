@@ -5,11 +5,12 @@ width w the integral over x is a function of δ = D/w alone,
 
     F(δ) = 2 ∫₀ c(τ(ξ)) dξ,  τ = atan(|G(ξ+δ/2) − G(ξ−δ/2)| / δ · B/a),  G(ξ) = cos²(πξ) for |ξ| ≤ ½, else 0,
 
-so that W = w · E[F(D/w)] for every tool and grade at once. F is found by fixed Gauss–Legendre nodes on the
-pieces between its kinks, |x| = |D−w|/2 and (D+w)/2; the mean over log-normal D by an even grid in ln D, which
-for a Gaussian weight converges faster than any power of the spacing. Right to 0.1 %, also for D ≫ w.
+so that W = w · E[F(D/w)] for every tool and grade at once. Both integrals are done by fixed Gauss–Legendre
+nodes: over x on the pieces between |x| = |D−w|/2 and (D+w)/2, where the integrand has kinks, over D on panels
+in ln D with a border at D = w, where F has one. Right to 0.1 %, also for D ≫ w.
 """
 
+import math
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -17,8 +18,9 @@ import numpy as np
 from prepadvisor.surface.domain import Array, require_positive, require_share
 
 _PIECE_NODES: Final = 32
-_STEPS_PER_SD: Final = 2.0  # spacing of ln D against its standard deviation …
-_COARSEST_STEP: Final = 0.15  # … and at most this, so that the mean follows F itself
+_PANEL_NODES: Final = 6
+_PANEL_SD: Final = 2.5  # width of a panel in ln D against its standard deviation …
+_WIDEST_PANEL: Final = 0.6  # … and at most this, so that the mean follows F itself
 _REACH_SD: Final = 6.0  # part of a Gaussian beyond: 2e-9
 
 LOG_SD_RANGE: Final = (0.01, 2.0)
@@ -44,6 +46,7 @@ def gauss_legendre(count: int) -> tuple[Array, Array]:
 
 
 _NODES, _WEIGHTS = gauss_legendre(_PIECE_NODES)
+_ON_PANEL, _PANEL_WEIGHTS = gauss_legendre(_PANEL_NODES)
 
 
 class Strength(NamedTuple):
@@ -90,11 +93,10 @@ def line_strength(
     if not LOG_SD_RANGE[0] <= log_sd <= LOG_SD_RANGE[1]:
         raise ValueError(f"spread of flake diameters must lie between 0.01 and 2, not {log_sd}")
     centre = np.log(d50_um / width_um)
-    log_delta = _diameter_grid(float(centre.min()), float(centre.max()), log_sd)
+    log_delta, spacing = _diameter_nodes(float(centre.min()), float(centre.max()), log_sd)
     share, share_by_tilt = lost_width(np.exp(log_delta), print_through / width_per_depth, spread_rad)
     z = (log_delta - centre[:, None]) / log_sd
-    weight = np.exp(-0.5 * z * z)
-    weight *= (log_delta[1] - log_delta[0]) / (log_sd * np.sqrt(2.0 * np.pi))
+    weight = np.exp(-0.5 * z * z) * (spacing / (log_sd * math.sqrt(2.0 * math.pi)))
     mean = weight @ share
     with np.errstate(invalid="ignore", divide="ignore"):
         by_d50 = np.where(mean > 0, (weight * z) @ share / (log_sd * mean), 0.0)
@@ -131,13 +133,13 @@ def _loss(chord_slope: Array, spread_rad: float) -> tuple[Array, Array]:
     return -np.expm1(-half_square), -2.0 * half_square * kept
 
 
-def _diameter_grid(lowest: float, highest: float, log_sd: float) -> Array:
-    """Return an even grid in ln δ that holds the Gaussians about all centres.
+def _diameter_nodes(lowest: float, highest: float, log_sd: float) -> tuple[Array, Array]:
+    """Return nodes and weights in ln δ that reach over the Gaussians about lowest to highest.
 
-    Where F falls as δ⁻² the mean rests on the lower tail, by 2s² below the centre: the grid reaches past it.
+    Where F falls as δ⁻² the mean rests on the lower tail, by 2s² below the centre: the panels go past it.
     """
-    step = min(log_sd / _STEPS_PER_SD, _COARSEST_STEP)
-    start = lowest - (_REACH_SD + 2.0 * log_sd) * log_sd
-    end = highest + _REACH_SD * log_sd
-    grid: Array = start + step * np.arange(float(np.ceil((end - start) / step)) + 1.0)
-    return grid
+    panel = min(_PANEL_SD * log_sd, _WIDEST_PANEL)
+    first = math.floor((lowest - (_REACH_SD + 2.0 * log_sd) * log_sd) / panel)
+    last = math.ceil((highest + _REACH_SD * log_sd) / panel)
+    starts = np.arange(first, last, dtype=np.float64)[:, None]  # whole numbers: δ = 1 is always a border
+    return ((starts + _ON_PANEL) * panel).ravel(), np.tile(_PANEL_WEIGHTS * panel, last - first)
