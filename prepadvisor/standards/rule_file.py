@@ -114,6 +114,7 @@ def _add_rule(compiled: CompiledFile, place: int, entry: RuleEntry) -> None:
             source.path,
             line,
             entry.replaces,
+            frozenset(fact for fact, condition in entry.when.items() if isinstance(condition, list)),
         )
     )
 
