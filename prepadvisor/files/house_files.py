@@ -61,8 +61,12 @@ def load_standards(folder: Path | str | None = None) -> House:
 def _stamps(folder: str) -> Iterator[tuple[str, int, int]]:
     """Yield name, time and size of every file, so that an edited file is read anew and others are not."""
     for path in (*_shipped_files(), *_folder_files(folder)):
-        status = path.stat()
-        yield str(path), status.st_mtime_ns, status.st_size
+        try:
+            status = path.stat()
+        except OSError:  # reading it will say what is wrong
+            yield str(path), 0, 0
+        else:
+            yield str(path), status.st_mtime_ns, status.st_size
 
 
 def _shipped_files() -> list[Path]:

@@ -9,6 +9,7 @@ from pydantic import ValidationError
 from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
+from prepadvisor.files.job_log import log_problems
 from prepadvisor.files.salvage import Salvaged, salvage
 from prepadvisor.files.toml_in import TomlText, parse, read_toml
 from prepadvisor.files.words_for_faults import Told, told_faults
@@ -48,7 +49,7 @@ def _job(text: TomlText, house: House) -> Job:
         job = Job.model_validate(text.data)
     except ValidationError as error:
         told = told_faults(error, Job, text.data)
-        left = salvage(Job, text.data)
+        left = salvage(text.data)
     else:
         problems = _problems(job, text.data, house)
         if not problems and not text.broken:
@@ -62,21 +63,23 @@ def _job(text: TomlText, house: House) -> Job:
 
 
 def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
-    return [*id_problems(data, house.outlines), *layout_problems(job), *impossible_places(job, house)]
+    return [
+        *log_problems(job),
+        *id_problems(data, house.outlines),
+        *layout_problems(job),
+        *impossible_places(job, house),
+    ]
 
 
 def _told_of_rest(left: Salvaged, data: Mapping[str, Any], house: House) -> Iterable[Told]:
     """Check what is sound of a faulty file, leaving alone what rests on a value that was refused."""
-    job = left.record
-    if not isinstance(job, Job):
-        return
-    for problem in id_problems(data, house.outlines):
-        yield Told(problem)
-    for find, rests_on in ((layout_problems, _LAYOUT_KEYS), (None, _CASE_KEYS)):
-        found = find(job) if find else impossible_places(job, house)
-        for problem in found:
-            if not any(left.lost(problem.path[:end], rests_on) for end in range(len(problem.path) + 1)):
-                yield Told(left.in_file(problem))
+    yield from map(Told, id_problems(data, house.outlines))
+    for problems, rests_on in (
+        (log_problems(left.job), frozenset[str]()),
+        (layout_problems(left.job), _LAYOUT_KEYS),
+        (impossible_places(left.job, house), _CASE_KEYS),
+    ):
+        yield from (Told(problem) for problem in problems if not left.lost(problem.path, rests_on))
 
 
 _LAYOUT_KEYS: Final = frozenset(

@@ -72,7 +72,7 @@ def _layout(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
     gaps = list(_layout_gaps(panel, at))
     yield from unknown
     yield from gaps
-    if not unknown and not gaps:
+    if not unknown and not gaps and min(panel.length_mm, panel.height_mm) >= PANEL_MM_MIN:
         yield from _no_room(panel, at)
 
 

@@ -1,81 +1,68 @@
-"""Takes the faulty parts out of a file's data so that the sound rest can still be checked.
+"""Reads what is sound of a faulty job, so that one fault does not hide another.
 
-Without it a mistyped grade in one panel would hide that the blend of another panel does not fit.
+A mistyped grade in one panel must not hide that the blend of another panel does not fit. What was refused
+gets a stand-in, and nothing that rests on a stand-in is judged.
 """
 
+import datetime as dt
 from collections.abc import Mapping
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, Final, NamedTuple
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.job import Job
 
-_Model = TypeVar("_Model", bound=BaseModel)
-_ROUNDS_MAX = 6
+Path = tuple[str | int, ...]
+
+_ROUNDS_MAX: Final = 6
+_ANY_PATH: Final = [[0.0, 0.0], [1.0, 0.0]]
+_ANY_TIME: Final = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
+_STAND_INS: Final[dict[str, dict[str, Any]]] = {
+    "": {"job": {"number": "?"}, "panel": []},
+    "job": {"number": "?"},
+    "panel": {
+        "id": "?",
+        "kind": "front-door",
+        "role": "repair",
+        "surface": "aged-clear",
+        "length_mm": 1000.0,
+        "height_mm": 600.0,
+    },
+    "patch": {"id": "?", "surface": "primer-surfacer", "at": [0.5, 0.5], "size_mm": [10.0, 10.0]},
+    "feature": {"id": "?", "kind": "edge", "path": _ANY_PATH},
+    "check": {"at": _ANY_TIME, "by": "?", "panel": "?", "feature": "?", "step": "cleaned"},
+    "outcome": {"at": _ANY_TIME, "by": "?", "panel": "?", "feature": "?", "seen": False},
+}
 
 
 class Salvaged(NamedTuple):
-    """What could be read: the record, and what was taken out for that.
+    """A job with stand-ins, and the paths of all keys that have one or were left out."""
 
-    `taken` has the paths, in the file, of what was taken out; `kept` the places in the file's lists that
-    the entries of a shortened list had, by the list's path in the record.
-    """
+    job: Job
+    taken: frozenset[Path]
 
-    record: BaseModel
-    taken: frozenset[tuple[str | int, ...]]
-    kept: Mapping[tuple[str | int, ...], list[int]]
-
-    def path_in_file(self, path: tuple[str | int, ...]) -> tuple[str | int, ...]:
-        """Translate a path in the record to the path in the file."""
-        return _translated(path, self.kept)
-
-    def in_file(self, problem: Problem) -> Problem:
-        """Return a problem of the record with its path in the file."""
-        return problem._replace(path=self.path_in_file(problem.path))
-
-    def lost(self, table: tuple[str | int, ...], keys: frozenset[str]) -> bool:
-        """Say whether one of these keys was taken out of a table of the record."""
-        at = self.path_in_file(table)
-        return any((*at, key) in self.taken for key in keys)
+    def lost(self, path: Path, keys: frozenset[str]) -> bool:
+        """Say whether the value at a path, or one of these keys in a table around it, was refused."""
+        ends = range(len(path) + 1)
+        return any(
+            path[:end] in self.taken or any((*path[:end], key) in self.taken for key in keys) for end in ends
+        )
 
 
-def salvage(model: type[_Model], data: Mapping[str, Any]) -> Salvaged | None:
-    """Read what is sound of data that was refused; None where nothing is left.
-
-    Args:
-        model: the record of the whole file.
-        data: the data as parsed; it is not changed.
-    """
+def salvage(data: Mapping[str, Any]) -> Salvaged | None:
+    """Read what is sound of a job file's data, which is not changed; None where nothing can be made of it."""
     copy = _copied(data)
-    kept: dict[tuple[str | int, ...], list[int]] = {}
-    taken: set[tuple[str | int, ...]] = set()
+    taken: set[Path] = set()
     for _ in range(_ROUNDS_MAX):
         try:
-            record = model.model_validate(copy)
+            return Salvaged(Job.model_validate(copy), frozenset(taken))
         except ValidationError as error:
-            spots = {_to_take(each["loc"], copy) for each in error.errors(include_url=False)}
-            if () in spots:
-                return None
-            for spot in sorted(spots, key=_from_the_end, reverse=True):
-                taken.add(_translated(spot, kept))
-                _take_out(copy, spot, kept)
-            continue
-        return Salvaged(record, frozenset(taken), kept)
+            for each in error.errors(include_url=False):
+                path = _entry(each["loc"], copy, missing=each["type"] == "missing")
+                if path:
+                    taken.add(path)
+                    _replace(copy, path)
     return None
-
-
-def _translated(
-    path: tuple[str | int, ...], kept: Mapping[tuple[str | int, ...], list[int]]
-) -> tuple[str | int, ...]:
-    translated: list[str | int] = []
-    for place, step in enumerate(path):
-        listed = kept.get(path[:place])
-        translated.append(listed[step] if listed is not None and isinstance(step, int) else step)
-    return tuple(translated)
-
-
-def _from_the_end(path: tuple[str | int, ...]) -> tuple[tuple[bool, int, str], ...]:
-    return tuple((isinstance(step, int), step if isinstance(step, int) else 0, str(step)) for step in path)
 
 
 def _copied(data: Any) -> Any:
@@ -84,41 +71,48 @@ def _copied(data: Any) -> Any:
     return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
-def _to_take(loc: tuple[str | int, ...], data: Any) -> tuple[str | int, ...]:
-    """Return what to take out for one refusal: the value; the whole table where a key of it is missing.
+def _entry(loc: Path, data: Any, *, missing: bool) -> Path:
+    """Return the path of the key, or of the table in a list, that a refusal is about.
 
-    A number or point in a list of numbers takes the list with it: half a path is another path.
+    A number in a list takes the list with it: half a path is another path.
     """
     path: list[str | int] = []
     for step in loc:
-        inside = isinstance(data, dict) and step in data
-        if not inside and not (isinstance(data, list) and isinstance(step, int) and step < len(data)):
-            break
-        if isinstance(step, int) and not isinstance(data[step], dict):
+        if not _leads_on(data, step):
+            if missing and isinstance(data, dict):
+                path.append(step)
             break
         data = data[step]
         path.append(step)
     return tuple(path)
 
 
-def _take_out(data: Any, path: tuple[str | int, ...], kept: dict[tuple[str | int, ...], list[int]]) -> None:
+def _leads_on(data: Any, step: str | int) -> bool:
+    if isinstance(data, list):
+        return isinstance(step, int) and step < len(data) and _holds_tables(data)
+    return isinstance(data, dict) and step in data
+
+
+def _holds_tables(entries: list[Any]) -> bool:
+    return any(isinstance(entry, dict) for entry in entries)
+
+
+def _replace(data: Any, path: Path) -> None:
     *above, last = path
+    table: Any = data
+    around: Any = None
     for step in above:
-        data = data[step]
-    if isinstance(data, list) and isinstance(last, int):
-        places = kept.setdefault(tuple(above), list(range(len(data))))
-        del data[last], places[last]
-        _shift(kept, tuple(above), last)
-    elif isinstance(last, str):
-        data.pop(last, None)
-
-
-def _shift(kept: dict[tuple[str | int, ...], list[int]], above: tuple[str | int, ...], gone: int) -> None:
-    """Move what is known of later entries' own lists down by one place."""
-    depth = len(above)
-    for path in sorted((p for p in kept if len(p) > depth and p[:depth] == above), key=_from_the_end):
-        step = path[depth]
-        if isinstance(step, int) and step >= gone:
-            places = kept.pop(path)
-            if step > gone:
-                kept[(*above, step - 1, *path[depth + 1 :])] = places
+        if not isinstance(table, (dict, list)) or (isinstance(table, dict) and step not in table):
+            return  # taken out already in this round
+        inner: Any = table
+        around, table = inner, inner[step]
+    of = next((str(step) for step in reversed(above) if isinstance(step, str)), "")
+    stand_ins = _STAND_INS.get(of, {})
+    if isinstance(table, list) and isinstance(last, int):
+        table[last] = dict(stand_ins)
+    elif isinstance(table, dict) and last in stand_ins:
+        table[last] = _copied(stand_ins[str(last)])
+    elif isinstance(table, dict) and last in table:
+        del table[last]
+    elif isinstance(around, dict):
+        around.pop(above[-1], None)

@@ -29,6 +29,12 @@ class _Refusal(NamedTuple):
     particulars: Mapping[str, Any]
 
     @property
+    def example(self) -> str:
+        """How the key is written, by the table it stands in; empty where there is no example."""
+        names = [str(step) for step in self.path if isinstance(step, str)]
+        return EXAMPLES.get(".".join(names[-2:])) or EXAMPLES.get(self.name, "")
+
+    @property
     def name(self) -> str:
         """The key the value belongs to; an entry of a list goes by the list's key."""
         return next((str(step) for step in reversed(self.path) if isinstance(step, str)), "this file")
@@ -102,12 +108,10 @@ def _plain(refusal: _Refusal) -> Problem:
     if kind == "missing":
         return _missing(refusal)
     if kind == "value_error":
-        says, _, mend = str(refusal.particulars["error"]).partition("; ")
-        shown = f"{name} {says}" if says[:1].islower() and says.startswith("holds") else says
-        return Problem(path, shown if shown.startswith((name, '"')) else f"{name}: {shown}", mend)
+        return _own_words(refusal)
     if kind == "finite_number":
         return Problem(
-            path, f"{name} is {refusal.value}, which is no size", f"write a number{_example(name)}"
+            path, f"{name} is {refusal.value}, which is no size", f"write a number{_example(refusal)}"
         )
     if kind in _BOUNDS:
         return _out_of_bounds(refusal)
@@ -118,12 +122,23 @@ def _plain(refusal: _Refusal) -> Problem:
     return _wrong_type(refusal, _TYPE_WORDS.get(kind, "something else"))
 
 
+def _own_words(refusal: _Refusal) -> Problem:
+    """Return what a record said in its own words, which name the value where they can."""
+    says, _, mend = str(refusal.particulars["error"]).partition("; ")
+    if refusal.name == "grade" and not mend:
+        mend = 'write it like grade = "P1000"; a pad known only by its colour goes into pad, not grade'
+    if not says.startswith('"'):
+        shown = f' "{_short(refusal.value)}"' if isinstance(refusal.value, str) else ""
+        says = f"{refusal.name}{shown}: {says}"
+    return Problem(refusal.path, says, mend)
+
+
 def _missing(refusal: _Refusal) -> Problem:
     last = refusal.path[-1] if refusal.path else ""
     if isinstance(last, int):
-        return Problem(refusal.path[:-1], f"{refusal.name} has too few entries", _write(refusal.name))
+        return Problem(refusal.path[:-1], f"{refusal.name} has too few entries", _write(refusal))
     table = f"[{last}]" if len(refusal.path) == 1 else f"{last}"
-    return Problem(refusal.path, f"{table} is missing", f"add it{_example(str(last))}")
+    return Problem(refusal.path, f"{table} is missing", f"add it{_example(refusal)}")
 
 
 _BOUNDS: Final[dict[str, tuple[str, str]]] = {
@@ -144,14 +159,14 @@ def _out_of_bounds(refusal: _Refusal) -> Problem:
 def _length(refusal: _Refusal) -> Problem:
     if refusal.kind.startswith("string"):
         if refusal.kind.endswith("short"):
-            return Problem(refusal.path, f"{refusal.name} is empty", f"write it{_example(refusal.name)}")
+            return Problem(refusal.path, f"{refusal.name} is empty", f"write it{_example(refusal)}")
         most = refusal.particulars["max_length"]
         return Problem(refusal.path, f"{refusal.name} is longer than {most} letters", "shorten it")
     if refusal.kind.endswith("short"):
         least = refusal.particulars["min_length"]
-        return Problem(refusal.path, f"{refusal.name} needs at least {least} entries", _write(refusal.name))
+        return Problem(refusal.path, f"{refusal.name} needs at least {least} entries", _write(refusal))
     most = refusal.particulars["max_length"]
-    return Problem(refusal.path, f"{refusal.name} has more than {most} entries", _write(refusal.name))
+    return Problem(refusal.path, f"{refusal.name} has more than {most} entries", _write(refusal))
 
 
 _TYPE_WORDS: Final[dict[str, str]] = {
@@ -172,7 +187,7 @@ _TYPE_WORDS: Final[dict[str, str]] = {
 
 def _wrong_type(refusal: _Refusal, wanted: str) -> Problem:
     says = f"{refusal.name} is {_what_it_is(refusal.value)} and must be {wanted}"
-    return Problem(refusal.path, says, _write(refusal.name))
+    return Problem(refusal.path, says, _write(refusal))
 
 
 def _what_it_is(value: object) -> str:
@@ -189,12 +204,12 @@ def _what_it_is(value: object) -> str:
     return "a list" if isinstance(value, list) else "a table of keys"
 
 
-def _example(name: str) -> str:
-    return f": {EXAMPLES[name]}" if name in EXAMPLES else ""
+def _example(refusal: _Refusal) -> str:
+    return f": {refusal.example}" if refusal.example else ""
 
 
-def _write(name: str) -> str:
-    return f"write it like {EXAMPLES[name]}" if name in EXAMPLES else ""
+def _write(refusal: _Refusal) -> str:
+    return f"write it like {refusal.example}" if refusal.example else ""
 
 
 def _short(text: str) -> str:

@@ -16,7 +16,8 @@ EXAMPLES: Final[dict[str, str]] = {
     "tone": 'tone = "light"',
     "flake_um": "flake_um = 8.0",
     "id": 'id = "E1"',
-    "kind": 'kind = "front-door" for a panel, kind = "edge" for a line',
+    "panel.kind": 'kind = "front-door"',
+    "feature.kind": 'kind = "edge"',
     "role": 'role = "blend"',
     "surface": 'surface = "aged-clear"',
     "next": 'next = "base"',
@@ -33,8 +34,13 @@ EXAMPLES: Final[dict[str, str]] = {
     "grade": 'grade = "P1000"',
     "pad": 'pad = "our grey pad"',
     "patch": "[[panel.patch]]",
-    "feature": 'feature = "E1" in a check, [[panel.feature]] for a line',
-    "at": "at = [0.4, 0.6] for a patch, at = 2026-03-02T09:40:00Z in a check",
+    "feature": "[[panel.feature]]",
+    "at": "at = 2026-03-02T09:40:00Z",
+    "patch.at": "at = [0.4, 0.6]",
+    "check.panel": 'panel = "left-front-door"',
+    "check.feature": 'feature = "E1"',
+    "outcome.panel": 'panel = "left-front-door"',
+    "outcome.feature": 'feature = "E1"',
     "size_mm": "size_mm = [300, 250]",
     "path": "path = [[0.0, 0.0], [0.0, 1.0]]",
     "reach": 'reach = "machine"',
@@ -53,7 +59,7 @@ EXAMPLES: Final[dict[str, str]] = {
 }
 """A key to how it is written."""
 
-_PANEL_SIZE: Final = "give it in millimetres; a panel of a car is 30 to 6000 mm long and high"
+_PANEL_SIZE: Final = "give it in millimetres: a panel of a car has 30 to 6000"
 _SHARE: Final = "a place on a panel is 0 to 1 of its length or height, from the front top corner"
 
 SIZE_WORDS: Final[dict[str, str]] = {
