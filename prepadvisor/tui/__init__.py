@@ -1,1 +1,1 @@
-"""The terminal screens; the only place that imports textual."""
+"""The terminal UI: it shows and asks; all thinking is in the rooms below."""

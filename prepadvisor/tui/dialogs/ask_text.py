@@ -1,0 +1,77 @@
+"""Ask for a word or a number; a wrong one is told under the field and can be mended at once."""
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.widgets.note import Note
+from prepadvisor.tui.widgets.rail import Act, Rail
+
+
+class AskText(ModalScreen[str | None]):
+    """One field. `fault_of` tells what is wrong with an answer, empty for nothing. Answers with the text."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
+
+    def __init__(
+        self,
+        title: str,
+        value: str = "",
+        help_words: str = "",
+        fault_of: Callable[[str], str] = lambda _text: "",
+        kind: str = "text",
+    ) -> None:
+        """Ask under `title`, starting from `value`; `kind` "number" takes figures only."""
+        super().__init__()
+        self._title, self._value, self._help = title, value, help_words
+        self._fault_of = fault_of
+        self._kind = kind
+
+    def compose(self) -> ComposeResult:
+        """Lay out title, field, help and plates."""
+        restrict = r"[0-9.,]*" if self._kind == "number" else None
+        with Vertical(classes="dialog small"):
+            yield Static(Text(plain(self._title)), classes="dialog-title")
+            yield Input(self._value, restrict=restrict, max_length=400, select_on_focus=True)
+            yield Static(Text(plain(self._help)), classes="dialog-help")
+            yield Note()
+            yield Rail()
+
+    def on_mount(self) -> None:
+        """Start in the field."""
+        field = self.query_one(Input)
+        field.cursor_blink = False
+        field.focus()
+        self.query_one(Note).say("")
+        self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))
+
+    @on(Input.Submitted)
+    def _submitted(self) -> None:
+        self.action_take()
+
+    @on(Rail.Pressed)
+    async def _pressed(self, event: Rail.Pressed) -> None:
+        await self.run_action(event.action)
+
+    def action_take(self) -> None:
+        """Answer with the text, or say what is wrong with it."""
+        text = self.query_one(Input).value.strip()
+        if self._kind == "number":
+            text = text.replace(",", ".")
+        fault = self._fault_of(text)
+        if fault:
+            self.query_one(Note).say(fault, refused=True)
+        else:
+            self.dismiss(text)
+
+    def action_leave(self) -> None:
+        """Leave without an answer."""
+        self.dismiss(None)

@@ -1,0 +1,85 @@
+"""Ask for one of several things; digits and letters choose at once."""
+
+from typing import ClassVar, Final, NamedTuple
+
+from rich.text import Text
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.rows import Row, Rows
+
+KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
+"""Keys of the choices, in order, where a choice has none of its own."""
+
+
+class Choice(NamedTuple):
+    """One thing to choose: its id, its words, and more words under it."""
+
+    ident: str
+    says: str
+    more: str = ""
+
+
+class Choose(ModalScreen[str | None]):
+    """A list of choices, each with its key. Answers with the chosen id."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
+
+    def __init__(self, title: str, choices: list[Choice], now: str = "", back: str = "Back") -> None:
+        """Ask for one of `choices`; the cursor starts at the id `now`."""
+        super().__init__()
+        self._title = title
+        self._choices = choices
+        self._now = now
+        self._back = back
+
+    def compose(self) -> ComposeResult:
+        """Lay out title, choices and the plate that leaves."""
+        told_more = any(choice.more for choice in self._choices)
+        roomy = len(self._choices) * 2 + 8 <= self.app.size.height
+        with Vertical(classes="dialog"):
+            yield Static(Text(plain(self._title)), classes="dialog-title")
+            yield Rows(row_lines=2 if told_more or roomy else 1, touch_picks=True)
+            yield Rail()
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        rows = self.query_one(Rows)
+        rows.show(
+            [
+                Row(ident, says, more, mark=KEYS[index].upper() if index < len(KEYS) else " ")
+                for index, (ident, says, more) in enumerate(self._choices)
+            ],
+            self._now,
+        )
+        self.query_one(Rail).show((Act("Esc", self._back, "leave"), Act("Enter", "Take it", "take")))
+        rows.focus()
+
+    def on_key(self, event: events.Key) -> None:
+        """Choose by key."""
+        at = KEYS.find(event.character.lower()) if event.character else -1
+        if 0 <= at < len(self._choices):
+            event.stop()
+            self.dismiss(self._choices[at][0])
+
+    @on(Rows.Picked)
+    def _picked(self, event: Rows.Picked) -> None:
+        self.dismiss(event.row_id)
+
+    @on(Rail.Pressed)
+    async def _pressed(self, event: Rail.Pressed) -> None:
+        await self.run_action(event.action)
+
+    def action_take(self) -> None:
+        """Answer with the choice under the cursor."""
+        self.dismiss(self.query_one(Rows).current)
+
+    def action_leave(self) -> None:
+        """Leave without an answer."""
+        self.dismiss(None)

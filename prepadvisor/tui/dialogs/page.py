@@ -1,0 +1,58 @@
+"""A page of words to read and scroll: help, reasons, details."""
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.widgets.rail import Act, Rail
+
+
+class Page(ModalScreen[None]):
+    """Words under a title. Answers nothing."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,f1", "leave", "leave", show=False),
+        Binding("up", "roll(-1)", "up", show=False),
+        Binding("down", "roll(1)", "down", show=False),
+        Binding("pageup", "roll(-10)", "page up", show=False),
+        Binding("pagedown,space", "roll(10)", "page down", show=False),
+    ]
+
+    def __init__(self, title: str, words: str) -> None:
+        """Show `words`, which may have several lines."""
+        super().__init__()
+        self._title, self._words = title, words
+
+    def compose(self) -> ComposeResult:
+        """Lay out title, words and plates."""
+        lines = "\n".join(plain(line) for line in self._words.splitlines())
+        with Vertical(classes="dialog"):
+            yield Static(Text(plain(self._title)), classes="dialog-title")
+            with VerticalScroll(can_focus=False):
+                yield Static(Text(lines))
+            yield Rail()
+
+    def on_mount(self) -> None:
+        """Show the plates."""
+        self.query_one(Rail).show(
+            (Act("Esc", "Back", "leave"), Act("▲", "Up", "roll(-6)"), Act("▼", "Down", "roll(6)"))
+        )
+
+    @on(Rail.Pressed)
+    async def _pressed(self, event: Rail.Pressed) -> None:
+        await self.run_action(event.action)
+
+    def action_roll(self, lines: int) -> None:
+        """Scroll by lines."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def action_leave(self) -> None:
+        """Close the page."""
+        self.dismiss(None)

@@ -1,0 +1,59 @@
+"""The list of a panel's face, patches and lines, with the numbers of the drawing."""
+
+from typing import NamedTuple
+
+from prepadvisor.cards import words
+from prepadvisor.cards.units import Units
+from prepadvisor.tui.model.drawn import place_numbers
+from prepadvisor.tui.model.says import place_sign
+from prepadvisor.tui.model.session import Session, place_of
+
+
+class PartRow(NamedTuple):
+    """One entry of the list: id, words, sign of the advice there, and ink."""
+
+    id: str
+    says: str
+    sign: str
+    ink: str
+
+
+def part_rows(session: Session) -> list[PartRow]:
+    """Return the entries of the selected panel: face, patches, lines."""
+    panel = session.panel
+    if panel is None:
+        return []
+    numbers = place_numbers(session)
+    rows = [_row(session, "face", "  flat area")]
+    rows += [
+        _row(session, patch.id, f"{patch.id:>2} {words.SURFACE[patch.surface]}") for patch in panel.patch
+    ]
+    for line in panel.feature:
+        reach = "" if line.judged_reach == "machine" else ", hand only"
+        seen = "" if line.judged_seen else ", not seen"
+        name = line.name or words.KIND[line.kind]
+        rows.append(_row(session, line.id, f"{numbers[line.id]:>2} {name}{reach}{seen}"))
+    return rows
+
+
+def length_words(session: Session, units: Units) -> str:
+    """Return how much of the selected place lies in each zone."""
+    place = place_of(session.advice, session.place_id)
+    if place is None or session.advice is None:
+        return ""
+    parts = []
+    for spot in session.spots(place):
+        zone = words.ZONE[spot.zone]
+        if spot.length_mm is not None:
+            parts.append(f"{units.length(spot.length_mm)} in {zone}")
+        else:
+            parts.append(f"{units.area(spot.area_m2)} in {zone}")
+    return ", ".join(parts)
+
+
+def _row(session: Session, part_id: str, says: str) -> PartRow:
+    place = place_of(session.advice, f"{session.panel_id}/{part_id}")
+    if place is None or session.advice is None:
+        return PartRow(part_id, says, " ", "plain")
+    sign = place_sign(session.advice, place)
+    return PartRow(part_id, says, sign, {"×": "stop", "▲": "warn"}.get(sign, "plain"))

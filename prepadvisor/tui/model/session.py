@@ -1,0 +1,203 @@
+"""One open job with everything the screens show of it: advice, selection, undo, and whether it is on disk."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from prepadvisor.records.advice import Advice, Place, Spot
+from prepadvisor.records.fault import BadInputError, Problem
+from prepadvisor.records.job import Job, Panel
+from prepadvisor.standards.house import House
+from prepadvisor.tui.model.history import History
+from prepadvisor.tui.model.line_edits import Part, part_of
+from prepadvisor.tui.model.open_job import OpenJob, RefusedError
+
+Advise = Callable[[Job, House], Advice]
+Judge = Callable[[Job, House], list[Problem]]
+
+
+def no_problems(job: Job, house: House) -> list[Problem]:  # noqa: ARG001 - the shape of a judge
+    """Find nothing; for jobs that were judged already."""
+    return []
+
+
+class Session:
+    """The open job. Each change is judged, named, can be undone, and is advised on at once.
+
+    Args:
+        job: the job as it was opened.
+        house: the shop's standards.
+        advise: what turns job and house into advice.
+        judge: what finds problems in a job that a record cannot see, such as a fade without room.
+        path: where it is saved; None for a job not named yet.
+        read_only: a demo: edits stay in memory.
+    """
+
+    def __init__(
+        self,
+        job: OpenJob,
+        house: House,
+        advise: Advise,
+        judge: Judge = no_problems,
+        path: Path | None = None,
+        read_only: bool = False,
+    ) -> None:
+        """Open the job and advise on it."""
+        self.house = house
+        self.path = path
+        self.read_only = read_only
+        self.view = "colour"
+        self.initials = ""
+        self._advise = advise
+        self._judge = judge
+        self._history = History(job)
+        self._saved = job
+        self.advice: Advice | None = None
+        self.trouble: tuple[str, ...] = ()
+        self.panel_id = job.panel[0].id if job.panel else ""
+        self.part_id = "face"
+        self._look_again()
+
+    @property
+    def job(self) -> OpenJob:
+        """The job as it stands."""
+        return self._history.job
+
+    @property
+    def revision(self) -> int:
+        """Counts up with every change; what is drawn for one revision stays right until the next."""
+        return self._history.revision
+
+    @property
+    def is_dirty(self) -> bool:
+        """Whether the job differs from what the job file has."""
+        return self.job is not self._saved and self.job != self._saved
+
+    @property
+    def undo_name(self) -> str:
+        """What undo would take back, empty for nothing."""
+        return self._history.undo_name
+
+    @property
+    def redo_name(self) -> str:
+        """What redo would bring back, empty for nothing."""
+        return self._history.redo_name
+
+    @property
+    def panel(self) -> Panel | None:
+        """The selected panel."""
+        return self.job.panel_at(self.panel_id)
+
+    @property
+    def part(self) -> Part | None:
+        """The selected line or patch; None for the face."""
+        return part_of(self.panel, self.part_id) if self.panel else None
+
+    @property
+    def place_id(self) -> str:
+        """The id of the selected place, as advice and check-off name it."""
+        return f"{self.panel_id}/{self.part_id}"
+
+    @property
+    def place(self) -> Place | None:
+        """The selected place of the advice."""
+        return place_of(self.advice, self.place_id)
+
+    def spots(self, place: Place) -> list[Spot]:
+        """Return the spots of a place, in the advice's order."""
+        return spots_of(self.advice, place)
+
+    def do(self, name: str, job: OpenJob, merge: str = "") -> None:
+        """Make a change under a name for the undo key.
+
+        Raises:
+            RefusedError: for a job with a problem; the job stays as it was.
+        """
+        if job == self.job:
+            return
+        self._refuse_problems(job)
+        self._history.do(name, job, merge)
+        self._look_again()
+
+    def put_panel(self, name: str, panel: Panel, was: str | None = None, merge: str = "") -> None:
+        """Put a changed panel in the place of the one with the id `was`, as one named change."""
+        from prepadvisor.tui.model.panel_edits import put_panel
+
+        self.do(name, put_panel(self.job, panel, was), merge)
+        if was and was == self.panel_id:
+            self.panel_id = panel.id
+
+    def undo(self) -> str:
+        """Take the last change back; its name, or empty."""
+        name = self._history.undo()
+        self._look_again()
+        return name
+
+    def redo(self) -> str:
+        """Bring back what was undone last; its name, or empty."""
+        name = self._history.redo()
+        self._look_again()
+        return name
+
+    def mark_saved(self, job: OpenJob | None = None) -> None:
+        """Remember that the job is on disk; `job` is what was read back, with checks others had saved."""
+        if job is not None and job != self.job:
+            self._history.settle(job)
+            self._look_again()
+        self._saved = self.job
+
+    def select(self, panel_id: str, part_id: str = "face") -> None:
+        """Select a panel and one of its lines or patches."""
+        self.panel_id, self.part_id = panel_id, part_id
+        self._clamp()
+
+    def select_place(self, place_id: str) -> None:
+        """Select by a place id such as `left-front-door/E1`."""
+        panel_id, _, part_id = place_id.partition("/")
+        self.select(panel_id, part_id or "face")
+
+    def use_house(self, house: House) -> None:
+        """Go on with other standards, as after a rule file changed."""
+        self.house = house
+        self._look_again()
+
+    def advise_on(self, job: OpenJob, house: House) -> Advice:
+        """Advise on another job or by other standards, without changing anything here."""
+        return self._advise(job, house)
+
+    def _refuse_problems(self, job: OpenJob) -> None:
+        if not job.panel:
+            return
+        before = {problem.says for problem in self._judge(self.job, self.house)} if self.job.panel else set()
+        for problem in self._judge(job, self.house):
+            if problem.says not in before:
+                raise RefusedError(f"{problem.says}; {problem.mend}" if problem.mend else problem.says)
+
+    def _look_again(self) -> None:
+        self._clamp()
+        self.advice, self.trouble = None, ()
+        if not self.job.panel:
+            return
+        try:
+            self.advice = self._advise(self.job, self.house)
+        except BadInputError as error:
+            self.trouble = tuple(str(fault) for fault in error.faults)
+
+    def _clamp(self) -> None:
+        panels = self.job.panel
+        if self.panel is None:
+            self.panel_id = panels[-1].id if panels else ""
+        if self.panel is None or part_of(self.panel, self.part_id) is None:
+            self.part_id = "face"
+
+
+def place_of(advice: Advice | None, place_id: str) -> Place | None:
+    """Return the place of an id, or None."""
+    if advice is None:
+        return None
+    return next((place for place in advice.places if place.id == place_id), None)
+
+
+def spots_of(advice: Advice | None, place: Place) -> list[Spot]:
+    """Return the spots of a place, in the advice's order."""
+    wanted = set(place.spots)
+    return [spot for spot in advice.spots if spot.id in wanted] if advice else []

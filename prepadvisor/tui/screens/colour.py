@@ -1,0 +1,136 @@
+"""Colour: how fine is the flake, how light the tone, how many stages; and what that asks of the panels."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.containers import Container, Vertical
+from textual.widget import Widget
+
+from prepadvisor.tui.model import colour_sheet
+from prepadvisor.tui.model.colour_sheet import FLAKE_HELP
+from prepadvisor.tui.model.fields import Field
+from prepadvisor.tui.model.panel_edits import with_colour
+from prepadvisor.tui.model.says import panel_answer, panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asking import ask_field
+from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.tui.widgets.sheet import Sheet
+
+ACTS = (
+    Act("S", "Not sure", "not_sure", "Not sure of the flake: take it one class finer"),
+    Act("T", "Tone", "turn('tone')", "Next tone: dark, mid, light"),
+    Act("G", "Stages", "turn('stages')", "Two or three stages"),
+    Act("C", "Name", "ask('name')", "Name of the colour"),
+)
+_DIGITS = tuple(
+    Act(str(index), help_.says, f"flake('{help_.flake}')") for index, help_ in enumerate(FLAKE_HELP, 1)
+)
+
+
+class ColourView(View):
+    """The flake classes with how to judge them, the rest of the colour, and the answer for each panel."""
+
+    view = "colour"
+    title_words = "Colour"
+    acts = ACTS
+    help_words = """\
+How fine is the flake? Look at a sprayed test card or the car in the sun, and press the number of the line
+that fits. Nothing else changes the preparation as much. This way of judging is common practice; a measured
+flake size, where you have one, enters the line estimate.
+
+Not sure between two? Press S: the finer one is taken, which is the safe side. Left blank, the flake is judged
+as very fine, a missing number of stages as three, and the card says so.
+
+Arrows and Enter change the lines below. The last lines show what the colour asks of each panel."""
+    BINDINGS: ClassVar[list[BindingType]] = bound((*ACTS, *_DIGITS))
+
+    def __init__(self) -> None:
+        """Start without a flake shown."""
+        super().__init__()
+        self._flake = ""
+        self._fields: dict[str, Field] = {}
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Flake rows, the sheet, and the answer."""
+        with Container(classes="body split"):
+            yield Rows(label_width=12, touch_picks=True, name="flakes")
+            with Vertical(classes="side"):
+                yield Sheet(12, name="facts")
+                yield Reading(name="meaning")
+
+    def show(self, session: Session) -> None:
+        """Fill rows, sheet and answer."""
+        job = session.job
+        rows = [
+            Row(
+                help_.flake, help_.judge, label=f"{index} {help_.says}",
+                mark="[x]" if job.colour.flake == help_.flake else "[ ]",
+            )
+            for index, help_ in enumerate(FLAKE_HELP, 1)
+        ]  # fmt: skip
+        flakes = self.query_one("#flakes", Rows)
+        flakes.show(rows, flakes.current if job.colour.flake == self._flake else job.colour.flake)
+        self._flake = job.colour.flake
+        self._fields = {field.id: field for field in colour_sheet.colour_fields(job)}
+        self.query_one("#facts", Sheet).show(
+            [Row(field.id, field.says, label=field.label) for field in self._fields.values()]
+        )
+        self.query_one("#meaning", Reading).show(_meaning(session))
+
+    def first_focus(self) -> str:
+        """Start on the flakes."""
+        return "#flakes"
+
+    @on(Rows.Picked, "#flakes")
+    def _flake_picked(self, event: Rows.Picked) -> None:
+        self.action_flake(event.row_id)
+
+    @on(Sheet.Turned)
+    def _turned(self, event: Sheet.Turned) -> None:
+        answer = self._fields[event.row_id].turned(event.step)
+        if answer is not None:
+            self._change(event.row_id, answer)
+
+    @on(Sheet.Asked)
+    def _asked(self, event: Sheet.Asked) -> None:
+        self.action_ask(event.row_id)
+
+    def action_flake(self, flake: str) -> None:
+        """Take a flake class."""
+        words = next(help_.says for help_ in FLAKE_HELP if help_.flake == flake)
+        self.edit(f"flake {words}", lambda job: with_colour(job, flake=flake))
+
+    def action_not_sure(self) -> None:
+        """Take the flake one class finer."""
+        self.edit(
+            "flake one class finer",
+            lambda job: with_colour(job, flake=colour_sheet.one_finer(job.colour.flake)),
+        )
+
+    def action_turn(self, field_id: str) -> None:
+        """Turn a field to its next value."""
+        answer = self._fields[field_id].turned(1)
+        if answer is not None:
+            self._change(field_id, answer)
+
+    def action_ask(self, field_id: str) -> None:
+        """Ask for a field."""
+        ask_field(self, self._fields[field_id], lambda answer: self._change(field_id, answer))
+
+    def _change(self, field_id: str, answer: str) -> None:
+        label = self._fields[field_id].label.lower()
+        self.edit(f"{label}", lambda job: colour_sheet.changed(job, field_id, answer))
+
+
+def _meaning(session: Session) -> list[Line]:
+    if session.advice is None:
+        return [Line("No panel yet: go on with N.", "warn")]
+    return [
+        Line(f"{panel_words(panel.kind, panel.id)}: {panel_answer(panel)}", "bold")
+        for panel in session.advice.panels
+    ]

@@ -1,0 +1,262 @@
+"""Edges, lines and patches: the numbered drawing beside the list, one selection in both."""
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.containers import Container, Vertical
+from textual.widget import Widget
+
+from prepadvisor.cards import words
+from prepadvisor.cards.units import Units
+from prepadvisor.records.job import Panel, Point
+from prepadvisor.records.words import LINE_KINDS, SURFACES
+from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.model import line_sheet
+from prepadvisor.tui.model.drawn import drawn
+from prepadvisor.tui.model.fields import Field
+from prepadvisor.tui.model.line_edits import add_line, add_patch, part_of, remove_part
+from prepadvisor.tui.model.part_rows import length_words, part_rows
+from prepadvisor.tui.model.pointing import Pointing
+from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asking import ask_choice, ask_field
+from prepadvisor.tui.screens.view import View, bound, put
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.tui.widgets.sheet import Sheet
+
+ACTS = (
+    Act("H", "Hand/DA", "turn('reach')", "Only a hand reaches it, or a DA follows"),
+    Act("S", "Seen?", "turn('seen')", "Is it seen on the finished car?"),
+    Act("R", "Scuffed", "ask_done", "Record what it was scuffed with"),
+    Act("W", "Draw line", "draw", "Draw a new line by pointing on the drawing"),
+    Act("P", "Add patch", "patch", "Add a repaired area: filler, feather edge, primer"),
+    Act("V", "Next panel", "next_panel", "Go to the next panel"),
+    Act("D", "Remove", "remove", "Take the selected line or patch away"),
+)
+_DRAWING_ACTS = (
+    Act("Space", "Point", "point"),
+    Act("Enter", "Finish", "finish"),
+    Act("X", "Give up", "give_up"),
+)
+
+
+Grow = Callable[[Panel], tuple[Panel, str]]
+
+
+class LinesView(View):
+    """The lines and patches of the selected panel."""
+
+    view = "lines"
+    title_words = "Edges, lines and patches"
+    acts = ACTS
+    help_words = """\
+Every edge, line and patch has its number, the same here, on the card and at the check-off. Move over the list
+or touch the drawing. H: does a DA follow the hand there, or is the hand last? S: is it seen on the finished
+car? R: what it was scuffed with already, with the grade from the back of the sheet.
+
+W draws a line: move the cross with the arrows, Space puts a point, Enter finishes. With the mouse, touch the
+points one after the other, then Finish. P puts a patch at the cross.
+
+The lengths say how much of the line lies in full colour, fade and clear."""
+    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(_DRAWING_ACTS)]
+
+    def __init__(self) -> None:
+        """Start without a drawn path."""
+        super().__init__()
+        self._session: Session | None = None
+        self._fields: dict[str, Field] = {}
+        self._pointing = Pointing()
+        self._added = ""
+
+    def compose_body(self) -> Iterable[Widget]:
+        """List over facts at the left, drawing at the right."""
+        with Container(classes="body split"):
+            with Vertical(classes="side"):
+                yield Rows(name="parts")
+                yield Sheet(11, name="facts")
+            with Vertical(classes="main"):
+                yield PanelDrawing()
+                yield Reading(name="lengths")
+
+    def first_focus(self) -> str:
+        """Start on the list."""
+        return "#parts"
+
+    def show(self, session: Session) -> None:
+        """Fill list, facts and drawing."""
+        self._session = session
+        panel, part = session.panel, session.part
+        units = Units(session.job.job.units == "imperial")
+        rows = [Row(row.id, row.says, mark=row.sign, ink=row.ink) for row in part_rows(session)]
+        self.query_one("#parts", Rows).show(rows or [Row("", "No panel yet: F3")], session.part_id)
+        fields = line_sheet.part_fields(part, units) if part else []
+        self._fields = {field.id: field for field in fields}
+        facts = self.query_one("#facts", Sheet)
+        facts.show([Row(field.id, field.says, label=field.label) for field in fields])
+        facts.styles.height = max(len(fields), 1)
+        pointing = self._pointing
+        self.query_one(PanelDrawing).show(drawn(session, points=pointing.points, cross=pointing.cross))
+        title = f"{panel_words(panel.kind, panel.id)}: " if panel else ""
+        lengths = self.query_one("#lengths", Reading)
+        lengths.show([Line(title + length_words(session, units), "bold")])
+
+    @on(Rows.Moved, "#parts")
+    def _part_moved(self, event: Rows.Moved) -> None:
+        if self._session is not None:
+            self.post_message(self.Selected(self._session.panel_id, event.row_id))
+
+    @on(Rows.Picked, "#parts")
+    def _part_picked(self) -> None:
+        if self._fields:
+            self.query_one("#facts", Sheet).focus()
+
+    @on(Sheet.Turned)
+    def _turned(self, event: Sheet.Turned) -> None:
+        answer = self._fields[event.row_id].turned(event.step)
+        if answer is not None:
+            self._change(event.row_id, answer)
+
+    @on(Sheet.Asked)
+    def _asked(self, event: Sheet.Asked) -> None:
+        self._ask(event.row_id)
+
+    @on(PanelDrawing.Pointed)
+    def _pointed(self, event: PanelDrawing.Pointed) -> None:
+        if self._pointing.is_on:
+            self._pointing = self._pointing.moved_to(event.at).pointed()
+            self._show_again()
+        elif self._session is not None:
+            self.post_message(self.Selected(self._session.panel_id, event.part_id))
+
+    @on(PanelDrawing.Nudged)
+    def _nudged(self, event: PanelDrawing.Nudged) -> None:
+        if self._pointing.is_on:
+            frame = self.query_one(PanelDrawing).frame_now
+            if frame is not None:
+                self._pointing = self._pointing.nudged(event.across / frame.wide, event.down / frame.high)
+                self._show_again()
+        else:
+            self.query_one("#parts", Rows).action_move(event.down or event.across)
+
+    def action_turn(self, field_id: str) -> None:
+        """Turn a fact of the selected line over."""
+        field = self._fields.get(field_id)
+        answer = field.turned(1) if field else None
+        if answer is None:
+            self.say("select an edge or line first", refused=True)
+        else:
+            self._change(field_id, answer)
+
+    def action_ask_done(self) -> None:
+        """Ask what it was scuffed or sanded with."""
+        self._ask("done" if "done" in self._fields else "now")
+
+    def action_draw(self) -> None:
+        """Start drawing a line."""
+        if self._panel is None:
+            return
+        self._pointing = Pointing(cross=(0.5, 0.5))
+        self.query_one(PanelDrawing).focus()
+        self._show_again()
+        self.say("Arrows move the cross ┼, Space puts a point, Enter finishes, X gives up")
+
+    def action_point(self) -> None:
+        """Put a point of the path at the cross."""
+        if self._pointing.is_on:
+            self._pointing = self._pointing.pointed()
+            self._show_again()
+
+    def action_finish(self) -> None:
+        """Ask what kind of line it is, and add it."""
+        if not self._pointing.is_on:
+            return
+        if len(self._pointing.points) < 2:
+            self.say("a line needs two points or more: Space puts one at the cross", refused=True)
+            return
+        ask_choice(
+            self, "What was drawn?", [Choice(kind, words.KIND[kind]) for kind in LINE_KINDS], self._drawn
+        )
+
+    def action_give_up(self) -> None:
+        """Forget the path being drawn."""
+        self._pointing = Pointing()
+        self.say("")
+        self._show_again()
+
+    def action_patch(self) -> None:
+        """Ask what the patch is, and add it."""
+        if self._panel is None:
+            return
+        surfaces = [surface for surface in SURFACES if surface not in {"aged-clear", "cured-clear"}]
+        choices = [Choice(surface, words.SURFACE[surface]) for surface in surfaces]
+        ask_choice(self, "What is on the repaired area?", choices, self._patch_answered)
+
+    def action_next_panel(self) -> None:
+        """Go to the next panel."""
+        if self._session is not None and self._session.job.panel:
+            ids = [panel.id for panel in self._session.job.panel]
+            at = ids.index(self._session.panel_id)
+            self.post_message(self.Selected(ids[(at + 1) % len(ids)], "face"))
+
+    def action_remove(self) -> None:
+        """Take the selected line or patch away."""
+        if self._session is None or self._session.part is None:
+            self.say("select an edge, line or patch first", refused=True)
+            return
+        part_id = self._session.part_id
+        put(self, self._session, f"remove {part_id}", lambda panel: remove_part(panel, part_id))
+
+    def _drawn(self, kind: str) -> None:
+        path = self._pointing.points
+        self._pointing = Pointing()
+        self._add(f"add {words.KIND[kind]}", lambda panel: add_line(panel, kind, path))
+        self.query_one("#parts", Rows).focus()
+
+    def _patch_answered(self, surface: str) -> None:
+        at: Point = self._pointing.cross or (0.4, 0.5)
+        self._pointing = Pointing()
+        self._add(f"add {words.SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at))
+
+    def _add(self, name: str, grow: Grow) -> None:
+        session = self._session
+        if session is None:
+            return
+
+        def make(panel: Panel) -> Panel:
+            grown, self._added = grow(panel)
+            return grown
+
+        panel_id = session.panel_id
+        put(self, session, name, make, then=lambda: session.select(panel_id, self._added))
+
+    def _ask(self, field_id: str) -> None:
+        field = self._fields.get(field_id)
+        if field is None:
+            self.say("select an edge, line or patch first", refused=True)
+            return
+        ask_field(self, field, lambda answer: self._change(field.id, answer))
+
+    def _change(self, field_id: str, answer: str) -> None:
+        session = self._session
+        if session is None or session.part is None:
+            return
+        part_id, label = session.part_id, self._fields[field_id].label.lower()
+
+        def make(panel: Panel) -> Panel:
+            part = part_of(panel, part_id)
+            return line_sheet.changed(panel, part, field_id, answer) if part else panel
+
+        put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
+
+    def _show_again(self) -> None:
+        if self._session is not None:
+            self.show(self._session)
+
+    @property
+    def _panel(self) -> Panel | None:
+        return self._session.panel if self._session else None

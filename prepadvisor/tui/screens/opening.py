@@ -1,0 +1,116 @@
+"""Opening: go on where the work was left, take up what a crash left behind, start a job, or see a demo."""
+
+from collections.abc import Iterable
+from typing import ClassVar, NamedTuple
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+from textual.screen import Screen
+
+from prepadvisor.tui.screens.view import bound
+from prepadvisor.tui.widgets.head import Head
+from prepadvisor.tui.widgets.note import Note
+from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.rows import Row, Rows
+
+ACTS = (
+    Act("N", "New job", "ask_new"),
+    Act("O", "Open file", "ask_file"),
+    Act("F8", "Standards", "app.go('standards')"),
+    Act("F1", "Help", "app.help"),
+    Act("Q", "Leave", "app.leave"),
+)
+
+
+class Start(NamedTuple):
+    """One thing to start with. `kind` is recovery, recent or demo; `ident` is what the desk knows it by."""
+
+    kind: str
+    ident: str
+    says: str
+    more: str
+
+
+class Opening(Screen[None]):
+    """The first screen."""
+
+    title_words: ClassVar[str] = "Opening"
+    help_words: ClassVar[str] = """\
+N starts a new job: give it a number, then go on with colour, panels, lines, answer, check-off and card.
+
+Enter opens the job under the arrow, at the view it was left in. A job marked ▲ was not saved when the program
+ended; opening it brings back every change. A demo shows how a finished job looks; nothing you do there is
+written.
+
+This program helps to prepare. Makers' sheets, local codes and licensed practice come first."""
+    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+
+    class NewWanted(Message):
+        """A new job is wanted."""
+
+    class FileWanted(Message):
+        """A job file is to be named and opened."""
+
+    class Chosen(Message):
+        """Something to start with was chosen."""
+
+        def __init__(self, start: Start) -> None:
+            super().__init__()
+            self.start = start
+
+    class Resumed(Message):
+        """The screen is on and wants its list."""
+
+    def compose(self) -> ComposeResult:
+        """Head, list, note and rail."""
+        yield Head()
+        yield Rows(row_lines=2, name="starts")
+        yield Note()
+        yield Rail()
+
+    def on_mount(self) -> None:
+        """Show the plates."""
+        self.query_one(Head).show("prepadvisor: what each place of a blend panel needs before masking", "")
+        self.query_one(Note).say("")
+        self.query_one(Rail).show(ACTS)
+        self.query_one(Rows).focus()
+
+    def on_screen_resume(self) -> None:
+        """Ask for the list."""
+        self.post_message(self.Resumed())
+
+    def show(self, starts: Iterable[Start]) -> None:
+        """Fill the list."""
+        self._starts = {f"{start.kind}:{start.ident}": start for start in starts}
+        rows = [Row("new", "Start a new job", "give it a number; colour and panels follow", mark="+")]
+        marks = {"recovery": "▲", "recent": "■", "demo": "□"}
+        for key, start in self._starts.items():
+            ink = "warn" if start.kind == "recovery" else "plain"
+            rows.append(Row(key, start.says, start.more, mark=marks[start.kind], ink=ink))
+        first = next((row.id for row in rows if row.mark in {"▲", "■"}), "new")
+        self.query_one(Rows).show(rows, first)
+
+    def say(self, words: str, refused: bool = False) -> None:
+        """Show words above the rail."""
+        self.query_one(Note).say(words, refused)
+
+    @on(Rows.Picked)
+    def _picked(self, event: Rows.Picked) -> None:
+        if event.row_id == "new":
+            self.post_message(self.NewWanted())
+        else:
+            self.post_message(self.Chosen(self._starts[event.row_id]))
+
+    @on(Rail.Pressed)
+    async def _pressed(self, event: Rail.Pressed) -> None:
+        await self.run_action(event.action)
+
+    def action_ask_new(self) -> None:
+        """Ask for a new job."""
+        self.post_message(self.NewWanted())
+
+    def action_ask_file(self) -> None:
+        """Ask for a file."""
+        self.post_message(self.FileWanted())

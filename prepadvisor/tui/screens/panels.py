@@ -1,0 +1,236 @@
+"""Panels and blend layout: which panels, where the colour comes from, zone borders moved on the drawing."""
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.containers import Container, Vertical
+from textual.widget import Widget
+
+from prepadvisor.cards.units import Units
+from prepadvisor.cards.words import letters
+from prepadvisor.records.job import Panel
+from prepadvisor.records.words import SIDES
+from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.model import panel_sheet
+from prepadvisor.tui.model.drawn import drawn, zone_words
+from prepadvisor.tui.model.fields import Field
+from prepadvisor.tui.model.layout import Border, moved, moved_to
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.panel_edits import add_panel, remove_panel
+from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asking import ask_choice, ask_field
+from prepadvisor.tui.screens.view import View, bound, put
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.tui.widgets.sheet import Sheet
+
+ACTS = (
+    Act("A", "Add panel", "add", "Add a panel from an outline"),
+    Act("Z", "Borders", "borders", "Move the zone borders on the drawing with the arrows"),
+    Act("F", "Colour from", "source", "Side or patch the colour comes in from"),
+    Act("D", "Remove", "remove", "Take the selected panel off the job"),
+)
+STEP_MM = 10
+ROLES = [
+    Choice("repair", "Repair panel: gets full colour"),
+    Choice("blend", "Blend panel: takes the fade-out"),
+    Choice("clear-only", "Clear only: no colour on it"),
+]
+
+
+PanelMake = Callable[[Panel], Panel]
+
+
+class PanelsView(View):
+    """The job's panels, the facts of the selected one, and its drawing with the borders."""
+
+    view = "panels"
+    title_words = "Panels and blend layout"
+    acts = ACTS
+    help_words = """\
+A adds a panel: choose its outline, then whether it is repaired, blended or only gets clear, then the side the
+colour comes in from. Size, edges and lines come along; change what differs.
+
+Z goes to the drawing. Left and right move the border that is marked with solid blocks, 10 mm a press; Space
+takes the other border. With the mouse, drag a border. The widths are shown in mm under the drawing.
+
+Shading: dense is full colour, light is fade-out, white gets clear only. The mist beyond the fade counts as
+fade, because single flakes lie there too."""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bound(ACTS),
+        *bound((Act("Space", "Other border", "other_border"),)),
+    ]
+
+    def __init__(self) -> None:
+        """Start with the outer border to move."""
+        super().__init__()
+        self._border: Border = "fade"
+        self._session: Session | None = None
+        self._fields: dict[str, Field] = {}
+        self._added = ""
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Panels over facts at the left, drawing at the right."""
+        with Container(classes="body split"):
+            with Vertical(classes="side"):
+                yield Rows(name="panels", touch_picks=True)
+                yield Sheet(13, name="facts")
+            with Vertical(classes="main"):
+                yield PanelDrawing()
+                yield Reading(name="zones")
+
+    def first_focus(self) -> str:
+        """Start on the panels."""
+        return "#panels"
+
+    def show(self, session: Session) -> None:
+        """Fill list, sheet and drawing."""
+        self._session = session
+        rows = [
+            Row(
+                panel.id, f"{letters(at)} {panel_words(panel.kind, panel.id)}, {panel_sheet.ROLE[panel.role]}"
+            )
+            for at, panel in enumerate(session.job.panel)
+        ]
+        panels = self.query_one("#panels", Rows)
+        panels.show(rows or [Row("", "No panel yet: press A")], session.panel_id)
+        panels.styles.height = min(max(len(rows), 1), 4)
+        panel, facts = session.panel, self.query_one("#facts", Sheet)
+        units = Units(session.job.job.units == "imperial")
+        self._fields = {field.id: field for field in panel_sheet.panel_fields(panel, units)} if panel else {}
+        facts.show([Row(field.id, field.says, label=field.label) for field in self._fields.values()])
+        self.query_one(PanelDrawing).show(drawn(session, border=self._border))
+        lines = [Line(words, keep=True) for words in zone_words(session, units)]
+        self.query_one("#zones", Reading).show(lines)
+        self.query_one("#zones", Reading).styles.height = len(lines)
+
+    @on(Rows.Moved, "#panels")
+    def _panel_moved(self, event: Rows.Moved) -> None:
+        self.post_message(self.Selected(event.row_id, "face"))
+
+    @on(Sheet.Turned)
+    def _turned(self, event: Sheet.Turned) -> None:
+        answer = self._fields[event.row_id].turned(event.step)
+        if answer is not None:
+            self._change(event.row_id, answer)
+
+    @on(Sheet.Asked)
+    def _asked(self, event: Sheet.Asked) -> None:
+        field = self._fields[event.row_id]
+        if field.kind == "sources":
+            self.action_source()
+        else:
+            ask_field(self, field, lambda answer: self._change(field.id, answer))
+
+    @on(PanelDrawing.Nudged)
+    def _nudged(self, event: PanelDrawing.Nudged) -> None:
+        panel = self._panel
+        if panel is None:
+            return
+        across = event.across * (-1 if set(panel.colour_from) == {"rear"} else 1)
+        down = event.down * (-1 if set(panel.colour_from) == {"bottom"} else 1)
+        border, by = self._border, (across or down) * STEP_MM
+        self._put(f"{border} border", lambda old: moved(old, border, by), merge=f"{panel.id} {border}")
+
+    @on(PanelDrawing.BorderDragged)
+    def _dragged(self, event: PanelDrawing.BorderDragged) -> None:
+        panel = self._panel
+        border: Border = "colour" if event.border == "colour" else "fade"
+        self._border = border
+        if panel is not None:
+            depth = event.depth_mm
+            self._put(f"{border} border", lambda old: moved_to(old, border, depth), f"{panel.id} {border}")
+
+    def action_borders(self) -> None:
+        """Go to the drawing, to move borders with the arrows."""
+        self.query_one(PanelDrawing).focus()
+        self.say("Left and right move the marked border, Space takes the other one")
+
+    def action_other_border(self) -> None:
+        """Take the other border."""
+        self._border = "colour" if self._border == "fade" else "fade"
+        if self._session is not None:
+            self.show(self._session)
+
+    def action_add(self) -> None:
+        """Ask for outline, role and side, then add the panel."""
+        if self._session is None:
+            return
+        outlines = self._session.house.outlines
+        choices = [Choice(kind, outline.name) for kind, outline in outlines.items()]
+        ask_choice(self, "Which panel?", choices, self._ask_role)
+
+    def action_source(self) -> None:
+        """Ask for a source of colour to take in or out."""
+        panel = self._panel
+        if panel is None:
+            return
+        choices = [
+            Choice(
+                name,
+                f"{'[x]' if name in panel.colour_from else '[ ]'} {name}{' edge' if name in SIDES else ''}",
+            )
+            for name in panel_sheet.source_names(panel)
+        ]
+        ask_choice(self, "Colour comes in from (again takes it out)", choices, self._source_answered)
+
+    def action_remove(self) -> None:
+        """Ask, then take the selected panel off."""
+        panel = self._panel
+        if panel is None:
+            return
+        words = panel_words(panel.kind, panel.id)
+
+        def answered(yes: bool | None) -> None:
+            if yes:
+                self.edit(f"remove {words}", lambda job: remove_panel(job, panel.id))
+
+        question = AskYes(f"Take the {words} off the job?", "F9 brings it back.", yes="Remove")
+        self.app.push_screen(question, answered)
+
+    def _ask_role(self, kind: str) -> None:
+        ask_choice(self, "What is done to it?", ROLES, lambda role: self._ask_side(kind, role))
+
+    def _ask_side(self, kind: str, role: str) -> None:
+        if role != "blend":
+            self._add(kind, role, "")
+            return
+        sides = [Choice(side, f"{side} edge") for side in SIDES]
+        ask_choice(
+            self, "From which side does the colour come in?", sides, lambda side: self._add(kind, role, side)
+        )
+
+    def _add(self, kind: str, role: str, side: str) -> None:
+        if self._session is None:
+            return
+        outline = self._session.house.outlines[kind]  # type: ignore[index]
+
+        def make(job: OpenJob) -> OpenJob:
+            grown, panel_id = add_panel(job, outline, role, side)
+            self._added = panel_id
+            return grown
+
+        self.edit(
+            f"add {outline.name}", make, then=lambda: self.post_message(self.Selected(self._added, "face"))
+        )
+
+    def _source_answered(self, source: str) -> None:
+        self._put(f"colour from {source}", lambda panel: panel_sheet.toggled_source(panel, source))
+
+    def _change(self, field_id: str, answer: str) -> None:
+        label = self._fields[field_id].label.lower()
+        self._put(label, lambda panel: panel_sheet.changed(panel, field_id, answer), f"{field_id}")
+
+    def _put(self, name: str, make: PanelMake, merge: str = "") -> None:
+        if self._session is not None:
+            put(self, self._session, name, make, merge)
+
+    @property
+    def _panel(self) -> Panel | None:
+        return self._session.panel if self._session else None

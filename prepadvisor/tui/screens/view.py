@@ -1,0 +1,157 @@
+"""What all views share: head, note, rail, the keys that work everywhere, and how they ask for a change."""
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar, Final
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.screen import Screen
+from textual.widget import Widget
+
+from prepadvisor.records.job import Panel
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.panel_edits import put_panel
+from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.head import Head, Stop
+from prepadvisor.tui.widgets.note import Note
+from prepadvisor.tui.widgets.rail import Act, Rail
+
+WAY: Final[tuple[Stop, ...]] = (
+    Stop("F2", "Colour", "colour"),
+    Stop("F3", "Panels", "panels"),
+    Stop("F4", "Lines", "lines"),
+    Stop("F5", "Answer", "answer"),
+    Stop("F6", "Check-off", "check-off"),
+    Stop("F7", "Card", "card"),
+    Stop("F8", "Standards", "standards"),
+)
+"""The way through a job, in its order."""
+
+Make = Callable[[OpenJob], OpenJob]
+
+
+class View(Screen[None]):
+    """One view of the open job. It is told what to show, and asks for changes by messages."""
+
+    view: ClassVar[str] = ""
+    title_words: ClassVar[str] = ""
+    help_words: ClassVar[str] = ""
+    acts: ClassVar[tuple[Act, ...]] = ()
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("n", "onward(1)", "next", show=False),
+        Binding("b", "onward(-1)", "before", show=False),
+        Binding("escape", "app.menu", "menu", show=False),
+    ]
+
+    class Shown(Message):
+        """The view is on and wants to be told what to show."""
+
+        def __init__(self, view: "View") -> None:
+            super().__init__()
+            self.view = view
+
+    class Edited(Message):
+        """A change is wanted: its name for the undo key, how to make it, and what it may merge with."""
+
+        def __init__(
+            self, name: str, make: Make, merge: str = "", then: Callable[[], None] | None = None
+        ) -> None:
+            super().__init__()
+            self.name, self.make, self.merge, self.then = name, make, merge, then
+
+    class Selected(Message):
+        """Another panel, line or patch was selected."""
+
+        def __init__(self, panel_id: str, part_id: str) -> None:
+            super().__init__()
+            self.panel_id, self.part_id = panel_id, part_id
+
+    def compose(self) -> ComposeResult:
+        """Lay out head, body, note and rail."""
+        yield Head()
+        yield from self.compose_body()
+        yield Note()
+        yield Rail()
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Return the view's own widgets."""
+        return ()
+
+    def show(self, session: Session) -> None:
+        """Show the open job; each view fills its own widgets."""
+
+    def first_focus(self) -> str:
+        """Return the selector of the widget that has the focus at first."""
+        return "Rows"
+
+    def on_mount(self) -> None:
+        """Start with a blank note and ask to be filled."""
+        self.query_one(Note).say("")
+
+    def on_screen_resume(self) -> None:
+        """Ask to be filled."""
+        self.post_message(self.Shown(self))
+
+    def say(self, words: str, refused: bool = False) -> None:
+        """Show words above the rail."""
+        self.query_one(Note).say(words, refused)
+
+    def edit(self, name: str, make: Make, merge: str = "", then: Callable[[], None] | None = None) -> None:
+        """Ask for a change; `then` is called once it stands."""
+        self.post_message(self.Edited(name, make, merge, then))
+
+    def show_frame(self, title: str, state: str, undo_name: str) -> None:
+        """Show head and rail; the plates of undo and of the next view always stay."""
+        self.query_one(Head).show(title, state, WAY, self.view)
+        undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
+        last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
+        self.query_one(Rail).show((Act("Esc", "Menu", "app.menu"), *self.acts), last)
+
+    def _neighbour(self, step: int) -> Stop:
+        at = next((index for index, stop in enumerate(WAY) if stop.view == self.view), 0)
+        return WAY[(at + step) % len(WAY)]
+
+    def action_onward(self, step: int) -> None:
+        """Go to the next view on the way, or the one before."""
+        self.post_message(Head.Chosen(self._neighbour(step).view))
+
+    @on(Rail.Pressed)
+    async def _pressed(self, event: Rail.Pressed) -> None:
+        event.stop()
+        await self.run_action(event.action)
+
+
+def bound(acts: Iterable[Act]) -> list[BindingType]:
+    """Return the key bindings of acts; a key of the plate is the key itself in lower case."""
+    names = {"Enter": "enter", "Space": "space", "+": "plus", "-": "minus"}
+    return [
+        Binding(names.get(act.key, act.key.lower()), act.action, act.label, show=False)
+        for act in acts
+        if act.key and act.action
+    ]
+
+
+def put(
+    view: View,
+    session: Session,
+    name: str,
+    make: Callable[[Panel], Panel],
+    merge: str = "",
+    then: Callable[[], None] | None = None,
+) -> None:
+    """Ask for a change of the selected panel, named for the undo key with the panel in front."""
+    panel = session.panel
+    if panel is None:
+        return
+    panel_id = panel.id
+
+    def change(job: OpenJob) -> OpenJob:
+        old = job.panel_at(panel_id)
+        return put_panel(job, make(old), was=panel_id) if old else job
+
+    words = panel_words(panel.kind, panel_id)
+    view.edit(f"{words}: {name}", change, merge and f"{panel_id} {merge}", then)

@@ -1,0 +1,1 @@
+"""Widgets show and ask: they do not load, save, compute or decide."""

@@ -1,0 +1,174 @@
+"""A list of large rows with one cursor: for choices, jobs, places, rules and fields alike."""
+
+from typing import ClassVar, NamedTuple
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.strip import Strip
+
+from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.widgets.inks import InkedScroll, Piece, strip_of
+
+
+class Row(NamedTuple):
+    """One row: an id, its text, a second line, a mark such as "[x]" before it, and an ink.
+
+    `label` stands in a column of its own before the text. A row without an id is a heading and is skipped.
+    """
+
+    id: str
+    text: str
+    second: str = ""
+    mark: str = ""
+    label: str = ""
+    ink: str = "plain"
+
+
+class Rows(InkedScroll, can_focus=True):
+    """Rows to move over with arrows or a finger, and to pick with Enter, Space or a second touch."""
+
+    DEFAULT_CSS = """
+    Rows { height: 1fr; overflow-x: hidden; overflow-y: auto; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "move(-1)", "up", show=False),
+        Binding("down", "move(1)", "down", show=False),
+        Binding("pageup", "move(-8)", "page up", show=False),
+        Binding("pagedown", "move(8)", "page down", show=False),
+        Binding("home", "move(-100000)", "first", show=False),
+        Binding("end", "move(100000)", "last", show=False),
+        Binding("enter,space", "pick", "pick", show=False),
+    ]
+    keeps_cursor: ClassVar[bool] = True
+    """Whether the cursor shows without the focus, as it must where it is the selection."""
+    cursor: reactive[int] = reactive(0)
+
+    class Moved(Message):
+        """The cursor went to another row."""
+
+        def __init__(self, rows: "Rows", row_id: str) -> None:
+            super().__init__()
+            self.rows, self.row_id = rows, row_id
+
+        @property
+        def control(self) -> "Rows":
+            """The list it happened in."""
+            return self.rows
+
+    class Picked(Moved):
+        """A row was picked."""
+
+    def __init__(
+        self, row_lines: int = 1, label_width: int = 0, touch_picks: bool = False, name: str | None = None
+    ) -> None:
+        """Make an empty list.
+
+        Args:
+            row_lines: lines a row takes; from 2 on the second line is shown.
+            label_width: columns of the label column.
+            touch_picks: one touch picks; otherwise the first touch only moves the cursor.
+            name: the widget's id.
+        """
+        super().__init__(id=name)
+        self.row_lines = row_lines
+        self.label_width = label_width
+        self.touch_picks = touch_picks
+        self.rows: tuple[Row, ...] = ()
+
+    @property
+    def current(self) -> str:
+        """The id of the row under the cursor, empty for none."""
+        return self.rows[self.cursor].id if 0 <= self.cursor < len(self.rows) else ""
+
+    def show(self, rows: list[Row] | tuple[Row, ...], cursor_id: str | None = None) -> None:
+        """Show rows; the cursor goes to a row's id, or stays on the id it is on."""
+        wanted = self.current if cursor_id is None else cursor_id
+        self.rows = tuple(rows)
+        ids = [row.id for row in self.rows]
+        with self.prevent(Rows.Moved):
+            if wanted in ids and wanted:
+                self.set_reactive(Rows.cursor, ids.index(wanted))
+            else:
+                self.set_reactive(Rows.cursor, self._next_row(min(self.cursor, len(ids) - 1) - 1, 1))
+        self._measure()
+        self.refresh()
+
+    def action_move(self, by: int) -> None:
+        """Move the cursor over rows that can be picked."""
+        if not self.rows:
+            return
+        step = 1 if by > 0 else -1
+        at = self.cursor
+        for _ in range(min(abs(by), len(self.rows))):
+            at = self._next_row(at, step)
+        self.cursor = at
+
+    def action_pick(self) -> None:
+        """Pick the row under the cursor."""
+        if self.current:
+            self.post_message(self.Picked(self, self.current))
+
+    def watch_cursor(self, _old: int, _new: int) -> None:
+        """Tell about the move and keep the cursor in sight."""
+        self._keep_in_sight()
+        self.refresh()
+        if self.current:
+            self.post_message(self.Moved(self, self.current))
+
+    def on_click(self, event: events.Click) -> None:
+        """Move to the touched row; touch it again to pick it."""
+        at = (event.y + int(self.scroll_y)) // self.row_lines
+        if not 0 <= at < len(self.rows) or not self.rows[at].id:
+            return
+        again = at == self.cursor
+        self.cursor = at
+        if again or self.touch_picks:
+            self.action_pick()
+
+    def on_resize(self) -> None:
+        """Fit the rows to the new size."""
+        self._measure()
+
+    def render_line(self, y: int) -> Strip:
+        """Draw one line."""
+        width = self.scrollable_content_region.width
+        at, line = divmod(y + int(self.scroll_offset.y), self.row_lines)
+        if at >= len(self.rows):
+            return strip_of(self, (), width)
+        return strip_of(self, *self._pieces(at, line, width))
+
+    def _pieces(self, at: int, line: int, width: int) -> tuple[list[Piece], int, str]:
+        row = self.rows[at]
+        here = at == self.cursor and bool(row.id) and (self.has_focus or self.keeps_cursor)
+        ground = ("pick" if self.has_focus else "rest") if here else "plain"
+        ink = ground if here and self.has_focus else (row.ink if not here else "rest")
+        indent = " " * (2 + (len(row.mark) + 1 if row.mark else 0))
+        if line == 1:
+            return [Piece(indent + plain(row.second), ground if here else "hush")], width, ground
+        if line > 1:
+            return [], width, ground
+        sign = "► " if here else "  "
+        mark = f"{row.mark} " if row.mark else ""
+        if self.label_width:
+            label = f"{plain(row.label)[: self.label_width - 1]:<{self.label_width}}"
+            return [Piece(sign + mark, ink), Piece(label, ink), Piece(plain(row.text), ink)], width, ground
+        return [Piece(sign + mark + plain(row.text), ink)], width, ground
+
+    def _measure(self) -> None:
+        self.virtual_size = Size(self.scrollable_content_region.width, len(self.rows) * self.row_lines)
+        self._keep_in_sight()
+
+    def _keep_in_sight(self) -> None:
+        top = self.cursor * self.row_lines
+        self.scroll_to_region(Region(0, top, 1, self.row_lines), animate=False, force=True)
+
+    def _next_row(self, at: int, step: int) -> int:
+        seek = at + step
+        while 0 <= seek < len(self.rows):
+            if self.rows[seek].id:
+                return seek
+            seek += step
+        return max(at, 0)
