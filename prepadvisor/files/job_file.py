@@ -53,7 +53,7 @@ def _job(text: TomlText, house: House) -> Job:
     else:
         problems = _problems(job, text.data, house)
         if not problems and not text.broken:
-            return job
+            return house.with_usual_lines(job)
         told, left = [Told(problem) for problem in problems], None
     if left is not None:
         told.extend(_told_of_rest(left, text.data, house))

@@ -27,6 +27,7 @@ def advise(job: Job, house: House) -> Advice:
     Returns:
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
+    job = house.with_usual_lines(job)
     advice = _advise(job, house)
     found = offers(job, advice, lambda changed: _advise(changed, house))
     return advice.model_copy(update={"offers": found}) if found else advice

@@ -10,7 +10,7 @@ from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft, draft, one_grade
 from prepadvisor.planning.ladder import Climb, ladder
 from prepadvisor.planning.materials import bed_area_m2
-from prepadvisor.planning.places import place
+from prepadvisor.planning.places import no_hand_grade, place
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.spots import subjects
 from prepadvisor.planning.window import Trouble, highest_bed
@@ -59,7 +59,9 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
         holds.extend(_holds(made, trouble))
         if made.subject.kind == "face":
             face_steps = steps or ()
-        places.append(place(made, grade, steps if made.subject.kind == "patch" else None, planner))
+        one = place(made, grade, steps if made.subject.kind == "patch" else None, planner)
+        places.append(one)
+        holds.extend(_holds(made, no_hand_grade(made, one, planner)))
         sanded.extend(_sanded(made, grade, steps, planner))
     plans = tuple(plan for made in drafts for plan in made.plans)
     hand = [one.hand_coarsest for one in places if one.hand_coarsest]

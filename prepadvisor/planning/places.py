@@ -2,11 +2,12 @@
 
 from prepadvisor.planning.done import judge
 from prepadvisor.planning.drafts import Draft
+from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.planner import Planner, SpotPlan
-from prepadvisor.planning.window import highest_bed
+from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.words import GUIDE_COAT, GuideCoat
-from prepadvisor.surface.grades import finest
+from prepadvisor.surface.grades import GRADES, finest
 
 
 def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, planner: Planner) -> Place:
@@ -27,7 +28,8 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
     limit = finest(*(one for one in limits if one)) if any(limits) else None
     guide = _highest_guide(plans)
     done = judge(made, grade, limit, planner)
-    notes = tuple(dict.fromkeys(note for plan in plans for note in plan.decision.notes))
+    notes = dict.fromkeys(note for plan in plans for note in plan.decision.notes)
+    crossing = [f"crosses {patch}: its part there is sanded with the patch" for patch in subject.crosses]
     return Place(
         id=subject.id,
         panel=subject.panel.id,
@@ -48,8 +50,27 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         done=done,
         split=made.split,
         minutes=_minutes(made, grade, limit, guide, steps, planner),
-        notes=notes,
+        notes=(*crossing, *notes),
     )
+
+
+def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, ...]:
+    """Say so where the shelf has no hand grade whose scratches the final pass takes out."""
+    if one.finish is None or made.by_hand or not made.subject.is_line or one.hand_coarsest:
+        return ()
+    shop, limits = planner.house.shop, [plan.decision.hand_coarsest for plan in made.plans]
+    needed = hand_limit(
+        finest(*(limit for limit in limits if limit)) if any(limits) else None,
+        one.finish,
+        shop.hand_tool,
+        GRADES,
+        planner.rates,
+        shop.clearing_minutes_per_dm2_max,
+        made.film_max_um,
+    )
+    lacks = (needed,) if needed else ()
+    mend = f"buy {needed} or finer for hand work" if needed else "ask the lead"
+    return (Trouble(f"no hand grade on the shelf is fine enough ahead of {one.finish}", mend, (), lacks),)
 
 
 def _highest_guide(plans: tuple[SpotPlan, ...]) -> GuideCoat:

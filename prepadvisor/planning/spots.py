@@ -18,7 +18,8 @@ class Subject(NamedTuple):
     """What is sanded in one go before it is cut into zones: the face, a patch or a line of a panel.
 
     `amounts` has the zones it touches with mm of a line or m² of a face or patch; `number` is its place on
-    the card, 0 for the face; `surface` and `next` are its own, which a patch has apart from its panel.
+    the card, 0 for the face; `surface` and `next` are its own, which a patch has apart from its panel; a line
+    may cross patches.
     """
 
     panel: Panel
@@ -32,6 +33,7 @@ class Subject(NamedTuple):
     next: NextCoat
     amounts: tuple[tuple[Zone, float], ...]
     was: Done | None
+    crosses: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:
@@ -76,7 +78,20 @@ def _line(panel: Panel, line: Feature, zones: Zoning, number: int) -> Subject:
     amounts = lengths_mm(zones, path_mm(panel, line.path))
     reach, seen = line.judged_reach, line.judged_seen
     kind, surface, then = line.kind, panel.surface, panel.next
-    return Subject(panel, line.id, kind, line.name, number, reach, seen, surface, then, amounts, line.done)
+    return Subject(
+        panel,
+        line.id,
+        kind,
+        line.name,
+        number,
+        reach,
+        seen,
+        surface,
+        then,
+        amounts,
+        line.done,
+        tuple(crossed_patches(panel, line.path)),
+    )
 
 
 def _patch(panel: Panel, patch: Patch, zones: Zoning, number: int) -> Subject:

@@ -66,6 +66,17 @@ def patch_rect(panel: Panel, patch: Patch) -> Rect:
     )
 
 
+def crossed_patches(panel: Panel, path: tuple[Point, ...]) -> list[str]:
+    """Return the ids of the patches that a path runs through."""
+    points = path_mm(panel, path)
+    size = (panel.length_mm, panel.height_mm)
+    return [
+        patch.id
+        for patch in panel.patch
+        if length_below_mm(Layout(*size, (), (patch_rect(panel, patch),)), points, LEAST_MM) > 1
+    ]
+
+
 def path_mm(panel: Panel, path: tuple[Point, ...]) -> tuple[tuple[float, float], ...]:
     """Turn a path of shares, 0 to 1, into one of mm on its panel."""
     return tuple((x * panel.length_mm, y * panel.height_mm) for x, y in path)
