@@ -1,0 +1,106 @@
+"""Puts a job's changes into its file's text and leaves the rest as a person wrote it.
+
+Comments, order and blanks stay. Only what differs between the job before and the job after is touched.
+Panels, patches and lines are told apart by their ids, so that a comment stays with its panel. The log is
+never touched.
+"""
+
+from typing import Any, Final
+
+import tomli
+import tomli_w
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from prepadvisor.records.job import Job
+
+_LOG: Final = frozenset({"check", "outcome"})
+
+
+def values_of_job(job: Job) -> dict[str, Any]:
+    """Return a job as plain values for its file: no log, nothing unstated, nothing that is a start value."""
+    return _plain(job.model_dump(exclude_none=True, exclude_defaults=True, exclude=set(_LOG)))  # type: ignore[no-any-return]
+
+
+def new_text(job: Job) -> str:
+    """Return the text of a new job file, without a log."""
+    return tomli_w.dumps(values_of_job(job))
+
+
+def edited(text: str, before: Job, after: Job) -> str:
+    """Return a job file's text with what changed between two jobs put in.
+
+    Where the text is laid out so that its comments cannot be kept, it is written anew with the same content.
+
+    Args:
+        text: the file as it is; empty for a new one.
+        before: the job as it was read from this text.
+        after: the job as it is now.
+
+    Raises:
+        ValueError: the text is no TOML.
+    """
+    if not text.strip():
+        return new_text(after)
+    old, new = values_of_job(before), values_of_job(after)
+    meant = tomli.loads(text)
+    _apply(meant, old, new)
+    try:
+        document = tomlkit.parse(text)
+        _apply(document, old, new)
+        kept = tomlkit.dumps(document)
+        if tomli.loads(kept) == meant:
+            return kept
+    except (TOMLKitError, tomli.TOMLDecodeError, KeyError, ValueError, IndexError, TypeError, AttributeError):
+        pass  # an unusual layout: its content counts more than its comments
+    return tomli_w.dumps(meant)
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(each) for key, each in value.items()}
+    return [_plain(each) for each in value] if isinstance(value, tuple | list) else value
+
+
+def _apply(target: dict[str, Any], old: dict[str, Any], new: dict[str, Any]) -> None:
+    """Bring the differences of two tables into a third, plain or parsed with its comments."""
+    for key in old.keys() - new.keys():
+        target.pop(key, None)
+    for key, value in new.items():
+        was = old.get(key)
+        if key in old and was == value:
+            continue
+        there = target.get(key)
+        if isinstance(value, dict) and isinstance(there, dict):
+            _apply(there, was if isinstance(was, dict) else {}, value)
+        elif isinstance(there, list) and _has_ids(value) and _has_ids(there):
+            _apply_list(there, was if isinstance(was, list) else [], value)
+        else:
+            target[key] = value
+
+
+def _has_ids(value: object) -> bool:
+    return (
+        isinstance(value, list)
+        and bool(value)
+        and all(isinstance(each, dict) and "id" in each for each in value)
+    )
+
+
+def _apply_list(target: list[Any], old: list[dict[str, Any]], new: list[dict[str, Any]]) -> None:
+    """Bring the differences of two lists of tables, told apart by their ids, into a third."""
+    before = {each["id"]: each for each in old}
+    wanted = [each["id"] for each in new]
+    for at in reversed(range(len(target))):
+        if target[at]["id"] not in wanted:
+            del target[at]
+    there = {each["id"]: each for each in target}
+    for each in new:
+        if each["id"] in there:
+            _apply(there[each["id"]], before.get(each["id"], {}), each)
+        else:
+            target.append(each)
+    if [each["id"] for each in target] != wanted:
+        by_id = {each["id"]: each for each in target}
+        del target[:]
+        target.extend(by_id[name] for name in wanted)

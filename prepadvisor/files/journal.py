@@ -1,0 +1,203 @@
+"""Keeps every edit of an open job on the disk before it is saved: a crash or closed window loses none.
+
+Each edit adds one line to the job's journal in the state folder and is brought to the disk at once: the whole
+text as it then is, with a checksum. A line that a crash cut short is left out when the journal is read.
+"""
+
+import datetime as dt
+import hashlib
+import json
+import os
+import secrets
+import zlib
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+from prepadvisor.files.alive import is_alive, this_host
+from prepadvisor.files.atomic import put
+from prepadvisor.files.file_system import FileSystem, write_all
+from prepadvisor.files.not_saved import not_saved
+from prepadvisor.files.paths import state_dir
+
+_REAL: Final = FileSystem()
+_ENDING: Final = ".journal"
+_BYTES_MAX: Final = 4_000_000
+_KEPT_DAYS: Final = 90
+
+
+class Recovery(NamedTuple):
+    """An edit that was never saved: of which file, by whom, when, the text, and the digest it began with.
+
+    `base` is empty for a job that never had a file; `path` then is where it was to go.
+    """
+
+    journal: Path
+    path: Path
+    by: str
+    at: dt.datetime
+    text: str
+    base: str
+
+    @property
+    def file_has_changed(self) -> bool:
+        """Whether the file is no longer the one that the edit began with."""
+        try:
+            return hashlib.sha256(self.path.read_bytes()).hexdigest() != self.base
+        except OSError:
+            return bool(self.base)
+
+    def forget(self) -> None:
+        """Take the journal away: the edit was taken over, or is not wanted."""
+        with suppress(OSError):
+            self.journal.unlink()
+
+
+class Journal:
+    """The journal of one open job; nothing is written before the first edit."""
+
+    def __init__(
+        self, path: Path, base: str = "", by: str = "", folder: Path | None = None, system: FileSystem = _REAL
+    ) -> None:
+        """Name the job.
+
+        Args:
+            path: the job file, or where it is to go.
+            base: digest of the version that is open, empty for a new job.
+            by: initials.
+            folder: where journals are; None for the platform's state folder.
+            system: the file system.
+        """
+        self._job = path.resolve()
+        self._base = base
+        self._by = by
+        self._folder = folder or journal_folder()
+        name = hashlib.sha256(str(self._job).encode()).hexdigest()[:16]
+        self.path = self._folder / f"{name}-{os.getpid()}-{secrets.token_hex(4)}{_ENDING}"
+        self._system = system
+        self._handle: int | None = None
+        self._bytes = 0
+
+    def write(self, text: str) -> None:
+        """Bring the text as it now is to the disk.
+
+        Raises:
+            NotSavedError: the state folder is full, gone or read-only; the text is with the caller.
+        """
+        line = _line(
+            {
+                "job": str(self._job),
+                "base": self._base,
+                "by": self._by,
+                "at": dt.datetime.now(dt.UTC).isoformat(),
+                "host": this_host(),
+                "pid": os.getpid(),
+                "text": text,
+            }
+        )
+        try:
+            if self._bytes + len(line) > _BYTES_MAX:
+                self._close()
+                put(self.path, line, self._system, keep_previous=False)
+                self._bytes = len(line)
+                return
+            write_all(self._system, self._opened(), line)
+            self._system.sync(self._opened())
+            self._bytes += len(line)
+        except OSError as error:
+            self._close()
+            raise not_saved(self.path, error) from error
+
+    def saved(self, base: str) -> None:
+        """Drop the journal: the text is in its file now, whose digest is `base`."""
+        self._close()
+        with suppress(OSError):
+            self._system.remove(self.path)
+        self._base = base
+        self._bytes = 0
+
+    def close(self) -> None:
+        """Let go of the journal; what is not saved stays in it for recovery."""
+        self._close()
+
+    def _opened(self) -> int:
+        if self._handle is None:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            is_new = not self.path.exists()
+            self._handle = self._system.open_to_append(self.path)
+            if is_new:
+                self._system.sync_folder(self._folder)
+            else:
+                write_all(self._system, self._handle, b"\n")  # ends a line that a fault cut short
+        return self._handle
+
+    def _close(self) -> None:
+        if self._handle is not None:
+            with suppress(OSError):
+                self._system.close(self._handle)
+            self._handle = None
+
+
+def journal_folder() -> Path:
+    """Return the folder of journals; it may not exist yet."""
+    return state_dir() / "journals"
+
+
+def recoverable(folder: Path | None = None) -> tuple[Recovery, ...]:
+    """Return the edits that a crash left unsaved, the newest first.
+
+    Journals of processes that still run are theirs. One whose text is in its file already is taken away, and
+    so is one of a job that nobody asked for in three months.
+    """
+    found = []
+    for journal in _journals(folder or journal_folder()):
+        last = _last_record(journal)
+        if last is None or (last["host"] == this_host() and is_alive(last["pid"])):
+            continue
+        recovery = Recovery(
+            journal,
+            Path(last["job"]),
+            last["by"],
+            dt.datetime.fromisoformat(last["at"]),
+            last["text"],
+            last["base"],
+        )
+        if _is_saved(recovery) or dt.datetime.now(dt.UTC) - recovery.at > dt.timedelta(days=_KEPT_DAYS):
+            recovery.forget()
+        else:
+            found.append(recovery)
+    return tuple(sorted(found, key=lambda recovery: recovery.at, reverse=True))
+
+
+def _journals(folder: Path) -> Iterator[Path]:
+    with suppress(OSError):
+        yield from sorted(path for path in folder.iterdir() if path.name.endswith(_ENDING))
+
+
+def _is_saved(recovery: Recovery) -> bool:
+    with suppress(OSError):
+        return recovery.path.read_bytes() == recovery.text.encode()
+    return False
+
+
+def _line(record: dict[str, Any]) -> bytes:
+    body = json.dumps(record, ensure_ascii=True).encode()
+    return b"%08x %s\n" % (zlib.crc32(body), body)
+
+
+def _last_record(journal: Path) -> dict[str, Any] | None:
+    try:
+        lines = journal.read_bytes().split(b"\n")
+    except OSError:
+        return None
+    for line in reversed(lines):
+        checksum, _, body = line.partition(b" ")
+        if checksum == b"%08x" % zlib.crc32(body):
+            try:
+                record: dict[str, Any] = json.loads(body)
+            except ValueError:
+                continue
+            if {"job", "base", "by", "at", "host", "pid", "text"} <= record.keys():
+                return record
+    return None
