@@ -2,7 +2,14 @@
 
 from typing import NamedTuple
 
-from prepadvisor.planning.zones import Zoning, areas_m2, lengths_mm, patch_rect, path_mm
+from prepadvisor.planning.zones import (
+    Zoning,
+    areas_m2,
+    crossed_patches,
+    lengths_mm,
+    patch_rect,
+    path_mm,
+)
 from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Colour, Done, Feature, Panel, Patch
 from prepadvisor.records.words import FLAKES, NextCoat, Reach, Surface, Zone
