@@ -1,4 +1,4 @@
-"""All that one shop works by: rule engine, shop file, constants and outlines, and the files they came from."""
+"""All that one shop works by: rule engine, shop file, constants, outlines, and the files they came from."""
 
 from dataclasses import dataclass, field
 
