@@ -16,6 +16,7 @@ LABEL_PT: Final = 8.0
 _MARGIN_MM: Final = 3.2
 _SIDE_ROW_MM: Final = 3.6
 _LEGEND_ROW_MM: Final = 3.9
+_SAMPLE_MM: Final = 6.4
 _CAP: Final = 0.73
 """Height of capitals in parts of the type size."""
 _SHORT_MM: Final = 12.0
@@ -29,11 +30,11 @@ class PanelFigure:
     """Draws one panel to fit a width and a greatest height; ask for `figure()` once."""
 
     def __init__(self, drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> None:
-        """Choose the scale: the panel fills the width, or the height that the legend leaves."""
+        """Choose the scale: the panel fills the width or the height."""
         self._drawing = drawing
-        self._legend = _legend(drawing)
+        self._legend = _legend(drawing, width_mm)
         below = _SIDE_ROW_MM + _LEGEND_ROW_MM * len(self._legend)
-        room = max(8.0, height_max_mm - below - 2 * _MARGIN_MM)
+        room = max(8.0, height_max_mm - 2 * _MARGIN_MM)
         self._mm = max(
             drawing.length_mm / (width_mm - 2 * _MARGIN_MM), drawing.height_mm / room, 1e-9
         )  # panel mm per page mm
@@ -183,28 +184,38 @@ class PanelFigure:
         marks: list[Mark] = []
         for index, row in enumerate(self._legend):
             middle = self._bottom + _SIDE_ROW_MM + _LEGEND_ROW_MM * (index + 0.5)
-            for column, (key, text) in enumerate(row):
-                x = column * self._width * 0.48
-                marks += _sample(key, x + 0.6, x + 8.0, middle)
-                marks.append(Words((x + 9.2, middle + LABEL_PT * MM_PER_PT * _CAP / 2), text, LABEL_PT))
+            for x, key, text in row:
+                marks += _sample(key, x + 0.6, x + _SAMPLE_MM, middle)
+                base = middle + LABEL_PT * MM_PER_PT * _CAP / 2
+                marks.append(Words((x + _SAMPLE_MM + 1.2, base), text, LABEL_PT))
         return marks
 
 
 def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
-    """Return a panel's drawing for a width in mm and, but for its smallest readable size, a height in mm."""
+    """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
 
 
-def _legend(drawing: PanelDrawing) -> list[list[tuple[str, str]]]:
+def _legend(drawing: PanelDrawing, room_mm: float) -> list[list[tuple[float, str, str]]]:
+    """Return what the line and zone patterns mean, in rows: place from the left, what, words."""
     entries: list[tuple[str, str]] = [
         (need, NEEDS[need]) for need in NEEDS if any(line.need == need for line in drawing.lines)
     ]
-    entries += [
-        (zone, _ZONE_WORDS[zone]) for zone in ("colour", "fade") if any(z.zone == zone for z in drawing.zones)
-    ]
     if drawing.bed is not None:
         entries.append(("bed", "wet bed needed" if drawing.bed_need == "required" else "wet bed advised"))
-    return [entries[start : start + 2] for start in range(0, len(entries), 2)]
+    zones = {band.zone for band in drawing.zones}
+    entries += [(zone, _ZONE_WORDS[zone]) for zone in ("colour", "fade") if zone in zones]
+    rows: list[list[tuple[float, str, str]]] = []
+    ends: list[float] = []
+    for key, text in entries:
+        wide = _SAMPLE_MM + 1.2 + width_mm(text, LABEL_PT)
+        row = next((index for index, end in enumerate(ends) if end + wide <= room_mm), len(rows))
+        if row == len(rows):
+            rows.append([])
+            ends.append(0.0)
+        rows[row].append((ends[row], key, text))
+        ends[row] += wide + 2.0
+    return rows
 
 
 def _extent(path: tuple[PointMm, ...]) -> float:
@@ -226,14 +237,14 @@ def _sample(key: str, left: float, right: float, middle: float) -> list[Mark]:
     if key == "bed":
         return [Shape(ends, BED_BORDER)]
     if key == "fade":
-        count = 5
+        count = 4
         radii = [
             DOT_RADIUS_MM[0] + (DOT_RADIUS_MM[1] - DOT_RADIUS_MM[0]) * n / (count - 1) for n in range(count)
         ]
-        return [Dots(tuple((left + 0.6 + n * 1.7, middle, radius) for n, radius in enumerate(radii)))]
+        return [Dots(tuple((left + 0.5 + n * 1.6, middle, radius) for n, radius in enumerate(radii)))]
     if key == "colour":
-        starts = [left + 0.4 + n * HATCH_PITCH_MM * 2**0.5 for n in range(4)]
-        return [Hatch(tuple(((x, middle + 1.2), (x + 2.4, middle - 1.2)) for x in starts), Stroke(0.22))]
+        starts = [left + 0.4 + n * HATCH_PITCH_MM * 2**0.5 for n in range(3)]
+        return [Hatch(tuple(((x, middle + 1.2), (x + 1.6, middle - 1.2)) for x in starts), Stroke(0.22))]
     return line_marks(ends, cast("Need", key))
 
 

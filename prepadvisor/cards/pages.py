@@ -1,0 +1,114 @@
+"""A card set on pages: the size is chosen, blocks are put on pages, and every leaf gets its last place.
+
+The normal size, unless the compact one takes fewer pages.
+"""
+
+from collections.abc import Mapping
+from typing import NamedTuple, Protocol
+
+from prepadvisor.cards.block import Block
+from prepadvisor.cards.block_closing import foot_block, sign_block, work_block
+from prepadvisor.cards.block_panel import ladder_block, panel_head
+from prepadvisor.cards.block_rows import SIDE_MM, rows_block
+from prepadvisor.cards.block_top import before_block, page_head, top_block
+from prepadvisor.cards.figure import Figure
+from prepadvisor.cards.leaf import Leaf, moved
+from prepadvisor.cards.page_fit import fit
+from prepadvisor.cards.page_sizes import COMPACT, NORMAL, PAPERS, Paper, PaperName, Sizes
+from prepadvisor.cards.sheet import CardSheet
+
+
+class DrawPanel(Protocol):
+    """Draws one panel for a width and a greatest height in mm."""
+
+    def __call__(self, width_mm: float, height_max_mm: float) -> Figure:
+        """Return the drawing."""
+
+
+class Page(NamedTuple):
+    """One printed page; places of leaves are from the left top of the paper, in mm."""
+
+    label: str
+    leaves: tuple[Leaf, ...]
+
+
+class Pages(NamedTuple):
+    """A whole card, ready to print."""
+
+    title: str
+    paper: Paper
+    size: str
+    pages: tuple[Page, ...]
+
+
+def card_pages(
+    sheet: CardSheet,
+    drawings: Mapping[str, DrawPanel],
+    paper: PaperName = "a4",
+    training: list[Block] | None = None,
+) -> Pages:
+    """Set a card on pages.
+
+    Args:
+        sheet: every fact of the card.
+        drawings: by panel id, what draws it.
+        paper: the paper.
+        training: blocks of the second sheet, which starts on a new page; set in the normal size.
+    """
+    form = PAPERS[paper]
+    tries = [(sizes, _first_sheet(sheet, drawings, form, sizes)) for sizes in (NORMAL, COMPACT)]
+    sizes, first = min(tries, key=lambda one: len(one[1]))
+    pages = _labelled(sheet, first, form, sizes, "page")
+    if training:
+        second = _on_pages(training, form, _head_mm(sheet, NORMAL, form))
+        pages += _labelled(sheet, second, form, NORMAL, "why, page", goes_on=True)
+    title = " ".join(part for part in ("Prep card", sheet.head.number, sheet.head.colour) if part)
+    return Pages(title, form, sizes.name, tuple(pages))
+
+
+def _first_sheet(
+    sheet: CardSheet, drawings: Mapping[str, DrawPanel], form: Paper, sizes: Sizes
+) -> list[list[Leaf]]:
+    width = form.room_mm[0]
+    blocks: list[Block | None] = [top_block(sheet, sizes, width), before_block(sheet, sizes, width)]
+    for panel in sheet.panels:
+        figure = drawings[panel.id](SIDE_MM, sizes.figure_max_mm)
+        blocks += [
+            panel_head(panel, sizes, width),
+            ladder_block(panel, sizes, width),
+            rows_block(panel, figure, sizes, width),
+        ]
+    blocks += [
+        work_block(sheet, sizes, width),
+        sign_block(sheet, sizes, width),
+        foot_block(sheet, sizes, width),
+    ]
+    return _on_pages([block for block in blocks if block], form, _head_mm(sheet, sizes, form))
+
+
+def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper) -> float:
+    return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=False).y
+
+
+def _on_pages(blocks: list[Block], form: Paper, head_mm: float) -> list[list[Leaf]]:
+    parts = fit([block.extent for block in blocks], form.room_mm[1] - head_mm)
+    return [
+        [
+            moved(leaf, form.margin_mm, form.margin_mm + head_mm + part.y_mm)
+            for part in page
+            for leaf in blocks[part.block].build(part.start, part.stop)
+        ]
+        for page in parts
+    ]
+
+
+def _labelled(
+    sheet: CardSheet, pages: list[list[Leaf]], form: Paper, sizes: Sizes, word: str, *, goes_on: bool = False
+) -> list[Page]:
+    labelled = []
+    for number, leaves in enumerate(pages, start=1):
+        label = f"{word} {number} of {len(pages)}"
+        head = page_head(sheet, sizes, form.room_mm[0], page=label, first=number == 1 and not goes_on)
+        top = [moved(leaf, form.margin_mm, form.margin_mm) for leaf in head.leaves]
+        labelled.append(Page(label, (*top, *leaves)))
+    return labelled
