@@ -10,6 +10,7 @@ from typing import Any, Final, Literal
 
 import tomli
 import tomlkit
+from tomlkit.exceptions import TOMLKitError
 
 from prepadvisor.records.job import Check, Outcome
 
@@ -46,9 +47,11 @@ def appended(raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]]) -> 
         return raw
     text = _text(raw)
     before = _parsed(text)
-    for new in (_as_text(text, table, added), _as_list(text, table, added, before)):
-        if new is not None and _holds(new, before, table, added):
-            return (_BOM if raw.startswith(_BOM) else b"") + new.encode()
+    new = _as_text(text, table, added)
+    if not _holds(new, before, table, added):
+        new = _as_list(text, table, added, before)
+    if _holds(new, before, table, added):
+        return (_BOM if raw.startswith(_BOM) else b"") + new.encode()
     raise AppendRefusedError(f"an entry cannot be added: [[{table}]] would not hold it")
 
 
@@ -85,16 +88,19 @@ def _as_text(text: str, table: Table, entries: Iterable[Values]) -> str:
     return f"{text}{newline.join(lines)}{newline}"
 
 
-def _as_list(text: str, table: Table, entries: Iterable[Values], before: Values) -> str | None:
+def _as_list(text: str, table: Table, entries: Iterable[Values], before: Values) -> str:
     """Add to a list that somebody wrote in brackets, check = [{…}], which no [[check]] may follow."""
     if not isinstance(before.get(table), list):
-        return None
-    document = tomlkit.parse(text)
-    for entry in entries:
-        inline = tomlkit.inline_table()
-        inline.update(entry)
-        document[table].append(inline)
-    return tomlkit.dumps(document)
+        return text
+    try:
+        document = tomlkit.parse(text)
+        for entry in entries:
+            inline = tomlkit.inline_table()
+            inline.update(entry)
+            document[table].append(inline)
+        return tomlkit.dumps(document)
+    except (TOMLKitError, ValueError, TypeError, AttributeError):
+        return text
 
 
 def _holds(text: str, before: Values, table: Table, entries: list[Values]) -> bool:
