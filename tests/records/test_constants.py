@@ -1,0 +1,116 @@
+"""The shipped constants: every number has its passport, practice ranges hold, and nonsense is refused."""
+
+import csv
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from prepadvisor.records.constants import Constants, Quantity, Source
+from prepadvisor.surface.grades import DS50_UM
+
+_ROOT = Path(__file__).parents[2]
+_DATA: dict[str, Any] = tomllib.loads((_ROOT / "rules/constants.toml").read_text(encoding="utf-8"))
+_REGISTER = tomllib.loads((_ROOT / "rules/sources.toml").read_text(encoding="utf-8"))["source"]
+
+
+def _quantities(record: object) -> Iterator[Quantity]:
+    if isinstance(record, Quantity):
+        yield record
+        return
+    values = record.values() if isinstance(record, dict) else (value for _, value in record)  # type: ignore[attr-defined]
+    for value in values:
+        yield from _quantities(value)
+
+
+def _table(name: str) -> list[dict[str, str]]:
+    with (_ROOT / f"tests/reference/{name}").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_every_number_names_a_registered_source() -> None:
+    """All offenders at once."""
+    registered = {source["id"] for source in _REGISTER}
+    assert [q for q in _quantities(Constants.model_validate(_DATA)) if q.source not in registered] == []
+
+
+def test_no_number_claims_more_than_its_source_gives() -> None:
+    """A guess or a practice is never published, and a publication is never called a guess."""
+    unpublished = {"practice", "memory", "assumption"}
+    quantities = list(_quantities(Constants.model_validate(_DATA)))
+    wrong = [q for q in quantities if (q.known in unpublished) != (q.source in unpublished)]
+    assert wrong == []
+
+
+def test_source_ids_are_unique_and_say_what_was_read() -> None:
+    """The register is honest about each entry."""
+    sources = [Source.model_validate(source) for source in _REGISTER]
+    assert len({source.id for source in sources}) == len(sources)
+    assert all(source.read for source in sources)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    "row", [row for row in _table("flakes.csv") if row["class"] != "any"], ids=lambda row: row["class"]
+)
+def test_a_class_has_a_median_within_its_practice_range(row: dict[str, str]) -> None:
+    """tests/reference/flakes.csv, memory and practice."""
+    d50 = _DATA["flake"][row["class"]]["d50_um"]["value"]
+    assert float(row["D50_um_low"]) <= d50 <= float(row["D50_um_high"])
+
+
+def test_the_thinnest_line_is_the_published_one() -> None:
+    """Hecht & Mintz 1939: 0.5 arcseconds (tests/reference/sight.csv)."""
+    published = next(row for row in _table("sight.csv") if row["unit"] == "arcsec")
+    assert _DATA["sight"]["thinnest_line_arcsec"]["value"] == float(published["value"])
+
+
+def test_the_removal_exponent_is_the_one_derived_for_softwood() -> None:
+    """Sydor et al. 2021, P60 against P180 (tests/reference/removal.csv)."""
+    assert _DATA["removal"]["exponent"]["value"] == float(_table("removal.csv")[0]["exponent_60_180"])
+
+
+def test_the_removal_reference_is_the_grain_of_p1000() -> None:
+    """FEPA 43."""
+    assert _DATA["removal"]["reference_ds50_um"]["value"] == DS50_UM["P1000"]
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("groove", "depth_per_grain", "da"), 0.0),
+        (("groove", "width_per_depth"), -1.0),
+        (("film", "colour_set_solids"), 1.5),
+        (("flake", "fine", "tilt_deg"), 0.0),
+        (("uncertainty", "thinnest_line"), 0.0),
+        (("sight", "viewing_distance_mm"), float("inf")),
+        (("mixing", "step_ml"), float("nan")),
+        (("uncertainty", "borderline_risk"), True),
+    ],
+)
+def test_a_number_without_meaning_is_refused(path: tuple[str, ...], value: float) -> None:
+    """A house lies over the shipped numbers key by key; the model must never meet these."""
+    data = tomllib.loads((_ROOT / "rules/constants.toml").read_text(encoding="utf-8"))
+    place = data
+    for key in path:
+        place = place[key]
+    place["value"] = value
+    with pytest.raises(ValidationError):
+        Constants.model_validate(data)
+
+
+@pytest.mark.parametrize(
+    ("table", "key"), [(("groove", "depth_per_grain"), "da-soft"), (("flake",), "vapour")]
+)
+def test_a_tool_or_class_without_numbers_is_refused_by_name(table: tuple[str, ...], key: str) -> None:
+    """Rather than failing in the middle of a job."""
+    data = tomllib.loads((_ROOT / "rules/constants.toml").read_text(encoding="utf-8"))
+    place = data
+    for step in table:
+        place = place[step]
+    del place[key]
+    with pytest.raises(ValidationError, match=f"lacks {key}"):
+        Constants.model_validate(data)
