@@ -20,6 +20,9 @@ MEASURED: Final = {
 """Measured values: lowest, highest, unit; the same ranges as in a job file."""
 
 
+_US_SPELLING: Final = {"vapor": "vapour", "color": "colour"}
+
+
 class Asked(NamedTuple):
     """Flake class, zone, coats of wet bed, and the measured values, None where not given."""
 
@@ -29,6 +32,11 @@ class Asked(NamedTuple):
     flake_um: float | None
     tilt_deg: float | None
     log_sd: float | None
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether any measured value stands in for one of the class."""
+        return not (self.flake_um is None and self.tilt_deg is None and self.log_sd is None)
 
 
 def asked(args: argparse.Namespace) -> Asked:
@@ -51,6 +59,7 @@ def asked(args: argparse.Namespace) -> Asked:
 
 
 def _word(option: str, given: str, words: tuple[str, ...], faults: list[Fault]) -> str:
+    given = _US_SPELLING.get(given, given)
     if given in words:
         return given
     near = get_close_matches(given, words, n=1)

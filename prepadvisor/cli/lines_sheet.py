@@ -88,7 +88,7 @@ def _risk_limit(house: House, asked: Asked, borderline: float) -> tuple[float, s
     if decision.risk_limit is None:
         return borderline, "no rule sets one"
     rules = sorted({reason.rule for reason in decision.because if reason.output == "risk_limit"})
-    return decision.risk_limit, ", ".join(rules)
+    return decision.risk_limit, f"rule {', '.join(rules)}"
 
 
 def _known(asked: Asked, house: House) -> dict[str, list[str]]:

@@ -11,6 +11,7 @@ _WIDTH: Final = 80
 _LABEL: Final = 12
 _CELL: Final = 17
 
+_TITLE: Final = "WILL A SCRATCH SHOW?  "
 _SOLID: Final = (
     "A solid colour has no flake that a scratch could turn: the line model says nothing here and the house "
     "standards alone decide."
@@ -35,20 +36,22 @@ def _head(sheet: Sheet) -> list[str]:
         return []
     coats = {0: "no wet bed", 1: "1 coat of wet bed"}.get(asked.coats, f"{asked.coats} coats of wet bed")
     name = "unknown flake, judged as very-fine" if asked.flake == "unknown" else f"{asked.flake} flake"
-    safe = f"safe = risk up to {sheet.risk_limit:g} ({sheet.limit_from})"
-    borderline = f"borderline = up to {sheet.borderline_risk:g}, "
-    if sheet.risk_limit >= sheet.borderline_risk:
-        borderline = ""
-    seen = f"Seen from {sheet.viewing_distance_mm:g} mm."
-    return [
-        f"WILL A SCRATCH SHOW?  {name}, {asked.zone}, {coats}",
+    if asked.is_measured:
+        name += " with measured values"
+    numbers = f"median {flake.d50_um:g} µm, log-sd {flake.log_sd:g}, tilt {flake.tilt_deg:g}°"
+    lines = [
+        *wrap(f"{_TITLE}{name}, {asked.zone}, {coats}", _WIDTH, subsequent_indent=" " * len(_TITLE)),
         "",
         "A model's estimate: test panels and the paint maker's sheet come first. It says",
         "only whether lines show. Which grade keys, and what is allowed, is on the card;",
         "a wet bed never buys a coarser grade.",
-        f"Flake: median {flake.d50_um:g} µm, log-sd {flake.log_sd:g}, tilt {flake.tilt_deg:g}°. {seen}",
-        *wrap(f"{safe}, {borderline}will show = above", _WIDTH),
+        "",
+        f"Flake: {numbers}. Seen from {sheet.viewing_distance_mm:g} mm.",
+        f"safe        risk up to {sheet.risk_limit:g} ({sheet.limit_from})",
     ]
+    if sheet.risk_limit < sheet.borderline_risk:
+        lines.append(f"borderline  up to {sheet.borderline_risk:g}: spray a test panel or ask the lead")
+    return [*lines, "will show   above"]
 
 
 def _coarsest_safe(sheet: Sheet) -> list[str]:
