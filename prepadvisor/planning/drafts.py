@@ -12,19 +12,15 @@ from prepadvisor.surface.grades import RANK, finest
 class Draft(NamedTuple):
     """A place before its panel's one answer is laid over it.
 
-    `finish` is the finest grade chosen in its zones, None where a zone has none; `split` gives each zone its
-    own grade where one zone forbids the finest.
+    `finish` is the finest grade chosen in its zones, None where a zone has none; `by_hand` that
+    hand is the last touch in every zone; `split` gives each zone its own grade where one forbids the finest.
     """
 
     subject: Subject
     plans: tuple[SpotPlan, ...]
     finish: str | None
+    by_hand: bool
     split: tuple[tuple[Zone, str], ...] = ()
-
-    @property
-    def by_hand(self) -> bool:
-        """Whether hand is the last touch in every zone of it."""
-        return all(plan.by_hand for plan in self.plans)
 
     @property
     def finishes(self) -> list[Finish]:
@@ -64,14 +60,15 @@ def draft(subject: Subject, plans: tuple[SpotPlan, ...]) -> Draft:
         subject: the place.
         plans: its spots, one or more.
     """
+    by_hand = all(plan.by_hand for plan in plans)
     finishes = [(plan.spot.zone, plan.spot.finish) for plan in plans]
     chosen = [(zone, finish.chosen) for zone, finish in finishes if finish]
     if len(chosen) < len(plans):
-        return Draft(subject, plans, None)
+        return Draft(subject, plans, None, by_hand)
     grade = finest(*(one for _, one in chosen))
     if any(finish and RANK[grade] > RANK[finish.finest] for _, finish in finishes):
-        return Draft(subject, plans, grade, tuple(chosen))
-    return Draft(subject, plans, grade)
+        return Draft(subject, plans, grade, by_hand, tuple(chosen))
+    return Draft(subject, plans, grade, by_hand)
 
 
 def one_grade(drafts: list[Draft]) -> str | None:

@@ -19,6 +19,9 @@ from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import RANK
 
+_REMEMBERED_MAX = 20_000
+"""Answers kept at most, so that a long run over many jobs keeps its memory flat."""
+
 COLOURED_SURFACES = frozenset({"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"})
 """Surfaces that colour may go straight on; elsewhere the line model has nothing to say."""
 
@@ -37,6 +40,12 @@ class SpotPlan(NamedTuple):
     decision: Decision
     by_hand: bool
     trouble: tuple[Trouble, ...]
+
+
+class _Answer(NamedTuple):
+    decision: Decision  # kept, so that its id stays its own
+    window: Window
+    reasons: tuple[Because, ...]
 
 
 class Planner:
@@ -58,8 +67,8 @@ class Planner:
             house.constants, self.flake, colour.flake_um, colour.tilt_deg, colour.log_sd
         )
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
-        self._windows: dict[tuple[int, bool, Zone, Tool, bool], tuple[Decision, Window]] = {}
-        self._reasons: dict[int, tuple[Decision, tuple[Because, ...]]] = {}
+        self._answers: dict[tuple[int, bool, Zone, Tool, str | None], _Answer] = {}
+        self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
         self.rates = rates_of(house.constants, house.shop)
 
     def spot(self, subject: Subject, zone: Zone, amount: float) -> SpotPlan:
@@ -72,16 +81,15 @@ class Planner:
         """
         case = facts(self.colour, subject, zone, amount)
         decision = self.house.engine.decide(case)
-        reasons = self._because(decision)
+        no_machine: tuple[Because, ...] = ()
         by_hand = case.reach == "hand"
         if decision.machine == "never" and not by_hand:
             by_hand = True
+            no_machine = tuple(reason for reason in _of_rules(decision) if reason.output == "machine")
             decision = self.house.engine.decide(case._replace(reach="hand"))
-            no_machine = tuple(reason for reason in reasons if reason.output == "machine")
-            reasons = no_machine + self._because(decision)
         tool = self._tool(decision, subject, by_hand=by_hand)
-        silent = self._silence(case)
-        answer = self._window(decision, zone, tool, by_hand=by_hand, silent=silent is not None)
+        found = self._answer(decision, zone, tool, self._silence(case), by_hand=by_hand)
+        answer = found.window
         grade = answer.finish.chosen if answer.finish else None
         spot = Spot(
             id=f"{subject.id}/{zone}",
@@ -100,7 +108,7 @@ class Planner:
             wet_bed=answer.wet_bed,
             line=answer.line,
             risk_limit=decision.risk_limit,
-            because=reasons + self._model_reasons(answer, decision, silent),
+            because=no_machine + found.reasons,
             notes=decision.notes,
         )
         return SpotPlan(spot, subject, decision, by_hand, answer.trouble)
@@ -116,15 +124,14 @@ class Planner:
         if chosen is None or by_hand or not subject.is_line:
             return None
         shop = self.house.shop
-        return hand_limit(
-            decision.hand_coarsest,
-            chosen,
-            shop.hand_tool,
-            self.shelf,
-            self.rates,
-            shop.clearing_minutes_per_dm2_max,
-            film_max_um(subject, decision),
-        )
+        film = film_max_um(subject, decision)
+        key = (decision.hand_coarsest, chosen, film)
+        if key not in self._hand_limits:
+            minutes = shop.clearing_minutes_per_dm2_max
+            self._hand_limits[key] = hand_limit(
+                decision.hand_coarsest, chosen, shop.hand_tool, self.shelf, self.rates, minutes, film
+            )
+        return self._hand_limits[key]
 
     def between_tool(self, subject: Subject, decision: Decision) -> Tool:
         """Return the tool of the grit steps ahead of the last one."""
@@ -154,13 +161,19 @@ class Planner:
             return "no flake"
         return None if case.seen else "not seen"
 
-    def _window(self, decision: Decision, zone: Zone, tool: Tool, *, by_hand: bool, silent: bool) -> Window:
+    def _answer(
+        self, decision: Decision, zone: Zone, tool: Tool, silent: str | None, *, by_hand: bool
+    ) -> "_Answer":
         key = (id(decision), by_hand, zone, tool, silent)
-        if key not in self._windows:
+        known = self._answers.get(key)
+        if known is None:
+            if len(self._answers) >= _REMEMBERED_MAX:
+                self._answers.clear()
             risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
-            answer = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
-            self._windows[key] = (decision, answer)
-        return self._windows[key][1]
+            found = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
+            reasons = (*_of_rules(decision), *_model_reasons(found, decision, silent))
+            known = self._answers[key] = _Answer(decision, found, reasons)
+        return known
 
     def _risks_of(self, zone: Zone, tool: Tool, most_coats: int) -> Risks:
         key = (zone, tool, max(most_coats, 1))
@@ -175,29 +188,6 @@ class Planner:
                 }
             )
         return self._risks[key]
-
-    def _because(self, decision: Decision) -> tuple[Because, ...]:
-        key = id(decision)
-        if key not in self._reasons:
-            reasons = tuple(Because(**reason._asdict()) for reason in decision.because)
-            self._reasons[key] = (decision, reasons)
-        return self._reasons[key][1]
-
-    def _model_reasons(self, answer: Window, decision: Decision, silent: str | None) -> tuple[Because, ...]:
-        if silent is not None:
-            return (_of_model(f"{silent}: the rules alone decide", silent),)
-        if answer.line is None or answer.finish is None:
-            return ()
-        limit = 1.0 if decision.risk_limit is None else decision.risk_limit
-        coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
-        bed = f" under {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else ""
-        return (
-            _of_model(
-                f"{answer.finish.chosen} by {answer.finish.tool}{bed}: line strength "
-                f"{answer.line.arcsec:.2f} arcsec, risk {answer.line.risk:.2f} against the limit {limit:.2f}",
-                round(answer.line.risk, 4),
-            ),
-        )
 
 
 def film_max_um(subject: Subject, decision: Decision) -> float | None:
@@ -215,4 +205,25 @@ def _of_model(says: str, value: str | float) -> Because:
         line=0,
         says=says,
         source="estimate",
+    )
+
+
+def _of_rules(decision: Decision) -> tuple[Because, ...]:
+    return tuple(Because(**reason._asdict()) for reason in decision.because)
+
+
+def _model_reasons(answer: Window, decision: Decision, silent: str | None) -> tuple[Because, ...]:
+    if silent is not None:
+        return (_of_model(f"{silent}: the rules alone decide", silent),)
+    if answer.line is None or answer.finish is None:
+        return ()
+    limit = 1.0 if decision.risk_limit is None else decision.risk_limit
+    coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
+    bed = f" under {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else ""
+    return (
+        _of_model(
+            f"{answer.finish.chosen} by {answer.finish.tool}{bed}: line strength "
+            f"{answer.line.arcsec:.2f} arcsec, risk {answer.line.risk:.2f} against the limit {limit:.2f}",
+            round(answer.line.risk, 4),
+        ),
     )
