@@ -1,7 +1,7 @@
 """How fast the line model is, as ratios within one run: python tests/benchmarks/bench_line_model.py.
 
-Compared with nested adaptive integration by scipy, the way it would be written straight from the equations, and
-with a loop of additions in the bare interpreter, so that runs on other machines compare.
+Compared with nested adaptive integration by scipy, the way it would be written straight from the equations,
+and with a loop of additions in the bare interpreter, so that runs on other machines compare.
 """
 
 import math
