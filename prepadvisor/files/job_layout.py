@@ -8,7 +8,7 @@ from prepadvisor.files.did_you_mean import did_you_mean
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.job import Job, Panel
 from prepadvisor.records.words import SIDES
-from prepadvisor.surface.layout import farthest_mm
+from prepadvisor.surface.layout import depth_mm, farthest_mm
 
 PANEL_MM_MIN: Final = 30
 """No panel is shorter or lower; a smaller number was meant in another unit."""
@@ -110,7 +110,11 @@ def _layout_gaps(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
 
 def _no_room(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
     reach = (panel.colour_mm or 0.0) + (panel.fade_mm or 0.0)
-    farthest = farthest_mm(blend_layout(panel))
+    layout = blend_layout(panel)
+    across, down = (0, panel.length_mm, 0, panel.length_mm), (0, 0, panel.height_mm, panel.height_mm)
+    if depth_mm(layout, across, down).max() >= reach:  # a corner is deep enough: no search
+        return
+    farthest = farthest_mm(layout)
     if reach > farthest + _HAIR_MM:
         says = (
             f"no room for this blend: colour and fade reach {reach:.0f} mm, the panel's farthest point is "

@@ -39,6 +39,8 @@ def syntax_words(message: str, line: str) -> tuple[str, str]:
     """
     if message.startswith("Invalid value"):
         return _value_words(line)
+    if message.startswith(("Expected '='", "Invalid statement")) and not line.partition("=")[0].isascii():
+        return "a key may only have the letters a to z, digits, - and _", "compare the key with a demo job"
     for begins, says, mend in _WORDS:
         if begins in message:
             return says, mend
