@@ -46,7 +46,9 @@ Identifier = Annotated[
 ]
 """A short id without slash or blank."""
 
-Grade = Annotated[str, AfterValidator(grades.grade)]
+Grade = Annotated[
+    str, AfterValidator(grades.grade), Field(json_schema_extra={"pattern": "^ *[Pp] ?[0-9]+ *$"})
+]
 """A grade of the P series in its one spelling."""
 
 PanelMm = Annotated[Number, Field(gt=0, le=6000)]
