@@ -1,0 +1,103 @@
+"""The verdict on a scuff as done, and its re-cut."""
+
+from collections.abc import Callable
+
+import pytest
+
+from prepadvisor.planning import advise
+from prepadvisor.records.advice import Advice, DoneAdvice, Place
+from prepadvisor.standards.house import House
+
+AdviseOn = Callable[..., Advice]
+FindPlace = Callable[[Advice, str], Place]
+
+
+@pytest.fixture
+def done(advise_on: AdviseOn, place: FindPlace) -> Callable[..., DoneAdvice]:
+    """Judge one scuff on a line that a DA reaches, or that hand alone does; the door has no clear zone."""
+
+    def judged(flake: str, grade: str | None, *, tool: str = "hand-pad", by_hand: bool = False) -> DoneAdvice:
+        kind, reach = ("recess", "hand") if by_hand else ("edge", "machine")
+        scuff = {"tool": tool, "grade": grade} if grade else {"tool": tool}
+        line = {"id": "X", "kind": kind, "path": [[0.2, 0], [0.4, 0]], "reach": reach, "done": scuff}
+        return place(advise_on({"flake": flake}, feature=[line], fade_mm=850), "X").done
+
+    return judged
+
+
+@pytest.mark.parametrize(
+    ("flake", "grade", "verdict"),
+    [
+        ("very-fine", "P1000", "within"),
+        ("very-fine", "P2000", "within"),
+        ("very-fine", "P800", "too-coarse"),
+        ("very-fine", "P600", "too-coarse"),
+        ("fine", "P800", "within"),
+        ("fine", "P600", "too-coarse"),
+        ("solid", "P500", "within"),
+        ("solid", "P400", "too-coarse"),
+    ],
+)
+def test_ahead_of_a_da_only_the_hand_limit_judges(
+    done: Callable[..., DoneAdvice], flake: str, grade: str, verdict: str
+) -> None:
+    """However fine, it is keyed by the DA that follows."""
+    assert done(flake, grade).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("grade", "verdict"), [("P1200", "too-coarse"), ("P1500", "within"), ("P2000", "too-fine")]
+)
+def test_hand_as_last_touch_is_judged_by_the_range(
+    done: Callable[..., DoneAdvice], grade: str, verdict: str
+) -> None:
+    """Too fine does not key."""
+    assert done("very-fine", grade, by_hand=True).verdict == verdict
+
+
+def test_paper_cuts_deeper_than_a_pad_of_its_grade(done: Callable[..., DoneAdvice]) -> None:
+    """P500 by paper is too deep for the pass that clears P500 by pad: k is 0.09 against 0.07."""
+    assert done("solid", "P500").verdict == "within"
+    assert done("solid", "P500", tool="hand-paper").verdict == "too-coarse"
+
+
+def test_without_a_grade_it_is_not_recorded(done: Callable[..., DoneAdvice]) -> None:
+    """Unknown is never taken as fine enough."""
+    assert done("very-fine", None).verdict == "not-recorded"
+
+
+def test_too_coarse_gets_its_recut_with_guide_coat_first(done: Callable[..., DoneAdvice]) -> None:
+    """Grades, guide coat and minutes come before any talk of a wet bed."""
+    judged = done("very-fine", "P320")
+    assert judged.recut is not None
+    assert judged.recut[-1].grade == "P1000"
+    assert all(step.guide_coat for step in judged.recut)
+
+
+@pytest.mark.parametrize("flake", ["fine", "very-fine", "vapour"])
+def test_a_wet_bed_never_saves_a_scuff_coarser_than_p800_from_fine_on(
+    done: Callable[..., DoneAdvice], flake: str
+) -> None:
+    """Three coats over P600 lines is dangerous advice."""
+    says = done(flake, "P600").says
+    assert "lead's initials" not in says
+    assert "does not save it" in says
+
+
+def test_a_pad_known_by_colour_stands_for_the_coarse_end_of_its_range(
+    job_of: Callable[..., object], shipped_house: House, place: FindPlace
+) -> None:
+    """A pad without a grade is read from the shop file, else it is not recorded."""
+    from dataclasses import replace
+
+    from prepadvisor.records.job import Job
+
+    line = {
+        "id": "X", "kind": "edge", "path": [[0.2, 0], [0.4, 0]], "reach": "machine",
+        "done": {"tool": "hand-pad", "pad": "grey"},
+    }  # fmt: skip
+    job = job_of(feature=[line])
+    assert isinstance(job, Job)
+    shop = shipped_house.shop.model_copy(update={"pads": {"grey": "P600"}})
+    assert place(advise(job, shipped_house), "X").done.verdict == "not-recorded"
+    assert place(advise(job, replace(shipped_house, shop=shop)), "X").done.verdict == "too-coarse"
