@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from prepadvisor.files.did_you_mean import did_you_mean
+from prepadvisor.files.did_you_mean import nearest
 from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
 from prepadvisor.files.words_for_faults import Told
 from prepadvisor.records.base import Record
@@ -68,6 +68,15 @@ def sources_by_id(register: Register) -> tuple[dict[str, Source], list[Told]]:
     return found, told
 
 
+def stated_ids(register: Mapping[str, Any]) -> frozenset[str]:
+    """Return the ids a file of sources states, also of sources that are faulty in other ways."""
+    entries = register.get("source")
+    listed = entries if isinstance(entries, list) else []
+    return frozenset(
+        str(entry["id"]).strip() for entry in listed if isinstance(entry, dict) and "id" in entry
+    )
+
+
 def unknown_sources(data: Mapping[str, Any], known: Collection[str]) -> Iterator[Told]:
     """Yield every `source` in a file that is not in the register."""
     if not known:  # the register itself could not be read
@@ -75,7 +84,9 @@ def unknown_sources(data: Mapping[str, Any], known: Collection[str]) -> Iterator
     for path, source in _stated_sources(data, ()):
         if source not in known:
             says = f'the source "{source[:60]}" is not in sources.toml'
-            mend = f"{did_you_mean(source, known)} A shop adds its own in sources.toml"
+            near = nearest(source, sorted(known))
+            meant = f'did you mean "{near}"? ' if near else ""
+            mend = f'{meant}a shop takes "practice" or "house", or adds a source in its own sources.toml'
             yield Told(Problem(path, says, mend))
 
 

@@ -14,6 +14,7 @@ from prepadvisor.files.house_data import (
     mark_own_numbers,
     outlines_by_kind,
     sources_by_id,
+    stated_ids,
     unknown_sources,
     without_passport,
 )
@@ -119,6 +120,7 @@ class _Loading:
         laid = {name: self._laid(name) for name in DATA_FILES}
         sources, told = sources_by_id(self._record(Register, laid["sources.toml"]) or Register())
         self._tell(laid["sources.toml"], told)
+        known = stated_ids(laid["sources.toml"].data)
         mark_own_numbers(laid["shop.toml"])
         shop = self._record(Shop, laid["shop.toml"])
         self._tell(laid["shop.toml"], without_passport(laid["shop.toml"].data))
@@ -126,8 +128,8 @@ class _Loading:
         outlines, told = outlines_by_kind(self._record(Outlines, laid["panels.toml"]) or Outlines())
         self._tell(laid["panels.toml"], told)
         for each in (laid["shop.toml"], laid["constants.toml"]):
-            self._tell(each, unknown_sources(each.data, sources))
-        engine = self._engine(frozenset(sources))
+            self._tell(each, unknown_sources(each.data, known))
+        engine = self._engine(known)
         if self._faults or shop is None or constants is None or engine is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
         used = self._used(engine)

@@ -10,6 +10,7 @@ import re
 import stat
 import sys
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
@@ -78,7 +79,7 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
         with Path(path).open("rb") as file:
             data = file.read(bytes_max + 1)
     except OSError as error:
-        raise _unreadable(name, *_os_words(error)) from None
+        raise _unreadable(name, *_os_words(error, Path(path))) from None
     except ValueError:  # a NUL in the name
         raise _unreadable(name.replace("\0", "?"), "no file can have this name", "check the name") from None
     return _bounded(data, name, bytes_max)
@@ -95,6 +96,8 @@ def parse(raw: bytes, name: str) -> TomlText:
     """
     sha256 = hashlib.sha256(raw).hexdigest()
     text = _decoded(raw, name)
+    if not text.strip():
+        raise _unreadable(name, "the file is empty", "start from a demo job")
     try:
         return TomlText(name, text, tomli.loads(text), sha256)
     except tomli.TOMLDecodeError as error:
@@ -159,9 +162,9 @@ def _unreadable(name: str, says: str, mend: str) -> BadInputError:
     return BadInputError([Fault(name, 0, 0, says, mend)])
 
 
-def _os_words(error: OSError) -> tuple[str, str]:
+def _os_words(error: OSError, path: Path) -> tuple[str, str]:
     if error.errno == errno.ENOENT:
-        return "there is no such file", "check the name and the folder"
+        return "there is no such file", _near_file(path) or "check the name and the folder"
     if error.errno in (errno.EACCES, errno.EPERM):
         return "this file may not be read by you", "ask who owns it for the right to read it"
     if error.errno == errno.ENOTDIR:
@@ -169,3 +172,12 @@ def _os_words(error: OSError) -> tuple[str, str]:
     if error.errno == errno.ENAMETOOLONG:
         return "the name is too long", "check the name"
     return f"the file cannot be read ({error.strerror or error})", "check the drive or the network share"
+
+
+def _near_file(path: Path) -> str:
+    try:
+        names = [entry.name for entry in path.parent.iterdir()]
+    except OSError:
+        return ""
+    near = get_close_matches(path.name, names, n=1)
+    return f'did you mean "{near[0]}"?' if near else ""

@@ -1,15 +1,15 @@
 """Turns what the records refuse into a shop's words: what is wrong, and how to mend it."""
 
 import datetime as dt
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any, Final, NamedTuple
 
 from pydantic import BaseModel, ValidationError
 
 from prepadvisor.files.did_you_mean import did_you_mean, known_words
 from prepadvisor.files.record_fields import fields_at
-from prepadvisor.files.words_for_keys import EXAMPLES, SIZE_WORDS
+from prepadvisor.files.refusals import Refusal, refusals
+from prepadvisor.files.words_for_keys import SIZE_WORDS
 from prepadvisor.records.fault import Problem
 
 
@@ -18,26 +18,6 @@ class Told(NamedTuple):
 
     problem: Problem
     at_key: bool = False
-
-
-class _Refusal(NamedTuple):
-    """One thing a record refused: the kind of error, its path, the value there, and particulars."""
-
-    kind: str
-    path: tuple[str | int, ...]
-    value: Any
-    particulars: Mapping[str, Any]
-
-    @property
-    def example(self) -> str:
-        """How the key is written, by the table it stands in; empty where there is no example."""
-        names = [str(step) for step in self.path if isinstance(step, str)]
-        return EXAMPLES.get(".".join(names[-2:])) or EXAMPLES.get(self.name, "")
-
-    @property
-    def name(self) -> str:
-        """The key the value belongs to; an entry of a list goes by the list's key."""
-        return next((str(step) for step in reversed(self.path) if isinstance(step, str)), "this file")
 
 
 def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:
@@ -50,60 +30,36 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
     """
     found: dict[tuple[str | int, ...], Told] = {}
     choices: dict[tuple[str | int, ...], list[str]] = {}
-    for refusal in _refusals(error, data):
-        if refusal.kind == "literal_error":
-            choices.setdefault(refusal.path, []).extend(
-                re.findall(r"'([^']*)'", refusal.particulars["expected"])
-            )
+    for refusal in refusals(error, data):
+        if refusal.kind == "literal_error" and refusal.is_key:
+            found[refusal.path] = Told(_unknown_key(refusal, refusal.choices), at_key=True)
+        elif refusal.kind == "literal_error":
+            choices.setdefault(refusal.path, []).extend(refusal.choices)
             found[refusal.path] = Told(_choice(refusal, choices[refusal.path]))
         elif refusal.kind == "extra_forbidden":
-            found[refusal.path] = Told(_unknown_key(refusal, model), at_key=True)
+            known = fields_at(model, refusal.path[:-1])
+            found[refusal.path] = Told(_unknown_key(refusal, known), at_key=True)
         elif refusal.path not in found:
             found[refusal.path] = Told(_plain(refusal))
-    return list(found.values())
+    wrong_keys = {path for path, told in found.items() if told.at_key}
+    return [
+        told for path, told in found.items() if not any(path[:end] in wrong_keys for end in range(len(path)))
+    ]
 
 
-def _refusals(error: ValidationError, data: Mapping[str, Any]) -> Iterable[_Refusal]:
-    for each in error.errors(include_url=False):
-        path, value = _path_in(each["loc"], data, missing=each["type"] == "missing")
-        if (
-            each["type"] == "too_short"
-            and isinstance(value, list)
-            and len(value) >= each["ctx"]["min_length"]
-        ):
-            continue  # entries are there but were refused themselves
-        yield _Refusal(each["type"], path, value, each.get("ctx") or {})
-
-
-def _path_in(loc: tuple[str | int, ...], data: Any, *, missing: bool) -> tuple[tuple[str | int, ...], Any]:
-    """Return the part of a location that is in the data, without marks of the checker, and the value."""
-    path: list[str | int] = []
-    for place, step in enumerate(loc):
-        inside = isinstance(data, dict) and step in data
-        listed = isinstance(data, list) and isinstance(step, int) and step < len(data)
-        if not (inside or listed):
-            if missing and place == len(loc) - 1:
-                path.append(step)
-            break
-        data = data[step]
-        path.append(step)
-    return tuple(path), data
-
-
-def _choice(refusal: _Refusal, choices: list[str]) -> Problem:
+def _choice(refusal: Refusal, choices: list[str]) -> Problem:
     if not isinstance(refusal.value, str):
         return _wrong_type(refusal, f"one of the words {known_words(choices)} in quotes")
     says = f'{refusal.name} "{_short(refusal.value)}" is not known'
     return Problem(refusal.path, says, did_you_mean(refusal.value, choices))
 
 
-def _unknown_key(refusal: _Refusal, model: type[BaseModel]) -> Problem:
-    fields = fields_at(model, refusal.path[:-1])
+def _unknown_key(refusal: Refusal, known: list[str]) -> Problem:
     name = _short(str(refusal.path[-1]))
-    return Problem(refusal.path, f'the key "{name}" is not known here', did_you_mean(name, fields))
+    return Problem(refusal.path, f'the key "{name}" is not known here', did_you_mean(name, known))
 
 
-def _plain(refusal: _Refusal) -> Problem:
+def _plain(refusal: Refusal) -> Problem:
     kind, path, name = refusal.kind, refusal.path, refusal.name
     if kind == "missing":
         return _missing(refusal)
@@ -122,7 +78,7 @@ def _plain(refusal: _Refusal) -> Problem:
     return _wrong_type(refusal, _TYPE_WORDS.get(kind, "something else"))
 
 
-def _own_words(refusal: _Refusal) -> Problem:
+def _own_words(refusal: Refusal) -> Problem:
     """Return what a record said in its own words, which name the value where they can."""
     says, _, mend = str(refusal.particulars["error"]).partition("; ")
     if refusal.name == "grade" and not mend:
@@ -133,7 +89,7 @@ def _own_words(refusal: _Refusal) -> Problem:
     return Problem(refusal.path, says, mend)
 
 
-def _missing(refusal: _Refusal) -> Problem:
+def _missing(refusal: Refusal) -> Problem:
     last = refusal.path[-1] if refusal.path else ""
     if isinstance(last, int):
         return Problem(refusal.path[:-1], f"{refusal.name} has too few entries", _write(refusal))
@@ -149,14 +105,14 @@ _BOUNDS: Final[dict[str, tuple[str, str]]] = {
 }
 
 
-def _out_of_bounds(refusal: _Refusal) -> Problem:
+def _out_of_bounds(refusal: Refusal) -> Problem:
     key, words = _BOUNDS[refusal.kind]
     sense = SIZE_WORDS.get(refusal.name, "")
     limit = words.format(refusal.particulars[key])
     return Problem(refusal.path, f"{refusal.name} is {refusal.value:g}: {limit}", sense)
 
 
-def _length(refusal: _Refusal) -> Problem:
+def _length(refusal: Refusal) -> Problem:
     if refusal.kind.startswith("string"):
         if refusal.kind.endswith("short"):
             return Problem(refusal.path, f"{refusal.name} is empty", f"write it{_example(refusal)}")
@@ -185,8 +141,12 @@ _TYPE_WORDS: Final[dict[str, str]] = {
 }
 
 
-def _wrong_type(refusal: _Refusal, wanted: str) -> Problem:
+def _wrong_type(refusal: Refusal, wanted: str) -> Problem:
     says = f"{refusal.name} is {_what_it_is(refusal.value)} and must be {wanted}"
+    if refusal.kind in {"model_type", "model_attributes_type"} and isinstance(refusal.value, (int, float)):
+        return Problem(
+            refusal.path, says, f"a number with its passport is written {{ value = {refusal.value} }}"
+        )
     return Problem(refusal.path, says, _write(refusal))
 
 
@@ -204,11 +164,11 @@ def _what_it_is(value: object) -> str:
     return "a list" if isinstance(value, list) else "a table of keys"
 
 
-def _example(refusal: _Refusal) -> str:
+def _example(refusal: Refusal) -> str:
     return f": {refusal.example}" if refusal.example else ""
 
 
-def _write(refusal: _Refusal) -> str:
+def _write(refusal: Refusal) -> str:
     return f"write it like {refusal.example}" if refusal.example else ""
 
 
