@@ -11,6 +11,8 @@ from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.menu import menu_of
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
+from prepadvisor.tui.screens.answer import AnswerView
+from prepadvisor.tui.screens.check_off import CheckOffView
 from prepadvisor.tui.screens.colour import ColourView
 from prepadvisor.tui.screens.lines import LinesView
 from prepadvisor.tui.screens.opening import Opening
@@ -27,7 +29,14 @@ class BenchApp(App[None]):
     TITLE = "prepadvisor"
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
-    SCREENS = {"opening": Opening, "colour": ColourView, "panels": PanelsView, "lines": LinesView}
+    SCREENS = {  # noqa: RUF012 - the framework reads it from the class
+        "opening": Opening,
+        "colour": ColourView,
+        "panels": PanelsView,
+        "lines": LinesView,
+        "answer": AnswerView,
+        "check-off": CheckOffView,
+    }
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "help", "help", show=False),
         *(Binding(stop.key.lower(), f"go('{stop.view}')", stop.label, show=False) for stop in WAY),

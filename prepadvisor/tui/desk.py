@@ -40,7 +40,7 @@ class Desk:
         return dt.datetime.now(dt.UTC).replace(microsecond=0)
 
     def starts(self) -> list[Start]:
-        """Return what one can start with: what a crash left, jobs that were open, jobs of the folder, demos."""
+        """Return what one can start with: what a crash left, jobs lately open, jobs of the folder, demos."""
         starts = [Start("recent", job.path, job.title, job.path) for job in recent_jobs()]
         known = {start.ident for start in starts}
         starts += [
@@ -112,7 +112,7 @@ class Desk:
         return "kept, not saved yet" if session.is_dirty else "saved"
 
     def _session(self, job: OpenJob, path: Path, read_only: bool) -> Session:
-        return Session(job, self.house, advise, _problems, path, read_only)
+        return Session(job, self.house, advise, _problems, path, read_only, self.now)
 
     def _opened(self, session: Session) -> Session:
         self.session = session

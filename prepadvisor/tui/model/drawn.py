@@ -34,7 +34,7 @@ def place_numbers(session: Session) -> dict[str, str]:
     panel = session.panel
     if panel is None:
         return {}
-    known = {}
+    known: dict[str, int] = {}
     if session.advice is not None:
         known = {place.feature: place.number for place in session.advice.places if place.panel == panel.id}
     return {line.id: str(known.get(line.id) or at) for at, line in enumerate(panel.feature, 1)}

@@ -1,5 +1,6 @@
 """One open job with everything the screens show of it: advice, selection, undo, and whether it is on disk."""
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from prepadvisor.records.job import Job, Panel
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.history import History
 from prepadvisor.tui.model.line_edits import Part, part_of
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError
+from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 
 Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]
@@ -30,6 +31,7 @@ class Session:
         judge: what finds problems in a job that a record cannot see, such as a fade without room.
         path: where it is saved; None for a job not named yet.
         read_only: a demo: edits stay in memory.
+        clock: gives the present time.
     """
 
     def __init__(
@@ -40,6 +42,7 @@ class Session:
         judge: Judge = no_problems,
         path: Path | None = None,
         read_only: bool = False,
+        clock: Callable[[], dt.datetime] = lambda: dt.datetime.now(dt.UTC),
     ) -> None:
         """Open the job and advise on it."""
         self.house = house
@@ -49,6 +52,7 @@ class Session:
         self.initials = ""
         self._advise = advise
         self._judge = judge
+        self.now = clock
         self._history = History(job)
         self._saved = job
         self.advice: Advice | None = None
@@ -129,6 +133,10 @@ class Session:
     def undo(self) -> str:
         """Take the last change back; its name, or empty."""
         name = self._history.undo()
+        saved = self._saved.check
+        if name and self.job.check[: len(saved)] != saved:
+            self._history.settle(revised(self.job, {"check": saved}))
+            name = f"{name}; but what is saved in the log is never taken back: log the step again"
         self._look_again()
         return name
 

@@ -73,8 +73,8 @@ class Rail(Inked):
                     Piece("─" * (wide - 3 - len(key)) + "┐", "plate"),
                 ]
             elif y == 1:
-                label = act.label[: wide - 3]
-                pieces.append(Piece(f"│ {label:<{wide - 3}}│", "plate"))
+                label = act.label[: wide - 2]
+                pieces.append(Piece(f"│{label:^{wide - 2}}│", "plate"))
             else:
                 pieces.append(Piece("└" + "─" * (wide - 2) + "┘", "plate"))
         return strip_of(self, pieces, self.size.width)

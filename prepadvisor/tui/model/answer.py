@@ -1,0 +1,120 @@
+"""The decision at a place in words: the answers, what was done, holds, reasons, and the numbers behind."""
+
+from typing import Literal, NamedTuple
+
+from prepadvisor.cards import words
+from prepadvisor.cards.explained import OUTPUT
+from prepadvisor.cards.units import Units, minutes
+from prepadvisor.records.advice import Advice, Because, LadderStep, Place, Spot
+from prepadvisor.tui.model.says import bed
+
+GUIDE = {
+    "no": "no guide coat",
+    "before-final": "guide coat before the last pass",
+    "after-hand": "guide coat after the hand work",
+    "every-change": "guide coat at every change of grade",
+}
+
+
+class Said(NamedTuple):
+    """One line of the decision: its words, its weight, and how far it is set in."""
+
+    text: str
+    ink: Literal["plain", "bold", "hush", "stop", "go", "warn"] = "plain"
+    indent: int = 0
+
+
+def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[Said]:
+    """Return the decision at a place, seen at one of its spots."""
+    said = [*_holds(advice, place), *_big(place), *_zone(spot, units), *_done(place)]
+    offers = [offer for offer in advice.offers if place.id in offer.places]
+    said += [Said(f"OR: {offer.says}", "bold") for offer in offers]
+    if place.ladder:
+        said.append(Said(f"Steps: {steps_words(place.ladder)}"))
+    said += [Said(f"Note: {note}") for note in dict.fromkeys((*place.notes, *spot.notes))]
+    return said
+
+
+def reasons(spot: Spot) -> list[Said]:
+    """Return why: each answer with the rule behind it, what the rule says, its place and its source."""
+    said = [Said("WHY", "bold")]
+    for reason in spot.because:
+        said.append(Said(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason.says}"))
+        said.append(
+            Said(
+                f"rule {reason.rule}, {reason.layer}, {reason.file}:{reason.line}; source: {reason.source}",
+                "hush",
+                2,
+            )
+        )
+    return said if spot.because else [*said, Said("no rule set a bound here")]
+
+
+def steps_words(ladder: tuple[LadderStep, ...]) -> str:
+    """Return grit steps as a chain with their minutes."""
+    parts = []
+    for step in ladder:
+        powder = "guide coat, " if step.guide_coat else ""
+        parts.append(f"{powder}{step.grade} {words.TOOL[step.tool]} {minutes(step.minutes)}")
+    return ", then ".join(parts)
+
+
+def _big(place: Place) -> list[Said]:
+    said = []
+    if place.finish is not None:
+        tool = words.TOOL[place.tool] if place.tool else "by hand"
+        last = "BY HAND, LAST" if place.reach == "hand" else "THEN DA" if place.hand_coarsest else "SAND"
+        if place.hand_coarsest and place.reach == "machine":
+            said.append(Said(f"BY HAND FIRST  {place.hand_coarsest} or finer", "bold"))
+        said.append(Said(f"{last}  {place.finish}  {tool}", "bold"))
+    said += [Said(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
+    said.append(Said(f"WET BED  {bed(place.wet_bed.need, place.wet_bed.coats)}", "bold"))
+    said.append(Said(f"GUIDE COAT  {GUIDE[place.guide_coat]}", "bold"))
+    return said
+
+
+def _zone(spot: Spot, units: Units) -> list[Said]:
+    size = units.area(spot.area_m2) if spot.length_mm is None else units.length(spot.length_mm)
+    text = f"In {words.ZONE[spot.zone]} ({size})"
+    finish = spot.finish
+    if finish is None:
+        return [Said(f"{text}: no safe grade", "stop")]
+    text += f": grit range {finish.coarsest} to {finish.finest}, taken {finish.chosen}"
+    if spot.line is None:
+        return [Said(f"{text}; no line estimate: {'not seen' if not spot.seen else 'no flake over it'}")]
+    limit = f", limit {spot.risk_limit:.2f}" if spot.risk_limit is not None else ""
+    ink: Literal["plain", "warn"] = "plain" if finish.verdict == "safe" else "warn"
+    return [
+        Said(f"{text}; lines {finish.verdict.upper()} (risk {spot.line.risk:.2f}{limit}, an estimate)", ink)
+    ]
+
+
+def _done(place: Place) -> list[Said]:
+    done = place.done
+    if done.verdict == "not-recorded":
+        return []
+    verdict = {"within": "within its limits", "too-coarse": "TOO COARSE", "too-fine": "TOO FINE"}[
+        done.verdict
+    ]
+    ink: Literal["go", "stop"] = "go" if done.verdict == "within" else "stop"
+    tool = words.TOOL[done.tool] if done.tool else ""
+    said = [Said(f"SCUFFED {done.grade or 'grade not known'} {tool}: {verdict}", ink)]
+    if done.says:
+        said.append(Said(done.says, "plain", 2))
+    if done.recut:
+        said.append(Said(f"Re-cut: {steps_words(done.recut)}", "bold", 2))
+    return said
+
+
+def _holds(advice: Advice, place: Place) -> list[Said]:
+    said = []
+    for hold in advice.holds:
+        if hold.spot in place.spots or hold.spot == place.id:
+            said.append(Said(f"× HOLD: {hold.why}", "stop"))
+            said += [Said(f"Mend: {hold.mend}", "bold", 2)] if hold.mend else []
+            said += [Said(f"rules: {', '.join(hold.rules)}", "hush", 2)] if hold.rules else []
+    return said
+
+
+def _value(reason: Because) -> str:
+    return f"{reason.value:g}" if isinstance(reason.value, float) else str(reason.value)

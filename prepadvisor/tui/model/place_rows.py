@@ -1,0 +1,43 @@
+"""All places of a job as rows, numbered as on the card, with the sign of the advice and of a what-if."""
+
+from prepadvisor.cards.words import letters
+from prepadvisor.records.advice import Advice, Place
+from prepadvisor.records.job import Job
+from prepadvisor.tui.model.part_rows import PartRow
+from prepadvisor.tui.model.says import place_name, place_sign
+from prepadvisor.tui.model.what_if import changes
+
+
+def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) -> list[PartRow]:
+    """Return a row for each place, panel by panel, the face first.
+
+    Args:
+        job: the job, for the order of its panels.
+        advice: the advice shown.
+        before: the job's own advice while a what-if is shown; places that differ are marked ▲.
+    """
+    if advice is None:
+        return []
+    return [
+        _row(letters(at), advice, before, place)
+        for at, panel in enumerate(job.panel)
+        for place in sorted(
+            (place for place in advice.places if place.panel == panel.id),
+            key=lambda place: (place.feature != "face", place.number),
+        )
+    ]
+
+
+def place_label(letter: str, place: Place) -> str:
+    """Return the number of a place as on the card, A4; the face goes by its panel's letter."""
+    return letter if place.feature == "face" else f"{letter}{place.number}"
+
+
+def _row(letter: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
+    label = f"{place_label(letter, place):<3} {place.finish or 'HOLD':<5} {place_name(place)}"
+    sign = place_sign(advice, place)
+    if before is not None and changes(before, advice, place.id):
+        return PartRow(place.id, label, "▲", "warn")
+    if before is not None:
+        sign = " "
+    return PartRow(place.id, label, sign, {"×": "stop", "▲": "warn"}.get(sign, "plain"))

@@ -1,0 +1,59 @@
+"""Line risks as the screens show them: over the grades of a shelf, and with more coats of wet bed."""
+
+from prepadvisor.planning.line_model import LINE_ZONES, FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.records.advice import Advice, Line, Spot
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
+
+
+def job_flake(job: Job, advice: Advice, house: House) -> FlakeNumbers | None:
+    """Return the flake a job is judged by; None for solid colour."""
+    colour = job.colour
+    return flake_numbers(house.constants, advice.job.flake, colour.flake_um, colour.tilt_deg, colour.log_sd)
+
+
+def shelf_risks(job: Job, advice: Advice, house: House, spot: Spot, extra_coats: int = 0) -> dict[str, float]:
+    """Return the risk that lines show at a spot for each grade of the shelf; empty where none is known."""
+    flake = job_flake(job, advice, house)
+    if flake is None or spot.zone not in LINE_ZONES or not spot.seen or spot.line is None:
+        return {}
+    tool = spot.finish.tool if spot.finish else house.shop.finishing_tool
+    table = LineModel(house.constants).table(
+        flake,
+        [tool],
+        house.shop.shelf,
+        spot.zone,
+        bed_coats(spot) + extra_coats,
+        house.shop.wet_bed.set_solids,
+    )
+    return {grade: estimate.risk for (_, grade), estimate in table.items()}
+
+
+def bed_coats(spot: Spot) -> int:
+    """Return the coats of wet bed a spot's risk is given with: those of a required bed, else none."""
+    return spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+
+
+def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) -> Advice:
+    """Return the advice with each line estimate as it is with more coats of wet bed over it."""
+    flake = job_flake(job, advice, house)
+    if flake is None:
+        return advice
+    model, solids = LineModel(house.constants), house.shop.wet_bed.set_solids
+
+    def seen_through(spot: Spot) -> Spot:
+        if spot.line is None or spot.finish is None or spot.zone not in LINE_ZONES:
+            return spot
+        estimate = model.estimate(
+            flake, spot.finish.tool, spot.finish.chosen, spot.zone, bed_coats(spot) + extra_coats, solids
+        )
+        return spot.model_copy(update={"line": Line(arcsec=estimate.arcsec, risk=estimate.risk)})
+
+    return advice.model_copy(update={"spots": tuple(seen_through(spot) for spot in advice.spots)})
+
+
+def risk_word(risk: float, limit: float | None, borderline: float) -> str:
+    """Return a risk in the three words of the card."""
+    if limit is None or risk <= limit:
+        return "safe"
+    return "borderline" if risk <= borderline else "will show"

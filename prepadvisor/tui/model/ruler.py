@@ -1,0 +1,46 @@
+"""The grade ruler of a spot: the shelf's grades, the grit range on them, hand limit, what was done, risk."""
+
+from typing import NamedTuple
+
+from prepadvisor.records.advice import Place, Spot
+from prepadvisor.surface.grades import RANK
+
+
+class Tick(NamedTuple):
+    """One grade of the ruler. `risk` is safe, borderline or will show; empty where none is estimated."""
+
+    grade: str
+    in_range: bool
+    is_taken: bool
+    is_hand_limit: bool
+    is_done: bool
+    risk: str
+
+
+def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str]) -> list[Tick]:
+    """Return the ruler of a spot, coarse to fine; a grade that was used but is not on the shelf comes along.
+
+    Args:
+        spot: the spot; its hand limit counts where a machine follows.
+        place: its place, for what was done.
+        shelf: the shop's grades.
+        risks: risk in words by grade.
+    """
+    finish = spot.finish
+    marked = {place.done.grade, spot.hand_coarsest, finish.chosen if finish else None} - {None}
+    grades = sorted({*shelf, *marked}, key=lambda grade: RANK[str(grade)])
+    ticks = []
+    for grade in map(str, grades):
+        rank = RANK[grade]
+        in_range = finish is not None and RANK[finish.coarsest] <= rank <= RANK[finish.finest]
+        ticks.append(
+            Tick(
+                grade,
+                in_range,
+                finish is not None and grade == finish.chosen,
+                grade == spot.hand_coarsest,
+                grade == place.done.grade,
+                risks.get(grade, ""),
+            )
+        )
+    return ticks

@@ -1,0 +1,184 @@
+"""Answer: what is decided at the selected place, on a ruler of grades and in words, and what if."""
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.containers import Container, Vertical
+from textual.widget import Widget
+
+from prepadvisor.cards.explain import explain
+from prepadvisor.cards.units import Units
+from prepadvisor.records.advice import Advice, Place
+from prepadvisor.records.words import ZONES
+from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.tui.model import answer as answers
+from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.model.place_rows import place_rows
+from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
+from prepadvisor.tui.model.ruler import ruler
+from prepadvisor.tui.model.session import Session, place_of, spots_of
+from prepadvisor.tui.model.what_if import WhatIf, changes
+from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.widgets.grade_ruler import GradeRuler
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+
+ACTS = (
+    Act("F", "Finer?", "try('finer')", "What if the flake were one class finer?"),
+    Act("O", "Handle off", "try('handle')", "What if the handle and trim came off?"),
+    Act("X", "Back one", "back", "Take the last what-if away"),
+    Act("Z", "Next zone", "zone", "Look at the place's next zone"),
+    Act("M", "Numbers", "numbers", "Every number here, down to the line model"),
+    Act("C", "Coarser?", "try('coarser')", "What if the flake were one class coarser?"),
+    Act("L", "Lighter?", "try('lighter')", "What if the tone were lighter?"),
+    Act("K", "Darker?", "try('darker')", "What if the tone were darker?"),
+    Act("+", "Coat more?", "try('coat')", "What if one more coat of wet bed went on?"),
+    Act("P", "Other pad?", "try('pad')", "What if the sander had the other pad?"),
+)
+
+
+class AnswerView(View):
+    """The decision at one place, with its reasons, and trials on top that change nothing."""
+
+    view = "answer"
+    title_words = "Answer"
+    acts = ACTS
+    help_words = """\
+The ruler runs from coarse to fine. Between the brackets is the grit range; ■ is the grade taken; "hand" is
+the coarsest scuff by hand that the DA after it cuts out; "done" is what was recorded. Under each grade
+stands whether its lines are safe, on the border, or will show. That is an estimate; the rules come first.
+
+WHAT IF: F and C make the flake finer or coarser, L and K the tone lighter or darker, + adds a wet-bed coat, P
+swaps the sander's pad, O takes handle and trim off. Places that change are marked with ▲ and say what
+changed. X goes one back. Nothing of it is kept in the job.
+
+M shows every number behind the answer with its rule and source. In the list: √ fine, ▲ look here, × hold."""
+    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+
+    def __init__(self) -> None:
+        """Start at the strictest zone of a place."""
+        super().__init__()
+        self._session: Session | None = None
+        self._what_if: WhatIf | None = None
+        self._revision = -1
+        self._zone = 0
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Places at the left, ruler over words at the right."""
+        with Container(classes="body split"):
+            yield Rows(name="places")
+            with Vertical(classes="main"):
+                yield GradeRuler()
+                yield Reading(name="answer")
+
+    def first_focus(self) -> str:
+        """Start on the places."""
+        return "#places"
+
+    def show(self, session: Session) -> None:
+        """Fill list, ruler and words for the selected place."""
+        if self._session is not session or self._revision != session.revision:
+            self._what_if = WhatIf(session, with_more_coats)
+        self._session, self._revision = session, session.revision
+        trial = self._what_if
+        advice = trial.advice if trial else None
+        rows = [
+            Row(row.id, row.says, mark=row.sign, ink=row.ink)
+            for row in place_rows(session.job, advice, session.advice if trial and trial.trials else None)
+        ]
+        self.query_one("#places", Rows).show(rows or [Row("", "No panel yet: F3")], session.place_id)
+        place = place_of(advice, session.place_id)
+        if advice is None or place is None:
+            self.query_one(GradeRuler).show([])
+            self.query_one("#answer", Reading).show([Line(says) for says in session.trouble])
+            return
+        self._show_place(session, advice, place)
+
+    def _show_place(self, session: Session, advice: Advice, place: Place) -> None:
+        trial = self._what_if
+        spots = sorted(spots_of(advice, place), key=lambda spot: -ZONES.index(spot.zone))
+        spot = spots[self._zone % len(spots)]
+        top = trial.trials[-1] if trial and trial.trials else None
+        job, house = (top.job, top.house) if top else (session.job, session.house)
+        borderline = house.constants.uncertainty.borderline_risk.value
+        risks = {
+            grade: risk_word(risk, spot.risk_limit, borderline)
+            for grade, risk in shelf_risks(job, advice, house, spot, top.extra_coats if top else 0).items()
+        }
+        self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
+        units = Units(session.job.job.units == "imperial")
+        said = [*_trial_lines(session, trial, place), *answers.answer(advice, place, spot, units)]
+        if len(spots) > 1:
+            others = ", ".join(other.zone for other in spots if other is not spot)
+            said.append(answers.Said(f"Also in: {others} (Z)", "hush"))
+        said += [answers.Said(""), *answers.reasons(spot)]
+        self.query_one("#answer", Reading).show([Line(*line) for line in said])
+
+    @on(Rows.Moved, "#places")
+    def _moved(self, event: Rows.Moved) -> None:
+        self._zone = 0
+        panel_id, _, part_id = event.row_id.partition("/")
+        self.post_message(self.Selected(panel_id, part_id))
+
+    @on(Rows.Picked, "#places")
+    def _picked(self) -> None:
+        self.action_zone()
+
+    def action_zone(self) -> None:
+        """Look at the next zone of the place."""
+        self._zone += 1
+        if self._session is not None:
+            self.show(self._session)
+
+    def action_try(self, what: str) -> None:
+        """Put a trial on top of those before."""
+        trial, session = self._what_if, self._session
+        if trial is None or session is None:
+            return
+        moves: dict[str, Callable[[], None]] = {
+            "finer": lambda: trial.finer_flake(1),
+            "coarser": lambda: trial.finer_flake(-1),
+            "lighter": lambda: trial.lighter_tone(1),
+            "darker": lambda: trial.lighter_tone(-1),
+            "coat": trial.one_coat_more,
+            "pad": trial.other_pad,
+            "handle": trial.handle_off,
+        }
+        try:
+            moves[what]()
+        except RefusedError as error:
+            self.say(str(error), refused=True)
+            return
+        self.show(session)
+        self.say(f"WHAT IF: {trial.says}. X goes one back; the job itself is unchanged.")
+
+    def action_back(self) -> None:
+        """Take the last trial away."""
+        if self._what_if is None or self._session is None:
+            return
+        said = self._what_if.back()
+        self.show(self._session)
+        self.say(f"back: without {said}" if said else "this is the job as it stands")
+
+    def action_numbers(self) -> None:
+        """Show every number of the place, with rules, model and sources."""
+        session = self._session
+        place = place_of(session.advice, session.place_id) if session else None
+        if session is None or session.advice is None or place is None:
+            return
+        sections = explain(session.job, session.advice, session.house, place.id)
+        words = "\n\n".join("\n".join([section.title.upper(), *section.lines]) for section in sections)
+        self.app.push_screen(Page("Every number here", words))
+
+
+def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.Said]:
+    if trial is None or not trial.trials:
+        return []
+    changed = changes(session.advice, trial.advice, place.id)
+    said = [answers.Said(f"WHAT IF {trial.says}", "warn")]
+    if not changed:
+        return [*said, answers.Said("nothing changes at this place", "plain", 2)]
+    return [*said, *(answers.Said(f"▲ {change}", "warn", 2) for change in changed)]

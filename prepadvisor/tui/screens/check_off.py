@@ -1,0 +1,240 @@
+"""Check-off: one key a step for a whole panel, a look for each place, and the gate in words on top."""
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.widget import Widget
+
+from prepadvisor.checkoff import Gate
+from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.tui.dialogs.choose import Choice, Choose
+from prepadvisor.tui.model import check_off
+from prepadvisor.tui.model.check_off import LOOK_WORDS, STEP_WORDS
+from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asking import ask_choice, ask_done, ask_text
+from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+
+ACTS = (
+    Act("Enter", "LOOK", "look", "Look at the selected place under the lamp, and say what you saw"),
+    Act("C", "Cleaned", "panel_step('cleaned')", "Panel cleaned and degreased"),
+    Act("S", "Scuffed", "work('scuffed')", "Lines of the panel scuffed by hand"),
+    Act("G", "Powder", "work('guide-coated')", "Guide coat on"),
+    Act("D", "Sanded", "work('sanded')", "Face and lines of the panel sanded by DA"),
+    Act("W", "Wiped", "panel_step('wiped')", "Panel blown off and wiped"),
+    Act("H", "Holds", "holds", "Everything that holds, with its mend"),
+    Act("A", "Lead takes", "accept", "The lead accepts a place as it is, with initials and reason"),
+    Act("I", "Initials", "initials", "Somebody else works on"),
+)
+_LOOKS = tuple(
+    Act(str(at), says, f"looked('{look}')") for at, (look, says) in enumerate(LOOK_WORDS.items(), 1)
+)
+
+
+class CheckOffView(View):
+    """Large rows of places with their boxes, the gate in a banner, and the next thing to do."""
+
+    view = "check-off"
+    title_words = "Check-off"
+    acts = ACTS
+    help_words = """\
+Work down the keys: C cleaned, S scuffed, G powder, D sanded, W wiped. Each logs its step for every place of
+the panel under the arrow that still owes it; before scuffed and sanded you are shown the grades and asked
+whether those were used.
+
+The LOOK is for each place by itself: go to the row, hold the lamp to it, then 1 clear, 2 lines left, 3 gloss
+left, 4 rubbed through (or Enter for the list). There is no key that looks at all of them.
+
+[x] done   [ ] still to do   [×] logged, but it cannot stand: the row above says what mends it.
+The banner says CLEAR TO MASK only when nothing is left in any zone. H tells everything that holds. F9 takes
+the last entry back as long as it is not saved; after that, log the step again as it is."""
+    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS[1:]), *bound(_LOOKS)]
+
+    def __init__(self) -> None:
+        """Start without a gate."""
+        super().__init__()
+        self._session: Session | None = None
+        self._gate: Gate | None = None
+
+    def compose_body(self) -> Iterable[Widget]:
+        """The gate over the rows."""
+        yield Reading(name="gate")
+        yield Rows(row_lines=2, name="places")
+
+    def first_focus(self) -> str:
+        """Start on the places."""
+        return "#places"
+
+    def show(self, session: Session) -> None:
+        """Fill banner and rows."""
+        self._session = session
+        self._gate = check_off.gate_of(session)
+        banner, rows = self.query_one("#gate", Reading), self.query_one("#places", Rows)
+        if self._gate is None:
+            banner.show([Line("× NOT CLEAR TO MASK: no panel yet", "stop-fill")])
+            rows.show([Row("", "No panel yet: F3")])
+            return
+        ink = "go-fill" if self._gate.clear else "stop-fill"
+        lines = [
+            Line(check_off.banner_words(self._gate), ink),
+            Line(check_off.next_words(session, self._gate), "bold"),
+        ]
+        banner.show(lines)
+        rows.show(
+            [
+                Row(row.id, row.says, row.boxes, mark=row.mark, ink=row.ink)
+                for row in check_off.check_rows(session, self._gate)
+            ]
+        )
+
+    @on(Rows.Moved, "#places")
+    def _moved(self, event: Rows.Moved) -> None:
+        panel_id, _, part_id = event.row_id.partition("/")
+        if self._session is not None:
+            self._session.select(panel_id, part_id)
+
+    @on(Rows.Picked, "#places")
+    def _picked(self) -> None:
+        self.action_look()
+
+    def action_panel_step(self, step: str) -> None:
+        """Log a step of a whole panel."""
+        self._by_somebody(lambda by: self._log(step, [Wanted(f"{self._panel_id}/panel", step, by)]))
+
+    def action_work(self, step: str) -> None:
+        """Log a step at every place of the panel that owes it, after showing the grades."""
+        self._by_somebody(lambda by: self._ask_work(step, by))
+
+    def action_look(self) -> None:
+        """Ask what was seen at the selected place."""
+        if self._is_place():
+            choices = [Choice(look, says) for look, says in LOOK_WORDS.items()]
+            ask_choice(
+                self, f"What does the lamp show at {self._place_words()}?", choices, self.action_looked
+            )
+
+    def action_looked(self, result: str) -> None:
+        """Log what was seen at the selected place."""
+        if self._is_place():
+            self._by_somebody(
+                lambda by: self._log("inspected", [Wanted(self._place_id, "inspected", by, result=result)])
+            )
+
+    def action_accept(self) -> None:
+        """Ask the lead for initials and reason, and accept the selected place."""
+        if not self._is_place():
+            return
+        where = self._place_id
+
+        def with_reason(lead: str) -> None:
+            ask_text(
+                self, "Reason, for the card", "",
+                lambda reason: self._log("accepted", [Wanted(where, "accepted", lead, note=reason)]),
+                fault_of=lambda text: "" if text else "a reason is needed",
+            )  # fmt: skip
+
+        ask_text(
+            self, f"Lead's initials for {self._place_words()}", "", with_reason,
+            fault_of=lambda text: "" if text else "the lead's initials are needed",
+        )  # fmt: skip
+
+    def action_holds(self) -> None:
+        """Show everything that holds."""
+        from prepadvisor.tui.dialogs.page import Page
+
+        if self._gate is not None:
+            lines = [f"{hold.place}: {hold.why}\n   mend: {hold.mend}" for hold in self._gate.holds]
+            told = [f"To know: {says}" for says in self._gate.told]
+            self.app.push_screen(Page(check_off.banner_words(self._gate), "\n".join([*lines, "", *told])))
+
+    def action_initials(self) -> None:
+        """Ask who works on."""
+        self._ask_initials(lambda _by: None)
+
+    def _ask_work(self, step: str, by: str) -> None:
+        session, verdict = self._session, self._gate
+        if session is None or verdict is None:
+            return
+        views = check_off.owed(verdict, self._panel_id, step)
+        if not views:
+            self.say(f"nothing on this panel owes that step: {STEP_WORDS[step]}", refused=True)
+            return
+        wanted = check_off.planned(session, views, step, by)
+        if step == "guide-coated":
+            self._log(step, wanted)
+            return
+        says = "; ".join(check_off.plan_words(session, wanted))
+        choices = [
+            Choice("planned", "Yes, as the card asks", says),
+            Choice("other", "No, with something else", "tool and grade are asked"),
+        ]
+
+        def answered(answer: str | None) -> None:
+            if answer == "planned":
+                self._log(step, wanted)
+            elif answer == "other":
+                ask_done(
+                    self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done)
+                )
+
+        title = f"{STEP_WORDS[step].capitalize()}: were these used?"
+        self.app.push_screen(Choose(title, choices), answered)
+
+    def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
+        tool, _, grade = done.partition(" ")
+        self._log(step, [each._replace(tool=tool, grade=grade) for each in wanted])
+
+    def _log(self, step: str, wanted: list[Wanted]) -> None:
+        session = self._session
+        if session is None or not wanted:
+            return
+        panel = session.job.panel_at(wanted[0].where.partition("/")[0])
+        where = panel_words(panel.kind, panel.id) if panel else ""
+        what = wanted[0].result or STEP_WORDS[step]
+        count = f", {len(wanted)} places" if len(wanted) > 1 else ""
+        place = (
+            "" if len(wanted) > 1 or step in {"cleaned", "wiped"} else f" {wanted[0].where.partition('/')[2]}"
+        )
+        self.edit(f"{where}{place}: {what}{count}", check_off.logging(session, wanted))
+
+    def _by_somebody(self, then: Callable[[str], None]) -> None:
+        if self._session is None or self._gate is None:
+            self.say("add a panel first", refused=True)
+        elif self._session.initials:
+            then(self._session.initials)
+        else:
+            self._ask_initials(then)
+
+    def _ask_initials(self, then: Callable[[str], None]) -> None:
+        def answered(by: str) -> None:
+            if self._session is not None:
+                self._session.initials = by
+                then(by)
+
+        ask_text(
+            self, "Your initials", self._session.initials if self._session else "", answered,
+            fault_of=lambda text: "" if text else "initials are needed: they stand in the log",
+        )  # fmt: skip
+
+    def _is_place(self) -> bool:
+        if self._place_id and not self._place_id.endswith("/panel"):
+            return True
+        self.say("go to the row of a place first: every place needs its own look", refused=True)
+        return False
+
+    def _place_words(self) -> str:
+        rows = self.query_one("#places", Rows)
+        return rows.rows[rows.cursor].text.partition(":")[0].strip() if rows.rows else ""
+
+    @property
+    def _place_id(self) -> str:
+        return self.query_one("#places", Rows).current
+
+    @property
+    def _panel_id(self) -> str:
+        return self._place_id.partition("/")[0]

@@ -1,0 +1,76 @@
+"""The grade ruler: one column a grade, coarse to fine, with the grit range and what stands on it."""
+
+from typing import Final
+
+from textual.strip import Strip
+
+from prepadvisor.tui.model.ruler import Tick
+from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
+
+_COLUMN: Final = 6
+_RISK: Final = {"safe": "safe", "borderline": "border", "will show": "SHOWS", "": ""}
+
+
+class GradeRuler(Inked):
+    """Five rows: grades, the range as a bar with the taken grade on it, hand limit, what was done, risk."""
+
+    DEFAULT_CSS = """
+    GradeRuler { height: 5; }
+    """
+
+    def __init__(self, name: str | None = None) -> None:
+        """Make an empty ruler."""
+        super().__init__(id=name)
+        self.ticks: tuple[Tick, ...] = ()
+
+    def show(self, ticks: list[Tick]) -> None:
+        """Show grades."""
+        if tuple(ticks) != self.ticks:
+            self.ticks = tuple(ticks)
+            self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        """Draw one row."""
+        width = self.size.width
+        ticks = self._fitting(width)
+        if not ticks:
+            return strip_of(self, [Piece("no grit range here" if y == 0 else "", "stop")], width)
+        lead = max((width - len(ticks) * _COLUMN) // 2, 0)
+        pieces = [Piece(" " * lead)]
+        for index, tick in enumerate(ticks):
+            if y == 0:
+                pieces.append(Piece(f"{tick.grade:^{_COLUMN}}", "bold" if tick.is_taken else "plain"))
+            elif y == 1:
+                pieces.append(self._bar(ticks, index))
+            elif y == 2:
+                pieces.append(Piece(f"{'▲hand' if tick.is_hand_limit else '':^{_COLUMN}}", "bold"))
+            elif y == 3:
+                pieces.append(Piece(f"{'●done' if tick.is_done else '':^{_COLUMN}}", "bold"))
+            else:
+                ink = {"will show": "stop", "borderline": "warn"}.get(tick.risk, "hush")
+                pieces.append(Piece(f"{_RISK[tick.risk]:^{_COLUMN}}", ink))
+        return strip_of(self, pieces, width)
+
+    def on_resize(self) -> None:
+        """Fit the grades to the new width."""
+        self.refresh()
+
+    def _bar(self, ticks: tuple[Tick, ...], index: int) -> Piece:
+        tick = ticks[index]
+        if not tick.in_range:
+            return Piece("  ·   ", "plain")
+        left = "[" if index == 0 or not ticks[index - 1].in_range else "═"
+        right = "]" if index == len(ticks) - 1 or not ticks[index + 1].in_range else "═"
+        middle = "■■" if tick.is_taken else "══"
+        return Piece(f"{left}═{middle}═{right}" if left == "[" else f"══{middle}═{right}", "bold")
+
+    def _fitting(self, width: int) -> tuple[Tick, ...]:
+        room = max(width // _COLUMN, 1)
+        if len(self.ticks) <= room:
+            return self.ticks
+        marked = [
+            at for at, tick in enumerate(self.ticks) if tick.in_range or tick.is_done or tick.is_hand_limit
+        ]
+        middle = (marked[0] + marked[-1]) // 2 if marked else len(self.ticks) // 2
+        start = min(max(middle - room // 2, 0), len(self.ticks) - room)
+        return self.ticks[start : start + room]
