@@ -91,7 +91,13 @@ def whole(stack: Stack, *, gap_mm: float = 0.0, keep_next: bool = False) -> Bloc
 
 
 def divided(
-    lead: Stack, rows: list[Stack], again: Stack, *, gap_mm: float = 0.0, keep_rows: int = 1
+    lead: Stack,
+    rows: list[Stack],
+    again: Stack,
+    *,
+    gap_mm: float = 0.0,
+    keep_rows: int = 1,
+    keep_next: bool = False,
 ) -> Block:
     """Return a block of stacked rows under a lead, that may go on on the next page under another lead."""
     heights = [row.y for row in rows]
@@ -108,4 +114,5 @@ def divided(
         return tuple(leaves)
 
     lead_mm = lead.y + (0.0 if rows else gap_mm)
-    return Block(Extent(lead_mm, tuple(heights), again.y, keep_rows=keep_rows), build)
+    extent = Extent(lead_mm, tuple(heights), again.y, keep_rows=keep_rows, keep_next=keep_next)
+    return Block(extent, build)

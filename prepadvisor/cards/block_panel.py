@@ -88,12 +88,12 @@ def _big_pt(text: str, most_pt: float, room_mm: float) -> float:
 
 
 def ladder_block(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block | None:
-    """Return the grit steps of a panel's patches and face, each with its boxes for powder; None without any."""
+    """Return the grit steps of a panel's patches and face with their boxes for powder; None without any."""
     if not panel.ladders:
         return None
     rows = [_ladder(ladder, sizes, width_mm) for ladder in panel.ladders]
     again = _again(panel, sizes, width_mm)
-    return divided(Stack(sizes, width_mm), rows, again, gap_mm=sizes.gap_mm * 0.6)
+    return divided(Stack(sizes, width_mm), rows, again, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
 
 
 def _again(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Stack:

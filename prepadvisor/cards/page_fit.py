@@ -72,6 +72,13 @@ def fit(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
     return pages
 
 
+def fit_whole(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
+    """Return the parts of every page, with no block divided that fits on a page, where that costs no page."""
+    whole = [block._replace(keep_rows=len(block.row_mms)) for block in blocks]
+    kept = [one if one.start_mm <= room_mm else block for one, block in zip(whole, blocks, strict=True)]
+    return min(fit(kept, room_mm), fit(blocks, room_mm), key=len)
+
+
 def _start(blocks: Sequence[Extent], index: int, room_mm: float) -> float:
     block = blocks[index]
     need = block.start_mm

@@ -13,7 +13,7 @@ from prepadvisor.cards.block_rows import SIDE_MM, rows_block
 from prepadvisor.cards.block_top import before_block, page_head, top_block
 from prepadvisor.cards.figure import Figure
 from prepadvisor.cards.leaf import Leaf, moved
-from prepadvisor.cards.page_fit import fit
+from prepadvisor.cards.page_fit import fit_whole
 from prepadvisor.cards.page_sizes import COMPACT, NORMAL, PAPERS, Paper, PaperName, Sizes
 from prepadvisor.cards.sheet import CardSheet
 
@@ -91,7 +91,7 @@ def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper) -> float:
 
 
 def _on_pages(blocks: list[Block], form: Paper, head_mm: float) -> list[list[Leaf]]:
-    parts = fit([block.extent for block in blocks], form.room_mm[1] - head_mm)
+    parts = fit_whole([block.extent for block in blocks], form.room_mm[1] - head_mm)
     return [
         [
             moved(leaf, form.margin_mm, form.margin_mm + head_mm + part.y_mm)

@@ -1,7 +1,6 @@
 """From a job and its advice to printed pages: the facts, the drawings, and the sheet that shows why."""
 
 from functools import partial
-from typing import Literal
 
 from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.drawing import PanelDrawing, panel_drawing
