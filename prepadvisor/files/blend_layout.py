@@ -8,7 +8,8 @@ from prepadvisor.surface.layout import Layout, Rect
 def blend_layout(panel: Panel) -> Layout:
     """Return where the colour comes in; sources that the panel does not have are passed over."""
     sides = tuple(dict.fromkeys(source for source in panel.colour_from if source in SIDES))
-    rects = tuple(stated_rect(panel, patch) for patch in panel.patch if patch.id in panel.colour_from)
+    patches = set(panel.colour_from).difference(SIDES)
+    rects = tuple(stated_rect(panel, patch) for patch in panel.patch if patch.id in patches)
     return Layout(panel.length_mm, panel.height_mm, sides, rects)
 
 

@@ -41,6 +41,8 @@ def _absurd(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
 
 
 def _off_the_panel(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
+    if min(panel.length_mm, panel.height_mm) < PANEL_MM_MIN:
+        return
     for number, patch in enumerate(panel.patch):
         rect = stated_rect(panel, patch)
         past = {

@@ -41,16 +41,20 @@ class Refusal(NamedTuple):
 
 
 def refusals(error: ValidationError, data: Mapping[str, Any]) -> Iterable[Refusal]:
-    """Yield what validating `data` refused, each with its path in the data."""
+    """Yield what validating `data` refused, each with its path in the data.
+
+    That a list is too short is passed over where its entries are there but were refused themselves.
+    """
     for each in error.errors(include_url=False):
         path, value = _path_in(each["loc"], data, missing=each["type"] == "missing")
+        particulars = each.get("ctx") or {}
         if (
             each["type"] == "too_short"
             and isinstance(value, list)
-            and len(value) >= each["ctx"]["min_length"]
+            and len(value) >= particulars["min_length"]
         ):
-            continue  # entries are there but were refused themselves
-        yield Refusal(each["type"], path, value, each.get("ctx") or {}, each["loc"][-1:] == ("[key]",))
+            continue
+        yield Refusal(each["type"], path, value, particulars, each["loc"][-1:] == ("[key]",))
 
 
 def _path_in(loc: Path, data: Any, *, missing: bool) -> tuple[Path, Any]:

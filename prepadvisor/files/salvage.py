@@ -10,9 +10,9 @@ from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
+from prepadvisor.files.refusals import Path, refusals
+from prepadvisor.files.words_for_faults import meant_key
 from prepadvisor.records.job import Job
-
-Path = tuple[str | int, ...]
 
 _ROUNDS_MAX: Final = 6
 _ANY_PATH: Final = [[0.0, 0.0], [1.0, 0.0]]
@@ -57,10 +57,12 @@ def salvage(data: Mapping[str, Any]) -> Salvaged | None:
         try:
             return Salvaged(Job.model_validate(copy), frozenset(taken))
         except ValidationError as error:
-            for each in error.errors(include_url=False):
-                path = _entry(each["loc"], copy, missing=each["type"] == "missing")
+            for refusal in list(refusals(error, copy)):
+                path = _entry(refusal.path, copy)
                 if path:
                     taken.add(path)
+                    if refusal.kind == "extra_forbidden" and (meant := meant_key(path, Job)):
+                        taken.add(meant)
                     _replace(copy, path)
     return None
 
@@ -71,15 +73,15 @@ def _copied(data: Any) -> Any:
     return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
-def _entry(loc: Path, data: Any, *, missing: bool) -> Path:
+def _entry(refused: Path, data: Any) -> Path:
     """Return the path of the key, or of the table in a list, that a refusal is about.
 
     A number in a list takes the list with it: half a path is another path.
     """
     path: list[str | int] = []
-    for step in loc:
+    for step in refused:
         if not _leads_on(data, step):
-            if missing and isinstance(data, dict):
+            if isinstance(data, dict):  # what is missing
                 path.append(step)
             break
         data = data[step]

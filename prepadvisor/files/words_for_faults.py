@@ -6,9 +6,9 @@ from typing import Any, Final, NamedTuple
 
 from pydantic import BaseModel, ValidationError
 
-from prepadvisor.files.did_you_mean import did_you_mean, known_words
+from prepadvisor.files.did_you_mean import did_you_mean, known_words, nearest
 from prepadvisor.files.record_fields import fields_at
-from prepadvisor.files.refusals import Refusal, refusals
+from prepadvisor.files.refusals import Path, Refusal, refusals
 from prepadvisor.files.words_for_keys import SIZE_WORDS
 from prepadvisor.records.fault import Problem
 
@@ -28,8 +28,8 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
         model: the record of the whole file.
         data: the data as parsed.
     """
-    found: dict[tuple[str | int, ...], Told] = {}
-    choices: dict[tuple[str | int, ...], list[str]] = {}
+    found: dict[Path, Told] = {}
+    choices: dict[Path, list[str]] = {}
     for refusal in refusals(error, data):
         if refusal.kind == "literal_error" and refusal.is_key:
             found[refusal.path] = Told(_unknown_key(refusal, refusal.choices), at_key=True)
@@ -41,10 +41,25 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
             found[refusal.path] = Told(_unknown_key(refusal, known), at_key=True)
         elif refusal.path not in found:
             found[refusal.path] = Told(_plain(refusal))
-    wrong_keys = {path for path, told in found.items() if told.at_key}
+    return _without_echoes(found, model)
+
+
+def _without_echoes(found: Mapping[Path, Told], model: type[BaseModel]) -> list[Told]:
+    """Leave out what only follows from a mistyped key: what is inside it, and that the right key is missing."""
+    mistyped = [path for path, told in found.items() if told.at_key]
+    echoes = {meant_key(path, model) for path in mistyped}
+    inside = set(mistyped)
     return [
-        told for path, told in found.items() if not any(path[:end] in wrong_keys for end in range(len(path)))
+        told
+        for path, told in found.items()
+        if path not in echoes and not any(path[:end] in inside for end in range(len(path)))
     ]
+
+
+def meant_key(path: Path, model: type[BaseModel]) -> Path | None:
+    """Return the path of the key that was probably meant by one that is not known, None if there is none."""
+    meant = nearest(str(path[-1]), fields_at(model, path[:-1]))
+    return None if meant is None else (*path[:-1], meant)
 
 
 def _choice(refusal: Refusal, choices: list[str]) -> Problem:
@@ -113,7 +128,7 @@ def _out_of_bounds(refusal: Refusal) -> Problem:
 
 
 def _length(refusal: Refusal) -> Problem:
-    if refusal.kind.startswith("string"):
+    if isinstance(refusal.value, str):
         if refusal.kind.endswith("short"):
             return Problem(refusal.path, f"{refusal.name} is empty", f"write it{_example(refusal)}")
         most = refusal.particulars["max_length"]

@@ -1,5 +1,6 @@
 """What a line that is no TOML does wrong, in a shop's words."""
 
+import re
 from typing import Final
 
 _WORDS: Final[tuple[tuple[str, str, str], ...]] = (
@@ -41,6 +42,8 @@ def syntax_words(message: str, line: str) -> tuple[str, str]:
         return _value_words(line)
     if message.startswith(("Expected '='", "Invalid statement")) and not line.partition("=")[0].isascii():
         return "a key may only have the letters a to z, digits, - and _", "compare the key with a demo job"
+    if message.startswith("Expected newline") and (words := _number_words(line.partition("=")[2].strip())):
+        return words
     for begins, says, mend in _WORDS:
         if begins in message:
             return says, mend
@@ -54,10 +57,15 @@ def _value_words(line: str) -> tuple[str, str]:
     if value.lower() in {"true", "false", "yes", "no"}:
         meant = "true" if value.lower() in {"true", "yes"} else "false"
         return f"{value} is not a value", f"write {meant}, in small letters and without quotes"
-    if "," in value and value.replace(",", "").strip().isdecimal():
-        return f"{value} is not a number", "write a decimal point, not a comma"
-    if value[0].isdecimal() and any(char.isalpha() for char in value):
-        return f"{value} is neither a number nor text", "leave the unit off a number; put text in quotes"
     if value[0].isalpha():
-        return "text needs quotes", f'write "{value}"'
-    return "this value cannot be read", "put text in quotes; write numbers plain"
+        return "text needs quotes", f'write "{value[:60]}"'
+    return _number_words(value) or ("this value cannot be read", "put text in quotes; write numbers plain")
+
+
+def _number_words(value: str) -> tuple[str, str] | None:
+    """Return what is wrong with a number, None where the value does not begin like one."""
+    if re.match(r"[\d.]+,\d", value):
+        return "a number has no comma", "write 1050 for a thousand and fifty, 0.5 for a half"
+    if re.match(r"[\d.]+\s*[^\W\d_]", value):
+        return "a number has no unit or letters behind it", "leave them off; the key says the unit"
+    return None
