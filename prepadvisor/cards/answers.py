@@ -62,9 +62,9 @@ def _bed(papers: Papers, panel: PanelAdvice) -> Answer:
     bed = panel.wet_bed
     if bed.need == "no":
         return Answer(BED, "none", ())
-    need = "NEEDED" if bed.need == "required" else "advised: flakes lie better"
+    need = ("NEEDED",) if bed.need == "required" else ("advised", "flakes lie better")
     stretch = bed_stretch(bed, panel.bands, papers.house.shop.wet_bed.overlap_mm, papers.units)
-    return Answer(BED, coats(bed.coats), (need, *((stretch,) if stretch else ())))
+    return Answer(BED, coats(bed.coats), (*need, *((stretch,) if stretch else ())))
 
 
 def coats(count: int) -> str:

@@ -21,6 +21,8 @@ def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     for drill in sheet.drills:
         left.text(drill.case, sizes.body_pt, bold=True, tag="h2")
         left.text(drill.says, sizes.body_pt, after_mm=sizes.gap_mm / 4)
+    for note in sheet.notes:
+        left.text(note, sizes.small_pt, after_mm=sizes.gap_mm / 4)
     left.text("BEFORE PAINT", sizes.body_pt, bold=True, tag="h2")
     left.ticks(sheet.before_paint)
     at = width_mm * _LEFT_SHARE + 2

@@ -83,12 +83,14 @@ def _full_colour(papers: Papers, coloured: list[PanelAdvice]) -> list[BoothStep]
         papers.label(papers.places[f"{panel.id}/{patch.id}"])
         for panel in coloured
         for patch in papers.job_panels[panel.id].patch
-        if patch.next == "base" and f"{panel.id}/{patch.id}" in papers.places
+        if patch.next == "base"
+        and f"{panel.id}/{patch.id}" in papers.places
+        and f"{panel.id}/{patch.id}" not in papers.held
     ]
     repair = [
         f"{papers.letter_of[panel.id]} where it is full colour"
         for panel in coloured
-        if panel.role == "repair"
+        if panel.role == "repair" and _fades(panel)
     ]
     over = words.listed(primed or repair)
     ground = papers.advice.job.stages == 3 or papers.advice.job.flake == "vapour"
@@ -118,14 +120,18 @@ def _wet_bed(papers: Papers, beds: list[PanelAdvice]) -> BoothStep:
 
 def _blend(papers: Papers, coloured: list[PanelAdvice], beds: list[PanelAdvice]) -> list[BoothStep]:
     solid = papers.advice.job.flake == "solid"
-    fades = [panel for panel in coloured if any(band.zone == "fade" for band in panel.bands)]
-    look = () if beds else (Tick("LOOK once more with the lamp before the first colour in the fade"),)
+    fades = [panel for panel in coloured if _fades(panel)]
+    look = () if beds else (Tick("LOOK once more with the lamp before the first colour"),)
     drop = "" if solid else "; drop coat to even the flakes"
     if not fades:
         return [BoothStep(f"colour on {_names(papers, coloured)} until it hides{drop}", look)]
     stage = "translucent coats" if papers.advice.job.stages == 3 else "colour"
     how = "blend the {} into it while wet" if beds else "blend the {} out over the fade"
     return [BoothStep(f"{how.format(stage)}, {_names(papers, fades)}, each coat a hand further{drop}", look)]
+
+
+def _fades(panel: PanelAdvice) -> bool:
+    return any(band.zone == "fade" for band in panel.bands)
 
 
 def _names(papers: Papers, panels: list[PanelAdvice]) -> str:

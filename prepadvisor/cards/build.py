@@ -1,6 +1,7 @@
 """Makes the sheet of a card from a job, its advice and the house it was advised by."""
 
 from prepadvisor.cards import booth, closing, top, words
+from prepadvisor.cards.notes import notes_of
 from prepadvisor.cards.panels import panel_sheet
 from prepadvisor.cards.papers import Papers, Ticks
 from prepadvisor.cards.sheet import CardSheet, JobLine
@@ -20,6 +21,7 @@ def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = Non
     """
     papers = Papers(job, advice, house, ticks)
     holds = top.hold_notes(papers)
+    notes = notes_of(papers)
     choices = top.choices(papers)
     return CardSheet(
         head=_job_line(advice),
@@ -29,7 +31,8 @@ def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = Non
         taken=top.taken(papers),
         standing=closing.STANDING,
         before_sanding=booth.before_sanding(papers),
-        panels=tuple(panel_sheet(papers, panel) for panel in advice.panels),
+        panels=tuple(panel_sheet(papers, panel, notes.own) for panel in advice.panels),
+        notes=notes.shared,
         drills=closing.drills(papers),
         before_paint=booth.before_paint(papers),
         booth=booth.booth_steps(papers),
@@ -39,7 +42,7 @@ def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = Non
         why=closing.why(papers),
         deviations=papers.deviation_lines(),
         rests_on=closing.rests_on(papers),
-        cautions=closing.cautions(papers),
+        cautions=closing.SAFETY,
     )
 
 

@@ -1,4 +1,4 @@
-"""The foot of a card: drills, signatures, why, deviations, what it rests on, and the cautions."""
+"""The foot of a card: drills, signatures, why, what it rests on, and the cautions."""
 
 from typing import Final
 
@@ -6,13 +6,11 @@ from prepadvisor import __version__
 from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Drill
-from prepadvisor.planning.assumed import assumptions
 from prepadvisor.records.advice import Spot
 from prepadvisor.surface import grades
 
 STANDING: Final = "The paint maker's sheet beats this card. Lamp and clean hands at every LOOK."
 SIGNATURES: Final = ("prep", "painter", "time", "lead")
-PADS: Final = "Hand pads differ between makers by up to twice the grain: ask for the P equivalent."
 ESTIMATE: Final = (
     "The line model is an estimate: its numbers for tools and flakes are assumptions until this shop's own "
     "test panels confirm them. Rules without a published source are common practice."
@@ -89,7 +87,7 @@ def _deciding(papers: Papers) -> Spot | None:
 def rests_on(papers: Papers) -> tuple[str, ...]:
     """Return versions and digests of what the card rests on, and that the line model is an estimate."""
     used = papers.advice.standards
-    name = f"{used.name} {used.version}".strip() or "standards"
+    name = f"{used.name} {used.version}".strip() or "without a name"
     count = f"{len(used.files)} rule file{'' if len(used.files) == 1 else 's'}"
     digest = f", digest {papers.house.digest[:8]}" if papers.house.digest else ""
     house = f", house folder {papers.house.folder}" if papers.house.folder else ""
@@ -97,12 +95,3 @@ def rests_on(papers: Papers) -> tuple[str, ...]:
         f"standards {name}, {count}{digest}{house}; prepadvisor {__version__}",
         ESTIMATE,
     )
-
-
-def cautions(papers: Papers) -> tuple[str, ...]:
-    """Return the advice's cautions that are not on top already, then the safety cautions of every card."""
-    told = set(assumptions(papers.job, papers.house))
-    own = [caution for caution in papers.advice.cautions if caution not in told]
-    if any(place.tool == "hand-pad" or place.hand_coarsest for place in papers.advice.places):
-        own.append(PADS)
-    return (*dict.fromkeys(own), *SAFETY)

@@ -60,8 +60,8 @@ def _film(papers: Papers, spot: Spot, coats: int) -> list[str]:
             f"(1 - {colour.value:g})^{earlier.value:g} x (1 - {colour.value:g}/2) = {left:.3f}"
         ),
         (
-            f"  {coats} coats of wet bed, sets at {bed.set_solids:g} ({known}); {earlier.value:g} earlier coats "
-            f"of colour ({passport(earlier)}); colour sets at {colour.value:g} ({passport(colour)})"
+            f"  {coats} coats of wet bed, sets at {bed.set_solids:g} ({known}); {earlier.value:g} coats "
+            f"of colour before it ({passport(earlier)}); colour sets at {colour.value:g} ({passport(colour)})"
         ),
     ]
 

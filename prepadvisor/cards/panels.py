@@ -14,14 +14,19 @@ from prepadvisor.records.job import Panel
 _GLOSSY = frozenset({"aged-clear", "cured-clear"})
 
 
-def panel_sheet(papers: Papers, panel: PanelAdvice) -> PanelSheet:
-    """Return everything a card says of one panel."""
+def panel_sheet(papers: Papers, panel: PanelAdvice, notes: dict[str, tuple[str, ...]]) -> PanelSheet:
+    """Return everything a card says of one panel.
+
+    Args:
+        papers: job, advice and house.
+        panel: the panel.
+        notes: what is said at single places, by place id.
+    """
     places = papers.of_panel(panel.id)
     source = papers.job_panels.get(panel.id)
     stop = papers.panel_held(panel)
-    rows = tuple(row for place in places for row in rows_of(papers, place))
+    rows = tuple(row for place in places for row in _rows(papers, place, notes.get(place.id, ())))
     faces = [place for place in places if place.kind == "face"]
-    shared, rows = _notes(papers, places, rows)
     return PanelSheet(
         letter=papers.letter_of[panel.id],
         id=panel.id,
@@ -36,7 +41,7 @@ def panel_sheet(papers: Papers, panel: PanelAdvice) -> PanelSheet:
         order=() if stop else work_order(papers, panel, places),
         rows=rows,
         legend=_legend(rows),
-        notes=(*panel.exceptions, *shared),
+        notes=panel.exceptions,
         film=_film(papers, panel),
         minutes="" if stop else minutes(panel.minutes),
     )
@@ -100,25 +105,10 @@ def _ladders(
     return (*patches, *((whole,) if whole else ()))
 
 
-def _notes(
-    papers: Papers, places: list[Place], rows: tuple[Row, ...]
-) -> tuple[tuple[str, ...], tuple[Row, ...]]:
-    """Say a note that several places share once for the panel, and the others at their row."""
-    holders: dict[str, list[Place]] = {}
-    for place in places:
-        for note in dict.fromkeys(place.notes):
-            holders.setdefault(note, []).append(place)
-    shared: list[str] = []
-    own: dict[str, list[str]] = {}
-    for note, found in holders.items():
-        if len(found) == 1:
-            own.setdefault(found[0].id, []).append(note)
-        elif len(found) == len(places):
-            shared.append(note)
-        else:
-            shared.append(f"{words.listed([papers.number(place) for place in found])}: {note}")
-    told = tuple(row._replace(notes=(*row.notes, *own.pop(row.place, ()))) for row in rows)
-    return tuple(shared), told
+def _rows(papers: Papers, place: Place, notes: tuple[str, ...]) -> list[Row]:
+    """Return the rows of a place, its own notes at the first of them."""
+    first, *rest = rows_of(papers, place)
+    return [first._replace(notes=(*first.notes, *notes)), *rest]
 
 
 def _legend(rows: tuple[Row, ...]) -> tuple[str, ...]:
@@ -126,7 +116,7 @@ def _legend(rows: tuple[Row, ...]) -> tuple[str, ...]:
     if any(row.hand_or_finer for row in rows):
         says.append("* or finer.")
     if any(row.mark == "!" for row in rows):
-        says.append("! crest or outer edge, rubs through first: interface pad, flat, two light passes.")
+        says.append("! crest or edge, rubs through first: pad flat, two light passes.")
     return tuple(says)
 
 
@@ -134,8 +124,8 @@ def _film(papers: Papers, panel: PanelAdvice) -> str:
     film, units = panel.film, papers.units
     if film.reading_um is None:
         return "film: no gauge reading; measure first, the card cannot check what is left"
-    says = f"film: {units.film(film.reading_um)} at the lowest, all coats"
+    says = f"film: {units.film(film.reading_um)} at the lowest"
     if film.off_um:
-        says += f"; these steps take {units.film(film.off_um)}"
+        says += f"; steps take {units.film(film.off_um)}"
         says += f" of {units.film(film.off_max_um)} allowed" if film.off_max_um is not None else ""
-    return says + (f", {units.film(film.left_um)} left" if film.left_um is not None else "")
+    return says + (f"; {units.film(film.left_um)} left" if film.left_um is not None else "")

@@ -125,5 +125,17 @@ def heading(identifier: str) -> str:
 
 
 def numbers(papers: Papers, places: Iterable[Place]) -> str:
-    """Return the card numbers of places as a list: "A1, A2 and A5"."""
-    return words.listed([papers.number(place) for place in places])
+    """Return the card numbers of places as a list, three or more in a row as a stretch: "A1-A3 and A5"."""
+    runs: list[list[Place]] = []
+    for place in places:
+        last = runs[-1][-1] if runs else None
+        follows = last is not None and (last.panel, last.number + 1) == (place.panel, place.number)
+        if follows and "face" not in {place.kind, last.kind if last else ""}:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    says = []
+    for run in runs:
+        named = [papers.number(place) for place in run]
+        says += named if len(named) < 3 else [f"{named[0]}-{named[-1]}"]
+    return words.listed(says)

@@ -62,8 +62,10 @@ def _split_note(place: Place, zones: str) -> tuple[str, ...]:
 
 
 def _done_note(done: DoneAdvice) -> tuple[str, ...]:
-    if done.verdict not in {"too-coarse", "too-fine"}:
-        return ()
+    if done.verdict == "not-recorded":
+        return (done.says,) if done.says else ()
+    if done.verdict == "within":
+        return (f"scuffed {done.grade} already, within its limit: look, then tick",)
     return (done_words(done),)
 
 

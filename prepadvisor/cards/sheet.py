@@ -59,7 +59,7 @@ class Ladder(NamedTuple):
     """Grit steps of a face or patch from what is on it now; `powder` has a box for each stop of guide coat.
 
     `steps` is the chain in one string, "P320>P500>P800", that starts with what is on the surface now where
-    that was recorded. `powder` is (grade the powder goes on after or before, in words; box).
+    that was recorded. `powder` has the stops for guide coat, `checks` what to feel or see in the end.
     """
 
     number: str
@@ -155,6 +155,7 @@ class CardSheet(NamedTuple):
     standing: str
     before_sanding: tuple[Tick, ...]
     panels: tuple[PanelSheet, ...]
+    notes: tuple[str, ...]
     drills: tuple[Drill, ...]
     before_paint: tuple[Tick, ...]
     booth: tuple[BoothStep, ...]

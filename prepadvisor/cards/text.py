@@ -27,6 +27,10 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
         yield SINGLE if index else DOUBLE
         yield from panel_lines(panel, COLUMNS)
     yield DOUBLE
+    for says in sheet.notes:
+        yield from wrap(says, COLUMNS, first="- ", rest="  ")
+    if sheet.notes:
+        yield SINGLE
     for drill in sheet.drills:
         yield from wrap(f"{drill.case}  {drill.says}", COLUMNS, rest="  ")
     yield SINGLE

@@ -29,7 +29,9 @@ def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
     groups: dict[tuple[str, Hold], list[str]] = {}
     for hold in papers.advice.holds:
         alike = hold.model_copy(update={"spot": ""})
-        groups.setdefault((hold.spot.split("/")[0], alike), []).append(hold.spot)
+        spots = groups.setdefault((hold.spot.split("/")[0], alike), [])
+        if hold.spot not in spots:
+            spots.append(hold.spot)
     return tuple(
         HoldNote(tuple(spots), _where(papers, panel, spots), alike.why, alike.mend, alike.rules, alike.lacks)
         for (panel, alike), spots in groups.items()
@@ -120,9 +122,9 @@ def _borderline(papers: Papers) -> list[Choice]:
 
 
 def taken(papers: Papers) -> tuple[str, ...]:
-    """Return what the job did not state and how it was judged: always the strict way."""
+    """Return what was not stated and how it was judged, always the strict way, and the rules' cautions."""
     job, advice = papers.job, papers.advice
-    says = [said.rstrip(".") for said in assumptions(job, papers.house)]
+    says = [said.rstrip(".") for said in dict.fromkeys((*assumptions(job, papers.house), *advice.cautions))]
     if job.colour.tone is None:
         says.append(f"Tone not stated: judged as {words.TONE.get(advice.job.tone, advice.job.tone)}")
     fresh = [

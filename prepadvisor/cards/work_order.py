@@ -12,8 +12,13 @@ def work_order(papers: Papers, panel: PanelAdvice, places: list[Place]) -> tuple
     the last DA pass blends their rims in, and the look last because only work before it counts.
     """
     patches = [place for place in places if place.kind == "patch" and place.ladder]
-    hand_only = [place for place in places if papers.is_hand_only(place) and place.finish]
+    hand_only = [
+        place
+        for place in places
+        if papers.is_hand_only(place) and place.finish and place.done.verdict == "not-recorded"
+    ]
     ahead = [place for place in places if place.hand_coarsest and not papers.is_hand_only(place)]
+    scuff = [place for place in ahead if place.done.verdict == "not-recorded"]
     powder = [place for place in ahead if place.guide_coat != "no"]
     says = []
     if any(place.done.recut for place in places):
@@ -23,7 +28,7 @@ def work_order(papers: Papers, panel: PanelAdvice, places: list[Place]) -> tuple
         says.append(f"{'patch' if len(patches) == 1 else 'patches'} {numbers(papers, patches)}")
     for grade, group in _by(hand_only, "finish"):
         says.append(f"{numbers(papers, group)} by hand {grade}, last touch")
-    for grade, group in _by(ahead, "hand_coarsest"):
+    for grade, group in _by(scuff, "hand_coarsest"):
         says.append(f"scuff {numbers(papers, group)} by hand {grade}")
     if len(panel.ladder) > 1:
         says.append("face up to its last grade: " + ">".join(step.grade for step in panel.ladder[:-1]))
