@@ -185,7 +185,8 @@ class Planner:
                     (grade, coats): self._model.estimate(self._numbers, tool, grade, zone, coats, solids)
                     for grade in self.shelf
                     for coats in range(max(most_coats, 1) + 1)
-                }
+                },
+                self.house.constants.uncertainty.borderline_risk.value,
             )
         return self._risks[key]
 

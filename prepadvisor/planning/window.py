@@ -13,9 +13,6 @@ from prepadvisor.records.decision import Decision
 from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
 from prepadvisor.surface.grades import GRADES, RANK
 
-BORDERLINE_RISK = 0.5
-"""Above the limit and up to this risk a spot is borderline, beyond it lines will show: by definition."""
-
 
 class Trouble(NamedTuple):
     """Why a spot has no finish: in words, what mends it, the rules in it, the grades the shelf lacks."""
@@ -29,9 +26,17 @@ class Trouble(NamedTuple):
 class Risks:
     """What the line model says of a case: an estimate by grade and coats, none where it is silent."""
 
-    def __init__(self, estimates: dict[tuple[str, int], LineEstimate] | None) -> None:
-        """Take estimates by (grade, coats of wet bed), or None where no flake can be seen on the line."""
+    def __init__(
+        self, estimates: dict[tuple[str, int], LineEstimate] | None, borderline: float = 0.5
+    ) -> None:
+        """Take the estimates.
+
+        Args:
+            estimates: by (grade, coats of wet bed); None where no flake can be seen on the line.
+            borderline: above the limit and up to this risk a spot is borderline, beyond it lines will show.
+        """
         self._estimates = estimates
+        self.borderline = borderline
 
     def line(self, grade: str, coats: int) -> Line | None:
         """Return the estimate for a grade under so many coats of wet bed."""
@@ -91,7 +96,7 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
     coats = next((n for n in range(1, most + 1) if risks.risk(grade, n) <= limit), most)
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
-    if risk > limit and risk > BORDERLINE_RISK:
+    if risk > limit and risk > risks.borderline:
         return Window(None, bed, None, (_will_show(grade, coats, risk),))
     verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)

@@ -17,6 +17,9 @@ from numpy.typing import ArrayLike, NDArray
 _HAIR_MM: Final = 1e-9
 """A line that lies exactly at a depth is not below it."""
 
+_NEAR_MM: Final = 0.1
+"""How near the greatest depth is found."""
+
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 
 
@@ -67,27 +70,27 @@ def depth_mm(layout: Layout, x_mm: ArrayLike, y_mm: ArrayLike) -> NDArray[np.flo
 def farthest_mm(layout: Layout) -> float:
     """Return the greatest depth of any point of the panel in mm, to within a tenth of a millimetre.
 
-    A coarse grid is refined around its deepest points; exact where only sides are sources.
+    Cells are halved as long as a point in them could still be deeper: depth changes no faster than the way
+    walked. Exact where only sides are sources.
     """
     if not layout.rects:
         return _farthest_from_sides(layout)
-    xs, ys = np.linspace(0, layout.length_mm, 81), np.linspace(0, layout.height_mm, 81)
+    half = np.array([layout.length_mm, layout.height_mm]) / 32
+    steps = np.arange(16) * 2 + 1
+    x, y = (grid.ravel() for grid in np.meshgrid(steps * half[0], steps * half[1]))
     deepest = 0.0
-    grid = depth_mm(layout, xs[:, None], ys[None, :])
-    starts = np.argsort(grid, axis=None)[-12:]
-    for start in starts:
-        column, row = np.unravel_index(start, grid.shape)
-        x, y = float(xs[column]), float(ys[row])
-        reach_x, reach_y = layout.length_mm / 40, layout.height_mm / 40
-        while max(reach_x, reach_y) > 0.02:
-            near_x = np.clip(x + reach_x * np.linspace(-1, 1, 9), 0, layout.length_mm)
-            near_y = np.clip(y + reach_y * np.linspace(-1, 1, 9), 0, layout.height_mm)
-            near = depth_mm(layout, near_x[:, None], near_y[None, :])
-            column, row = np.unravel_index(int(near.argmax()), near.shape)
-            x, y = float(near_x[column]), float(near_y[row])
-            deepest = max(deepest, float(near.max()))
-            reach_x, reach_y = reach_x / 3, reach_y / 3
-    return deepest
+    while True:
+        depth = depth_mm(layout, x, y)
+        deepest = max(deepest, float(depth.max()))
+        reach = float(np.hypot(*half))
+        if reach < _NEAR_MM:
+            return deepest
+        kept = depth + reach > deepest + _NEAR_MM / 2
+        if not kept.any():
+            return deepest
+        half = half / 2
+        x = np.concatenate([x[kept] + sign * half[0] for sign in (-1, 1, -1, 1)])
+        y = np.concatenate([y[kept] + sign * half[1] for sign in (-1, -1, 1, 1)])
 
 
 def _farthest_from_sides(layout: Layout) -> float:

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning.line_model import LineEstimate
-from prepadvisor.planning.window import BORDERLINE_RISK, Risks, Window, window
+from prepadvisor.planning.window import Risks, Window, window
 from prepadvisor.records.decision import Decision
 from prepadvisor.surface.grades import GRADES, RANK
 
@@ -60,7 +60,7 @@ def _naive(
     for coats in range(1, most + 1):
         if risk[last, coats].risk <= limit:
             return last, last, last, "safe", coats
-    if risk[last, most].risk <= BORDERLINE_RISK:
+    if risk[last, most].risk <= 0.5:
         return last, last, last, "borderline", most
     return None
 
