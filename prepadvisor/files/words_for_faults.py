@@ -45,7 +45,7 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
 
 
 def _without_echoes(found: Mapping[Path, Told], model: type[BaseModel]) -> list[Told]:
-    """Leave out what only follows from a mistyped key: what is inside it, and that the right key is missing."""
+    """Leave out what only follows from a mistyped key: what is in it, and that the right key is missing."""
     mistyped = [path for path, told in found.items() if told.at_key]
     echoes = {meant_key(path, model) for path in mistyped}
     inside = set(mistyped)
