@@ -3,39 +3,43 @@
 from typing import ClassVar
 
 from textual import on
-from textual.app import App
 from textual.binding import Binding, BindingType
 
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.tui.errands import ErrandApp
 from prepadvisor.tui.menu import menu_of
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.screens.answer import AnswerView
+from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.check_off import CheckOffView
 from prepadvisor.tui.screens.colour import ColourView
 from prepadvisor.tui.screens.lines import LinesView
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.panels import PanelsView
+from prepadvisor.tui.screens.standards import StandardsView
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.themes import DARK, LIGHT, TERMINAL, THEMES
 from prepadvisor.tui.widgets.head import Head
 
 
-class BenchApp(App[None]):
+class BenchApp(ErrandApp):
     """The screens over one desk."""
 
     CSS_PATH = "app.tcss"
     TITLE = "prepadvisor"
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
-    SCREENS = {  # noqa: RUF012 - the framework reads it from the class
+    SCREENS = {
         "opening": Opening,
         "colour": ColourView,
         "panels": PanelsView,
         "lines": LinesView,
         "answer": AnswerView,
         "check-off": CheckOffView,
+        "card": CardView,
+        "standards": StandardsView,
     }
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "help", "help", show=False),
@@ -46,17 +50,19 @@ class BenchApp(App[None]):
         Binding("ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
 
-    def __init__(self, desk: Desk, no_colour: bool = False) -> None:
-        """Start over a desk; `no_colour` keeps to the terminal's own colours."""
-        super().__init__()
-        self.desk = desk
+    def __init__(self, desk: Desk, no_colour: bool = False, told: str = "") -> None:
+        """Start over a desk; `no_colour` keeps to the terminal's own colours; `told` is said at first."""
+        super().__init__(desk)
+        self._told = told
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = TERMINAL.name if no_colour else LIGHT.name
 
     async def on_mount(self) -> None:
-        """Show the opening, or the job that is open already."""
+        """Show the opening, or the job that is open already; be ready to be ended by the system."""
+        self.be_ready_to_end()
         await self.push_screen(self.desk.session.view if self.desk.session else "opening")
+        self.say(self._told)
 
     @property
     def view(self) -> View | None:
@@ -69,8 +75,8 @@ class BenchApp(App[None]):
         view, session = self.view, self.desk.session
         if view is None or session is None:
             return
-        view.show_frame(job_title(session.job), self.desk.state_words(), session.undo_name)
         view.show(session)
+        view.show_frame(job_title(session.job), self.desk.state_words(), session.undo_name)
         if view.focused is None:
             view.set_focus(view.query(view.first_focus()).first())
 
@@ -86,8 +92,13 @@ class BenchApp(App[None]):
             return
         if event.then is not None:
             event.then()
-        self.say(self.desk.keep() or "; ".join(session.trouble), refused=True)
+        self.say("; ".join(session.trouble), refused=True)
         self.serve()
+        self.call_after_refresh(self._keep)
+
+    def _keep(self) -> None:
+        if told := self.desk.keep():
+            self.say(told, refused=True)
 
     @on(View.Selected)
     def _selected(self, event: View.Selected) -> None:
@@ -101,7 +112,9 @@ class BenchApp(App[None]):
 
     async def action_go(self, view: str) -> None:
         """Go to a view; what was changed is saved on the way."""
-        if view != "opening" and self.desk.session is None:
+        if self.desk.session is None and view == "standards":
+            self.desk.scratch()
+        if self.desk.session is None and view != "opening":
             return
         told = self.desk.leave_view(view)
         await self.switch_screen(view)
@@ -118,8 +131,8 @@ class BenchApp(App[None]):
             self._stepped("Done again", self.desk.session.redo())
 
     def _stepped(self, what: str, name: str) -> None:
-        self.desk.keep()
         self.serve()
+        self.call_after_refresh(self._keep)
         self.say(f"{what}: {name}" if name else "nothing to take back or bring back")
 
     def action_save(self) -> None:
@@ -127,11 +140,6 @@ class BenchApp(App[None]):
         told = self.desk.save()
         self.serve()
         self.say(told or "Saved", refused=bool(told))
-
-    def say(self, words: str, refused: bool = False) -> None:
-        """Show words on the screen that is on."""
-        if isinstance(self.screen, View | Opening):
-            self.screen.say(words, refused)
 
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""

@@ -3,20 +3,33 @@
 import datetime as dt
 import os
 from pathlib import Path
+from typing import Final
 
-from prepadvisor.files import load_job
+import tomli
+
+from prepadvisor.cards.write import Form, Paper, write_card
+from prepadvisor.files import load_house
+from prepadvisor.files.atomic import put
+from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.job_cases import impossible_places
+from prepadvisor.files.job_file import job_of_text
 from prepadvisor.files.job_layout import layout_problems
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files.journal import Recovery, recoverable
+from prepadvisor.files.not_saved import not_saved
+from prepadvisor.files.store import Version, read_version
 from prepadvisor.planning import advise
 from prepadvisor.records.fault import BadInputError, Problem
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.tui.keeping import Keeper
+from prepadvisor.tui.model.check_off import ticks_of
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.recent import Recent, recent_jobs, remember
-from prepadvisor.tui.screens.opening import Start
+from prepadvisor.tui.starts import Start, starts_of
+
+ENDINGS: Final[dict[Form, str]] = {"text": ".txt", "html": ".html", "pdf": ".pdf"}
 
 
 class Desk:
@@ -32,41 +45,89 @@ class Desk:
         self.house = house
         self.folder = folder
         self.session: Session | None = None
+        self._keeper: Keeper | None = None
 
     def now(self) -> dt.datetime:
         """Return the time; `PREPADVISOR_NOW` stands for the clock."""
         if stated := os.environ.get("PREPADVISOR_NOW", "").strip():
             return dt.datetime.fromisoformat(stated)
-        return dt.datetime.now(dt.UTC).replace(microsecond=0)
+        return dt.datetime.now(dt.UTC).astimezone().replace(microsecond=0)
 
     def starts(self) -> list[Start]:
         """Return what one can start with: what a crash left, jobs lately open, jobs of the folder, demos."""
-        starts = [Start("recent", job.path, job.title, job.path) for job in recent_jobs()]
-        known = {start.ident for start in starts}
-        starts += [
-            Start("recent", str(path), path.stem, str(path))
-            for path in sorted(self.folder.glob("*.toml"))[:50]
-            if str(path) not in known
-        ]
-        starts += [
-            Start("demo", str(path), f"Demo: {path.stem.replace('-', ' ')}", "to look at; nothing is written")
-            for path in sorted(demo_jobs_dir().glob("*.toml"))
-        ]
-        return starts
+        return starts_of(self.folder)
 
-    def open(self, path: Path, read_only: bool = False) -> Session:
-        """Open a job file. Raises BadInputError with every fault of the file."""
-        session = self._session(OpenJob.of(load_job(path, self.house)), path, read_only)
+    def open(self, path: Path, read_only: bool = False) -> str:
+        """Open a job file; returns what a person should know, such as who else has it open.
+
+        Raises:
+            BadInputError: with every fault of the file.
+        """
+        path = path.resolve()
+        version = read_version(path)
+        job = OpenJob.of(job_of_text(version.raw, str(path), self.house))
+        session = self._open(job, path, None if read_only else version, read_only)
         session.view = next((job.view for job in recent_jobs() if job.path == str(path)), "answer")
-        return self._opened(session)
+        return self._keeper.others() if self._keeper else ""
 
-    def new(self, number: str) -> Session:
-        """Start a job with a number; its file is made in the folder once it has a panel."""
-        stem = "".join(char if char.isalnum() or char in "-_" else "-" for char in number).strip("-") or "job"
-        path = self.folder / f"{stem}.toml"
+    def new(self, number: str) -> None:
+        """Start a job with a number; its file is made in the folder once it has a panel.
+
+        Raises:
+            RefusedError: there is such a file already.
+        """
+        stem = "".join(char if char.isalnum() or char in "-_" else "-" for char in number)[:60].strip("-")
+        path = self.folder.resolve() / f"{stem or 'job'}.toml"
         if path.exists():
             raise RefusedError(f"there is a job file {path.name} already; open it or take another number")
-        return self._opened(self._session(OpenJob.new(number, date=self.now().date()), path, False))
+        self._open(OpenJob.new(number, date=self.now().date()), path, None, False)
+
+    def scratch(self) -> None:
+        """Open an empty job in memory, for a look at the standards without a job."""
+        self._open(OpenJob.new("no job"), None, None, True)
+
+    def recover(self, ident: str) -> str:
+        """Open what a crash left unsaved; returns what a person should know."""
+        left = next((each for each in recoverable() if str(each.journal) == ident), None)
+        if left is None:
+            raise RefusedError("this was taken up meanwhile")
+        job = OpenJob.model_validate(tomli.loads(left.text))
+        told = self._open_recovered(left, job)
+        if self.keep():
+            return "recovered, but it cannot be kept on this disk: the old copy stays"
+        left.forget()
+        return told
+
+    def _open_recovered(self, left: Recovery, job: OpenJob) -> str:
+        if left.file_has_changed and left.path.exists():
+            beside = left.path.with_name(f"{left.path.stem}-recovered.toml")
+            self._open(job, beside, None, False)
+            return f"the file changed since: what was recovered goes to {beside.name}, join them by hand"
+        if not left.path.exists():
+            self._open(job, left.path, None, False)
+            return "recovered: every change is back"
+        version = read_version(left.path)
+        base = OpenJob.of(job_of_text(version.raw, str(left.path), self.house))
+        session = self._open(base, left.path, version, False)
+        session.do("recovered edits", job)
+        return "recovered: every change is back; F9 shows the file as it was"
+
+    def keep(self) -> str:
+        """Bring the latest change to the disk in the journal; returns what is amiss in words."""
+        if self._keeper is None or self.session is None:
+            return ""
+        return self._keeper.keep(self.session.job)
+
+    def save(self) -> str:
+        """Save the job file; returns what a person should know, empty if nothing is amiss."""
+        session, keeper = self.session, self._keeper
+        if session is None or keeper is None:
+            return ""
+        outcome = keeper.save(session.job)
+        if outcome.job is not None:
+            session.mark_saved(outcome.job)
+            session.path = keeper.path
+        return outcome.told
 
     def leave_view(self, view: str) -> str:
         """Save the job and remember where it is left; returns what a person should know of the saving."""
@@ -82,23 +143,19 @@ class Desk:
         return told
 
     def close(self) -> None:
-        """Save and put the job away."""
+        """Save and put the job away; what cannot be saved stays in the journal."""
         if self.session is not None:
-            self.save()
+            self.keep_unsaved()
             self._remember(self.session)
-        self.session = None
+        if self._keeper is not None:
+            self._keeper.close()
+        self.session = self._keeper = None
 
-    def _remember(self, session: Session) -> None:
-        if session.path is not None and not session.read_only and session.path.exists():
-            remember(Recent(str(session.path), job_title(session.job), session.view))
-
-    def keep(self) -> str:
-        """Put the latest change on disk in the journal; returns what is wrong, empty for nothing."""
-        return ""
-
-    def save(self) -> str:
-        """Save the job file; returns what a person should know, empty for nothing."""
-        return ""
+    def keep_unsaved(self) -> None:
+        """Save, and where that fails or the job has no panel yet, see that the journal has it."""
+        told = self.save()
+        if self.session is not None and (told or self.session.is_dirty):
+            self.keep()
 
     def state_words(self) -> str:
         """Return how the job is kept, for the head."""
@@ -107,16 +164,67 @@ class Desk:
             return ""
         if session.read_only:
             return "DEMO, nothing is written"
-        if not session.job.panel:
-            return "new"
-        return "kept, not saved yet" if session.is_dirty else "saved"
+        if session.is_dirty:
+            return "kept, not saved yet"
+        return "saved" if session.job.panel else "new"
 
-    def _session(self, job: OpenJob, path: Path, read_only: bool) -> Session:
-        return Session(job, self.house, advise, _problems, path, read_only, self.now)
+    def fresh_house(self) -> str:
+        """Read the standards again if a file changed; returns what a person should know."""
+        try:
+            house = load_house(self.house.folder or None)
+        except BadInputError as error:
+            return f"standards not taken over: {fault_words(error)}"
+        if house is self.house:
+            return ""
+        self.house = house
+        if self.session is not None:
+            self.session.use_house(house)
+        return "a standards file changed: the job is judged by it now"
 
-    def _opened(self, session: Session) -> Session:
-        self.session = session
-        return session
+    def draft(self, folder: str) -> House:
+        """Load a draft of standards. Raises BadInputError with every fault of it."""
+        return load_house(folder)
+
+    def write_card(self, form: Form, paper: Paper) -> Path:
+        """Write the card beside the job, or of a demo into the folder, and return its path.
+
+        Raises:
+            RefusedError: the job has no panel, or the PDF part of the program is not installed.
+            NotSavedError: the disk refused.
+        """
+        session = self.session
+        if session is None or session.advice is None:
+            raise RefusedError("there is no card before the first panel: F3, then A")
+        stem = session.path.stem if session.path else "card"
+        folder = self.folder if session.read_only or session.path is None else session.path.parent
+        path = folder / f"{stem}-card{ENDINGS[form]}"
+        try:
+            card = write_card(
+                session.job,
+                session.advice,
+                session.house,
+                form,
+                paper,
+                ticks=ticks_of(session),
+            )
+        except ModuleNotFoundError:
+            raise RefusedError("PDF needs the pdf extra; write HTML and print it from a browser") from None
+        try:
+            put(path, card.encode() if isinstance(card, str) else card, FileSystem(), keep_previous=False)
+        except OSError as error:
+            raise not_saved(path, error) from error
+        return path
+
+    def _open(self, job: OpenJob, path: Path | None, version: Version | None, read_only: bool) -> Session:
+        self.close()
+        self.session = Session(job, self.house, advise, _problems, path, read_only, self.now)
+        if path is not None and not read_only:
+            self._keeper = Keeper(path, job, version, self.house, job.job.by)
+        return self.session
+
+    def _remember(self, session: Session) -> None:
+        if session.path is not None and not session.read_only and session.path.exists():
+            remember(Recent(str(session.path), job_title(session.job), session.view))
 
 
 def _problems(job: Job, house: House) -> list[Problem]:

@@ -48,6 +48,20 @@ def gate_of(session: Session) -> Gate | None:
     return gate(session.job, session.advice, session.house, session.now())
 
 
+def ticks_of(session: Session) -> dict[str, set[str]] | None:
+    """Return the steps that stand as done, by place and panel, for the card; None without a log."""
+    verdict = gate_of(session)
+    if verdict is None or not session.job.check:
+        return None
+    done: dict[str, set[str]] = {}
+    for panel in verdict.panels:
+        done[panel.id] = {step.step for step in (panel.cleaned, panel.wiped) if step.state == "done"}
+        for view in panel.places:
+            done[view.id] = {step.step for step in view.steps if step.state == "done"}
+            done[view.id] |= {"accepted"} if view.accepted else set()
+    return done
+
+
 def banner_words(verdict: Gate) -> str:
     """Return the gate in one line."""
     if verdict.clear:
@@ -119,6 +133,19 @@ def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
         what = f"{each.grade}, {words.TOOL[each.tool]}" if each.tool else "done"
         groups.setdefault(what, []).append(place_name(place) if place else each.where)
     return [f"{what}: {', '.join(names)}" for what, names in groups.items()]
+
+
+def due_step(verdict: Gate, panel_id: str) -> str:
+    """Return the step that is due next on a panel; empty where nothing is."""
+    panel = next((panel for panel in verdict.panels if panel.id == panel_id), None)
+    if panel is None:
+        return ""
+    if panel.cleaned.state != "done":
+        return "cleaned"
+    for step in ("scuffed", "guide-coated", "sanded", "inspected"):
+        if owed(verdict, panel_id, step):
+            return step
+    return "" if panel.wiped.state == "done" else "wiped"
 
 
 def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJob]:

@@ -10,9 +10,14 @@ from prepadvisor.tui.model.open_job import RefusedError, revised
 Part = Feature | Patch
 
 
+def parts_of(panel: Panel) -> tuple[Part, ...]:
+    """Return the panel's patches and lines."""
+    return (*panel.patch, *panel.feature)
+
+
 def part_of(panel: Panel, part_id: str) -> Part | None:
     """Return the line or patch of an id, or None."""
-    return next((part for part in (*panel.patch, *panel.feature) if part.id == part_id), None)
+    return next((part for part in parts_of(panel) if part.id == part_id), None)
 
 
 def with_part(panel: Panel, part_id: str, **changes: Any) -> Panel:
@@ -72,7 +77,7 @@ def remove_part(panel: Panel, part_id: str) -> Panel:
 
 
 def _free(panel: Panel, letter: str) -> str:
-    taken = {part.id for part in (*panel.patch, *panel.feature)}
+    taken = {part.id for part in parts_of(panel)}
     number = 1
     while f"{letter}{number}" in taken:
         number += 1

@@ -7,7 +7,7 @@ from typing import Annotated, Any, TypeVar
 from pydantic import Field, ValidationError
 
 from prepadvisor.records.base import Record
-from prepadvisor.records.job import Colour, Job, JobHead, Panel
+from prepadvisor.records.job import Check, Colour, Job, JobHead, Outcome, Panel
 
 R = TypeVar("R", bound=Record)
 
@@ -33,10 +33,8 @@ class OpenJob(Job):
 
     def is_logged(self, panel_id: str, part_id: str = "") -> bool:
         """Say whether the check-off has an entry for a panel, or for one of its lines or patches."""
-        return any(
-            check.panel == panel_id and part_id in {"", check.feature}
-            for check in (*self.check, *self.outcome)
-        )
+        entries: list[Check | Outcome] = [*self.check, *self.outcome]
+        return any(entry.panel == panel_id and part_id in {"", entry.feature} for entry in entries)
 
     def panel_at(self, panel_id: str) -> Panel | None:
         """Return the panel of an id, or None."""

@@ -5,6 +5,7 @@ from typing import Any
 from prepadvisor.records.job import Panel
 from prepadvisor.records.outline import Outline
 from prepadvisor.tui.model.layout import usual_layout
+from prepadvisor.tui.model.line_edits import parts_of
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 
 
@@ -75,8 +76,8 @@ def _refuse_losing_the_log(job: OpenJob, before: Panel, after: Panel) -> None:
     """Refuse a new name or a removal that would leave log entries without their place."""
     if after.id != before.id and job.is_logged(before.id):
         raise RefusedError("work has been logged on this panel, so it keeps its name")
-    kept = {part.id for part in (*after.patch, *after.feature)}
-    for part in (*before.patch, *before.feature):
+    kept = {part.id for part in parts_of(after)}
+    for part in parts_of(before):
         if part.id not in kept and job.is_logged(before.id, part.id):
             raise RefusedError(f"work has been logged on {part.id}, so it stays as it is")
 

@@ -31,6 +31,14 @@ ACTS = (
     Act("A", "Lead takes", "accept", "The lead accepts a place as it is, with initials and reason"),
     Act("I", "Initials", "initials", "Somebody else works on"),
 )
+_STEP_OF = {
+    "Enter": "inspected",
+    "C": "cleaned",
+    "S": "scuffed",
+    "G": "guide-coated",
+    "D": "sanded",
+    "W": "wiped",
+}
 _LOOKS = tuple(
     Act(str(at), says, f"looked('{look}')") for at, (look, says) in enumerate(LOOK_WORDS.items(), 1)
 )
@@ -63,8 +71,13 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def compose_body(self) -> Iterable[Widget]:
         """The gate over the rows."""
-        yield Reading(name="gate")
+        yield Reading(name="gate", takes_focus=False)
         yield Rows(row_lines=2, name="places")
+
+    def plates(self) -> tuple[Act, ...]:
+        """Put the step that is due next on the panel first, and the look after it."""
+        due = check_off.due_step(self._gate, self._panel_id) if self._gate else ""
+        return tuple(sorted(ACTS, key=lambda act: (_STEP_OF.get(act.key) != due, act.key != "Enter")))
 
     def first_focus(self) -> str:
         """Start on the places."""

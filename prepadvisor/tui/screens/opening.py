@@ -1,7 +1,7 @@
 """Opening: go on where the work was left, take up what a crash left behind, start a job, or see a demo."""
 
 from collections.abc import Iterable
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -9,7 +9,9 @@ from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import Screen
 
+from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.view import bound
+from prepadvisor.tui.starts import Start
 from prepadvisor.tui.widgets.head import Head
 from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.rail import Act, Rail
@@ -22,15 +24,6 @@ ACTS = (
     Act("F1", "Help", "app.help"),
     Act("Q", "Leave", "app.leave"),
 )
-
-
-class Start(NamedTuple):
-    """One thing to start with. `kind` is recovery, recent or demo; `ident` is what the desk knows it by."""
-
-    kind: str
-    ident: str
-    says: str
-    more: str
 
 
 class Opening(Screen[None]):
@@ -48,10 +41,18 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
     class NewWanted(Message):
-        """A new job is wanted."""
+        """A new job with a number is wanted."""
+
+        def __init__(self, number: str) -> None:
+            super().__init__()
+            self.number = number
 
     class FileWanted(Message):
-        """A job file is to be named and opened."""
+        """A job file is to be opened."""
+
+        def __init__(self, path: str) -> None:
+            super().__init__()
+            self.path = path
 
     class Chosen(Message):
         """Something to start with was chosen."""
@@ -62,6 +63,11 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
 
     class Resumed(Message):
         """The screen is on and wants its list."""
+
+    def __init__(self) -> None:
+        """Start with an empty list."""
+        super().__init__()
+        self._starts: dict[str, Start] = {}
 
     def compose(self) -> ComposeResult:
         """Head, list, note and rail."""
@@ -99,7 +105,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     @on(Rows.Picked)
     def _picked(self, event: Rows.Picked) -> None:
         if event.row_id == "new":
-            self.post_message(self.NewWanted())
+            self.action_ask_new()
         else:
             self.post_message(self.Chosen(self._starts[event.row_id]))
 
@@ -108,9 +114,15 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         await self.run_action(event.action)
 
     def action_ask_new(self) -> None:
-        """Ask for a new job."""
-        self.post_message(self.NewWanted())
+        """Ask for the number of a new job."""
+        ask_text(
+            self, "Number of the job", "", lambda number: self._post(self.NewWanted(number)),
+            fault_of=lambda text: "" if text else "a job needs a number: it stands on the card",
+        )  # fmt: skip
 
     def action_ask_file(self) -> None:
-        """Ask for a file."""
-        self.post_message(self.FileWanted())
+        """Ask for a job file."""
+        ask_text(self, "Path of the job file", "", lambda path: self._post(self.FileWanted(path)))
+
+    def _post(self, message: Message) -> None:
+        self.post_message(message)

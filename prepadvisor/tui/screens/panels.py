@@ -83,7 +83,7 @@ fade, because single flakes lie there too."""
                 yield Sheet(13, name="facts")
             with Vertical(classes="main"):
                 yield PanelDrawing()
-                yield Reading(name="zones")
+                yield Reading(name="zones", takes_focus=False)
 
     def first_focus(self) -> str:
         """Start on the panels."""
@@ -209,16 +209,18 @@ fade, because single flakes lie there too."""
     def _add(self, kind: str, role: str, side: str) -> None:
         if self._session is None:
             return
-        outline = self._session.house.outlines[kind]  # type: ignore[index]
+        outline = self._session.house.outlines[kind]
 
         def make(job: OpenJob) -> OpenJob:
             grown, panel_id = add_panel(job, outline, role, side)
             self._added = panel_id
             return grown
 
-        self.edit(
-            f"add {outline.name}", make, then=lambda: self.post_message(self.Selected(self._added, "face"))
-        )
+        self.edit(f"add {outline.name}", make, then=self._select_added)
+
+    def _select_added(self) -> None:
+        if self._session is not None:
+            self._session.select(self._added)
 
     def _source_answered(self, source: str) -> None:
         self._put(f"colour from {source}", lambda panel: panel_sheet.toggled_source(panel, source))

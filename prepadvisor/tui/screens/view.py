@@ -30,12 +30,15 @@ WAY: Final[tuple[Stop, ...]] = (
 )
 """The way through a job, in its order."""
 
+_KEY_NAMES: Final = {"+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
+
 Make = Callable[[OpenJob], OpenJob]
 
 
 class View(Screen[None]):
     """One view of the open job. It is told what to show, and asks for changes by messages."""
 
+    AUTO_FOCUS = ""
     view: ClassVar[str] = ""
     title_words: ClassVar[str] = ""
     help_words: ClassVar[str] = ""
@@ -84,6 +87,10 @@ class View(Screen[None]):
     def show(self, session: Session) -> None:
         """Show the open job; each view fills its own widgets."""
 
+    def plates(self) -> tuple[Act, ...]:
+        """Return the acts for the rail, most important first; those that do not fit are in the menu."""
+        return self.acts
+
     def first_focus(self) -> str:
         """Return the selector of the widget that has the focus at first."""
         return "Rows"
@@ -109,7 +116,7 @@ class View(Screen[None]):
         self.query_one(Head).show(title, state, WAY, self.view)
         undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
         last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
-        self.query_one(Rail).show((Act("Esc", "Menu", "app.menu"), *self.acts), last)
+        self.query_one(Rail).show((Act("Esc", "Menu", "app.menu"), *self.plates()), last)
 
     def _neighbour(self, step: int) -> Stop:
         at = next((index for index, stop in enumerate(WAY) if stop.view == self.view), 0)
@@ -127,7 +134,14 @@ class View(Screen[None]):
 
 def bound(acts: Iterable[Act]) -> list[BindingType]:
     """Return the key bindings of acts; a key of the plate is the key itself in lower case."""
-    names = {"Enter": "enter", "Space": "space", "+": "plus", "-": "minus"}
+    names = {
+        "Enter": "enter",
+        "Space": "space",
+        "+": "plus",
+        "-": "minus",
+        "PgUp": "pageup",
+        "PgDn": "pagedown",
+    }
     return [
         Binding(names.get(act.key, act.key.lower()), act.action, act.label, show=False)
         for act in acts

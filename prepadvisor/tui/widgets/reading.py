@@ -31,13 +31,16 @@ class Reading(InkedScroll, can_focus=True):
         Binding("down", "roll(1)", "down", show=False),
         Binding("pageup", "roll(-10)", "page up", show=False),
         Binding("pagedown,space", "roll(10)", "page down", show=False),
+        Binding("left", "slide(-10)", "left", show=False),
+        Binding("right", "slide(10)", "right", show=False),
         Binding("home", "roll(-100000)", "top", show=False),
         Binding("end", "roll(100000)", "end", show=False),
     ]
 
-    def __init__(self, name: str | None = None) -> None:
-        """Make an empty reading."""
+    def __init__(self, name: str | None = None, takes_focus: bool = True) -> None:
+        """Make an empty reading; one that is never scrolled takes no focus."""
         super().__init__(id=name)
+        self.can_focus = takes_focus
         self.lines: tuple[Line, ...] = ()
         self._laid: list[tuple[str, str]] = []
         self._width = 0
@@ -52,6 +55,10 @@ class Reading(InkedScroll, can_focus=True):
         """Scroll by lines."""
         self.scroll_relative(y=lines, animate=False)
 
+    def action_slide(self, columns: int) -> None:
+        """Scroll sideways, where lines are kept as they are."""
+        self.scroll_relative(x=columns, animate=False)
+
     def on_resize(self) -> None:
         """Wrap for the new width."""
         if self.scrollable_content_region.width != self._width:
@@ -64,7 +71,12 @@ class Reading(InkedScroll, can_focus=True):
         if at >= len(self._laid):
             return strip_of(self, (), width)
         text, ink = self._laid[at]
-        return strip_of(self, [Piece(text, ink)], width, ink if ink.endswith("fill") else "plain")
+        return strip_of(
+            self,
+            [Piece(text[int(self.scroll_offset.x) :], ink)],
+            width,
+            ink if ink.endswith("fill") else "plain",
+        )
 
     def _lay(self) -> None:
         self._width = self.scrollable_content_region.width
@@ -79,5 +91,6 @@ class Reading(InkedScroll, can_focus=True):
                 wrapped = textwrap.wrap(text, max(room - line.indent, 8)) or [""]
                 laid.extend((pad + part, line.ink) for part in wrapped)
         self._laid = laid
-        self.virtual_size = Size(self._width, len(laid))
+        kept = max((len(line.text) for line in self.lines if line.keep), default=0)
+        self.virtual_size = Size(max(self._width, kept), len(laid))
         self.refresh()

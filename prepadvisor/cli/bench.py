@@ -1,0 +1,86 @@
+"""`prepadvisor bench`: opens the screens, on a job, on a folder of jobs, or on a demo job to look at."""
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.cli.house_option import add_house, house_of
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.desk import Desk
+
+_DEMO: Final = "very-fine-door-and-wing.toml"
+_EXAMPLES: Final = """\
+examples:
+  prepadvisor bench                       the opening screen; new jobs are saved in this folder
+  prepadvisor bench 1042.toml             that job, at the view it was left in
+  prepadvisor bench jobs/                 the opening screen with the jobs of a folder
+  prepadvisor bench --demo                a demo job to look at; nothing is written
+  prepadvisor bench 1042.toml --demo      that job to look at; nothing is written
+
+NO_COLOR keeps to the terminal's own colours. The same things are done without a screen by card, why, gate
+and log.
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the options of this command."""
+    options = argparse.ArgumentParser(
+        prog="prepadvisor bench",
+        description="Open the screens: set a job up, read the advice, check it off.",
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    options.add_argument("job", metavar="JOB", nargs="?", help="a job file, or the folder of new jobs")
+    options.add_argument("--demo", action="store_true", help="only to look at: nothing is written")
+    add_house(options)
+    return options
+
+
+def run(args: argparse.Namespace) -> int:
+    """Open the screens and return the exit status: 2 where there is no terminal they can be drawn on.
+
+    Raises:
+        BadInputError: for a job or house with faults.
+    """
+    if fault := _no_screen():
+        print(f"prepadvisor: {fault}", file=sys.stderr)
+        return 2
+    os.environ["TEXTUAL_ANIMATIONS"] = "none"
+    desk, told = _desk(args)
+    from prepadvisor.tui.app import BenchApp
+
+    app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told)
+    app.run()
+    desk.close()
+    if app.crash_log is not None:
+        told = "something went wrong inside the program; nothing was lost. Details:"
+        print(f"prepadvisor: {told} {app.crash_log}", file=sys.stderr)
+        return 70
+    return app.return_code or 0
+
+
+def _desk(args: argparse.Namespace) -> "tuple[Desk, str]":
+    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.tui.desk import Desk
+
+    house = house_of(args)
+    asked = Path(args.job) if args.job else None
+    if asked is not None and asked.is_dir():
+        desk = Desk(house, asked)
+        return desk, desk.open(demo_jobs_dir() / _DEMO, read_only=True) if args.demo else ""
+    desk = Desk(house, asked.parent if asked else Path())
+    if asked is None:
+        return desk, desk.open(demo_jobs_dir() / _DEMO, read_only=True) if args.demo else ""
+    return desk, desk.open(asked, read_only=args.demo)
+
+
+def _no_screen() -> str:
+    """Return why no screen can be drawn, with what to do; empty where one can."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return "the screens need a terminal; without one use card, why, gate and log (prepadvisor --help)"
+    if os.environ.get("TERM", "") == "dumb":
+        return 'TERM is "dumb": this terminal cannot draw screens; use card, why, gate and log, or set TERM'
+    return ""

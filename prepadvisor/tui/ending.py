@@ -1,0 +1,39 @@
+"""How the app ends: by a signal with everything saved, by a fault with a log instead of a traceback."""
+
+import asyncio
+import signal
+from contextlib import suppress
+from pathlib import Path
+
+from textual.app import App
+
+from prepadvisor.files.paths import write_crash_log
+from prepadvisor.tui.desk import Desk
+
+
+class CarefulApp(App[None]):
+    """An app over a desk that never ends without the job being kept."""
+
+    def __init__(self, desk: Desk) -> None:
+        """Start over a desk."""
+        super().__init__()
+        self.desk = desk
+        self.crash_log: Path | None = None
+
+    def be_ready_to_end(self) -> None:
+        """Take the signals that would otherwise end the program without a word."""
+        for number in {signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)}:
+            with suppress(NotImplementedError, ValueError, RuntimeError):
+                asyncio.get_running_loop().add_signal_handler(number, self._end_on, number)
+
+    def _end_on(self, number: int) -> None:
+        """Save, and leave the terminal clean."""
+        self.desk.close()
+        self.exit(return_code=128 + number)
+
+    def _fatal_error(self) -> None:
+        """Keep the job and write a log; a painter has no use for a traceback."""
+        self.desk.keep()
+        if self._exception is not None:
+            self.crash_log = write_crash_log(self._exception)
+        self._close_messages_no_wait()

@@ -1,0 +1,88 @@
+"""The errands the screens send the app on: open a job, write a card, read standards again, try a draft."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from textual import on
+
+from prepadvisor.files.not_saved import NotSavedError
+from prepadvisor.records.fault import BadInputError
+from prepadvisor.tui.desk import fault_words
+from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.screens.card import CardView
+from prepadvisor.tui.screens.opening import Opening
+from prepadvisor.tui.screens.standards import StandardsView
+from prepadvisor.tui.screens.view import View
+
+
+class ErrandApp(CarefulApp):
+    """An app over a desk that runs the errands of its screens and tells them how they went."""
+
+    def say(self, words: str, refused: bool = False) -> None:
+        """Show words on the screen that is on."""
+        if isinstance(self.screen, View | Opening):
+            self.screen.say(words, refused)
+
+    def serve(self) -> None:
+        """Tell the view that is on what to show."""
+
+    @on(Opening.Resumed)
+    def _opening_resumed(self) -> None:
+        if isinstance(self.screen, Opening):
+            self.screen.show(self.desk.starts())
+
+    @on(Opening.Chosen)
+    async def _start_chosen(self, event: Opening.Chosen) -> None:
+        start = event.start
+        if start.kind == "recovery":
+            await self.begin(lambda: self.desk.recover(start.ident))
+        else:
+            await self.begin(lambda: self.desk.open(Path(start.ident), read_only=start.kind == "demo"))
+
+    @on(Opening.NewWanted)
+    async def _new_wanted(self, event: Opening.NewWanted) -> None:
+        await self.begin(lambda: self.desk.new(event.number))
+
+    @on(Opening.FileWanted)
+    async def _file_wanted(self, event: Opening.FileWanted) -> None:
+        await self.begin(lambda: self.desk.open(Path(event.path).expanduser()))
+
+    async def begin(self, open_it: Callable[[], str | None]) -> None:
+        """Open a job and go to the view it was left in; what is wrong with it is told where one is."""
+        try:
+            told = open_it()
+        except (BadInputError, RefusedError) as error:
+            self.say(fault_words(error) if isinstance(error, BadInputError) else str(error), refused=True)
+            return
+        if self.desk.session is not None:
+            await self.switch_screen(self.desk.session.view)
+            self.say(told or "")
+
+    @on(CardView.WriteWanted)
+    def _write_wanted(self, event: CardView.WriteWanted) -> None:
+        try:
+            path = self.desk.write_card(event.form, event.paper)
+        except (NotSavedError, RefusedError) as error:
+            self.say(str(error), refused=True)
+            return
+        self.say(f"√ written: {path}   print: lp {path.name}, or open it and print")
+
+    @on(StandardsView.FreshWanted)
+    def _fresh_wanted(self, event: StandardsView.FreshWanted) -> None:
+        told = self.desk.fresh_house()
+        self.serve()
+        if told or event.asked:
+            self.say(told or "no file has changed")
+
+    @on(StandardsView.DraftWanted)
+    def _draft_wanted(self, event: StandardsView.DraftWanted) -> None:
+        session, view = self.desk.session, self.screen
+        if session is None or not isinstance(view, StandardsView):
+            return
+        try:
+            draft = self.desk.draft(event.folder)
+        except BadInputError as error:
+            self.say(fault_words(error), refused=True)
+            return
+        view.show_draft(session.advise_on(session.job, draft) if session.job.panel else None, event.folder)

@@ -1,0 +1,81 @@
+"""Card: the preview as it prints, and writing it as text, page or PDF."""
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.message import Message
+from textual.widget import Widget
+
+from prepadvisor.cards.write import Form, Paper, write_card
+from prepadvisor.tui.model.check_off import ticks_of
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+
+ACTS = (
+    Act("T", "Write text", "write('text')", "Write the card as text, for any printer"),
+    Act("H", "Write page", "write('html')", "Write the card as a page, to print from a browser"),
+    Act("P", "Write PDF", "write('pdf')", "Write the card as PDF"),
+    Act("PgDn", "Down", "roll(10)", "Scroll down"),
+    Act("PgUp", "Up", "roll(-10)", "Scroll up"),
+    Act("A", "Paper", "paper", "A4 or Letter, for page and PDF"),
+)
+
+
+class CardView(View):
+    """The text card to scroll, and the plates that write it."""
+
+    view = "card"
+    title_words = "Card"
+    acts = ACTS
+    help_words = """\
+This is the card as it prints as text, 80 columns. What blocks stands on top. Arrows and Page keys scroll.
+
+T writes it as text, H as a page for the browser (largest print, drawings), P as PDF. The path is shown below
+when it is written. To print: lp PATH, or open the page in a browser and print from there. A changes between
+A4 and Letter."""
+    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+
+    class WriteWanted(Message):
+        """The card is to be written."""
+
+        def __init__(self, form: Form, paper: Paper) -> None:
+            super().__init__()
+            self.form, self.paper = form, paper
+
+    def __init__(self) -> None:
+        """Start on A4."""
+        super().__init__()
+        self._paper: Paper = "a4"
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Only the preview."""
+        yield Reading(name="preview")
+
+    def first_focus(self) -> str:
+        """Start on the preview, to scroll it."""
+        return "#preview"
+
+    def show(self, session: Session) -> None:
+        """Show the text card."""
+        preview = self.query_one("#preview", Reading)
+        if session.advice is None:
+            preview.show([Line("There is no card before the first panel: F3, then A.", "warn")])
+            return
+        text = write_card(session.job, session.advice, session.house, "text", ticks=ticks_of(session))
+        preview.show([Line(line, keep=True) for line in str(text).splitlines()])
+
+    def action_write(self, form: Form) -> None:
+        """Ask for the card to be written."""
+        self.post_message(self.WriteWanted(form, self._paper))
+
+    def action_roll(self, lines: int) -> None:
+        """Scroll the preview."""
+        self.query_one("#preview", Reading).action_roll(lines)
+
+    def action_paper(self) -> None:
+        """Change the paper."""
+        self._paper = "letter" if self._paper == "a4" else "a4"
+        self.say(f"page and PDF are laid out for {'A4' if self._paper == 'a4' else 'Letter'}")
