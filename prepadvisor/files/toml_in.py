@@ -57,8 +57,12 @@ def read_toml(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> TomlText:
     Raises:
         BadInputError: the file cannot be read, is too large, is no text, or cannot be parsed as TOML at all.
     """
-    name = "standard input" if str(path) == "-" else str(path)
-    return parse(read_bytes(path, bytes_max), name)
+    return parse(read_bytes(path, bytes_max), shown_name(path))
+
+
+def shown_name(path: Path | str) -> str:
+    """Return a file's name as faults show it: in one line, with "-" as standard input."""
+    return "standard input" if str(path) == "-" else "".join(c if c.isprintable() else "?" for c in str(path))
 
 
 def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
@@ -68,8 +72,8 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
         BadInputError: with one sentence on what is in the way.
     """
     if str(path) == "-":
-        return _bounded(sys.stdin.buffer.read(bytes_max + 1), "standard input", bytes_max)
-    name = str(path)
+        return _bounded(sys.stdin.buffer.read(bytes_max + 1), shown_name(path), bytes_max)
+    name = shown_name(path)
     try:
         mode = Path(path).stat().st_mode
         if stat.S_ISDIR(mode):
@@ -81,7 +85,7 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
     except OSError as error:
         raise _unreadable(name, *_os_words(error, Path(path))) from None
     except ValueError:  # a NUL in the name
-        raise _unreadable(name.replace("\0", "?"), "no file can have this name", "check the name") from None
+        raise _unreadable(name, "no file can have this name", "check the name") from None
     return _bounded(data, name, bytes_max)
 
 
