@@ -107,6 +107,9 @@ def _wet_bed(papers: Papers, beds: list[PanelAdvice]) -> BoothStep:
     parts = []
     for panel in beds:
         stretch = bed_stretch(panel.wet_bed, panel.bands, overlap, papers.units)
+        if papers.panel_held(panel):
+            parts.append(f"{papers.letter_of[panel.id]} STOP, see the hold on top")
+            continue
         need = "" if panel.wet_bed.need == "required" else " (advised)"
         words_of_bed = (papers.letter_of[panel.id], stretch, coats(panel.wet_bed.coats) + need)
         parts.append(" ".join(part for part in words_of_bed if part))

@@ -4,6 +4,7 @@ from typing import Final
 
 from prepadvisor import __version__
 from prepadvisor.cards import words
+from prepadvisor.cards.answers import coats
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Drill
 from prepadvisor.records.advice import Spot
@@ -66,7 +67,7 @@ def why(papers: Papers) -> tuple[str, ...]:
     says = f"{flake}; decided by {papers.where(spot.id)}: {finish}"
     if spot.line:
         limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
-        bed = f" over {spot.wet_bed.coats} coats of wet bed" if spot.wet_bed.need == "required" else ""
+        bed = f" over {coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
         says += f", risk that a line shows {spot.line.risk:.2f}{limit}{bed} (estimate)"
     rules = dict.fromkeys(
         f"{item.rule} ({item.layer}, {item.source})"

@@ -41,6 +41,11 @@ def _on_the_card(papers: Papers, place: Place) -> list[str]:
     return lines + [f"HOLD at {papers.where(spot)}" for spot in papers.held.get(place.id, ())]
 
 
+def _idle(papers: Papers, spot: Spot) -> list[str]:
+    """Return rules for hand work ahead of a DA where no DA follows."""
+    return [] if spot.hand_coarsest else reasons(papers, spot.because, ("hand_coarsest",))
+
+
 def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
     name = f"{words.ZONE[spot.zone]} ({spot.id})"
     size = (
@@ -71,4 +76,5 @@ def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
             (spot.guide_coat, *reasons(papers, spot.because, ("guide_coat",))),
         ),
         Section(f"Also said, {name}", tuple(reasons(papers, spot.because, _SAID))),
+        Section(f"Rules met that decide nothing here, {name}", tuple(_idle(papers, spot))),
     ]

@@ -67,13 +67,16 @@ def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: floa
             f"+ {shop.disc_minutes:g} disc, + {shop.guide_coat_minutes:g} where powder goes on"
         )
     ]
-    for step in steps:
+    for index, step in enumerate(steps):
         once = area_m2 / shop.pass_m2_per_minute
-        cut = area_m2 * 100 * step.film_off_um / rates.rate_um[step.grade]
+        below_um = step.film_off_um
+        if index == 0 and abs(below_um - rates.depth_um[step.tool, step.grade]) < 1e-9:
+            below_um = 0.0  # from gloss: no groove to cut out, and the film that goes is the new groove
+        cut = area_m2 * 100 * below_um / rates.rate_um[step.grade]
         powder = ", powder before" if step.guide_coat else ""
         lines.append(
             f"  {step.grade} with {words.TOOL[step.tool]}{powder}: {area_m2:.3f} m2, once over {once:.2f}, "
-            f"{step.film_off_um:.2f} um at {rates.rate_um[step.grade]:.1f} um dm2 a min {cut:.2f}: "
+            f"{below_um:.2f} um at {rates.rate_um[step.grade]:.1f} um dm2 a min {cut:.2f}: "
             f"{step.minutes:.1f} min, film {step.film_off_um:.1f} um"
         )
     return lines

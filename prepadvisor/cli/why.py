@@ -66,7 +66,7 @@ def _text(sections: tuple["Section", ...]) -> str:
 
     lines: list[str] = []
     for section in sections:
-        lines += ["", section.title.upper() if not lines else section.title]
+        lines += ["", section.title]
         for line in section.lines:
             indent = "    " if line.startswith("  ") else "  "
             lines += wrap(line, 100, first=indent, rest=indent + "  ")

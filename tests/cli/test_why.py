@@ -1,0 +1,64 @@
+"""`prepadvisor why`: where every number at a place comes from."""
+
+import json
+
+import pytest
+
+from prepadvisor.cli.main import main
+from prepadvisor.files.paths import demo_jobs_dir
+
+JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
+
+
+def test_a_place_is_explained_from_rule_to_risk(capsys: pytest.CaptureFixture[str]) -> None:
+    """Rule with file and line, groove, flake, risk, wet bed, minutes."""
+    assert main(["why", JOB, "A4"]) == 0
+    told = capsys.readouterr().out
+    for part in (
+        "Grit range, fade",
+        "rules/base/",
+        "groove depth = k x grain",
+        "risk = Phi",
+        "Wet bed, fade",
+        "Minutes",
+    ):
+        assert part in told, part
+
+
+def test_the_hand_limit_is_told_by_rule_and_by_removal(capsys: pytest.CaptureFixture[str]) -> None:
+    """The coarsest grade that still comes out, and the next coarser one, which stays."""
+    main(["why", JOB, "A1"])
+    told = capsys.readouterr().out
+    assert "Hand limit ahead of the DA" in told
+    assert ": comes out" in told
+    assert ": stays" in told
+
+
+def test_a_panel_is_explained_down_to_what_is_mixed(capsys: pytest.CaptureFixture[str]) -> None:
+    """Which places decide, zones, film, millilitres, discs."""
+    assert main(["why", JOB, "left-front-door"]) == 0
+    told = capsys.readouterr().out
+    for part in ("Which places decide", "Zones", "Film", "To mix", "Discs"):
+        assert part in told
+
+
+def test_one_zone_of_a_place_can_be_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    """The other zones stay out of it."""
+    assert main(["why", JOB, "left-front-door/E2/fade"]) == 0
+    told = capsys.readouterr().out
+    assert "Grit range, fade" in told
+    assert "Grit range, clear" not in told
+
+
+def test_an_unknown_place_is_status_2_with_a_hint(capsys: pytest.CaptureFixture[str]) -> None:
+    """Did you mean."""
+    assert main(["why", JOB, "left-front-door/E22"]) == 2
+    assert "did you mean" in capsys.readouterr().err
+
+
+def test_json_gives_the_same_lines(capsys: pytest.CaptureFixture[str]) -> None:
+    """For a program to read."""
+    assert main(["why", JOB, "A4", "--json"]) == 0
+    sections = json.loads(capsys.readouterr().out)["sections"]
+    assert sections[0]["title"].startswith("A4 handle recess")
+    assert all(section["lines"] for section in sections)
