@@ -48,7 +48,7 @@ class TomlText:
     def fault(self, problem: Problem, *, at_key: bool = False) -> Fault:
         """Return a problem with its place in this file: at its value, or at its key."""
         line, column = self.locator.key(problem.path) if at_key else self.locator.value(problem.path)
-        return Fault(self.name, line, column, problem.says, problem.mend)
+        return Fault(self.name, line, column, one_line(problem.says), one_line(problem.mend))
 
 
 def read_toml(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> TomlText:
@@ -62,7 +62,12 @@ def read_toml(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> TomlText:
 
 def shown_name(path: Path | str) -> str:
     """Return a file's name as faults show it: in one line, with "-" as standard input."""
-    return "standard input" if str(path) == "-" else "".join(c if c.isprintable() else "?" for c in str(path))
+    return "standard input" if str(path) == "-" else one_line(str(path))
+
+
+def one_line(text: str) -> str:
+    """Return a text with a question mark for every sign that could break or turn a line."""
+    return text if text.isprintable() else "".join(char if char.isprintable() else "?" for char in text)
 
 
 def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
@@ -136,7 +141,7 @@ def _without_broken_lines(
     last = 0
     while True:
         says, mend = syntax_words(error.msg, lines[error.lineno - 1] if error.lineno <= len(lines) else "")
-        broken.append(Fault(name, error.lineno, error.colno, says, mend))
+        broken.append(Fault(name, error.lineno, error.colno, one_line(says), one_line(mend)))
         at = error.lineno
         if (
             at <= last

@@ -188,5 +188,4 @@ def _write(refusal: Refusal) -> str:
 
 
 def _short(text: str) -> str:
-    shown = "".join(char if char.isprintable() else "?" for char in text[:61])
-    return shown if len(shown) <= 60 else f"{shown[:57]}..."
+    return text if len(text) <= 60 else f"{text[:57]}..."
