@@ -37,6 +37,7 @@ def run(args: argparse.Namespace) -> int:
 def schema_of(file: str) -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of "job", "rules", "shop" or "advice"."""
     from prepadvisor.records.advice import Advice
+    from prepadvisor.records.base import Record
     from prepadvisor.records.job import Job
     from prepadvisor.records.shop import Shop
     from prepadvisor.standards.schema import RuleFile
@@ -44,7 +45,8 @@ def schema_of(file: str) -> dict[str, Any]:
     if file == "advice":
         schema = Advice.model_json_schema(mode="serialization")
     else:
-        schema = {"job": Job, "rules": RuleFile, "shop": Shop}[file].model_json_schema()
+        records: dict[str, type[Record]] = {"job": Job, "rules": RuleFile, "shop": Shop}
+        schema = records[file].model_json_schema()
         if file == "shop":  # what a house's file leaves out comes from the shipped one
             schema.pop("required")
             schema["$defs"]["WetBed"].pop("required")
