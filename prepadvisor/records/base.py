@@ -18,6 +18,8 @@ _BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u20
 
 
 def _printable(text: str) -> str:
+    if text.isprintable():  # as nearly every text is: then there is nothing to look for
+        return text.strip()
     for char in text:
         if unicodedata.category(char) == "Cc" or char in _BIDI_CONTROLS:
             raise ValueError(f"holds an invisible control character (U+{ord(char):04X}); type it again")
