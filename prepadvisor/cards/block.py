@@ -1,7 +1,8 @@
 """A piece of a page that may go on on the next: its heights, and the leaves of any part of its rows."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from prepadvisor.cards.leaf import Align, Leaf, Rule, Tag, Text, TickLine, moved
 from prepadvisor.cards.page_fit import Extent
@@ -9,6 +10,7 @@ from prepadvisor.cards.page_sizes import BOX_MM, Sizes
 from prepadvisor.cards.sheet import Tick
 from prepadvisor.cards.typeface import width_mm, wrap
 
+_PARAGRAPH_LINES: Final = 4
 Build = Callable[[int, int], tuple[Leaf, ...]]
 """Makes the leaves of rows `start` to `stop`, from the top left corner of the part."""
 
@@ -116,3 +118,17 @@ def divided(
     lead_mm = lead.y + (0.0 if rows else gap_mm)
     extent = Extent(lead_mm, tuple(heights), again.y, keep_rows=keep_rows, keep_next=keep_next)
     return Block(extent, build)
+
+
+def packed(
+    texts: Sequence[str], sizes: Sizes, width_mm: float, *, bold: bool = False, joint: str = " "
+) -> list[str]:
+    """Return texts run on into paragraphs of a few small lines, so that a page can end between them."""
+    found: list[str] = []
+    for text in texts:
+        longer = f"{found[-1]}{joint}{text}" if found else text
+        if found and len(wrap(longer, width_mm, sizes.small_pt, bold)) <= _PARAGRAPH_LINES:
+            found[-1] = longer
+        else:
+            found.append(text)
+    return found

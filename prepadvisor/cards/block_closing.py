@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from prepadvisor.cards.block import Block, Stack, divided, whole
+from prepadvisor.cards.block import Block, Stack, divided, packed, whole
 from prepadvisor.cards.leaf import Leaf, Rule, TickLine, moved
 from prepadvisor.cards.page_fit import Extent
 from prepadvisor.cards.page_sizes import BOX_MM, Sizes
@@ -11,7 +11,16 @@ from prepadvisor.cards.typeface import width_mm as text_width_mm
 from prepadvisor.cards.typeface import wrap
 
 _LEFT_SHARE: Final = 0.46
-_PARAGRAPH_LINES: Final = 4
+
+
+def notes_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block | None:
+    """Return the notes that several places share, each with the places it is about; None without any."""
+    if not sheet.notes:
+        return None
+    lead = Stack(sizes, width_mm)
+    lead.rule(0.9, after_mm=1.2)
+    rows = [_paragraph(text, sizes, width_mm) for text in packed(sheet.notes, sizes, width_mm, joint=" · ")]
+    return divided(lead, rows, lead, gap_mm=sizes.gap_mm * 0.6)
 
 
 def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
@@ -21,8 +30,6 @@ def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     for drill in sheet.drills:
         left.text(drill.case, sizes.body_pt, bold=True, tag="h2")
         left.text(drill.says, sizes.body_pt, after_mm=sizes.gap_mm / 4)
-    for note in sheet.notes:
-        left.text(note, sizes.small_pt, after_mm=sizes.gap_mm / 4)
     left.text("BEFORE PAINT", sizes.body_pt, bold=True, tag="h2")
     left.ticks(sheet.before_paint)
     at = width_mm * _LEFT_SHARE + 2
@@ -94,24 +101,12 @@ def foot_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     says = [f"why: {text}" if index == 0 else text for index, text in enumerate(sheet.why)]
     says += [f"HOUSE: {text}" for text in sheet.deviations]
     says += sheet.rests_on
-    rows = [_paragraph(text, sizes, width_mm) for text in _packed(tuple(says), sizes, width_mm)]
+    rows = [_paragraph(text, sizes, width_mm) for text in packed(says, sizes, width_mm)]
     rows += [
         _paragraph(text, sizes, width_mm, bold=True)
-        for text in _packed(sheet.cautions, sizes, width_mm, bold=True)
+        for text in packed(sheet.cautions, sizes, width_mm, bold=True)
     ]
     return divided(lead, rows, lead)
-
-
-def _packed(texts: tuple[str, ...], sizes: Sizes, width_mm: float, *, bold: bool = False) -> list[str]:
-    """Return texts run on into paragraphs of a few lines, so that a page can end between them."""
-    packed: list[str] = []
-    for text in texts:
-        longer = f"{packed[-1]}  {text}" if packed else text
-        if packed and len(wrap(longer, width_mm, sizes.small_pt, bold)) <= _PARAGRAPH_LINES:
-            packed[-1] = longer
-        else:
-            packed.append(text)
-    return packed
 
 
 def _paragraph(says: str, sizes: Sizes, width_mm: float, *, bold: bool = False) -> Stack:

@@ -59,9 +59,9 @@ def _answers(answers: tuple[Answer, ...], stack: Stack) -> None:
     wide = stack.width_mm / len(answers)
     columns = []
     room = wide - 2 * _INSET_MM
-    big_mm = max(text_width_mm(answer.big, sizes.big_pt, bold=True) for answer in answers) + 1.4
-    beside = room - big_mm >= _SMALL_LEAST_MM
-    for index, answer in enumerate(answers):
+    bigs = [text_width_mm(answer.big, sizes.big_pt, bold=True) + 1.4 for answer in answers]
+    beside = room - max(bigs) >= _SMALL_LEAST_MM
+    for index, (answer, big_mm) in enumerate(zip(answers, bigs, strict=True)):
         column = Stack(sizes, room, x=index * wide + _INSET_MM, y=stack.y + 0.7)
         column.text(answer.title, max(LEAST_PT, sizes.small_pt), bold=True, tag="h3")
         small = column

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from prepadvisor.cards.block import Block, Stack
+from prepadvisor.cards.block import Block, Stack, packed
 from prepadvisor.cards.block_panel import panel_title
 from prepadvisor.cards.figure import Figure
 from prepadvisor.cards.leaf import Cell, Column, Leaf, Picture, Run, Table, TableRow, moved
@@ -90,9 +90,8 @@ def _grade(grade: str, sign: str, sizes: Sizes) -> Cell:
 
 def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
     """Return what stands under the rows: signs explained, and notes."""
-    says = ["   ".join(panel.legend)] if panel.legend else []
-    says += [f"note: {note}" for note in panel.notes]
-    says.append(panel.film)
+    says = [*panel.legend, *(f"note: {note}" for note in panel.notes), panel.film]
+    says = packed(says, sizes, width_mm)
     stacks = []
     for text in says:
         stack = Stack(sizes, width_mm, y=0.3)

@@ -8,6 +8,7 @@ from typing import Final
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from prepadvisor import __version__
+from prepadvisor.cards.leaf import largest_pt
 from prepadvisor.cards.page_sizes import PaperName
 from prepadvisor.cards.pages import Pages
 from prepadvisor.cards.papers import Ticks
@@ -56,6 +57,7 @@ def _environment() -> Environment:
     environment = Environment(loader=FileSystemLoader(_TEMPLATES), autoescape=True, undefined=StrictUndefined)
     environment.filters["mm"] = _number
     environment.filters["kind"] = _kind
+    environment.filters["largest"] = largest_pt
     return environment
 
 

@@ -86,6 +86,11 @@ class Cell(NamedTuple):
     box: Box | None = None
 
 
+def largest_pt(cell: Cell) -> float:
+    """Return the largest type size in a cell, by which its base line is set."""
+    return max((run.size_pt for line in cell.lines for run in line), default=8.0)
+
+
 class TableRow(NamedTuple):
     """A row: its height, its cells (the second heads the row), and a note that runs under them."""
 

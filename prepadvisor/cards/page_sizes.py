@@ -1,6 +1,6 @@
-"""Papers and the two sizes a page is set in: normal, and compact where that saves a sheet.
+"""Papers and the sizes a page is set in: normal, and smaller ones where they save a sheet.
 
-Tick boxes are 6 mm in both, for a pen held in a glove; no type is under 8 pt; the big answers and the grades
+Tick boxes are 6 mm in all, for a pen held in a glove; no type is under 8 pt; the big answers and the grades
 in the rows are 15 pt at least. A4: ISO 216; Letter: ANSI/ASME Y14.1, 8.5 by 11 inch.
 """
 
@@ -19,7 +19,7 @@ class Paper(NamedTuple):
     name: str
     width_mm: float
     height_mm: float
-    margin_mm: float = 8.0
+    margin_mm: float = 7.5
 
     @property
     def room_mm(self) -> tuple[float, float]:
@@ -52,4 +52,7 @@ class Sizes(NamedTuple):
 
 
 NORMAL: Final = Sizes("normal", 9.5, 8.5, 22, 15, 28, 15, 8.0, 7.4, 2.4, 60, 1.22)
+MIDDLE: Final = Sizes("middle", 8.6, 8, 19, 13, 23, 15, 7.0, 6.8, 1.5, 44, 1.18)
 COMPACT: Final = Sizes("compact", 8, 8, 17, 12, 20, 15, 6.2, 6.2, 1.0, 36, 1.15)
+SIZES: Final = (NORMAL, MIDDLE, COMPACT)
+"""In the order in which they are tried."""

@@ -1,20 +1,20 @@
 """A card set on pages: the size is chosen, blocks are put on pages, and every leaf gets its last place.
 
-The normal size, unless the compact one takes fewer pages.
+The normal size, unless a smaller one takes fewer pages.
 """
 
 from collections.abc import Mapping
 from typing import NamedTuple, Protocol
 
 from prepadvisor.cards.block import Block
-from prepadvisor.cards.block_closing import foot_block, sign_block, work_block
+from prepadvisor.cards.block_closing import foot_block, notes_block, sign_block, work_block
 from prepadvisor.cards.block_panel import ladder_block, panel_head
 from prepadvisor.cards.block_rows import SIDE_MM, rows_block
 from prepadvisor.cards.block_top import before_block, page_head, top_block
 from prepadvisor.cards.figure import Figure
 from prepadvisor.cards.leaf import Leaf, moved
 from prepadvisor.cards.page_fit import fit_whole
-from prepadvisor.cards.page_sizes import COMPACT, NORMAL, PAPERS, Paper, PaperName, Sizes
+from prepadvisor.cards.page_sizes import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
 from prepadvisor.cards.sheet import CardSheet
 
 
@@ -56,7 +56,7 @@ def card_pages(
         training: blocks of the second sheet, which starts on a new page; set in the normal size.
     """
     form = PAPERS[paper]
-    tries = [(sizes, _first_sheet(sheet, drawings, form, sizes)) for sizes in (NORMAL, COMPACT)]
+    tries = [(sizes, _first_sheet(sheet, drawings, form, sizes)) for sizes in SIZES]
     sizes, first = min(tries, key=lambda one: len(one[1]))
     pages = _labelled(sheet, first, form, sizes, "page")
     if training:
@@ -79,6 +79,7 @@ def _first_sheet(
             rows_block(panel, figure, sizes, width),
         ]
     blocks += [
+        notes_block(sheet, sizes, width),
         work_block(sheet, sizes, width),
         sign_block(sheet, sizes, width),
         foot_block(sheet, sizes, width),

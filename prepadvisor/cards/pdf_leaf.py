@@ -13,11 +13,11 @@ from prepadvisor.cards.leaf import (
     Leaf,
     Picture,
     Rule,
-    Run,
     Table,
     TableRow,
     Text,
     TickLine,
+    largest_pt,
 )
 from prepadvisor.cards.page_sizes import BOX_MM
 from prepadvisor.cards.sheet import Box
@@ -143,12 +143,8 @@ def _cell(pdf: FPDF, cell: Cell, x: float, y: float, wide: float, high: float, a
     top = y + (high - cell.line_mm * len(cell.lines)) / 2
     ink(pdf, "black")
     for number, runs in enumerate(cell.lines):
-        base = top + number * cell.line_mm + baseline_mm(cell.line_mm, _largest(runs))
+        base = top + number * cell.line_mm + baseline_mm(cell.line_mm, largest_pt(cell))
         length = sum(width_mm(run.text, run.size_pt, run.bold) for run in runs)
         at = x if align == "left" else x + (wide - length) / (2 if align == "middle" else 1)
         for run in runs:
             at += _run(pdf, at, base, run.text, run.size_pt, run.bold)
-
-
-def _largest(runs: tuple[Run, ...]) -> float:
-    return max((run.size_pt for run in runs), default=8.0)

@@ -4,10 +4,10 @@ from functools import partial
 
 from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.drawing import PanelDrawing, panel_drawing
-from prepadvisor.cards.page_sizes import PaperName
+from prepadvisor.cards.page_sizes import PAPERS, PaperName
 from prepadvisor.cards.pages import Pages, card_pages
 from prepadvisor.cards.panel_figure import panel_figure
-from prepadvisor.cards.papers import Ticks
+from prepadvisor.cards.papers import Papers, Ticks
 from prepadvisor.cards.sheet import CardSheet
 from prepadvisor.planning.zones import zoning
 from prepadvisor.records.advice import Advice
@@ -39,6 +39,10 @@ def set_card(
         name: partial(panel_figure, drawing) for name, drawing in drawings(job, advice, house, sheet).items()
     }
     training = None
+    if sheets == "all":
+        from prepadvisor.cards.training import training_blocks
+
+        training = training_blocks(Papers(job, advice, house, ticks), sheet, PAPERS[paper].room_mm[0])
     return card_pages(sheet, draws, paper, training)
 
 

@@ -1,0 +1,83 @@
+"""The reasons behind a panel's deciding places, rule by rule with its answers, layer, place and source."""
+
+from typing import Final, NamedTuple
+
+from prepadvisor.cards.block import Block, Stack
+from prepadvisor.cards.explained import OUTPUT, source
+from prepadvisor.cards.leaf import Cell, Column, Leaf, Run, Table, TableRow
+from prepadvisor.cards.page_fit import Extent
+from prepadvisor.cards.page_sizes import Sizes
+from prepadvisor.cards.papers import Papers
+from prepadvisor.cards.typeface import wrap
+from prepadvisor.records.advice import Because, Spot
+
+_PT: Final = 8.0
+_SAID: Final = frozenset({"holds", "cautions", "notes", "line"})
+"""Outputs whose value is the sentence itself."""
+
+
+class _Reason(NamedTuple):
+    rule: str
+    says: str
+
+
+def reasons_block(
+    papers: Papers, spots: tuple[Spot, ...], letter: str, sizes: Sizes, width_mm: float
+) -> Block:
+    """Return a table of every rule that decided at these spots; a rule stands once, with all it answers."""
+    lead, again = Stack(sizes, width_mm), Stack(sizes, width_mm)
+    lead.text(f"Reasons on panel {letter}", sizes.body_pt, bold=True, tag="h3")
+    again.text(f"Reasons on panel {letter} (goes on)", sizes.body_pt, bold=True)
+    columns = _columns(width_mm)
+    rows = [
+        _row((reason.rule, "; ".join(answers), ", ".join(where), reason.says), columns, sizes)
+        for reason, (answers, where) in _grouped(papers, spots).items()
+    ]
+    head_mm = sizes.line_mm(_PT) + 0.8
+    heights = [row.height_mm for row in rows]
+    heights[-1] += sizes.gap_mm
+
+    def build(start: int, stop: int) -> tuple[Leaf, ...]:
+        top = again if start else lead
+        shown = tuple(rows[start:stop])
+        title = f"Rules that decided on panel {letter}"
+        table = Table(0.0, top.y, title, columns, head_mm, _PT, shown, _PT, sizes.line_mm(_PT), row_head=0)
+        return (*top.leaves, table)
+
+    return Block(Extent(lead.y + head_mm, tuple(heights), again.y + head_mm), build)
+
+
+def _grouped(papers: Papers, spots: tuple[Spot, ...]) -> dict[_Reason, tuple[list[str], list[str]]]:
+    found: dict[_Reason, tuple[list[str], list[str]]] = {}
+    for spot in spots:
+        number = papers.where(spot.id).split(" ")[0]
+        for item in spot.because:
+            place = f", {item.file}:{item.line}" if item.file else ""
+            reason = _Reason(
+                f"{item.rule} ({item.layer}{place})", f"{item.says} [{source(papers, item.source)}]"
+            )
+            answers, where = found.setdefault(reason, ([], []))
+            if (answer := _answer(item)) not in answers:
+                answers.append(answer)
+            if number not in where:
+                where.append(number)
+    return found
+
+
+def _answer(item: Because) -> str:
+    says = OUTPUT.get(item.output, item.output)
+    return says if item.output in _SAID else f"{says} {item.value}"
+
+
+def _columns(width_mm: float) -> tuple[Column, ...]:
+    fixed = (Column("rule (layer, file:line)", 47.0), Column("answers", 46.0), Column("at", 15.0))
+    return (*fixed, Column("what it says [source]", width_mm - sum(column.width_mm for column in fixed)))
+
+
+def _row(texts: tuple[str, ...], columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
+    line_mm = sizes.line_mm(_PT) * 0.95
+    cells = []
+    for text, column in zip(texts, columns, strict=True):
+        lines = wrap(text, column.width_mm - 1.5, _PT)
+        cells.append(Cell(tuple((Run(line, _PT),) for line in lines), line_mm))
+    return TableRow(max(len(cell.lines) for cell in cells) * line_mm + 0.9, tuple(cells))

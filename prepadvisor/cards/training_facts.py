@@ -1,0 +1,123 @@
+"""What the drawings of the second sheet show, taken from job, advice and house."""
+
+from prepadvisor.cards import words
+from prepadvisor.cards.papers import Papers
+from prepadvisor.cards.ruler import Ruler
+from prepadvisor.cards.scratch import Scratch
+from prepadvisor.cards.staircase import Stair, Staircase
+from prepadvisor.cards.units import minutes
+from prepadvisor.planning.line_model import LINE_ZONES, FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.records.advice import LadderStep, Place, Spot
+from prepadvisor.records.job import Done, Patch
+from prepadvisor.records.words import Tool
+from prepadvisor.surface import grades
+from prepadvisor.surface.film import print_through
+from prepadvisor.surface.grooves import depth_um, width_um
+
+
+def flake_of(papers: Papers) -> FlakeNumbers | None:
+    """Return the flake the job is judged by; None for a solid colour."""
+    colour = papers.job.colour
+    return flake_numbers(
+        papers.house.constants, papers.advice.job.flake, colour.flake_um, colour.tilt_deg, colour.log_sd
+    )
+
+
+def ruler_of(papers: Papers, spot: Spot) -> Ruler:
+    """Return the grade ruler of a spot; its risk bars are judged with the coats that its estimate counts."""
+    place = papers.places[papers.place_of_spot.get(spot.id, spot.id)]
+    shelf = tuple(sorted(papers.house.shop.shelf, key=grades.RANK.__getitem__))
+    finish = spot.finish
+    used = finish.tool if finish else place.tool
+    tool = f" with {words.TOOL[used]}" if used else ""
+    name = f"{papers.where(spot.id)}: {finish.chosen if finish else 'STOP'}{tool if finish else ''}"
+    coats = _coats(spot)
+    over = f" over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else ""
+    risks = _risks(papers, spot, used, shelf, coats)
+    return Ruler(
+        name + (f"; risk{over}" if over else ""),
+        shelf,
+        (finish.coarsest, finish.finest) if finish else None,
+        finish.chosen if finish else None,
+        None if papers.is_hand_only(place) else spot.hand_coarsest,
+        place.done.grade,
+        risks,
+        spot.risk_limit if risks else None,
+        _silence(spot),
+    )
+
+
+def _coats(spot: Spot) -> int:
+    return spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+
+
+def _risks(
+    papers: Papers, spot: Spot, tool: Tool | None, shelf: tuple[str, ...], coats: int
+) -> dict[str, float]:
+    flake = flake_of(papers)
+    if flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
+        return {}
+    solids = papers.house.shop.wet_bed.set_solids
+    table = LineModel(papers.house.constants).table(flake, [tool], shelf, spot.zone, coats, solids)
+    return {grade: table[tool, grade].risk for grade in shelf}
+
+
+def _silence(spot: Spot) -> str:
+    says = next((item.value for item in spot.because if item.output == "line"), "")
+    return f"no estimate of risk: {says}; the rules alone decide" if isinstance(says, str) and says else ""
+
+
+def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:
+    """Return the scratch of a spot's finish bare and, where a wet bed is asked for, under its coats."""
+    flake = flake_of(papers)
+    if flake is None or spot.finish is None:
+        return ()
+    groove, film, bed = papers.house.constants.groove, papers.house.constants.film, papers.house.shop.wet_bed
+    depth = depth_um(grades.ds50_um(spot.finish.chosen), groove.depth_per_grain[spot.finish.tool].value)
+    wide = width_um(depth, groove.width_per_depth.value)
+    in_colour = spot.zone == "colour"
+    earlier = film.earlier_colour_coats_colour if in_colour else film.earlier_colour_coats_fade
+    found = []
+    for coats in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
+        left = print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value)
+        title = f"over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else "without a wet bed"
+        found.append(Scratch(title, float(depth), float(wide), flake.d50_um, flake.tilt_deg, left))
+    return tuple(found)
+
+
+def staircases_of(papers: Papers, panel: str) -> tuple[Staircase, ...]:
+    """Return the grit steps of a panel's patches and face, each from what is on it now."""
+    advised = next(one for one in papers.advice.panels if one.id == panel)
+    source = papers.job_panels.get(panel)
+    cases = []
+    for place in papers.of_panel(panel):
+        if place.kind == "patch" and place.ladder:
+            patch = papers.feature(place)
+            now = patch.now if isinstance(patch, Patch) else None
+            cases.append(_case(papers, place, place.ladder, now, None))
+        elif place.kind == "face" and advised.ladder:
+            now = source.now if source else None
+            cases.append(_case(papers, place, advised.ladder, now, advised.film.off_max_um))
+    return tuple(cases)
+
+
+def _case(
+    papers: Papers, place: Place, steps: tuple[LadderStep, ...], now: Done | None, limit: float | None
+) -> Staircase:
+    units = papers.units
+    stairs = tuple(
+        Stair(
+            step.grade,
+            words.TOOL[step.tool],
+            minutes(step.minutes),
+            step.film_off_um,
+            units.film(step.film_off_um),
+            step.guide_coat,
+        )
+        for step in steps
+    )
+    start = f"{now.grade} now" if now and now.grade else "as it is"
+    total = units.film(sum(step.film_off_um for step in steps))
+    return Staircase(
+        papers.label(place), start, stairs, total, limit, units.film(limit) if limit is not None else ""
+    )
