@@ -38,7 +38,7 @@ def starts_of(folder: Path) -> list[Start]:
         if str(path) not in known
     ]
     starts += [
-        Start("demo", str(path), f"Demo: {path.stem.replace('-', ' ')}", "to look at; nothing is written")
+        Start("demo", str(path), f"Demo: {path.stem.replace('-', ' ')}", _shows(path))
         for path in sorted(demo_jobs_dir().glob("*.toml"))
     ]
     return starts
@@ -47,3 +47,14 @@ def starts_of(folder: Path) -> list[Start]:
 def _left(left: Recovery) -> Start:
     kept = f"kept {left.at:%Y-%m-%d %H:%M}"
     return Start("recovery", str(left.journal), f"{left.path.stem}: changes not saved", kept)
+
+
+def _shows(path: Path) -> str:
+    """Return what a demo shows: the first comment of its file."""
+    try:
+        with path.open(encoding="utf-8-sig") as lines:
+            first = next((line for line in lines if line.startswith("#")), "")
+    except OSError:
+        first = ""
+    shown = first.lstrip("# ").strip().partition(". ")[2]
+    return shown or "to look at; nothing is written"

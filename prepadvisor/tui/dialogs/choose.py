@@ -19,11 +19,12 @@ KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
 
 
 class Choice(NamedTuple):
-    """One thing to choose: its id, its words, and more words under it."""
+    """One thing to choose: its id, its words, more words under it, and its own key if it has one."""
 
     ident: str
     says: str
     more: str = ""
+    key: str = ""
 
 
 class Choose(ModalScreen[str | None]):
@@ -38,14 +39,16 @@ class Choose(ModalScreen[str | None]):
         self._choices = choices
         self._now = now
         self._back = back
+        free = iter(key for key in KEYS.upper() if key not in {choice.key for choice in choices})
+        self._keys = [choice.key or next(free, " ") for choice in choices]
+        self._key_width = max((len(key) for key in self._keys), default=1)
 
     def compose(self) -> ComposeResult:
         """Lay out title, choices and the plate that leaves."""
         told_more = any(choice.more for choice in self._choices)
-        roomy = len(self._choices) * 2 + 8 <= self.app.size.height
         with Vertical(classes="dialog"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
-            yield Rows(row_lines=2 if told_more or roomy else 1, touch_picks=True)
+            yield Rows(row_lines=2 if told_more else 1, touch_picks=True)
             yield Rail()
 
     def on_mount(self) -> None:
@@ -53,8 +56,8 @@ class Choose(ModalScreen[str | None]):
         rows = self.query_one(Rows)
         rows.show(
             [
-                Row(ident, says, more, mark=KEYS[index].upper() if index < len(KEYS) else " ")
-                for index, (ident, says, more) in enumerate(self._choices)
+                Row(choice.ident, choice.says, choice.more, mark=f"{key:<{self._key_width}}")
+                for key, choice in zip(self._keys, self._choices, strict=True)
             ],
             self._now,
         )
@@ -63,10 +66,13 @@ class Choose(ModalScreen[str | None]):
 
     def on_key(self, event: events.Key) -> None:
         """Choose by key."""
-        at = KEYS.find(event.character.lower()) if event.character else -1
-        if 0 <= at < len(self._choices):
-            event.stop()
-            self.dismiss(self._choices[at][0])
+        pressed = {event.key.lower(), (event.character or event.key).lower()}
+        for key, choice in zip(self._keys, self._choices, strict=True):
+            if key.lower() in pressed:
+                event.stop()
+                event.prevent_default()
+                self.dismiss(choice.ident)
+                return
 
     @on(Rows.Picked)
     def _picked(self, event: Rows.Picked) -> None:

@@ -10,7 +10,7 @@ from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
 from prepadvisor.records.advice import Place
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
-from prepadvisor.tui.model.says import place_name
+from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of
 
 STEP_WORDS: Final = {
@@ -29,6 +29,7 @@ LOOK_WORDS: Final = {
     "gloss": "gloss left",
     "cut-through": "rubbed through",
 }
+SEEN_WORDS: Final = {"lines": "LINES", "gloss": "GLOSS", "cut-through": "THROUGH"}
 
 
 class CheckRow(NamedTuple):
@@ -74,18 +75,27 @@ def next_words(session: Session, verdict: Gate) -> str:
     """Return the next thing to do, in words."""
     for at, panel in enumerate(verdict.panels):
         if panel.next:
-            return f"NEXT, {letters(at)} {panel.name}: {panel.next}"
+            return f"NEXT, {letters(at)} {_name(session, panel.id)}: {panel.next}"
     if verdict.holds:
         hold = verdict.holds[0]
         return f"NEXT, {hold.place}: {hold.why}; {hold.mend}"
     return "; ".join(verdict.told[:1]) or f"masking may start; wiped {session.now():%H:%M}"
 
 
+def here_words(verdict: Gate, place_id: str) -> str:
+    """Return what to do at a place whose last entry cannot stand; empty elsewhere."""
+    for panel in verdict.panels:
+        for view in panel.places:
+            if view.id == place_id and view.holds and any(step.state == "held" for step in view.steps):
+                return f"HERE: {view.holds[0].why}; {view.holds[0].mend}"
+    return ""
+
+
 def check_rows(session: Session, verdict: Gate) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card."""
     rows = []
     for at, panel in enumerate(verdict.panels):
-        rows.append(_panel_row(letters(at), panel))
+        rows.append(_panel_row(session, letters(at), panel))
         rows += [
             _place_row(session, letters(at), view)
             for view in sorted(panel.places, key=lambda view: (view.feature == "face", view.number))
@@ -168,9 +178,16 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
     return make
 
 
-def _panel_row(letter: str, panel: PanelView) -> CheckRow:
+def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
     boxes = "  ".join(_box(step) for step in (panel.cleaned, panel.wiped))
-    return CheckRow(f"{panel.id}/panel", f"{letter}  {panel.name}", boxes, _mark(panel.is_clear), "bold")
+    return CheckRow(
+        f"{panel.id}/panel", f"{letter}  {_name(session, panel.id)}", boxes, _mark(panel.is_clear), "bold"
+    )
+
+
+def _name(session: Session, panel_id: str) -> str:
+    panel = session.job.panel_at(panel_id)
+    return panel_words(panel.kind, panel.id) if panel else panel_id
 
 
 def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
@@ -186,7 +203,7 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
         name += f": {first}{place.finish} {last}"
     boxes = "  ".join(_box(step) for step in view.steps)
     if view.look and view.look != "clear":
-        boxes += f" {LOOK_WORDS[view.look].upper()}"
+        boxes += f": {SEEN_WORDS[view.look]}"
     if view.accepted is not None:
         boxes += f"  accepted {view.accepted.by}"
     held = any(step.state == "held" for step in view.steps)

@@ -216,7 +216,7 @@ def _draw(grid: list[list[Cell]], stroke: Stroke, at: Frame, picked: bool) -> No
         across, down = (x2 - x1) * at.wide, (y2 - y1) * at.high * CELL_ASPECT
         glyph = _glyph(across, down)
         for point in _walk(((x1, y1), (x2, y2)), at):
-            _put(grid, *at.cell(point), "■" if picked else glyph, "line-pick" if picked else "line")
+            _put(grid, *at.cell(point), "█" if picked else glyph, "line-pick" if picked else "line")
 
 
 def _glyph(across: float, down: float) -> str:

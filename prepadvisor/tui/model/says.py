@@ -17,7 +17,7 @@ def panel_answer(panel: PanelAdvice) -> str:
     """Return what a panel gets in one line."""
     parts = [f"face {panel.face}" if panel.face else "face: HOLD"]
     if panel.hand:
-        parts.append(f"by hand first {panel.hand} or finer")
+        parts.append(f"hand first {panel.hand}")
     if panel.hand_only:
         parts.append(f"hand-only {panel.hand_only}")
     parts.append(f"wet bed {bed(panel.wet_bed.need, panel.wet_bed.coats)}")

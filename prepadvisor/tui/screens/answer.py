@@ -74,6 +74,11 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
                 yield GradeRuler()
                 yield Reading(name="answer")
 
+    def plates(self) -> tuple[Act, ...]:
+        """Put the way back first while a what-if stands."""
+        tried = self._what_if is not None and bool(self._what_if.trials)
+        return tuple(sorted(ACTS, key=lambda act: act.key != "X")) if tried else ACTS
+
     def first_focus(self) -> str:
         """Start on the places."""
         return "#places"

@@ -72,7 +72,7 @@ the last entry back as long as it is not saved; after that, log the step again a
     def compose_body(self) -> Iterable[Widget]:
         """The gate over the rows."""
         yield Reading(name="gate", takes_focus=False)
-        yield Rows(row_lines=2, name="places")
+        yield Rows(row_lines=2, name="places", most_lines=3)
 
     def plates(self) -> tuple[Act, ...]:
         """Put the step that is due next on the panel first, and the look after it."""
@@ -93,11 +93,9 @@ the last entry back as long as it is not saved; after that, log the step again a
             rows.show([Row("", "No panel yet: F3")])
             return
         ink = "go-fill" if self._gate.clear else "stop-fill"
-        lines = [
-            Line(check_off.banner_words(self._gate), ink),
-            Line(check_off.next_words(session, self._gate), "bold"),
-        ]
-        banner.show(lines)
+        here = check_off.here_words(self._gate, session.place_id)
+        says = here or check_off.next_words(session, self._gate)
+        banner.show([Line(check_off.banner_words(self._gate), ink), Line(says, "bold")])
         rows.show(
             [
                 Row(row.id, row.says, row.boxes, mark=row.mark, ink=row.ink)
@@ -109,7 +107,7 @@ the last entry back as long as it is not saved; after that, log the step again a
     def _moved(self, event: Rows.Moved) -> None:
         panel_id, _, part_id = event.row_id.partition("/")
         if self._session is not None:
-            self._session.select(panel_id, part_id)
+            self.post_message(self.Selected(panel_id, part_id))
 
     @on(Rows.Picked, "#places")
     def _picked(self) -> None:

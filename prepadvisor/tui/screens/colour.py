@@ -58,7 +58,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
     def compose_body(self) -> Iterable[Widget]:
         """Flake rows, the sheet, and the answer."""
         with Container(classes="body split"):
-            yield Rows(label_width=12, touch_picks=True, name="flakes")
+            yield Rows(label_width=12, touch_picks=True, name="flakes", most_lines=3)
             with Vertical(classes="side"):
                 yield Sheet(12, name="facts")
                 yield Reading(name="meaning", takes_focus=False)

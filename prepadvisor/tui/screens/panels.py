@@ -100,7 +100,7 @@ fade, because single flakes lie there too."""
         ]
         panels = self.query_one("#panels", Rows)
         panels.show(rows or [Row("", "No panel yet: press A")], session.panel_id)
-        panels.styles.height = min(max(len(rows), 1), 4)
+        panels.styles.height = min(max(len(rows), 1), 4) + 1
         panel, facts = session.panel, self.query_one("#facts", Sheet)
         units = Units(session.job.job.units == "imperial")
         self._fields = {field.id: field for field in panel_sheet.panel_fields(panel, units)} if panel else {}

@@ -7,7 +7,7 @@ from textual.strip import Strip
 from prepadvisor.tui.model.ruler import Tick
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
-_COLUMN: Final = 6
+_COLUMN: Final = 7
 _RISK: Final = {"safe": "safe", "borderline": "border", "will show": "SHOWS", "": ""}
 
 
@@ -58,11 +58,11 @@ class GradeRuler(Inked):
     def _bar(self, ticks: tuple[Tick, ...], index: int) -> Piece:
         tick = ticks[index]
         if not tick.in_range:
-            return Piece("  ·   ", "plain")
+            return Piece("   ·   ", "plain")
         left = "[" if index == 0 or not ticks[index - 1].in_range else "═"
         right = "]" if index == len(ticks) - 1 or not ticks[index + 1].in_range else "═"
         middle = "■■" if tick.is_taken else "══"
-        return Piece(f"{left}═{middle}═{right}" if left == "[" else f"══{middle}═{right}", "bold")
+        return Piece(f"{left}═{middle}══{right}", "bold")
 
     def _fitting(self, width: int) -> tuple[Tick, ...]:
         room = max(width // _COLUMN, 1)

@@ -62,18 +62,25 @@ class Rows(InkedScroll, can_focus=True):
         """A row was picked."""
 
     def __init__(
-        self, row_lines: int = 1, label_width: int = 0, touch_picks: bool = False, name: str | None = None
+        self,
+        row_lines: int = 1,
+        label_width: int = 0,
+        touch_picks: bool = False,
+        name: str | None = None,
+        most_lines: int = 2,
     ) -> None:
         """Make an empty list.
 
         Args:
-            row_lines: lines a row takes; from 2 on the second line is shown.
+            row_lines: lines a row takes at least; from 2 on the second line is shown.
             label_width: columns of the label column.
             touch_picks: one touch picks; otherwise the first touch only moves the cursor.
             name: the widget's id.
+            most_lines: lines a row takes where all rows have room for it, so that a glove hits it well.
         """
         super().__init__(id=name)
-        self.row_lines = row_lines
+        self.row_lines = self._least_lines = row_lines
+        self._most_lines = max(most_lines, row_lines)
         self.label_width = label_width
         self.touch_picks = touch_picks
         self.rows: tuple[Row, ...] = ()
@@ -158,6 +165,8 @@ class Rows(InkedScroll, can_focus=True):
         return [Piece(sign + mark + plain(row.text), ink)], width, ground
 
     def _measure(self) -> None:
+        fits = self.size.height // max(len(self.rows), 1)
+        self.row_lines = min(max(fits, self._least_lines), self._most_lines)
         self.virtual_size = Size(self.scrollable_content_region.width, len(self.rows) * self.row_lines)
         self._keep_in_sight()
 
