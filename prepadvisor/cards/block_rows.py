@@ -14,7 +14,7 @@ from prepadvisor.cards.typeface import wrap
 SIDE_MM: Final = 51.0
 """Width of the drawing's column."""
 _APART_MM: Final = 2.0
-_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, _TICK_MM = 9.0, 16.8, 18.8, 19.6, 11.2
+_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, _TICK_MM = 9.0, 16.8, 19.8, 19.6, 11.2
 _TITLES: Final = ("#", "place", "zone", "by hand", "then DA", "scuffed", "powder", "sanded", "LOOK")
 _NO_WORK: Final = "-"
 

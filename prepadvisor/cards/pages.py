@@ -3,7 +3,7 @@
 The normal size, unless a smaller one takes fewer pages.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import NamedTuple, Protocol
 
 from prepadvisor.cards.block import Block
@@ -13,7 +13,7 @@ from prepadvisor.cards.block_rows import SIDE_MM, rows_block
 from prepadvisor.cards.block_top import before_block, page_head, top_block
 from prepadvisor.cards.figure import Figure
 from prepadvisor.cards.leaf import Leaf, moved
-from prepadvisor.cards.page_fit import fit_whole
+from prepadvisor.cards.page_fit import Extent, Part, fit, fit_whole
 from prepadvisor.cards.page_sizes import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
 from prepadvisor.cards.sheet import CardSheet
 
@@ -60,7 +60,7 @@ def card_pages(
     sizes, first = min(tries, key=lambda one: len(one[1]))
     pages = _labelled(sheet, first, form, sizes, "page")
     if training:
-        second = _on_pages(training, form, _head_mm(sheet, NORMAL, form))
+        second = _on_pages(training, form, _head_mm(sheet, NORMAL, form), fit)
         pages += _labelled(sheet, second, form, NORMAL, "why, page", goes_on=True)
     title = " ".join(part for part in ("Prep card", sheet.head.number, sheet.head.colour) if part)
     return Pages(title, form, sizes.name, tuple(pages))
@@ -84,15 +84,17 @@ def _first_sheet(
         sign_block(sheet, sizes, width),
         foot_block(sheet, sizes, width),
     ]
-    return _on_pages([block for block in blocks if block], form, _head_mm(sheet, sizes, form))
+    return _on_pages([block for block in blocks if block], form, _head_mm(sheet, sizes, form), fit_whole)
 
 
 def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper) -> float:
     return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=False).y
 
 
-def _on_pages(blocks: list[Block], form: Paper, head_mm: float) -> list[list[Leaf]]:
-    parts = fit_whole([block.extent for block in blocks], form.room_mm[1] - head_mm)
+def _on_pages(
+    blocks: list[Block], form: Paper, head_mm: float, put: Callable[[list[Extent], float], list[list[Part]]]
+) -> list[list[Leaf]]:
+    parts = put([block.extent for block in blocks], form.room_mm[1] - head_mm)
     return [
         [
             moved(leaf, form.margin_mm, form.margin_mm + head_mm + part.y_mm)

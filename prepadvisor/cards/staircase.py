@@ -54,8 +54,9 @@ def staircase_figure(case: Staircase, width_mm: float) -> Figure:
         y += stair.film_off_um * per_um
         path += [(x, y), (x + step, y)]
         top = y - 1.2
-        marks.append(Words((x + 1.0, top), stair.film_off, _PT))
-        marks.append(Words((x + 1.0, top - 3.4), f"{stair.grade}", 10.0, bold=True))
+        at = x + (2.8 if stair.powder else 1.0)
+        marks.append(Words((at, top), stair.film_off, _PT))
+        marks.append(Words((at, top - 3.4), stair.grade, 10.0, bold=True))
         x += step
     marks.append(Shape(tuple(path), Stroke(0.8)))
     bottom = _TOP_MM + _DROP_MM

@@ -44,7 +44,7 @@ def write_card(
     if to == "pdf":
         from prepadvisor.cards.pdf import write_pdf
 
-        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets)
+        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, ticks=[ticks])
     from prepadvisor.cards.build import card_sheet
     from prepadvisor.cards.text import write_text
 

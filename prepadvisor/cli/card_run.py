@@ -92,7 +92,9 @@ class _Press:
         if self.target.form == "pdf":
             from prepadvisor.cards.pdf import write_pdf
 
-            whole = write_pdf(made, self.house, paper=self.args.paper, sheets=self.args.sheets)
+            whole = write_pdf(
+                made, self.house, paper=self.args.paper, sheets=self.args.sheets, ticks=self._all_ticks(made)
+            )
         else:
             gap = "" if self.target.form == "json" else "\n"
             whole = gap.join(str(self._card(job, advice)) for job, advice in made).encode()
@@ -100,6 +102,9 @@ class _Press:
             _show(whole)
         else:
             put(self.target.file, whole)
+
+    def _all_ticks(self, made: list[Made]) -> "list[Ticks | None]":
+        return [_ticks(job, advice, self.house) if job.check else None for job, advice in made]
 
     def _card(self, job: Job, advice: Advice) -> str | bytes:
         from prepadvisor.cards import write_card
