@@ -33,6 +33,8 @@ def write_cards(args: argparse.Namespace) -> int:
         raise BadInputError(
             [Fault("--to pdf", 0, 0, "a PDF is no text for a terminal", "add --out card.pdf")]
         )
+    if target.form == "pdf":
+        _need_fpdf2()
     house = house_of(args)
     press = _Press(args, target, house)
     gather = in_one and (target.file is not None or target.form == "pdf")
@@ -50,6 +52,15 @@ def write_cards(args: argparse.Namespace) -> int:
     if gather and worst < 2:
         press.all(gathered)
     return worst
+
+
+def _need_fpdf2() -> None:
+    try:
+        import fpdf  # noqa: F401 - only whether it is there
+    except ImportError:
+        raise BadInputError(
+            [Fault("--to pdf", 0, 0, "a PDF needs the package fpdf2", 'pip install "prepadvisor[pdf]"')]
+        ) from None
 
 
 def _made(name: str, house: House) -> Made | None:
