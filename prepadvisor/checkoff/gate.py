@@ -57,7 +57,9 @@ def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> Gate:
         hours = house.shop.gate_hours
         view = panel_view(panel.id, _name(advice, panel), replayed, index, missing, hours, now)
         views.append(view)
-        holds.extend((*view.holds, *_flat(each.view.holds for each in replayed)))
+        at_last = [hold for hold in view.holds if hold.why == view.wiped.why]
+        first = [hold for hold in view.holds if hold not in at_last]
+        holds.extend((*first, *_flat(each.view.holds for each in replayed), *at_last))
     unique = tuple(dict.fromkeys(holds))
     return Gate(not unique and bool(views), unique, tuple(dict.fromkeys(told)), tuple(views))
 

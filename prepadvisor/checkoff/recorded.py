@@ -8,7 +8,7 @@ from prepadvisor.records.job import Check, Done, Feature, Job, Panel
 
 
 def with_recorded_scuffs(job: Job, floor: ShopFloor) -> Job:
-    """Return the job with every line's `done` as its last logged scuff; lines without one stay as they are."""
+    """Return the job with every line's `done` as its last logged scuff; without one it stays as it is."""
     scuffs = {(check.panel, check.feature): check for check in job.check if check.step == "scuffed"}
     order = {id(check): number for number, check in enumerate(job.check)}
 

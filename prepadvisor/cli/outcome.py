@@ -1,0 +1,96 @@
+"""`prepadvisor outcome`: records, weeks later, whether lines were seen at a place."""
+
+import argparse
+import sys
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.cli.house_option import add_house, house_of, now
+
+if TYPE_CHECKING:
+    from prepadvisor.records.advice import Advice
+
+_EXAMPLES: Final = """\
+examples:
+  prepadvisor outcome 1042.toml left-front-door/E4 seen --by KM --note "straight lines in the handle recess"
+  prepadvisor outcome 1042.toml left-front-door/all clear --by KM
+
+exit status: 0 recorded, 2 refused or bad input: the file is as it was.
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the options of this command."""
+    options = argparse.ArgumentParser(
+        prog="prepadvisor outcome",
+        description="Record what was seen at a place weeks after delivery.",
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    options.add_argument("job", metavar="JOB", help="a job file")
+    options.add_argument("where", metavar="PANEL/FEATURE", help="where; PANEL/all where every place is clear")
+    options.add_argument("seen", metavar="seen|clear", help="seen: lines can be seen; clear: none can")
+    options.add_argument("--by", help="your initials (or PREPADVISOR_BY, else your name on this computer)")
+    options.add_argument("--note", default="", help="what it looks like")
+    options.add_argument("--at", help="when, if not now, such as 2026-04-20T09:40:00Z")
+    add_house(options)
+    return options
+
+
+def run(args: argparse.Namespace) -> int:
+    """Add the outcome and return the exit status.
+
+    Raises:
+        BadInputError: for a job or house with faults, and where the job cannot be saved.
+    """
+    from pathlib import Path
+
+    from pydantic import ValidationError
+
+    from prepadvisor.cli.log import signed_by
+    from prepadvisor.cli.times import time_of
+    from prepadvisor.files import load_job
+    from prepadvisor.files.store import append_outcome
+    from prepadvisor.planning import advise
+    from prepadvisor.records.job import Outcome
+
+    house, present = house_of(args), now()
+    at = time_of(args.at) or present.replace(microsecond=0)
+    faults = ["standard input cannot be added to; name the job file"] if args.job == "-" else []
+    if args.seen not in {"seen", "clear"}:
+        faults.append(f'"{args.seen}" is neither seen nor clear')
+    if at > present:
+        faults.append(f"the time {at.isoformat()} lies ahead of now")
+    panel, _, feature = args.where.partition("/")
+    if args.job != "-":
+        faults += _unknown(advise(load_job(args.job, house), house), panel, feature)
+    if feature == "all" and args.seen == "seen":
+        faults.append("say where the lines are seen; only clear can be said of all places")
+    if not faults:
+        seen, by = args.seen == "seen", signed_by(args.by, "")
+        try:
+            outcome = Outcome(at=at, by=by, panel=panel, feature=feature, seen=seen, note=args.note)
+        except ValidationError as error:
+            faults = [f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in error.errors()]
+    if faults:
+        for fault in faults:
+            print(f"not recorded: {fault}", file=sys.stderr)
+        return 2
+    append_outcome(Path(args.job), outcome)
+    print(f"recorded: {args.where} {args.seen}")
+    return 0
+
+
+def _unknown(advice: "Advice", panel: str, feature: str) -> list[str]:
+    panels = [each.id for each in advice.panels]
+    if panel not in panels:
+        return [f'this job has no panel "{panel}"{_near(panel, panels)}']
+    features = [place.feature for place in advice.places if place.panel == panel]
+    if feature not in {*features, "all"}:
+        return [f'{panel} has no place "{feature}"{_near(feature, features)}']
+    return []
+
+
+def _near(word: str, known: list[str]) -> str:
+    near = get_close_matches(word, known, n=1)
+    return f'; did you mean "{near[0]}"?' if near else f"; there are: {', '.join(known[:16])}"
