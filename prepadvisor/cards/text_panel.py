@@ -11,7 +11,7 @@ _BOX_HEADS: Final = ("scuffed", "powder", "sanded", " LOOK ")
 _ZONES_HEAD: Final = "zone"
 _HAND_HEAD: Final = "by hand"
 _MACHINE_HEAD: Final = "then DA"
-_NAME_LEAST: Final = 12
+_NAME_LEAST: Final = 8
 
 
 class _Grid(NamedTuple):

@@ -1,5 +1,6 @@
 """The one record all cards are printed from: every fact is there, worded, and on the safe side."""
 
+import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
@@ -7,6 +8,8 @@ import pytest
 
 from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.sheet import CardSheet, PanelSheet, Row
+from prepadvisor.records.advice import Hold
+from prepadvisor.records.job import Job
 
 DOOR, WING = "left-front-door", "left-front-wing"
 
@@ -158,8 +161,6 @@ def test_the_booth_does_not_start_before_a_hold_is_cleared(held: Any) -> None:
 def test_holds_that_say_the_same_of_every_place_become_one(worked: Any) -> None:
     """A panel that is not covered has one hold in words, which stands for all its spots."""
     spots = [spot.id for spot in worked.advice.spots if spot.panel == DOOR]
-    from prepadvisor.records.advice import Hold
-
     holds = tuple(Hold(spot=spot, why="matt finish is not covered") for spot in spots)
     sheet = sheet_of(worked._replace(advice=worked.advice.model_copy(update={"holds": holds})))
     (hold,) = sheet.holds
@@ -230,3 +231,29 @@ def test_a_hostile_name_changes_nothing_but_itself(renamed: Callable[[str], Any]
     panels: tuple[PanelSheet, ...] = sheet_of(renamed(name)).panels
     assert panels[0].rows[0].name == name
     assert [len(panel.rows) for panel in panels] == [4, 3]
+
+
+def test_a_place_a_lead_accepted_is_printed_with_initials_and_reason(worked: Any) -> None:
+    """While it stands; an acceptance that the check-off has re-opened is left out."""
+    entry = {
+        "at": dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC), "by": "J. B.", "panel": DOOR, "feature": "H1",
+        "step": "accepted", "note": "Old repair, owner told.",
+    }  # fmt: skip
+    job = Job.model_validate({**worked.job.model_dump(), "check": [entry]})
+    logged = worked._replace(job=job)
+    said = "A3 handle recess: accepted by J. B., 2026-03-02: Old repair, owner told."
+    assert sheet_of(logged).accepted == (said,)
+    assert sheet_of(logged, {f"{DOOR}/H1": {"accepted"}}).accepted == (said,)
+    assert sheet_of(logged, {f"{DOOR}/H1": {"scuffed"}}).accepted == ()
+
+
+def test_a_note_that_several_places_share_is_said_once_with_their_numbers(worked: Any) -> None:
+    """A note about one line stands at its row."""
+    notes = {"E1": ("Both.", "Own."), "L1": ("Both.",), "H1": ("Both.",)}
+    places = tuple(
+        place.model_copy(update={"notes": notes.get(place.feature, ()) if place.panel == DOOR else ()})
+        for place in worked.advice.places
+    )
+    sheet = sheet_of(worked._replace(advice=worked.advice.model_copy(update={"places": places})))
+    assert sheet.notes == ("Both (A1-A3).",)
+    assert "Own." in row(sheet, "A1").notes

@@ -11,6 +11,9 @@ from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.columns import width
 from prepadvisor.cards.sheet import CardSheet
 from prepadvisor.cards.text import write_text
+from prepadvisor.planning import advise
+from prepadvisor.records.job import Job
+from prepadvisor.standards.house import House
 
 GOLDEN = Path(__file__).with_name("door_and_wing.txt")
 NAMES = ["<script>alert(1)</script>", "דלת קדמית", "🚗" * 40, "日本語" * 40, "x" * 300, "a b " * 70]
@@ -110,6 +113,26 @@ def test_json_is_the_whole_advice_by_its_public_names(worked: Any) -> None:
     printed = write_card(worked.job, worked.advice, worked.house, "json")
     assert isinstance(printed, str)
     assert printed.startswith('{"schema":"prepadvisor/advice/1"')
+
+
+def test_thirty_panels_of_long_names_stay_within_80_columns(shipped_house: House) -> None:
+    """Letters go on as AA, AB …, and no row is lost."""
+    panel = {
+        "kind": "roof", "role": "blend", "surface": "aged-clear", "length_mm": 1000, "height_mm": 900,
+        "colour_from": ["front"], "colour_mm": 100, "fade_mm": 300,
+        "feature": [
+            {"id": f"E{number}", "kind": "edge", "name": "a long name of an edge", "path": [[0, 0], [1, 1]]}
+            for number in range(110)
+        ],
+    }  # fmt: skip
+    job = Job.model_validate(
+        {"job": {"number": "1"}, "panel": [{**panel, "id": f"roof-{number}"} for number in range(30)]}
+    )
+    printed = write_text(card_sheet(job, advise(job, shipped_house), shipped_house))
+    rows = [line for line in printed.splitlines() if line.count("|") == 5 and "scuffed" not in line]
+    assert max(map(width, printed.splitlines())) <= 80
+    assert len(rows) == 30 * 111
+    assert any(row.split()[0] == "AD110" for row in rows)
 
 
 @pytest.mark.regression
