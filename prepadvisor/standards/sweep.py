@@ -31,12 +31,22 @@ Bools = NDArray[np.bool_]
 _CELLS_MAX: Final = 1 << 21
 _ROWS_AT_ONCE: Final = 1 << 14
 
+_GROUPS: Final[tuple[tuple[int, ...], ...]] = tuple(
+    tuple(FACTS.index(fact) for fact in group)
+    for group in (
+        ("flake", "zone", "stages", "surface"),
+        ("next", "feature", "reach", "seen"),
+        ("panel", "special", "role", "tone"),
+        *((number.name,) for number in NUMBERS),
+    )
+)
+"""Facts whose codes are joined into one, so that a row costs a table fewer looks; all steps stay in cache."""
+
 
 class _Table(NamedTuple):
-    """The combined values, flat; a row's place in `cells` is the sum of its steps, one per fact asked."""
+    """The combined values, flat; a row's place in `cells` is the sum of its steps, one per group asked."""
 
-    facts: tuple[int, ...]
-    steps: tuple[Codes, ...]
+    steps: dict[int, Codes]
     cells: Column
     key: bytes
 
@@ -92,18 +102,30 @@ class Sweeper:
         for start in range(0, rows, _ROWS_AT_ONCE):
             part = slice(start, start + _ROWS_AT_ONCE)
             chunk = [column[part] if column.ndim else column for column in codes]
+            joined = [self._joined(group, chunk) for group in _GROUPS]
             places: dict[bytes, Codes] = {}
             for name in outputs:
                 table = self._table(OUTPUTS[name])
                 if table is None:
                     self._lay_over(OUTPUTS[name], chunk, answers[name][part])
-                elif table.facts:
-                    if table.key not in places:
-                        places[table.key] = _place(table, chunk)
-                    answers[name][part] = table.cells[places[table.key]]
                 else:
-                    answers[name][part] = table.cells[0]
+                    if table.key not in places:
+                        places[table.key] = _place(table, joined)
+                    answers[name][part] = np.take(table.cells, places[table.key])
         return answers
+
+    def _size(self, fact: int) -> int:
+        """Return how many codes a fact has."""
+        if fact < len(CATEGORIES):
+            return len(CATEGORIES[fact].values)
+        return len(self._cuts[fact - len(CATEGORIES)].pieces) + 1
+
+    def _joined(self, group: Sequence[int], chunk: Sequence[Codes]) -> Codes:
+        """Return one code for all facts of a group."""
+        code_ = chunk[group[0]]
+        for fact in group[1:]:
+            code_ = code_ * self._size(fact) + chunk[fact]
+        return code_
 
     def _codes(self, fact: str, column: Column | None) -> Codes:
         """Return the place of each row's value in the fact's domain, or of its piece of the number line."""
@@ -159,12 +181,25 @@ class Sweeper:
             inside = [np.array([bits >> place & 1 for bits in axis], np.bool_) for axis in classes]
             cells[np.ix_(*inside) if inside else ()] = code(output, rule.set[output.name])
         strides = [prod(shape[axis + 1 :]) for axis in range(len(shape))]
-        steps = tuple(
-            np.array([axis.index(bits) * stride for bits in values], np.intp)
-            for values, axis, stride in zip(members, classes, strides, strict=True)
-        )
-        key = repr((asked, [step.tolist() for step in steps])).encode()
-        return _Table(tuple(asked), steps, cells.reshape(-1), key)
+        by_fact = {
+            fact: np.array([axis.index(bits) * stride for bits in values], np.intp)
+            for fact, values, axis, stride in zip(asked, members, classes, strides, strict=True)
+        }
+        steps = {
+            place: self._joined_steps(group, by_fact)
+            for place, group in enumerate(_GROUPS)
+            if not by_fact.keys().isdisjoint(group)
+        }
+        key = repr([(place, step.tolist()) for place, step in steps.items()]).encode()
+        return _Table(steps, cells.reshape(-1), key)
+
+    def _joined_steps(self, group: Sequence[int], by_fact: Mapping[int, Codes]) -> Codes:
+        """Return the summed step for each joined code of a group."""
+        total = np.zeros(1, np.intp)
+        for fact in group:
+            step = by_fact.get(fact, np.zeros(self._size(fact), np.intp))
+            total = np.add.outer(total, step).reshape(-1)
+        return total
 
     def _lay_over(self, output: Output, chunk: Sequence[Codes], answers: Column) -> None:
         """Write the rules' values over the rows that meet them, the weakest rule first."""
@@ -193,8 +228,8 @@ def _unset(output: Output, rows: int) -> Column:
     return np.full(rows, code(output, output.unset), kind)
 
 
-def _place(table: _Table, chunk: Sequence[Codes]) -> Codes:
-    place = table.steps[0][chunk[table.facts[0]]]
-    for fact, step in zip(table.facts[1:], table.steps[1:], strict=True):
-        place = place + step[chunk[fact]]
+def _place(table: _Table, joined: Sequence[Codes]) -> Codes:
+    place: Codes = np.zeros((), np.intp)
+    for group, step in table.steps.items():
+        place = place + np.take(step, joined[group])
     return place
