@@ -28,6 +28,12 @@ NEEDS: Final[dict[Need, str]] = {
 """How a line is drawn and what that means, in the order of a legend."""
 
 
+SIDED: Final = frozenset(
+    {"front-door", "rear-door", "front-wing", "rear-quarter", "sill", "pillar", "mirror-cap", "fuel-flap"}
+)
+"""Outlines drawn as the car's left side; the others lie across the car and are never mirrored."""
+
+
 class DrawnLine(NamedTuple):
     """An edge or line of the panel: its path in mm and what it needs."""
 
@@ -76,6 +82,8 @@ class PanelDrawing(NamedTuple):
 
 def is_right_hand(panel: Panel) -> bool:
     """Say whether a panel is on the car's right side, by the words of its id, such as "right-front-door"."""
+    if panel.kind not in SIDED:
+        return False
     words = set(re.split(r"[^a-z]+", panel.id.lower()))
     return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
 

@@ -1,28 +1,25 @@
 """A panel's drawing as it prints: patterns, numbered lines, patches, the wet bed's border and a legend."""
 
-from typing import Final, cast
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.cards.contour import contour
-from prepadvisor.cards.drawing import NEEDS, DrawnLine, Need, PanelDrawing, PanelPoint
+from prepadvisor.cards.drawing import NEEDS, DrawnLine, PanelDrawing, PanelPoint
 from prepadvisor.cards.figure import Dots, Figure, Hatch, Mark, PointMm, Shape, Stroke, Words, box
-from prepadvisor.cards.hatching import DOT_RADIUS_MM, HATCH_PITCH_MM, colour_hatch, fade_dots, zone_mask
+from prepadvisor.cards.hatching import colour_hatch, fade_dots, zone_mask
 from prepadvisor.cards.labels import Area, LabelRoom, along, around
+from prepadvisor.cards.legend import CAP, LABEL_PT, LEGEND_ROW_MM, ZONE_WORDS, legend_marks, legend_rows
 from prepadvisor.cards.strokes import BED_BORDER, LEADER, OUTLINE, ZONE_BORDER, line_marks
 from prepadvisor.cards.typeface import MM_PER_PT, width_mm
 
-LABEL_PT: Final = 8.0
 _MARGIN_MM: Final = 3.2
 _SIDE_ROW_MM: Final = 3.6
-_LEGEND_ROW_MM: Final = 3.9
-_SAMPLE_MM: Final = 6.4
-_CAP: Final = 0.73
-"""Height of capitals in parts of the type size."""
+_NARROW_MM: Final = 28.0
+"""A panel drawn narrower than this has both sides named around its middle."""
 _SHORT_MM: Final = 12.0
 """A line that extends less than this would be hidden by a number on it; the number stands beside it."""
 _BESIDE: Final = ((0, 6), (0, -6), (-8, 5), (8, 5), (-8, -5), (8, -5), (9, 0), (-9, 0), (0, 9), (0, -9))
-_ZONE_WORDS: Final = {"colour": "full colour", "fade": "fade", "clear": "clear"}
 _SHARES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.16, 0.84, 0.08, 0.92)
 
 
@@ -32,8 +29,8 @@ class PanelFigure:
     def __init__(self, drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> None:
         """Choose the scale: the panel fills the width or the height."""
         self._drawing = drawing
-        self._legend = _legend(drawing, width_mm)
-        below = _SIDE_ROW_MM + _LEGEND_ROW_MM * len(self._legend)
+        self._legend = legend_rows(drawing, width_mm)
+        below = _SIDE_ROW_MM + LEGEND_ROW_MM * len(self._legend)
         room = max(8.0, height_max_mm - 2 * _MARGIN_MM)
         self._mm = max(
             drawing.length_mm / (width_mm - 2 * _MARGIN_MM), drawing.height_mm / room, 1e-9
@@ -42,7 +39,7 @@ class PanelFigure:
         self._left = (width_mm - self._wide) / 2
         self._bottom = self._high + 2 * _MARGIN_MM
         self._width, self._height = width_mm, self._bottom + below
-        self._room = LabelRoom(Area(0.2, 0.2, width_mm - 0.2, self._bottom + 0.2))
+        self._room = LabelRoom(Area(0.2, 0.2, width_mm - 0.2, self._bottom - 0.2))
         self._avoid: list[PointMm] = []
 
     def figure(self) -> Figure:
@@ -62,7 +59,7 @@ class PanelFigure:
         for line, path in sorted(paths, key=lambda pair: len(pair[1])):
             marks += self._line_number(line, path)
         marks += self._sides()
-        marks += self._legend_marks()
+        marks += legend_marks(self._legend, self._bottom + _SIDE_ROW_MM)
         return Figure(self._width, self._height, _title(drawing), _says(drawing), tuple(marks))
 
     def _at(self, point: PanelPoint) -> PointMm:
@@ -107,7 +104,7 @@ class PanelFigure:
             mask = zone_mask(drawing, zone, x, y, holes)
             if not mask.any():
                 continue
-            text = _ZONE_WORDS[zone]
+            text = ZONE_WORDS[zone]
             wide, high = width_mm(text, LABEL_PT, bold=True) + 1.4, 3.8
             points = [self._at(point) for point in zip(x[mask].tolist(), y[mask].tolist(), strict=True)]
             middle = (float(np.median([p[0] for p in points])), float(np.median([p[1] for p in points])))
@@ -137,14 +134,16 @@ class PanelFigure:
 
     def _line_number(self, line: DrawnLine, path: tuple[PointMm, ...]) -> list[Mark]:
         on_line = [along(path, share) for share in _SHARES]
-        if _extent(path) < _SHORT_MM:
+        short = _extent(path) < _SHORT_MM
+        if short:
             x, y = on_line[0]
             on_line = [(x + dx, y + dy) for dx, dy in _BESIDE]
-        own = {along(path, share / 40) for share in range(41)}
+        own = set[PointMm]() if short else {along(path, share / 40) for share in range(41)}
         others = [point for point in self._avoid if point not in own]
 
         def crowded(centre: PointMm) -> int:
-            area = around(centre, 7.5, 4.4)
+            x_clear, _ = self._within(centre, 7.5)
+            area = around((x_clear, centre[1]), 7.5, 4.4)
             return sum(area.left < x < area.right and area.top < y < area.bottom for x, y in others)
 
         wanted = sorted(on_line, key=crowded)
@@ -154,7 +153,7 @@ class PanelFigure:
         self, number: str, stop: bool, wanted: list[PointMm], path: tuple[PointMm, ...] | None
     ) -> list[Mark]:
         wide, high = width_mm(number, LABEL_PT, bold=True) + 1.3, 3.7
-        wanted = [(min(max(x, wide / 2 + 0.2), self._width - wide / 2 - 0.2), y) for x, y in wanted]
+        wanted = [self._within(at, wide) for at in wanted]
         centre = self._room.place(wanted, wide, high)
         if centre is None:
             return []
@@ -168,54 +167,32 @@ class PanelFigure:
                 marks += [Shape((centre, near), Stroke(0.9, paint="white")), Shape((centre, near), LEADER)]
         return marks + _plate(centre, wide, high, number, bordered=True, inverted=stop)
 
+    def _within(self, centre: PointMm, wide: float) -> PointMm:
+        """Return a label's centre moved along so that it is not off the drawing."""
+        return (min(max(centre[0], wide / 2 + 0.2), self._width - wide / 2 - 0.2), centre[1])
+
     def _patch_centre(self, rect: tuple[float, float, float, float]) -> PointMm:
         left, top, right, bottom = rect
         return self._at(((left + right) / 2, (top + bottom) / 2))
 
     def _sides(self) -> list[Mark]:
-        y = self._bottom + LABEL_PT * MM_PER_PT * _CAP
+        y = self._bottom + LABEL_PT * MM_PER_PT * CAP
         left, right = ("rear", "front") if self._drawing.mirrored else ("front", "rear")
+        if self._wide < _NARROW_MM:
+            middle = self._width / 2
+            return [
+                Words((middle - 1.5, y), f"◀ {left}", LABEL_PT, anchor="end"),
+                Words((middle + 1.5, y), f"{right} ▶", LABEL_PT),
+            ]
         return [
             Words((max(0.0, self._left), y), f"◀ {left}", LABEL_PT),
             Words((min(self._width, self._left + self._wide), y), f"{right} ▶", LABEL_PT, anchor="end"),
         ]
 
-    def _legend_marks(self) -> list[Mark]:
-        marks: list[Mark] = []
-        for index, row in enumerate(self._legend):
-            middle = self._bottom + _SIDE_ROW_MM + _LEGEND_ROW_MM * (index + 0.5)
-            for x, key, text in row:
-                marks += _sample(key, x + 0.6, x + _SAMPLE_MM, middle)
-                base = middle + LABEL_PT * MM_PER_PT * _CAP / 2
-                marks.append(Words((x + _SAMPLE_MM + 1.2, base), text, LABEL_PT))
-        return marks
-
 
 def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
     """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
-
-
-def _legend(drawing: PanelDrawing, room_mm: float) -> list[list[tuple[float, str, str]]]:
-    """Return what the line and zone patterns mean, in rows: place from the left, what, words."""
-    entries: list[tuple[str, str]] = [
-        (need, NEEDS[need]) for need in NEEDS if any(line.need == need for line in drawing.lines)
-    ]
-    if drawing.bed is not None:
-        entries.append(("bed", "wet bed needed" if drawing.bed_need == "required" else "wet bed advised"))
-    zones = {band.zone for band in drawing.zones}
-    entries += [(zone, _ZONE_WORDS[zone]) for zone in ("colour", "fade") if zone in zones]
-    rows: list[list[tuple[float, str, str]]] = []
-    ends: list[float] = []
-    for key, text in entries:
-        wide = _SAMPLE_MM + 1.2 + width_mm(text, LABEL_PT)
-        row = next((index for index, end in enumerate(ends) if end + wide <= room_mm), len(rows))
-        if row == len(rows):
-            rows.append([])
-            ends.append(0.0)
-        rows[row].append((ends[row], key, text))
-        ends[row] += wide + 2.0
-    return rows
 
 
 def _extent(path: tuple[PointMm, ...]) -> float:
@@ -231,29 +208,12 @@ def _grid(corners: tuple[PointMm, ...]) -> tuple[tuple[PointMm, PointMm], ...]:
     return tuple(upright + level)
 
 
-def _sample(key: str, left: float, right: float, middle: float) -> list[Mark]:
-    """Return a legend's sample: a piece of line, or a small field of a zone's pattern."""
-    ends = ((left, middle), (right, middle))
-    if key == "bed":
-        return [Shape(ends, BED_BORDER)]
-    if key == "fade":
-        count = 4
-        radii = [
-            DOT_RADIUS_MM[0] + (DOT_RADIUS_MM[1] - DOT_RADIUS_MM[0]) * n / (count - 1) for n in range(count)
-        ]
-        return [Dots(tuple((left + 0.5 + n * 1.6, middle, radius) for n, radius in enumerate(radii)))]
-    if key == "colour":
-        starts = [left + 0.4 + n * HATCH_PITCH_MM * 2**0.5 for n in range(3)]
-        return [Hatch(tuple(((x, middle + 1.2), (x + 1.6, middle - 1.2)) for x in starts), Stroke(0.22))]
-    return line_marks(ends, cast("Need", key))
-
-
 def _plate(
     centre: PointMm, wide: float, high: float, text: str, *, bordered: bool, inverted: bool = False
 ) -> list[Mark]:
     x, y = centre
     corners = box(x - wide / 2, y - high / 2, wide, high)
-    base = (x, y + LABEL_PT * MM_PER_PT * _CAP / 2)
+    base = (x, y + LABEL_PT * MM_PER_PT * CAP / 2)
     return [
         Shape(
             corners, Stroke(0.25) if bordered else None, closed=True, fill="black" if inverted else "white"
@@ -268,9 +228,7 @@ def _title(drawing: PanelDrawing) -> str:
 
 def _says(drawing: PanelDrawing) -> str:
     side = "front on the right" if drawing.mirrored else "front on the left"
-    zones = ", ".join(
-        f"{_ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm)}" for zone in drawing.zones
-    )
+    zones = ", ".join(f"{ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm)}" for zone in drawing.zones)
     lines = "; ".join(f"{line.number} {NEEDS[line.need]}" for line in drawing.lines)
     patches = "".join(f"; patch {patch.number}" for patch in drawing.patches)
     bed = f"; wet bed {_reach(*drawing.bed)}" if drawing.bed else ""
