@@ -83,4 +83,5 @@ def _offer(
 def _words(bed: WetBedAdvice) -> str:
     if bed.need == "no":
         return "not needed"
-    return f"{bed.need}, {bed.coats} coat{'s' if bed.coats > 1 else ''}"
+    coats = f"{bed.coats} coat{'s' if bed.coats > 1 else ''}"
+    return f"needed ({coats})" if bed.need == "required" else f"only advised ({coats})"
