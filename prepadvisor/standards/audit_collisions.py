@@ -1,15 +1,18 @@
 """Collisions: possible cases where one rule asks a finish finer than another rule lets it be."""
 
+from collections.abc import Iterator
 from typing import Final
 
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import Box, box_of
+from prepadvisor.standards.covers import values_of
 from prepadvisor.standards.diagram import Masks
-from prepadvisor.standards.domains import Value
 from prepadvisor.standards.findings import Finding
+from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.strengths import NO_BOUND, fineness
+from prepadvisor.standards.space import shared
 from prepadvisor.surface import grades
 
 BOUNDS: Final[dict[str, Box]] = {
@@ -20,64 +23,46 @@ BOUNDS: Final[dict[str, Box]] = {
 
 
 def collisions(audited: Audited) -> list[Finding]:
-    """Return a finding for each pair of rules whose grit range is empty, until every such case is told."""
-    return [finding for output, reach in BOUNDS.items() for finding in _of_bound(audited, output, reach)]
+    """Return a finding for each pair of rules that together leave no grade in some case they decide.
+
+    Its box is all that both rules share: in every possible case of it they contradict one another.
+    """
+    key = audited.ranking("finish_finest")
+    found = [
+        _finding(audited, coarse.output, fine_rule, key_rule, box)
+        for coarse, reach in ((audited.ranking(output), reach) for output, reach in BOUNDS.items())
+        for fine_rule, key_rule, box in _deciding_pairs(audited, coarse, key, audited.space.masks(reach))
+    ]
+    return sorted(found, key=lambda finding: (-finding.cases, finding.rules))
 
 
-def _of_bound(audited: Audited, output: str, reach: Box) -> list[Finding]:
-    diagrams, cases = audited.diagrams, audited.cases
-
-    def empty(coarsest: object, finest: object) -> bool:
-        if not (isinstance(coarsest, float) and isinstance(finest, float)):
-            return False
-        return finest != NO_BOUND and fineness(output, coarsest) > fineness("finish_finest", finest)
-
-    region = diagrams.both(
-        diagrams.pair(empty, cases.strength(output), cases.strength("finish_finest")),
-        audited.space.region(reach),
-    )
-    if region == diagrams.no:
-        return []
-    found = []
-    for fine_rule, key_rule, masks in _pairs(audited, output, audited.space.masks(reach)):
-        part = audited.part(region, masks)
-        if part.cases:
-            found.append(_finding(output, fine_rule, key_rule, part.limits, part.cases))
-            region = diagrams.minus(region, diagrams.box(masks))
-        if region == diagrams.no:
-            break
-    return found
+def _deciding_pairs(
+    audited: Audited, coarse: Ranking, key: Ranking, reach: Masks
+) -> Iterator[tuple[Rule, Rule, Masks]]:
+    """Yield the pairs that contradict one another in a case which no rule before either of them decides."""
+    covers = audited.space.covers([*coarse.boxes, *key.boxes])
+    first = len(coarse.rules)
+    cannot_be = ((1 << len(audited.space.cannot_be_boxes)) - 1) << first + len(key.rules)
+    for place, fine_rule in enumerate(coarse.rules):
+        own = shared(coarse.boxes[place], reach)
+        if not all(own):
+            continue
+        for bit in values_of(covers.touching(own, key.everyone << first)):
+            key_place = bit - first
+            key_rule = key.rules[key_place]
+            if not grades.is_finer(str(fine_rule.set[coarse.output]), str(key_rule.set[key.output])):
+                break  # the key rules after it allow finer grades still
+            box = shared(own, key.boxes[key_place])
+            among = coarse.ahead(place) | key.ahead(key_place) << first | cannot_be
+            if Outside(covers, box, among).case() is not None:
+                yield fine_rule, key_rule, box
 
 
-def _pairs(audited: Audited, output: str, reach: Masks) -> list[tuple[Rule, Rule, Masks]]:
-    """Return all pairs of rules that contradict one another with the box they share, largest box first."""
-    pairs = []
-    setting, masks_of = audited.cases.setting, audited.space.masks
-    for fine_rule in setting[output]:
-        rank = grades.RANK[str(fine_rule.set[output])]
-        own = tuple(one & other for one, other in zip(masks_of(fine_rule.when), reach, strict=True))
-        for key_rule in setting["finish_finest"]:
-            if rank <= grades.RANK[str(key_rule.set["finish_finest"])]:
-                continue
-            shared = tuple(one & other for one, other in zip(own, masks_of(key_rule.when), strict=True))
-            if all(shared):
-                pairs.append((fine_rule, key_rule, shared))
-    return sorted(pairs, key=lambda pair: (-_cells(pair[2]), pair[0].id, pair[1].id))
-
-
-def _cells(masks: Masks) -> int:
-    cells = 1
-    for mask in masks:
-        cells *= mask.bit_count()
-    return cells
-
-
-def _finding(
-    output: str, fine_rule: Rule, key_rule: Rule, limits: dict[str, list[Value]], cases: int
-) -> Finding:
+def _finding(audited: Audited, output: str, fine_rule: Rule, key_rule: Rule, box: Masks) -> Finding:
     wanted, allowed = fine_rule.set[output], key_rule.set["finish_finest"]
     rules = sorted({fine_rule.id: fine_rule, key_rule.id: key_rule}.values(), key=lambda rule: rule.id)
     file, line = place_of(rules)
+    limits = audited.space.axes.limits(box)
     return Finding(
         "collision",
         f"{named([fine_rule])} asks {wanted} or finer ({output}), {named([key_rule])} nothing finer than "
@@ -88,5 +73,5 @@ def _finding(
         limits=limits,
         file=file,
         line=line,
-        cases=cases,
+        cases=audited.diagrams.count(audited.space.region(box)),
     )

@@ -1,14 +1,17 @@
 """Gaps: possible cases without a hold that lack a bound they need."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.standards.audited import Audited, Part
+from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
+from prepadvisor.standards.domains import CATEGORY
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.strengths import NO_BOUND
+from prepadvisor.standards.space import cells
 
 NEEDED: Final[dict[str, Box]] = {
     "finish_finest": EVERYTHING,
@@ -29,15 +32,13 @@ _MOST: Final = 40
 
 def gaps(audited: Audited) -> list[Finding]:
     """Return a finding for each large box of cases that lack a bound and are not held."""
-    diagrams, cases = audited.diagrams, audited.cases
-    held = cases.where(cases.setting["holds"])
+    diagrams, rules = audited.diagrams, audited.engine.rules
+    open_cases = _left(audited, audited.space.possible, (rule for rule in rules if "holds" in rule.set))
     lacking = {
-        output: diagrams.minus(
-            diagrams.both(
-                diagrams.change(lambda strength: strength == NO_BOUND, cases.strength(output)),
-                audited.space.region(box),
-            ),
-            held,
+        output: _left(
+            audited,
+            diagrams.both(diagrams.box(audited.space.masks(box)), open_cases),
+            (rule for rule in rules if output in rule.set),
         )
         for output, box in NEEDED.items()
     }
@@ -47,15 +48,19 @@ def gaps(audited: Audited) -> list[Finding]:
     parts, rest = audited.parts(anywhere, _MOST)
     found = [_finding(audited, part, lacking) for part in parts]
     if rest:
-        found.append(
-            Finding(
-                "gap",
-                f"{rest} more cases lack a bound, in smaller groups.",
-                "Mend those above first.",
-                cases=rest,
-            )
-        )
+        says = f"{rest} more cases lack a bound, in smaller groups."
+        found.append(Finding("gap", says, "Mend those above first.", cases=rest))
     return found
+
+
+def _left(audited: Audited, region: int, rules: Iterable[Rule]) -> int:
+    """Return the cases of a region that no rule meets, taking away the largest boxes first."""
+    diagrams = audited.diagrams
+    for masks in sorted(map(audited.masks, rules), key=cells, reverse=True):
+        if region == diagrams.no:
+            break
+        region = diagrams.minus(region, diagrams.box(masks))
+    return region
 
 
 def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
@@ -66,7 +71,7 @@ def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
     set_aside = [
         rule
         for rule in audited.engine.set_aside
-        if any(output in rule.set for output in missing) and _meets(audited, rule, part)
+        if any(output in rule.set for output in missing) and _meets(rule, part)
     ]
     file, line, blamed = _opened_by(audited, set_aside)
     return Finding(
@@ -80,10 +85,13 @@ def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
     )
 
 
-def _meets(audited: Audited, rule: Rule, part: Part) -> bool:
-    return all(
-        one & other for one, other in zip(audited.space.axes.masks(rule.when), part.masks, strict=True)
-    )
+def _meets(rule: Rule, part: Part) -> bool:
+    """Say whether a rule that is not in force would meet cases of a box.
+
+    Its numbers may be cut elsewhere.
+    """
+    limits = dict(zip(ORDER, part.masks, strict=True))
+    return all(rule.when.masks[place] & limits[fact] for fact, place in CATEGORY.items())
 
 
 def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
@@ -94,9 +102,6 @@ def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
                 return withdrawal.file, withdrawal.line, f' Withdrawing "{rule.id}" opened this.'
         for other in audited.engine.rules:
             if other.replaces == rule.id:
-                return (
-                    other.file,
-                    other.line,
-                    f' "{other.id}" replaces "{rule.id}" but leaves these cases out.',
-                )
+                says = f' "{other.id}" replaces "{rule.id}" but leaves these cases out.'
+                return other.file, other.line, says
     return "", 0, ""

@@ -1,184 +1,125 @@
 """Promises held against every possible case: the neighbouring cases, or the two outputs, that break one."""
 
-from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
 from prepadvisor.standards.audited import Audited, Part
 from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.diagram import Diagrams
-from prepadvisor.standards.domains import NUMBER
 from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.promise_claims import Claim, claims
 from prepadvisor.standards.rules import Promise
-from prepadvisor.standards.strengths import is_laxer, told
+from prepadvisor.standards.strengths import told, unset_strength
 
-_BOXES_MOST: Final = 3
-"""Boxes told at most for one step of a promise: mending the largest often mends the rest."""
+_MOST: Final = 5
+"""Findings told at most for one promise: mending the largest often mends the rest."""
+
+
+class _Broken(NamedTuple):
+    """One claim that has cases: a case of it, their region and number."""
+
+    claim: Claim
+    case: tuple[int, ...]
+    region: int
+    cases: int
 
 
 def broken_promises(audited: Audited) -> list[Finding]:
     """Return findings for each promise that some possible case breaks, or that speaks of no possible case."""
     found = []
     for promise in audited.engine.promises:
-        where = audited.space.region(promise.where)
-        if where == audited.diagrams.no:
+        if audited.space.region(audited.space.masks(promise.where)) == audited.diagrams.no:
             found.append(_about_nothing(audited, promise))
-        elif promise.than is not None:
-            found.extend(_of_two_outputs(audited, promise, promise.than, where))
-        elif promise.along is not None:
-            found.extend(_along(audited, promise, promise.along, where))
+        else:
+            found.extend(_of_promise(audited, promise))
     return found
 
 
-def _of_two_outputs(audited: Audited, promise: Promise, than: str, where: int) -> Iterator[Finding]:
-    def broken(one: object, other: object) -> bool:
-        if not (isinstance(one, float) and isinstance(other, float)):
-            return False  # a case that cannot be
-        return is_laxer(promise.never, promise.output, one, than, other)
-
-    cases = audited.cases
-    region = audited.diagrams.pair(broken, cases.strength(promise.output), cases.strength(than))
-    parts, rest = audited.parts(audited.diagrams.both(region, where), _BOXES_MOST)
-    for place, part in enumerate(parts):
-        case = _first_case(
-            audited.diagrams, audited.diagrams.both(region, audited.diagrams.box(part.masks)), where
-        )
-        one, ids = _answer(audited, promise.output, case)
-        other, ids_other = _answer(audited, than, case)
-        yield _finding(
-            promise,
-            f"{promise.output} is {one}{_by(ids)} and {than} is {other}{_by(ids_other)}",
-            part,
-            rest if place == len(parts) - 1 else 0,
-            (*ids, *ids_other),
-        )
-
-
-def _along(audited: Audited, promise: Promise, along: str, where: int) -> Iterator[Finding]:
-    """Compare each case with its nearest possible neighbour one or more steps up the fact."""
-    diagrams, level = audited.diagrams, ORDER.index(along)
-    strength = audited.cases.strength(promise.output)
-    runs = _runs(audited, level, [strength, where])
-    at = {run: diagrams.fixed(strength, level, _first(run)) for run in runs}
-    can_be = {run: diagrams.fixed(where, level, _first(run)) for run in runs}
-
-    def broken(strict: object, stricter: object) -> bool:
-        if not (isinstance(strict, float) and isinstance(stricter, float)):
-            return False  # a case that cannot be
-        return is_laxer(promise.never, promise.output, stricter, promise.output, strict)
-
-    for place, low in enumerate(runs):
-        left = can_be[low]
-        for high in runs[place + 1 :]:
-            if left == diagrams.no:
-                break
-            step = (high, low) if promise.falling else (low, high)
-            laxer = diagrams.pair(broken, at[step[0]], at[step[1]])
-            region = diagrams.both(laxer, diagrams.both(left, can_be[high]))
-            left = diagrams.minus(left, can_be[high])
-            if region != diagrams.no:
-                yield from _step(audited, promise, along, step, region)
-
-
-def _runs(audited: Audited, level: int, nodes: list[int]) -> list[int]:
-    """Return the known values of an axis, rising, as sets of neighbours that no diagram tells apart."""
-    size = audited.diagrams.sizes[level]
-    if ORDER[level] not in NUMBER:
-        return [1 << value for value in range(size)]
-    cuts = set().union(*(audited.diagrams.cuts(node, level) for node in nodes))
-    runs: list[int] = []
-    last = None
-    for value in range(1, size):
-        kind = tuple(bool(cut >> value & 1) for cut in cuts)
-        if kind == last:
-            runs[-1] |= 1 << value
+def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
+    broken = []
+    for claim in claims(audited, promise):
+        outside = Outside(claim.covers, claim.box, claim.among)
+        case = outside.case()
+        if case is not None:
+            region = outside.region()
+            broken.append(_Broken(claim, case, region, _cases(audited, promise, region)))
+    broken.sort(key=lambda each: -each.cases)
+    told_of, rest = broken[:_MOST], sum(each.cases for each in broken[_MOST:])
+    found = []
+    for number, each in enumerate(told_of, start=1):
+        part = _largest_part(audited, promise, each)
+        more = each.cases - part.cases + (rest if number == len(told_of) else 0)
+        if each.claim.step is None:
+            found.append(_of_two_outputs(audited, promise, each, part, more))
         else:
-            runs.append(1 << value)
-        last = kind
-    return runs
+            found.append(_of_a_step(audited, promise, each, part, more))
+    return found
 
 
-def _first(run: int) -> int:
-    return (run & -run).bit_length() - 1
+def _cases(audited: Audited, promise: Promise, region: int) -> int:
+    """Return the number of broken cases, or of broken pairs of cases along a fact."""
+    size = 1 if promise.along is None else audited.diagrams.sizes[ORDER.index(promise.along)]
+    return audited.diagrams.count(region) // size
 
 
-def _step(
-    audited: Audited, promise: Promise, along: str, step: tuple[int, int], region: int
-) -> Iterator[Finding]:
-    level = ORDER.index(along)
-    diagrams, axes = audited.diagrams, audited.space.axes
-    boxes, rest = audited.finder.take(region, _BOXES_MOST)
-    missed = diagrams.count(rest) // diagrams.sizes[level]
-    for number, box in enumerate(boxes):
-        inside = diagrams.both(region, diagrams.box(box))
-        case = list(_first_case(diagrams, inside, diagrams.yes))
-        told_at = []
-        rules: list[str] = []
-        for run in step:
-            case[level] = _first(run)
-            answer, ids = _answer(audited, promise.output, tuple(case))
-            told_at.append(f"{answer} at {along} {axes.one(along, run)}{_by(ids)}")
-            rules.extend(ids)
-        masks = tuple(step[0] | step[1] if place == level else mask for place, mask in enumerate(box))
-        part = Part(masks, axes.limits(masks), diagrams.count(inside) // diagrams.sizes[level])
-        yield _finding(
-            promise,
-            f"{promise.output} is {' and '.join(told_at)}",
-            part,
-            missed if number == len(boxes) - 1 else 0,
-            tuple(rules),
-        )
+def _largest_part(audited: Audited, promise: Promise, broken: _Broken) -> Part:
+    diagrams = audited.diagrams
+    (masks,), _ = audited.finder.take(broken.region, 1)
+    cases = _cases(audited, promise, diagrams.both(broken.region, diagrams.box(masks)))
+    if promise.along is not None and broken.claim.step is not None:
+        level = ORDER.index(promise.along)
+        values = 1 << broken.claim.step[0] | 1 << broken.claim.step[1]
+        masks = (*masks[:level], values, *masks[level + 1 :])
+    return Part(masks, audited.space.axes.limits(masks), cases)
 
 
-def _first_case(diagrams: Diagrams, region: int, where: int) -> tuple[int, ...]:
-    """Return one case of a region as a value number per axis."""
-    node = diagrams.both(region, where)
-    case = [0] * diagrams.depth
-    while diagrams.level(node) < diagrams.depth:
-        mask, child = next(part for part in diagrams.parts(node) if part[1] != diagrams.no)
-        case[diagrams.level(node)] = (mask & -mask).bit_length() - 1
-        node = child
-    return tuple(case)
+def _of_two_outputs(audited: Audited, promise: Promise, broken: _Broken, part: Part, more: int) -> Finding:
+    one, rules = _answer(audited, promise.output, broken.case)
+    other, rules_other = _answer(audited, promise.than or "", broken.case)
+    return _finding(
+        promise,
+        f"{promise.output} is {one} and {promise.than} is {other}",
+        part,
+        more,
+        (*rules, *rules_other),
+    )
+
+
+def _of_a_step(audited: Audited, promise: Promise, broken: _Broken, part: Part, more: int) -> Finding:
+    along, case = promise.along or "", list(broken.case)
+    answers: list[str] = []
+    rules: list[str] = []
+    for value in broken.claim.step or ():
+        case[ORDER.index(along)] = value
+        answer, deciding = _answer(audited, promise.output, tuple(case))
+        answers.append(f"{answer} at {along} {audited.space.axes.one(along, 1 << value)}")
+        rules.extend(deciding)
+    return _finding(promise, f"{promise.output} is {' and '.join(answers)}", part, more, tuple(rules))
 
 
 def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, tuple[str, ...]]:
-    """Return an output of one case in words, and the ids of the rules that decide it."""
-    strength = audited.diagrams.at(audited.cases.strength(output), case)
-    if not isinstance(strength, float):
-        raise TypeError(f"{output} has no answer in a case that cannot be")
-    deciding = tuple(
-        rule.id
-        for rule in audited.cases.setting[output]
-        if OUTPUTS[output].strength(rule.set[output]) == strength
-        and all(mask >> value & 1 for mask, value in zip(audited.space.masks(rule.when), case, strict=True))
-    )
-    return told(output, strength), deciding
-
-
-def _by(ids: tuple[str, ...]) -> str:
-    return " by " + " and ".join(f'"{rule}"' for rule in ids) if ids else ""
+    """Return an output of one case in words with the rule that decides it, and the rule's id."""
+    ranking = audited.ranking(output)
+    place = ranking.decider(case)
+    if place is None:
+        return told(output, unset_strength(output)), ()
+    rule = ranking.rules[place]
+    return f'{told(output, ranking.strengths[place])} by "{rule.id}"', (rule.id,)
 
 
 def _finding(promise: Promise, says: str, part: Part, more: int, rules: tuple[str, ...]) -> Finding:
-    rest = f" And so in {more} more cases." if more else ""
+    rest = f" {more} more cases break it." if more else ""
+    named = " or ".join(f'"{rule}"' for rule in dict.fromkeys(rules))
     return Finding(
         "promise",
         f'Broken promise: "{promise.says}" But {says}, for: {in_words(part.limits)}.{rest}',
-        _mend(promise, rules),
+        f"Change {named} so that both agree, or write a rule that tightens the laxer case.",
         rules=tuple(dict.fromkeys(rules)),
         limits=part.limits,
         file=promise.file,
         line=promise.line,
         cases=part.cases,
     )
-
-
-def _mend(promise: Promise, rules: tuple[str, ...]) -> str:
-    named = " or ".join(f'"{rule}"' for rule in dict.fromkeys(rules))
-    if not named:
-        return f"Write a rule that sets {promise.output} there."
-    return f"Change {named} so that both agree, or write a rule that tightens the laxer case."
 
 
 def _about_nothing(audited: Audited, promise: Promise) -> Finding:

@@ -12,7 +12,7 @@ def unreachable(audited: Audited) -> list[Finding]:
     """Return a finding for each rule, and each listed value in a rule, that no possible case meets."""
     found = []
     for rule in audited.engine.rules:
-        region = audited.space.region(rule.when)
+        region = audited.space.region(audited.masks(rule))
         if region == audited.diagrams.no:
             found.append(_rule(audited, rule))
         else:
@@ -21,7 +21,7 @@ def unreachable(audited: Audited) -> list[Finding]:
 
 
 def _rule(audited: Audited, rule: Rule) -> Finding:
-    limits = audited.space.axes.limits(audited.space.masks(rule.when))
+    limits = audited.space.axes.limits(audited.masks(rule))
     because = _because(audited, rule)
     return Finding(
         "unreachable",
@@ -35,7 +35,7 @@ def _rule(audited: Audited, rule: Rule) -> Finding:
 
 
 def _because(audited: Audited, rule: Rule) -> str:
-    masks = audited.space.masks(rule.when)
+    masks = audited.masks(rule)
     if not all(masks):
         return f" Nothing lies in its condition on {ORDER[masks.index(0)]}."
     diagrams, left = audited.diagrams, audited.diagrams.box(masks)
@@ -49,7 +49,7 @@ def _because(audited: Audited, rule: Rule) -> str:
 
 
 def _values(audited: Audited, rule: Rule, region: int) -> list[Finding]:
-    box = audited.space.masks(rule.when)
+    box = audited.masks(rule)
     found = []
     for level, met in enumerate(_met(audited, region)):
         unmet = box[level] & ~met

@@ -1,15 +1,20 @@
-"""The standards as an audit sees them: every case of every output, with boxes to tell a region by."""
+"""The standards as an audit sees them.
+
+Their space of cases, the rules by output, and boxes to tell a region by.
+"""
 
 from collections.abc import Iterable
 from functools import cached_property
 from typing import Final, NamedTuple
 
 from prepadvisor.standards.boxes import BoxFinder
-from prepadvisor.standards.cases import Cases, Space
 from prepadvisor.standards.diagram import Diagrams, Masks
 from prepadvisor.standards.domains import Value
 from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import BASE, Rule
+from prepadvisor.standards.space import Space
 
 
 class Part(NamedTuple):
@@ -29,12 +34,34 @@ class Audited:
         boxes = [rule.when for rule in engine.rules]
         boxes += [promise.where for promise in engine.promises]
         self.space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
-        self.cases: Final = Cases(self.space, engine.rules)
+        self._rankings: dict[str, Ranking] = {}
 
     @property
     def diagrams(self) -> Diagrams:
         """The store of all diagrams."""
         return self.space.diagrams
+
+    def masks(self, rule: Rule) -> Masks:
+        """Return a rule's box as sets of value numbers."""
+        return self.space.masks(rule.when)
+
+    def ranking(self, output: str) -> Ranking:
+        """Return the rules of an output that is not a union, strongest first."""
+        known = self._rankings.get(output)
+        if known is None:
+            known = self._rankings[output] = Ranking(self.space, output, self.engine.rules)
+        return known
+
+    @cached_property
+    def texts(self) -> dict[tuple[str, str], list[Rule]]:
+        """Every text of a union output, as (output, text), with the rules that add it."""
+        found: dict[tuple[str, str], list[Rule]] = {}
+        for rule in self.engine.rules:
+            for output, setting in rule.set.items():
+                if OUTPUTS[output].is_union and isinstance(setting, tuple):
+                    for text in setting:
+                        found.setdefault((output, text), []).append(rule)
+        return found
 
     @cached_property
     def finder(self) -> BoxFinder:
@@ -62,5 +89,8 @@ def place_of(rules: Iterable[Rule]) -> tuple[str, int]:
 
 
 def named(rules: Iterable[Rule]) -> str:
-    """Return rules in words, each with its place: "a" (bonnets.toml:12) and "b" (base/fade.toml:30)."""
+    """Return rules in words, each with its place.
+
+    "a" (bonnets.toml:12) and "b" (rules/base/fade.toml:30).
+    """
     return " and ".join(f'"{rule.id}" ({rule.file}:{rule.line})' for rule in rules)

@@ -1,0 +1,116 @@
+"""A list of boxes with bitmaps, so that many of them can be narrowed down value by value at once.
+
+Bit n of a bitmap stands for the n-th box.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from prepadvisor.standards.bitmaps import bits_of
+from prepadvisor.standards.diagram import Diagrams, Masks
+
+
+class Covers:
+    """Boxes over the axes of a store of diagrams.
+
+    `number_levels` are the axes on which every box has one unbroken run of values, value 0 aside.
+    """
+
+    def __init__(self, diagrams: Diagrams, boxes: Sequence[Masks], number_levels: Sequence[int] = ()) -> None:
+        """Index the boxes."""
+        self.diagrams: Final = diagrams
+        self.boxes: Final = tuple(boxes)
+        self._runs: Final = frozenset(number_levels)
+        self.asks: Sequence[int] = [
+            bits_of((place for place, box in enumerate(boxes) if box[level] != full), len(boxes))
+            for level, full in enumerate(diagrams.full)
+        ]
+        self._accepts: dict[tuple[int, int], int] = {}
+
+    def ignoring(self, level: int) -> "Covers":
+        """Return the same boxes without what they ask of one axis; bits stay as they are."""
+        other = object.__new__(Covers)
+        other.__dict__.update(self.__dict__)
+        other.asks = [0 if place == level else asks for place, asks in enumerate(self.asks)]
+        return other
+
+    def accepting(self, level: int, value: int) -> int:
+        """Return the boxes that hold a value of an axis."""
+        known = self._accepts.get((level, value))
+        if known is None:
+            bit = 1 << value
+            known = self._accepts[level, value] = bits_of(
+                (place for place, box in enumerate(self.boxes) if box[level] & bit), len(self.boxes)
+            )
+        return known
+
+    def holding(self, level: int, mask: int) -> int:
+        """Return the boxes that hold every value of a set on an axis."""
+        asks = self.asks[level]
+        held = -1
+        if asks:
+            for value in self._telling(level, mask):
+                held &= self.accepting(level, value) | ~asks
+        return held
+
+    def _telling(self, level: int, mask: int) -> Iterable[int]:
+        """Return the values of a set that tell whether a box holds them all.
+
+        Of a run its ends are enough.
+        """
+        if level not in self._runs:
+            return values_of(mask)
+        row = mask & ~1
+        return {*values_of(mask & 1), *values_of(row & -row), *((row.bit_length() - 1,) if row else ())}
+
+    def touching(self, box: Masks, among: int) -> int:
+        """Return those of some boxes that share a case with a box."""
+        for level, asks in enumerate(self.asks):
+            mask = box[level]
+            if not asks & among or mask == self.diagrams.full[level]:
+                continue
+            if level in self._runs:
+                for place in values_of(among & asks):
+                    if not self.boxes[place][level] & mask:
+                        among ^= 1 << place
+            else:
+                reached = ~asks
+                for value in values_of(mask):
+                    reached |= self.accepting(level, value)
+                among &= reached
+        return among
+
+    def split(self, level: int, inside: int, alive: int) -> dict[int, int]:
+        """Return the sets of values of an axis that no box in play tells apart: boxes left → values.
+
+        Cuts an axis only where a box in play cuts it, so a long axis costs nothing where nothing cuts it.
+        """
+        asking = alive & self.asks[level]
+        left: dict[int, int] = {}
+        if 4 * asking.bit_count() > inside.bit_count():
+            keeping = ~self.asks[level]
+            for value in values_of(inside):
+                still = alive & (self.accepting(level, value) | keeping)
+                left[still] = left.get(still, 0) | 1 << value
+            return left
+        left = {alive: inside}
+        for place in values_of(asking):
+            mask, bit = self.boxes[place][level], 1 << place
+            finer: dict[int, int] = {}
+            for still, values in left.items():
+                if values & mask:
+                    finer[still] = values & mask
+                if values & ~mask:
+                    finer[still ^ bit] = values & ~mask
+            left = finer
+        return left
+
+
+def values_of(mask: int) -> list[int]:
+    """Return the places of the bits of a set, rising."""
+    values = []
+    while mask:
+        bit = mask & -mask
+        values.append(bit.bit_length() - 1)
+        mask ^= bit
+    return values

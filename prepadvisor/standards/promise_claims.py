@@ -1,0 +1,136 @@
+"""The ways in which a promise could be broken, each as a box and the boxes that would keep it whole.
+
+A promise compares a strict answer with a later one. The strict answer is that of the rule that decides it;
+the promise is broken in those cases of its box where no rule makes the later answer as strict. Which steps
+and rules to look at follows from the boxes, so nothing is tried that cannot break it.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from prepadvisor.standards.audited import Audited
+from prepadvisor.standards.axes import ORDER
+from prepadvisor.standards.covers import Covers, values_of
+from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.ranking import Ranking
+from prepadvisor.standards.rules import Promise
+from prepadvisor.standards.space import shared
+from prepadvisor.standards.steps import freed, steps
+from prepadvisor.standards.strengths import fineness, unset_strength
+
+
+class Claim(NamedTuple):
+    """A box in which a promise is broken wherever none of the boxes `among` lies over it.
+
+    `step` has the value numbers of the strict and of the later case where the promise runs along a fact;
+    the axis of that fact does not matter in the box then.
+    """
+
+    covers: Covers
+    box: Masks
+    among: int
+    step: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True)
+class _Side:
+    """One answer of a comparison.
+
+    Its rules with their boxes, where their bits begin, and which are present.
+    """
+
+    ranking: Ranking
+    boxes: Sequence[Masks]
+    first: int
+    present: int
+
+    def ahead(self, place: int) -> int:
+        return self.ranking.ahead(place) << self.first & self.present
+
+    def at_least(self, level: float) -> int:
+        return self.ranking.at_least(level) << self.first & self.present
+
+    def places(self) -> list[int]:
+        return [bit - self.first for bit in values_of(self.present)]
+
+    def level(self, place: int) -> float:
+        return fineness(self.ranking.output, self.ranking.strengths[place])
+
+
+@dataclass(frozen=True)
+class _Comparison:
+    """Both sides of a promise over one list of boxes, in one box, with the cases that cannot be."""
+
+    covers: Covers
+    strict: _Side
+    later: _Side
+    cannot_be: int
+    box: Masks
+
+    def broken(self) -> Iterator[tuple[Masks, int]]:
+        """Yield boxes and what keeps the promise in them; no case is outside in two of them."""
+        output = self.later.ranking.output
+        coarsest_wins = OUTPUTS[output].kind == "grade coarsest"
+        for place in self.strict.places():
+            level = self.strict.level(place)
+            if level <= fineness(output, unset_strength(output)):
+                continue
+            box = shared(self.box, self.strict.boxes[place])
+            decided = self.strict.ahead(place) | self.cannot_be
+            keeping = self.later.present if coarsest_wins else self.later.at_least(level)
+            if not keeping & 1 << self.strict.first + place:
+                yield box, decided | keeping
+            if coarsest_wins:
+                yield from self._coarser(box, level, decided)
+
+    def _coarser(self, box: Masks, level: float, decided: int) -> Iterator[tuple[Masks, int]]:
+        """Where the coarsest rule wins, each coarser rule of the later side breaks the promise by itself."""
+        for place in self.later.places():
+            if self.later.level(place) >= level:
+                break
+            if not decided & 1 << self.later.first + place:
+                yield shared(box, self.later.boxes[place]), decided | self.later.ahead(place)
+
+
+def claims(audited: Audited, promise: Promise) -> Iterator[Claim]:
+    """Yield the claims of a promise; it is kept if and only if none of them has a case."""
+    if promise.than is not None:
+        yield from _than(audited, promise, promise.than)
+    elif promise.along is not None:
+        yield from _along(audited, promise, ORDER.index(promise.along))
+
+
+def _than(audited: Audited, promise: Promise, than: str) -> Iterator[Claim]:
+    later, strict = audited.ranking(promise.output), audited.ranking(than)
+    covers = audited.space.covers([*later.boxes, *strict.boxes])
+    first = len(later.rules)
+    comparison = _Comparison(
+        covers,
+        _Side(strict, strict.boxes, first, strict.everyone << first),
+        _Side(later, later.boxes, 0, later.everyone),
+        strict.cannot_be << first,
+        audited.space.masks(promise.where),
+    )
+    for box, among in comparison.broken():
+        yield Claim(covers, box, among)
+
+
+def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
+    ranking = audited.ranking(promise.output)
+    covers = ranking.covers.ignoring(level)
+    boxes = [freed(box, level, audited.diagrams) for box in ranking.boxes]
+    where = audited.space.masks(promise.where)
+    for low, high, context in steps(audited, ranking, level, where):
+        first, second = (high, low) if promise.falling else (low, high)
+        at_first, at_second = (ranking.covers.accepting(level, value) for value in (first, second))
+        comparison = _Comparison(
+            covers,
+            _Side(ranking, boxes, 0, at_first & ranking.everyone),
+            _Side(ranking, boxes, 0, at_second & ranking.everyone),
+            (at_first | at_second) & ranking.cannot_be,
+            context,
+        )
+        for box, among in comparison.broken():
+            yield Claim(covers, box, among, (first, second))

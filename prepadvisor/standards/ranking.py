@@ -1,0 +1,61 @@
+"""The rules of one output in order of strength: the first one that a case meets decides it."""
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from typing import Final
+
+from prepadvisor.standards.covers import Covers
+from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.space import Space
+
+
+class Ranking:
+    """Rules that set one output, strongest first and among equals by id, each with its box and strength."""
+
+    def __init__(self, space: Space, output: str, rules: Iterable[Rule]) -> None:
+        """Sort those of the rules that set the output."""
+        strength = OUTPUTS[output].strength
+        self.output: Final = output
+        self.rules: Final = sorted(
+            (rule for rule in rules if output in rule.set),
+            key=lambda rule: (-strength(rule.set[output]), rule.id),
+        )
+        self.boxes: Final[list[Masks]] = [space.masks(rule.when) for rule in self.rules]
+        self.strengths: Final = [float(strength(rule.set[output])) for rule in self.rules]
+        self._falling: Final = [-strength for strength in self.strengths]
+        self._space: Final = space
+        self._covers: Covers | None = None
+
+    @property
+    def everyone(self) -> int:
+        """All rules, as a bitmap in which bit n stands for the n-th."""
+        return (1 << len(self.rules)) - 1
+
+    @property
+    def covers(self) -> Covers:
+        """The rules' boxes followed by the impossible ones."""
+        if self._covers is None:
+            self._covers = self._space.covers(self.boxes)
+        return self._covers
+
+    @property
+    def cannot_be(self) -> int:
+        """The impossible boxes, as bits of `covers`."""
+        return ((1 << len(self._space.cannot_be_boxes)) - 1) << len(self.rules)
+
+    def ahead(self, place: int) -> int:
+        """Return the rules that decide before the one at a place."""
+        return (1 << place) - 1
+
+    def at_least(self, strength: float) -> int:
+        """Return the rules of at least a strength."""
+        return (1 << bisect_right(self._falling, -strength)) - 1
+
+    def decider(self, case: tuple[int, ...]) -> int | None:
+        """Return the place of the rule that decides a case, None if no rule is met."""
+        for place, box in enumerate(self.boxes):
+            if all(mask >> value & 1 for mask, value in zip(box, case, strict=True)):
+                return place
+        return None
