@@ -48,7 +48,7 @@ class Typeface:
             return _WIDE_EM
         width = self._advances[min(glyph, len(self._advances) - 1)] / self._em
         return float(
-            width if ord(char) < 0x530 or 0x2000 <= ord(char) < 0x2700 else width * _OTHER_SCRIPT_FACTOR
+            width if ord(char) < 0x530 or 0x2000 <= ord(char) < 0x2800 else width * _OTHER_SCRIPT_FACTOR
         )
 
 
@@ -113,8 +113,9 @@ def _broken(word: str, room_mm: float, size_pt: float, bold: bool) -> list[str]:
 def printable(text: str) -> str:
     """Return the text with `STAND_IN` for each character that the typeface lacks."""
     face = typeface()
-    return "".join(char if face.has(char) else "" if _joins(char) else STAND_IN for char in text)
+    return "".join("" if _joins(char) else char if face.has(char) else STAND_IN for char in text)
 
 
 def _joins(char: str) -> bool:
-    return unicodedata.category(char) in {"Mn", "Cf"} or 0xFE00 <= ord(char) <= 0xFE0F
+    """Say whether a character only joins or varies its neighbours, which is no sign of its own to print."""
+    return unicodedata.category(char) == "Cf" or 0xFE00 <= ord(char) <= 0xFE0F

@@ -246,3 +246,34 @@ def renamed(worked: Worked) -> Callable[[str], Worked]:
         return worked._replace(advice=worked.advice.model_copy(update={"job": head, "places": places}))
 
     return rename
+
+
+@pytest.fixture(scope="session")
+def of_rows(shipped_house: House) -> Callable[[int, int], Worked]:
+    """Makes an advised job with so many places in all, on so many equal panels."""
+    from prepadvisor.planning import advise
+
+    kinds = ("edge", "body-line", "recess", "flange")
+
+    def line(number: int, of: int) -> dict[str, object]:
+        x = 0.02 + 0.95 * number / max(1, of)
+        kind = kinds[number % 4]
+        reach = "machine" if number % 4 < 2 else "hand"
+        name = f"{kind.replace('-', ' ')} {number + 1}"
+        return {
+            "id": f"E{number + 1}", "kind": kind, "name": name, "reach": reach,
+            "path": [[x, 0.05], [x, 0.95]],
+        }  # fmt: skip
+
+    def make(places: int, panels: int = 1) -> Worked:
+        lines = places // panels - 1
+        panel = {
+            "kind": "front-door", "role": "blend", "surface": "aged-clear", "length_mm": 1050,
+            "height_mm": 640, "colour_from": ["front"], "colour_mm": 150, "fade_mm": 400, "film_um": [118],
+        }  # fmt: skip
+        outline = [line(number, lines) for number in range(lines)] or [line(0, 1)]
+        each = [{**panel, "id": f"door-{count + 1}", "feature": outline} for count in range(panels)]
+        job = Job.model_validate({**JOB, "panel": each})
+        return Worked(job, advise(job, shipped_house), shipped_house)
+
+    return make
