@@ -32,13 +32,13 @@ class Choose(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
 
-    def __init__(self, title: str, choices: list[Choice], now: str = "", back: str = "Back") -> None:
-        """Ask for one of `choices`; the cursor starts at the id `now`."""
+    def __init__(self, title: str, choices: list[Choice], now: str = "", told: str = "") -> None:
+        """Ask for one of `choices`; the cursor starts at the id `now`, `told` is said under the title."""
         super().__init__()
         self._title = title
         self._choices = choices
         self._now = now
-        self._back = back
+        self._told = told
         free = iter(key for key in KEYS.upper() if key not in {choice.key for choice in choices})
         self._keys = [choice.key or next(free, " ") for choice in choices]
         self._key_width = max((len(key) for key in self._keys), default=1)
@@ -48,6 +48,9 @@ class Choose(ModalScreen[str | None]):
         told_more = any(choice.more for choice in self._choices)
         with Vertical(classes="dialog"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
+            if self._told:
+                told = "\n".join(plain(line) for line in self._told.splitlines())
+                yield Static(Text(told), classes="dialog-help")
             yield Rows(row_lines=2 if told_more else 1, touch_picks=True)
             yield Rail()
 
@@ -61,7 +64,7 @@ class Choose(ModalScreen[str | None]):
             ],
             self._now,
         )
-        self.query_one(Rail).show((Act("Esc", self._back, "leave"), Act("Enter", "Take it", "take")))
+        self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))
         rows.focus()
 
     def on_key(self, event: events.Key) -> None:

@@ -194,6 +194,7 @@ class Session:
         panels = self.job.panel
         if self.panel is None:
             self.panel_id = panels[-1].id if panels else ""
+            self.part_id = "face"
         if self.panel is None or part_of(self.panel, self.part_id) is None:
             self.part_id = "face"
 

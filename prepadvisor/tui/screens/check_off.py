@@ -179,10 +179,10 @@ the last entry back as long as it is not saved; after that, log the step again a
         if step == "guide-coated":
             self._log(step, wanted)
             return
-        says = "; ".join(check_off.plan_words(session, wanted))
+        says = "\n".join(check_off.plan_words(session, wanted))
         choices = [
-            Choice("planned", "Yes, as the card asks", says),
-            Choice("other", "No, with something else", "tool and grade are asked"),
+            Choice("planned", "Yes, these, as the card asks"),
+            Choice("other", "No, with something else: tool and grade are asked"),
         ]
 
         def answered(answer: str | None) -> None:
@@ -194,7 +194,7 @@ the last entry back as long as it is not saved; after that, log the step again a
                 )
 
         title = f"{STEP_WORDS[step].capitalize()}: were these used?"
-        self.app.push_screen(Choose(title, choices), answered)
+        self.app.push_screen(Choose(title, choices, told=says), answered)
 
     def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
         tool, _, grade = done.partition(" ")

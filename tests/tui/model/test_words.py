@@ -1,0 +1,125 @@
+"""Answers, ruler and rules in words, and text made harmless."""
+
+import pytest
+
+from prepadvisor.cards.units import Units
+from prepadvisor.planning import advise
+from prepadvisor.standards.audit import audit
+from prepadvisor.standards.house import House
+from prepadvisor.tui.model import rule_rows
+from prepadvisor.tui.model.answer import answer, reasons
+from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields, one_finer
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.plain import plain, shortened
+from prepadvisor.tui.model.ruler import ruler
+from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.tui.model.what_if import judged_flake
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("Door [/x]", "Door [/x]"),
+        ("a\x1b[31mb", "a?[31mb"),
+        ("a\u202eb", "a?b"),
+        ("a\nb", "a?b"),
+        ("é×µ", "é×µ"),
+    ],
+)
+def test_text_from_outside_is_harmless(text: str, shown: str) -> None:
+    """Brackets stay, control and direction characters become question marks."""
+    assert plain(text) == shown
+
+
+def test_a_long_name_ends_in_dots() -> None:
+    """It never runs over its place."""
+    assert shortened("a very long name", 6) == "a ver…"
+
+
+def test_the_answer_says_grade_bed_and_guide_coat(session: Session) -> None:
+    """The big words of a place."""
+    place = place_of(session.advice, "left-front-door/E1")
+    assert place is not None
+    assert session.advice is not None
+    says = "\n".join(said.text for said in answer(session.advice, place, session.spots(place)[0], Units()))
+    assert "BY HAND FIRST  P1000 or finer" in says
+    assert "THEN DA  P1000" in says
+    assert "GUIDE COAT" in says
+
+
+def test_every_reason_names_rule_file_and_source(session: Session) -> None:
+    """Nothing is decided by a rule that is not named."""
+    place = place_of(session.advice, "left-front-door/E1")
+    assert place is not None
+    spot = session.spots(place)[0]
+    says = "\n".join(said.text for said in reasons(spot))
+    for reason in spot.because:
+        assert reason.rule in says
+        assert reason.source in says
+
+
+def test_the_ruler_marks_range_taken_and_hand_limit(session: Session, shipped_house: House) -> None:
+    """P1000 is taken, and is the hand limit too, on the demo's front edge."""
+    place = place_of(session.advice, "left-front-door/E1")
+    assert place is not None
+    spot = session.spots(place)[0]
+    ticks = {tick.grade: tick for tick in ruler(spot, place, shipped_house.shop.shelf, {})}
+    assert ticks["P1000"].is_taken
+    assert ticks["P1000"].is_hand_limit
+    assert not ticks["P320"].in_range
+
+
+def test_not_sure_takes_one_class_finer() -> None:
+    """And never leaves the safe side."""
+    assert one_finer("coarse") == "medium"
+    assert one_finer("vapour") == "vapour"
+    assert one_finer("unknown") == "very-fine"
+
+
+def test_what_is_blank_says_what_it_counts_as() -> None:
+    """A new job hides none of its safe defaults."""
+    job = OpenJob.new("1")
+    says = " ".join(field.says for field in colour_fields(job))
+    assert "judged as three" in says
+    assert "judged as light" in says
+    assert judged_flake(job) == "very-fine"
+
+
+def test_every_flake_class_is_offered() -> None:
+    """With not known as the last."""
+    assert [help_.flake for help_ in FLAKE_HELP] == [
+        "solid", "coarse", "medium", "fine", "very-fine", "vapour", "unknown",
+    ]  # fmt: skip
+
+
+def test_every_rule_is_listed_and_readable(shipped_house: House) -> None:
+    """Each has words, a condition, an outcome, its file and its source; offenders are listed."""
+    ids = {row.id for row in rule_rows.rule_rows(shipped_house) if row.id}
+    assert ids == {rule.id for rule in shipped_house.engine.rules}
+    unreadable = [
+        rule_id
+        for rule_id in ids
+        if not {"WHEN", "THEN"} <= {said.text[:4] for said in rule_rows.rule_words(shipped_house, rule_id)}
+    ]
+    assert unreadable == []
+
+
+def test_a_filter_keeps_only_rules_with_all_its_words(shipped_house: House) -> None:
+    """Two words narrow further than one."""
+    wide = {row.id for row in rule_rows.rule_rows(shipped_house, "fade")}
+    narrow = {row.id for row in rule_rows.rule_rows(shipped_house, "fade vapour")}
+    assert narrow < wide
+    assert "fade-vapour" in narrow
+
+
+def test_the_shipped_standards_are_told_as_sound(shipped_house: House) -> None:
+    """The audit's words for the lead."""
+    says = " ".join(said.text for said in rule_rows.finding_words(audit(shipped_house.engine)))
+    assert "×" not in says
+
+
+def test_a_draft_that_changes_nothing_says_so(session: Session, shipped_house: House) -> None:
+    """The same standards as draft."""
+    then = advise(session.job, shipped_house)
+    says = rule_rows.draft_words(session.advice, then, "draft")
+    assert says[-1].text.startswith("0 of")

@@ -1,0 +1,139 @@
+"""The opening: new jobs, files, demos, and what a crash left."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.files.journal import Journal, recoverable
+from prepadvisor.standards.house import House
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.keeping import journal_text
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.panel_edits import add_panel, with_colour
+from prepadvisor.tui.screens.opening import Opening
+
+Play = Callable[..., None]
+
+
+def test_n_starts_a_new_job_with_a_number(desk: Desk, play: Play) -> None:
+    """N, the number, Enter: the colour is asked next."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("n", "7", "7", "enter")
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job.job.number == "77"
+        assert app.view is not None
+        assert app.view.view == "colour"
+
+    play(desk, script)
+
+
+def test_a_number_is_asked_for_until_there_is_one(desk: Desk, play: Play) -> None:
+    """Enter on an empty field says what is missing and goes nowhere."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("n", "enter")
+        await pilot.pause()
+        assert app.desk.session is None
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, Opening)
+
+    play(desk, script)
+
+
+def test_a_number_whose_file_is_there_is_refused(desk: Desk, play: Play) -> None:
+    """No job is written over another."""
+    (desk.folder / "77.toml").write_text("# another job\n", encoding="utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("n", "7", "7", "enter")
+        await pilot.pause()
+        assert app.desk.session is None
+
+    play(desk, script)
+    assert (desk.folder / "77.toml").read_text(encoding="utf-8") == "# another job\n"
+
+
+def test_a_demo_opens_read_only(desk: Desk, play: Play, screen_text: Callable[[BenchApp], str]) -> None:
+    """The first demo of the list, with the arrows; the head says that nothing is written."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("down", "enter")
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.read_only
+        assert "DEMO, nothing is written" in screen_text(app)
+
+    play(desk, script)
+
+
+def test_a_faulty_file_is_told_and_nothing_opens(
+    desk: Desk, play: Play, screen_text: Callable[[BenchApp], str]
+) -> None:
+    """With the line of its first fault."""
+    (desk.folder / "bad.toml").write_text('[job]\nnumber = "1"\nnumbr = 2\n', encoding="utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.desk.session is None
+        assert "bad.toml:" in screen_text(app)
+
+    play(desk, script)
+
+
+def test_what_a_crash_left_is_offered_first_and_comes_back_whole(
+    desk: Desk, play: Play, shipped_house: House, tmp_path: Path
+) -> None:
+    """The journal of a process that is gone is taken up with every change."""
+    job, _ = add_panel(OpenJob.new("88"), shipped_house.outlines["bonnet"], "clear-only")
+    job = with_colour(job, flake="coarse")
+    left = Journal(tmp_path / "88.toml")
+    left.write(journal_text(job))
+    left.close()
+    text = left.path.read_text(encoding="ascii")
+    _, _, body = text.partition(" ")
+    _of_a_dead_process(left.path, body)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        assert app.desk.starts()[0].kind == "recovery"
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job == job
+
+    assert len(recoverable()) == 1
+    play(desk, script)
+
+
+def _of_a_dead_process(journal: Path, body: str) -> None:
+    """Write the last record again as one of a process that is gone."""
+    import json
+    import zlib
+
+    record = json.loads(body)
+    record["pid"] = 2**22 + 1  # above the highest process id Linux gives
+    fresh = json.dumps(record).encode()
+    journal.write_bytes(b"%08x %s\n" % (zlib.crc32(fresh), fresh))
+
+
+def test_the_list_says_where_a_job_was_left(demo: Desk, tmp_path: Path, shipped_house: House) -> None:
+    """A job that was saved and put away comes back at the view it was left in."""
+    demo.new("99")
+    assert demo.session is not None
+    job, _ = add_panel(demo.session.job, shipped_house.outlines["bonnet"], "clear-only")
+    demo.session.do("add bonnet", job)
+    demo.leave_view("check-off")
+    demo.close()
+    start = Desk(shipped_house, tmp_path).starts()[0]
+    assert "check-off" in start.more
+    again = Desk(shipped_house, tmp_path)
+    again.open(Path(start.ident))
+    assert again.session is not None
+    assert again.session.view == "check-off"
+    again.close()
