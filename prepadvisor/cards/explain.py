@@ -8,6 +8,7 @@ from prepadvisor.cards.explained import Section
 from prepadvisor.cards.papers import Papers
 from prepadvisor.records.advice import Advice, PanelAdvice, Place
 from prepadvisor.records.job import Job
+from prepadvisor.records.trade_words import first_words_of_place
 from prepadvisor.standards.house import House
 
 
@@ -29,12 +30,13 @@ def explain(job: Job, advice: Advice, house: House, asked: str) -> tuple[Section
     """
     papers = Papers(job, advice, house)
     names = _names(papers)
-    found = names.get(asked) or names.get(asked.upper())
-    if found is None:
+    meant = next((one for one in (asked, asked.upper(), first_words_of_place(asked)) if one in names), None)
+    if meant is None:
         raise NoSuchPlaceError(_unknown(papers, asked, names))
+    found = names[meant]
     if isinstance(found, PanelAdvice):
         return panel_sections(papers, found)
-    return place_sections(papers, found, asked.split("/")[2] if asked.count("/") == 2 else None)
+    return place_sections(papers, found, meant.split("/")[2] if meant.count("/") == 2 else None)
 
 
 def _names(papers: Papers) -> dict[str, PanelAdvice | Place]:

@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 
 from prepadvisor.planning.line_model import LINE_ZONES
 from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.trade_words import first_word
 from prepadvisor.records.words import FLAKES
 
 COATS_MOST: Final = 10
@@ -18,9 +19,6 @@ MEASURED: Final = {
     "log_sd": (0.01, 2.0, "(a plain number)"),
 }
 """Measured values: lowest, highest, unit; the same ranges as in a job file."""
-
-
-_US_SPELLING: Final = {"vapor": "vapour", "color": "colour"}
 
 
 class Asked(NamedTuple):
@@ -59,7 +57,7 @@ def asked(args: argparse.Namespace) -> Asked:
 
 
 def _word(option: str, given: str, words: tuple[str, ...], faults: list[Fault]) -> str:
-    given = _US_SPELLING.get(given, given)
+    given = first_word(option.removeprefix("--"), given)
     if given in words:
         return given
     near = get_close_matches(given, words, n=1)

@@ -66,6 +66,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files import load_job
     from prepadvisor.files.store import append_check
     from prepadvisor.planning import advise
+    from prepadvisor.records.trade_words import first_word
 
     if args.job == "-":
         print("prepadvisor log: standard input cannot be added to; name the job file", file=sys.stderr)
@@ -73,7 +74,8 @@ def run(args: argparse.Namespace) -> int:
     house, time = house_of(args), now()
     job = load_job(args.job, house)
     by = signed_by(args.by, args.step)
-    said = (args.tool, args.grade, args.pad, args.result, args.note)
+    tool, result = first_word("tool", args.tool), first_word("result", args.result)
+    said = (tool, args.grade, args.pad, result, args.note)
     wanted = Wanted(args.where, args.step, by, *said, at=time_of(args.at))
     try:
         check = log_entry(job, advise(job, house), wanted, time, house.shop.pads)

@@ -36,6 +36,7 @@ def run(args: argparse.Namespace) -> int:
 
 def schema_of(file: str) -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of "job", "rules", "shop" or "advice"."""
+    from prepadvisor.cli.schema_words import add_other_words
     from prepadvisor.records.advice import Advice
     from prepadvisor.records.base import Record
     from prepadvisor.records.job import Job
@@ -50,4 +51,5 @@ def schema_of(file: str) -> dict[str, Any]:
         if file == "shop":  # what a house's file leaves out comes from the shipped one
             schema.pop("required")
             schema["$defs"]["WetBed"].pop("required")
+        add_other_words(schema)
     return {"$schema": _DIALECT, **schema, "title": f"prepadvisor: {_FILES[file]}"}

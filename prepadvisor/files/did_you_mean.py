@@ -4,59 +4,34 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Final
 
+from prepadvisor.records.trade_words import ANY_WORDS
+
 _SHOWN_MAX: Final = 16
 
 SAME_THING: Final[dict[str, str]] = {
-    "hood": "bonnet",
-    "trunk": "boot-lid",
-    "trunk-lid": "boot-lid",
-    "decklid": "boot-lid",
-    "deck-lid": "boot-lid",
-    "fender": "front-wing",
     "wing": "front-wing",
     "quarter": "rear-quarter",
-    "quarter-panel": "rear-quarter",
     "hatch": "tailgate",
-    "liftgate": "tailgate",
-    "rocker": "sill",
-    "rocker-panel": "sill",
     "door": "front-door",
     "bumper": "front-bumper",
     "mirror": "mirror-cap",
-    "fuel-door": "fuel-flap",
-    "gas-door": "fuel-flap",
-    "e-coat": "electrocoat",
-    "ecoat": "electrocoat",
     "primer": "primer-surfacer",
     "surfacer": "primer-surfacer",
-    "putty": "filler",
-    "body-filler": "filler",
-    "bare-metal": "bare",
     "old-clear": "aged-clear",
     "clear": "aged-clear",
     "plastic": "primed-plastic",
-    "swage": "body-line",
-    "character-line": "body-line",
-    "return": "flange",
-    "aperture": "cut-out",
-    "arch": "wheel-arch",
-    "matte": "matt",
     "orbital": "da",
     "pad": "hand-pad",
     "paper": "hand-paper",
     "foam": "hand-foam",
-    "color": "colour",
-    "color_from": "colour_from",
-    "color_mm": "colour_mm",
     "blend_mm": "fade_mm",
     "width_mm": "height_mm",
     "type": "kind",
     "line": "feature",
     "pearl": "medium",
     "metallic": "medium",
-    "vapor": "vapour",
 }
-"""Words of other shops and countries to the word of the files."""
+"""Words that may mean a word of the files, or another: worth asking back, not worth taking."""
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -73,9 +48,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     by_plain = {each.lower().replace("_", "-"): each for each in words}
     if plain in by_plain:
         return by_plain[plain]
-    same = SAME_THING.get(plain) or SAME_THING.get(plain.replace("-", "_"))
-    if same in words:
-        return same
+    for same in (SAME_THING.get(plain), SAME_THING.get(plain.replace("-", "_")), ANY_WORDS.get(plain)):
+        if same in words:
+            return same
     close = get_close_matches(plain, by_plain, n=1, cutoff=0.6)
     return by_plain[close[0]] if close else None
 

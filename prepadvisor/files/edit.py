@@ -13,6 +13,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from prepadvisor.records.job import Job
+from prepadvisor.records.trade_words import other_keys
 
 _LOG: Final = frozenset({"check", "outcome"})
 
@@ -62,21 +63,30 @@ def _plain(value: Any) -> Any:
     return [_plain(each) for each in value] if isinstance(value, tuple | list) else value
 
 
-def _apply(target: dict[str, Any], old: dict[str, Any], new: dict[str, Any]) -> None:
-    """Bring the differences of two tables into a third, plain or parsed with its comments."""
+def _apply(target: dict[str, Any], old: dict[str, Any], new: dict[str, Any], name: str = "") -> None:
+    """Bring the differences of two tables into a third of this name, plain or parsed with its comments.
+
+    A key stays in the spelling it has there.
+    """
     for key in old.keys() - new.keys():
-        target.pop(key, None)
+        target.pop(_spelled(target, name, key), None)
     for key, value in new.items():
         was = old.get(key)
         if key in old and was == value:
             continue
-        there = target.get(key)
+        spelled = _spelled(target, name, key)
+        there = target.get(spelled)
         if isinstance(value, dict) and isinstance(there, dict):
-            _apply(there, was if isinstance(was, dict) else {}, value)
+            _apply(there, was if isinstance(was, dict) else {}, value, key)
         elif isinstance(there, list) and _has_ids(value) and _has_ids(there):
-            _apply_list(there, was if isinstance(was, list) else [], value)
+            _apply_list(there, was if isinstance(was, list) else [], value, key)
         else:
-            target[key] = value
+            target[spelled] = value
+
+
+def _spelled(target: dict[str, Any], name: str, key: str) -> str:
+    """Return a key of a table as the table spells it."""
+    return next((other for other in other_keys(name, key) if other in target), key)
 
 
 def _has_ids(value: object) -> bool:
@@ -87,8 +97,8 @@ def _has_ids(value: object) -> bool:
     )
 
 
-def _apply_list(target: list[Any], old: list[dict[str, Any]], new: list[dict[str, Any]]) -> None:
-    """Bring the differences of two lists of tables, told apart by their ids, into a third."""
+def _apply_list(target: list[Any], old: list[dict[str, Any]], new: list[dict[str, Any]], name: str) -> None:
+    """Bring the differences of two lists of tables, told apart by their ids, into a third of this name."""
     before = {each["id"]: each for each in old}
     wanted = [each["id"] for each in new]
     for at in reversed(range(len(target))):
@@ -97,7 +107,7 @@ def _apply_list(target: list[Any], old: list[dict[str, Any]], new: list[dict[str
     there = {each["id"]: each for each in target}
     for each in new:
         if each["id"] in there:
-            _apply(there[each["id"]], before.get(each["id"], {}), each)
+            _apply(there[each["id"]], before.get(each["id"], {}), each, name)
         else:
             target.append(each)
     if [each["id"] for each in target] != wanted:

@@ -142,7 +142,7 @@ class _Loading:
         except BadInputError as error:
             self._faults.extend(fault._replace(file=name) for fault in error.faults)
             return None
-        self._faults.extend(text.broken)
+        self._faults.extend((*text.broken, *text.twice))
         return text
 
     def _laid(self, name: str) -> Overlaid:

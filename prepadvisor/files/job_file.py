@@ -44,7 +44,7 @@ def job_of_text(raw: bytes, name: str, house: House) -> Job:
 def _job(text: TomlText, house: House) -> Job:
     crowded = list(_crowded(text.data))
     if crowded:
-        raise BadInputError([*text.broken, *(text.fault(problem) for problem in crowded)])
+        raise BadInputError([*text.broken, *text.twice, *(text.fault(problem) for problem in crowded)])
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
@@ -52,7 +52,7 @@ def _job(text: TomlText, house: House) -> Job:
         left = salvage(text.data)
     else:
         problems = _problems(job, text.data, house)
-        if not problems and not text.broken:
+        if not problems and not text.broken and not text.twice:
             return house.with_usual_lines(job)
         told, left = [Told(problem) for problem in problems], None
     if left is not None:
@@ -134,7 +134,7 @@ def _too_many(path: tuple[str | int, ...], entries: list[Any]) -> Iterable[Probl
 
 
 def _limited(text: TomlText, told: list[Told]) -> list[Fault]:
-    faults = [*text.broken, *(text.fault(each.problem, at_key=each.at_key) for each in told)]
+    faults = [*text.broken, *text.twice, *(text.fault(each.problem, at_key=each.at_key) for each in told)]
     faults = sorted(dict.fromkeys(faults))
     if len(faults) <= FAULTS_MAX:
         return faults

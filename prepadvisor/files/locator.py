@@ -2,6 +2,8 @@
 
 import re
 from bisect import bisect_right
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Final
 
 import tomli
@@ -30,6 +32,7 @@ _STRING: Final = re.compile(
     re.DOTALL,
 )
 _SCALAR: Final = re.compile(r"\d{4}-\d\d-\d\d \d\d:[\d:.Zz+\-]++|[^\s,\]}#]++")
+_ALL_AS_ASKED: Final[Mapping[Path, str]] = MappingProxyType({})
 _NO_BRACKET: Final = re.compile(r"""[^\[\]{}"'#]++|#[^\n]*+""")
 
 
@@ -40,9 +43,15 @@ class Locator:
     whole text that of its first character.
     """
 
-    def __init__(self, text: str) -> None:
-        """Scan the text once; text that is not valid TOML is scanned as far as it can be understood."""
+    def __init__(self, text: str, written: Mapping[Path, str] = _ALL_AS_ASKED) -> None:
+        """Scan the text once; text that is not valid TOML is scanned as far as it can be understood.
+
+        Args:
+            text: the text.
+            written: the path of a key as it is asked for, to its spelling in the text where that differs.
+        """
         self._text = text
+        self._written = written
         self._at = 0
         self._line_starts = [0, *(found.end() for found in re.finditer("\n", text))]
         self._keys: dict[Path, int] = {}
@@ -60,9 +69,15 @@ class Locator:
 
     def holds(self, path: Path) -> bool:
         """Say whether the text itself has this key or entry."""
-        return path in self._values
+        return self._as_written(path) in self._values
+
+    def _as_written(self, path: Path) -> Path:
+        if not self._written:
+            return path
+        return tuple(self._written.get(path[: at + 1], step) for at, step in enumerate(path))
 
     def _place(self, places: dict[Path, int], path: Path) -> tuple[int, int]:
+        path = self._as_written(path)
         while path and path not in places:
             path = path[:-1]
         offset = places[path] if path else 0

@@ -9,7 +9,8 @@ import hashlib
 import re
 import stat
 import sys
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
@@ -17,6 +18,8 @@ from typing import Any, Final
 
 import tomli
 
+from prepadvisor.files.first_words import Path as KeyPath
+from prepadvisor.files.first_words import in_first_words
 from prepadvisor.files.locator import Locator
 from prepadvisor.files.words_for_syntax import syntax_words
 from prepadvisor.records.fault import BadInputError, Fault, Problem
@@ -31,7 +34,9 @@ _KEY_LINE: Final = re.compile(r"""\s*(?:[\w.\- ]|"[^"\n]*"|'[^'\n]*')+=""")
 class TomlText:
     """A parsed file: its name as shown to people, text, data and the SHA-256 of its bytes.
 
-    `broken` holds the faults of lines that are no TOML; those lines count as blank in `data`.
+    `data` is in the program's own words; `written` maps the path of a key that the text spells in another way
+    to that spelling. `broken` holds the faults of lines that are no TOML, which count as blank in `data`, and
+    `twice` those of keys that stand there in two spellings.
     """
 
     name: str
@@ -39,11 +44,13 @@ class TomlText:
     data: dict[str, Any]
     sha256: str
     broken: tuple[Fault, ...] = ()
+    written: Mapping[KeyPath, str] = field(default_factory=dict)
+    twice: tuple[Fault, ...] = ()
 
     @cached_property
     def locator(self) -> Locator:
         """Where each key and value stands; worked out on the first fault only."""
-        return Locator(self.text)
+        return Locator(self.text, self.written)
 
     def fault(self, problem: Problem, *, at_key: bool = False) -> Fault:
         """Return a problem with its place in this file: at its value, or at its key."""
@@ -108,13 +115,22 @@ def parse(raw: bytes, name: str) -> TomlText:
     if not text.strip():
         raise _unreadable(name, "the file is empty", "start from a demo job")
     try:
-        return TomlText(name, text, tomli.loads(text), sha256)
+        return _text_of(name, text, tomli.loads(text), sha256, ())
     except tomli.TOMLDecodeError as error:
         data, broken = _without_broken_lines(text, name, error)
-        return TomlText(name, text, data, sha256, broken)
+        return _text_of(name, text, data, sha256, broken)
     except RecursionError:
         raise _unreadable(name, "brackets or dotted keys are nested too deeply to be a job or rule file",
                           "rebuild it from a demo job") from None  # fmt: skip
+
+
+def _text_of(name: str, text: str, data: dict[str, Any], sha256: str, broken: tuple[Fault, ...]) -> TomlText:
+    found = in_first_words(data, text)
+    if not found.twice:
+        return TomlText(name, text, found.data, sha256, broken, found.written)
+    as_written = TomlText(name, text, data, sha256)
+    twice = tuple(as_written.fault(problem, at_key=True) for problem in found.twice)
+    return TomlText(name, text, found.data, sha256, broken, found.written, twice)
 
 
 def _decoded(raw: bytes, name: str) -> str:

@@ -64,8 +64,22 @@ def test_unknown_keys_are_refused_everywhere(file: str) -> None:
 def test_words_are_listed() -> None:
     """An editor can offer the words a key may have."""
     defs = schema_of("job")["$defs"]
-    assert defs["Panel"]["properties"]["role"]["enum"] == ["repair", "blend", "clear-only"]
+    assert defs["Panel"]["properties"]["role"]["enum"][:3] == ["repair", "blend", "clear-only"]
     assert "aged-clear" in defs["Panel"]["properties"]["surface"]["enum"]
+
+
+def test_other_words_of_the_trade_are_listed_where_they_are_read() -> None:
+    """An editor marks neither spelling as a fault, but both spellings of one key at once."""
+    job, rules = schema_of("job"), schema_of("rules")
+    panel = job["$defs"]["Panel"]
+    assert {"bonnet", "hood"} <= set(panel["properties"]["kind"]["enum"])
+    assert panel["properties"]["color_mm"] == panel["properties"]["colour_mm"]
+    assert {"not": {"required": ["color_mm", "colour_mm"]}} in panel["allOf"]
+    assert job["properties"]["color"] == job["properties"]["colour"]
+    assert {"colour", "color"} <= set(
+        rules["$defs"]["RuleEntry"]["properties"]["when"]["properties"]["zone"]["anyOf"][0]["enum"]
+    )
+    assert "clear-coat" not in job["$defs"]["Check"]["properties"]["result"]["anyOf"][0]["enum"]
 
 
 def test_a_grade_has_its_p() -> None:

@@ -62,3 +62,12 @@ def test_json_gives_the_same_lines(capsys: pytest.CaptureFixture[str]) -> None:
     sections = json.loads(capsys.readouterr().out)["sections"]
     assert sections[0]["title"].startswith("A4 handle recess")
     assert all(section["lines"] for section in sections)
+
+
+def test_a_zone_may_be_asked_for_in_either_spelling(capsys: pytest.CaptureFixture[str]) -> None:
+    """`color` and `colour` are the same zone."""
+    told = []
+    for zone in ("colour", "color"):
+        assert main(["why", JOB, f"left-front-door/E1/{zone}"]) == 0
+        told.append(capsys.readouterr().out)
+    assert told[0] == told[1]
