@@ -2,14 +2,16 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from typing import Final
 
 from prepadvisor.checkoff.entries import Entry
 from prepadvisor.checkoff.log_index import LogIndex
 from prepadvisor.checkoff.replay import Replayed
-from prepadvisor.checkoff.verdict import GateHold, PanelView, StepView
+from prepadvisor.checkoff.verdict import GateHold, PanelView, PlaceView, StepView
 from prepadvisor.records.words import Step
 
 CLEAN = "clean and degrease the whole panel before any abrasive touches it"
+_TURNS: Final[tuple[Step, ...]] = ("scuffed", "guide-coated", "sanded", "inspected")
 WIPE = "blow it off and wipe it until a white cloth stays clean"
 
 
@@ -42,12 +44,22 @@ def panel_view(
     holds = (*late, *lost, *old)
     todo = [
         *(hold.mend for hold in late),
-        *(f"{each.view.feature}: {each.view.next}" for each in places if each.view.next),
+        *(
+            f"{view.feature}: {view.next}"
+            for view in sorted((each.view for each in places), key=_turn)
+            if view.next
+        ),
         *(hold.mend for hold in old),
     ]
     return PanelView(
         panel, name, cleaned, tuple(each.view for each in places), wiped, todo[0] if todo else "", holds
     )
+
+
+def _turn(view: PlaceView) -> int:
+    """Return when a place's turn is: all scuffing first, then guide coat, sanding, looks."""
+    undone = [step.step for step in view.steps if step.state != "done"]
+    return _TURNS.index(undone[0]) if undone else -1
 
 
 def _cleaned(

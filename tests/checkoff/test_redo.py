@@ -1,0 +1,83 @@
+"""Redo rates and their intervals, against scipy."""
+
+import datetime as dt
+from typing import Any
+
+import pytest
+from scipy.stats import binomtest
+
+from prepadvisor.checkoff.redo import Finished, finished, rates, wilson
+from prepadvisor.records.advice import Because
+from prepadvisor.records.job import Outcome
+
+AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)
+
+
+@pytest.mark.parametrize("places", [1, 2, 5, 12, 40, 263, 5000])
+def test_the_interval_is_scipys_wilson_interval(places: int) -> None:
+    """scipy.stats.binomtest(…).proportion_ci(0.95, "wilson"), for every count of a few and some of many."""
+    for seen in sorted({0, 1, places // 7, places // 2, places - 1, places}):
+        expected = binomtest(seen, places).proportion_ci(0.95, "wilson")
+        assert wilson(seen, places) == pytest.approx((expected.low, expected.high), abs=1e-12)
+
+
+@pytest.mark.memory
+def test_a_published_interval_is_met() -> None:
+    """Newcombe 1998, Statist. Med. 17 857, table I, method 3: 81 of 263 gives 0.2553 to 0.3662."""
+    assert wilson(81, 263) == pytest.approx((0.2553, 0.3662), abs=5e-5)
+
+
+@pytest.mark.parametrize(("seen", "places"), [(0, 0), (2, 1), (-1, 3)])
+def test_a_share_of_nothing_is_refused(seen: int, places: int) -> None:
+    """No places, no rate."""
+    with pytest.raises(ValueError, match="is no share"):
+        wilson(seen, places)
+
+
+def _outcome(feature: str, *, seen: bool) -> Outcome:
+    return Outcome(at=AT, by="K. M.", panel="door", feature=feature, seen=seen)
+
+
+@pytest.fixture
+def reported(door: Any, whole_log: Any) -> tuple[Finished, ...]:
+    """Return the door with all clear but the recess, which was first clear and then seen."""
+    because = Because(
+        output="hand_last_coarsest", value="P1500", rule="hand-only-fine", layer="base", file="f", line=1,
+        says="s", source="practice",
+    )  # fmt: skip
+    spots = tuple(
+        spot.model_copy(update={"because": (because,)}) if spot.feature == "H1" else spot
+        for spot in door.advice.spots
+    )
+    reports = (_outcome("all", seen=False), _outcome("H1", seen=True))
+    job = door.job.model_copy(update={"check": whole_log, "outcome": reports})
+    return finished(job, door.advice.model_copy(update={"spots": spots}))
+
+
+def test_a_report_for_all_speaks_for_every_place_and_a_later_one_over_it(
+    reported: tuple[Finished, ...],
+) -> None:
+    """The last word on each place counts."""
+    assert {place.place for place in reported if place.seen} == {"door/H1"}
+    assert len(reported) == 7
+
+
+def test_a_failed_place_names_what_it_was_prepared_with_and_what_decided(
+    reported: tuple[Finished, ...],
+) -> None:
+    """Tool and grade come from the log, coats and rules from the advice."""
+    failed = next(place for place in reported if place.seen)
+    assert failed[2:8] == ("very-fine", "", "hand-pad", "P1500", "1", "hand only")
+    assert failed.rules == ("hand-only-fine",)
+
+
+def test_rates_count_each_place_once_by_each_factor(reported: tuple[Finished, ...]) -> None:
+    """Two hand-only places, one of them seen; five by machine, none seen."""
+    found = {(rate.value, rate.seen, rate.places) for rate in rates(reported, "reach")}
+    assert found == {("hand only", 1, 2), ("machine", 0, 5)}
+
+
+def test_what_was_not_logged_is_counted_as_not_recorded(door: Any) -> None:
+    """No log, no grade: never a guess."""
+    job = door.job.model_copy(update={"outcome": (_outcome("E1", seen=True),)})
+    assert finished(job, door.advice)[0][4:6] == ("not recorded", "not recorded")

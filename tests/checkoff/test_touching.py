@@ -1,0 +1,64 @@
+"""Which hand-only places touch which lines and patches, on a panel measured by hand."""
+
+from typing import Any
+
+import pytest
+
+from prepadvisor.checkoff.touching import touched_by
+
+STRIP_MM = 30.0
+
+
+def test_a_recess_on_a_body_line_touches_it_and_nothing_far_away(door: Any) -> None:
+    """H1 lies on L1; F1 runs along the bottom edge, 420 mm below; the patch is 250 mm to the front."""
+    near = touched_by(door.job.panel[0], door.advice.places, STRIP_MM)
+    assert {feature for feature, hands in near.items() if hands} == {"L1"}
+    assert near["L1"] == {"H1"}
+
+
+@pytest.mark.parametrize(("apart_mm", "touches"), [(29.0, True), (31.0, False)])
+def test_strips_touch_where_they_overlap(door: Any, apart_mm: float, touches: bool) -> None:
+    """Two strips of 30 mm, each laid half to either side, overlap below 30 mm."""
+    panel = door.job.panel[0]
+    share = apart_mm / panel.height_mm
+    lines = tuple(
+        line.model_copy(update={"path": ((0.4, 0.3 + share), (0.6, 0.3 + share))})
+        if line.id == "H1"
+        else line
+        for line in panel.feature
+    )
+    near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
+    assert ("H1" in near["L1"]) is touches
+
+
+def test_crossing_lines_touch(door: Any) -> None:
+    """No end of either is near the other."""
+    panel = door.job.panel[0]
+    lines = tuple(
+        line.model_copy(update={"path": ((0.5, 0.0), (0.5, 0.9))}) if line.id == "H1" else line
+        for line in panel.feature
+    )
+    near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
+    assert "H1" in near["L1"]
+
+
+def test_a_hand_line_inside_a_patch_touches_it(door: Any) -> None:
+    """It meets none of its sides."""
+    panel = door.job.panel[0]
+    lines = tuple(
+        line.model_copy(update={"path": ((0.09, 0.5), (0.11, 0.5))}) if line.id == "H1" else line
+        for line in panel.feature
+    )
+    near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
+    assert "H1" in near["R1"]
+
+
+def test_with_very_many_corners_every_hand_place_touches_every_other(door: Any) -> None:
+    """Bounded time comes first; what is not worked out is taken as touching."""
+    panel = door.job.panel[0]
+    path = tuple((at / 2000, 0.05) for at in range(2000))
+    lines = tuple(
+        line.model_copy(update={"path": path}) if line.id == "E2" else line for line in panel.feature
+    )
+    near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
+    assert near["E1"] == {"H1", "F1"}
