@@ -145,11 +145,11 @@ def _place(category: Category, value: object, inside: Path = ()) -> int:
 def _no_such_value(category: Category, value: object) -> tuple[str, str]:
     first: Value = category.values[0]
     known = [str(word).lower() for word in category.values]
-    shown = str(value).lower() if isinstance(value, bool) else value
+    shown = str(value).lower() if isinstance(value, bool) else repr(value)
     if not isinstance(first, str):
-        return f"{category.name} cannot be {shown!r}", f"use {' or '.join(known)}, without quotes"
+        return f"{category.name} cannot be {shown}", f"use {' or '.join(known)}, without quotes"
     if not isinstance(value, str):
-        return f"{category.name} cannot be {shown!r}", f"use one of: {', '.join(known)}"
+        return f"{category.name} cannot be {shown}", f"use one of: {', '.join(known)}"
     return f'{category.name} cannot be "{value}"', did_you_mean(value, known)
 
 
