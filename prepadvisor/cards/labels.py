@@ -2,9 +2,13 @@
 
 from itertools import pairwise
 from math import hypot
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+import numpy as np
 
 from prepadvisor.cards.figure import PointMm
+
+_HAIR_MM: Final = 1e-9
 
 
 class Area(NamedTuple):
@@ -75,19 +79,22 @@ class LabelRoom:
             if self.is_free(around(centre, width, height)):
                 self.take(around(centre, width, height))
                 return centre
-        for centre in self._grid(wanted[0], width, height):
-            if self.is_free(around(centre, width, height)):
-                self.take(around(centre, width, height))
-                return centre
-        return None
+        found = self._nearest_free(wanted[0], width, height)
+        if found is not None:
+            self.take(around(found, width, height))
+        return found
 
-    def _grid(self, near: PointMm, width: float, height: float) -> list[PointMm]:
+    def _nearest_free(self, near: PointMm, width: float, height: float) -> PointMm | None:
         whole, step = self._whole, min(width, height) / 4
-        columns = int((whole.right - whole.left - width) / step)
-        rows = int((whole.bottom - whole.top - height) / step)
-        centres = [
-            (whole.left + width / 2 + column * step, whole.top + height / 2 + row * step)
-            for column in range(columns + 1)
-            for row in range(rows + 1)
-        ]
-        return sorted(centres, key=lambda at: (hypot(at[0] - near[0], at[1] - near[1]), at))
+        columns = np.arange(whole.left + width / 2, whole.right - width / 2 + _HAIR_MM, step)
+        rows = np.arange(whole.top + height / 2, whole.bottom - height / 2 + _HAIR_MM, step)
+        x, y = (grid.ravel() for grid in np.meshgrid(columns, rows))
+        free = np.ones(x.shape, dtype=bool)
+        for left, top, right, bottom in self._taken:
+            across = (x - width / 2 < right) & (left < x + width / 2)
+            free &= ~(across & (y - height / 2 < bottom) & (top < y + height / 2))
+        if not free.any():
+            return None
+        away = np.where(free, np.hypot(x - near[0], y - near[1]), np.inf)
+        at = int(away.argmin())
+        return (float(x[at]), float(y[at]))

@@ -56,8 +56,10 @@ def card_pages(
         training: blocks of the second sheet, which starts on a new page; set in the normal size.
     """
     form = PAPERS[paper]
-    tries = [(sizes, _first_sheet(sheet, drawings, form, sizes)) for sizes in SIZES]
-    sizes, first = min(tries, key=lambda one: len(one[1]))
+    sizes, first = NORMAL, _first_sheet(sheet, drawings, form, NORMAL)
+    for smaller in SIZES[1:]:
+        if len(first) > 1 and len(tried := _first_sheet(sheet, drawings, form, smaller)) < len(first):
+            sizes, first = smaller, tried
     pages = _labelled(sheet, first, form, sizes, "page")
     if training:
         second = _on_pages(training, form, _head_mm(sheet, NORMAL, form), fit)

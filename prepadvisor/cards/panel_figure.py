@@ -3,6 +3,7 @@
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from prepadvisor.cards.contour import contour
 from prepadvisor.cards.drawing import NEEDS, DrawnLine, PanelDrawing, PanelPoint
@@ -40,7 +41,7 @@ class PanelFigure:
         self._bottom = self._high + 2 * _MARGIN_MM
         self._width, self._height = width_mm, self._bottom + below
         self._room = LabelRoom(Area(0.2, 0.2, width_mm - 0.2, self._bottom - 0.2))
-        self._avoid: list[PointMm] = []
+        self._avoid = np.empty((0, 2))
 
     def figure(self) -> Figure:
         """Return the drawing with every mark in page mm."""
@@ -51,7 +52,7 @@ class PanelFigure:
         paths = [(line, self._path(line.path)) for line in drawing.lines]
         for line, path in paths:
             marks += line_marks(path, line.need)
-            self._avoid += [along(path, share / 40) for share in range(41)]
+            self._avoid = np.vstack((self._avoid, _along_all(path)))
         marks += self._bed()
         for patch in drawing.patches:
             marks += self._number(patch.number, patch.stop, [self._patch_centre(patch.rect)], None)
@@ -130,7 +131,7 @@ class PanelFigure:
 
     def _on_a_line(self, centre: PointMm, wide: float, high: float) -> bool:
         area = around(centre, wide + 2, high + 2)
-        return any(area.left < x < area.right and area.top < y < area.bottom for x, y in self._avoid)
+        return _within(self._avoid, area) > 0
 
     def _line_number(self, line: DrawnLine, path: tuple[PointMm, ...]) -> list[Mark]:
         on_line = [along(path, share) for share in _SHARES]
@@ -138,13 +139,12 @@ class PanelFigure:
         if short:
             x, y = on_line[0]
             on_line = [(x + dx, y + dy) for dx, dy in _BESIDE]
-        own = set[PointMm]() if short else {along(path, share / 40) for share in range(41)}
-        others = [point for point in self._avoid if point not in own]
+        own = _along_all(path)
 
         def crowded(centre: PointMm) -> int:
-            x_clear, _ = self._within(centre, 7.5)
+            x_clear, _ = self._on_paper(centre, 7.5)
             area = around((x_clear, centre[1]), 7.5, 4.4)
-            return sum(area.left < x < area.right and area.top < y < area.bottom for x, y in others)
+            return _within(self._avoid, area) - (0 if short else _within(own, area))
 
         wanted = sorted(on_line, key=crowded)
         return self._number(line.number, line.need == "stop", wanted, path)
@@ -153,7 +153,7 @@ class PanelFigure:
         self, number: str, stop: bool, wanted: list[PointMm], path: tuple[PointMm, ...] | None
     ) -> list[Mark]:
         wide, high = width_mm(number, LABEL_PT, bold=True) + 1.3, 3.7
-        wanted = [self._within(at, wide) for at in wanted]
+        wanted = [self._on_paper(at, wide) for at in wanted]
         centre = self._room.place(wanted, wide, high)
         if centre is None:
             return []
@@ -167,7 +167,7 @@ class PanelFigure:
                 marks += [Shape((centre, near), Stroke(0.9, paint="white")), Shape((centre, near), LEADER)]
         return marks + _plate(centre, wide, high, number, bordered=True, inverted=stop)
 
-    def _within(self, centre: PointMm, wide: float) -> PointMm:
+    def _on_paper(self, centre: PointMm, wide: float) -> PointMm:
         """Return a label's centre moved along so that it is not off the drawing."""
         return (min(max(centre[0], wide / 2 + 0.2), self._width - wide / 2 - 0.2), centre[1])
 
@@ -193,6 +193,17 @@ class PanelFigure:
 def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
     """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
+
+
+def _along_all(path: tuple[PointMm, ...]) -> NDArray[np.float64]:
+    """Return 41 points along a path."""
+    return np.array([along(path, share / 40) for share in range(41)])
+
+
+def _within(points: NDArray[np.float64], area: Area) -> int:
+    """Return how many points lie in a rectangle."""
+    x, y = points[:, 0], points[:, 1]
+    return int(((area.left < x) & (x < area.right) & (area.top < y) & (y < area.bottom)).sum())
 
 
 def _extent(path: tuple[PointMm, ...]) -> float:
