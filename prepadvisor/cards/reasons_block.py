@@ -16,6 +16,10 @@ _SAID: Final = frozenset({"holds", "cautions", "notes", "line"})
 """Outputs whose value is the sentence itself."""
 
 
+_PLAIN: Final = frozenset({"practice", "estimate"})
+"""Sources that are no document."""
+
+
 class _Reason(NamedTuple):
     rule: str
     says: str
@@ -54,7 +58,7 @@ def _grouped(papers: Papers, spots: tuple[Spot, ...]) -> dict[_Reason, tuple[lis
         for item in spot.because:
             place = f", {item.file}:{item.line}" if item.file else ""
             reason = _Reason(
-                f"{item.rule} ({item.layer}{place})", f"{item.says} [{source(papers, item.source)}]"
+                f"{item.rule} ({item.layer}{place})", f"{item.says} [{_source(papers, item.source)}]"
             )
             answers, where = found.setdefault(reason, ([], []))
             if (answer := _answer(item)) not in answers:
@@ -62,6 +66,10 @@ def _grouped(papers: Papers, spots: tuple[Spot, ...]) -> dict[_Reason, tuple[lis
             if number not in where:
                 where.append(number)
     return found
+
+
+def _source(papers: Papers, name: str) -> str:
+    return name if name in _PLAIN else source(papers, name)
 
 
 def _answer(item: Because) -> str:

@@ -19,7 +19,11 @@ _ROW_MM: Final = 4.4
 
 
 class Ruler(NamedTuple):
-    """What a ruler shows of one place in one zone. A risk bar stands for each grade that has an estimate."""
+    """What a ruler shows of one place in one zone.
+
+    A risk bar stands for each grade that has an estimate. `asked` is the range that the rules ask for where
+    no grade of it is on the shelf, or where another reason stops the work.
+    """
 
     title: str
     shelf: tuple[str, ...]
@@ -30,11 +34,12 @@ class Ruler(NamedTuple):
     risks: Mapping[str, float] = {}
     risk_limit: float | None = None
     no_risk: str = ""
+    asked: tuple[str, str] | None = None
 
 
 def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     """Return the ruler at a width in mm; a grade used or named but not on the shelf stands on it too."""
-    extra = [grade for grade in (ruler.done, ruler.hand_limit, ruler.chosen) if grade]
+    extra = [grade for grade in (ruler.done, ruler.hand_limit, ruler.chosen, *(ruler.asked or ())) if grade]
     scale = sorted({*ruler.shelf, *extra}, key=grades.RANK.__getitem__)
     step = (width_mm_ - _LEFT_MM) / max(1, len(scale))
     at = {grade: _LEFT_MM + step * (index + 0.5) for index, grade in enumerate(scale)}
@@ -61,12 +66,15 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
 def _bracket(ruler: Ruler, at: dict[str, float]) -> list[Mark]:
     y = 3.0
     marks: list[Mark] = [Words((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
-    inside = [at[grade] for grade in at if ruler.allowed and _between(grade, ruler.allowed)]
+    span = ruler.allowed or ruler.asked
+    inside = [at[grade] for grade in at if span and _between(grade, span)]
+    if not ruler.allowed:
+        marks.append(Words((_LEFT_MM, y + _CAP_MM / 2), "STOP, see the hold", _PT, bold=True))
     if not inside:
-        return [*marks, Words((_LEFT_MM, y + _CAP_MM / 2), "STOP: no grade on the shelf", _PT, bold=True)]
+        return marks
     left, right = min(inside) - 4.5, max(inside) + 4.5
     path = ((left, y + 2.0), (left, y), (right, y), (right, y + 2.0))
-    return [*marks, Shape(path, Stroke(0.8))]
+    return [*marks, Shape(path, Stroke(0.8) if ruler.allowed else Stroke(0.5, (1.4, 1.0)))]
 
 
 def _between(grade: str, allowed: tuple[str, str]) -> bool:
@@ -165,6 +173,8 @@ def _says(ruler: Ruler) -> str:
     parts = [f"Shelf from coarse to fine: {', '.join(ruler.shelf)}."]
     if ruler.allowed:
         parts.append(f"Allowed {ruler.allowed[0]} to {ruler.allowed[1]}.")
+    elif ruler.asked:
+        parts.append(f"The rules ask for {ruler.asked[0]} to {ruler.asked[1]}.")
     parts.append(f"Chosen {ruler.chosen}." if ruler.chosen else "No safe grade.")
     if ruler.hand_limit:
         parts.append(f"By hand ahead of the DA {ruler.hand_limit} or finer.")

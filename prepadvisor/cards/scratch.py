@@ -16,7 +16,7 @@ from prepadvisor.surface.flakes import brightness_loss, tilt_rad
 from prepadvisor.surface.grooves import profile_um
 
 _PT: Final = 8.0
-_TOP_MM: Final = 9.0
+_TOP_MM: Final = 12.0
 _POINTS: Final = 121
 
 
@@ -80,7 +80,7 @@ def scratch_figure(
         *_words(scratch, lie),
         *_scale_bar(scale, width_mm, bottom + 3.6),
     ]
-    return Figure(width_mm, bottom + 5.0, scratch.title, _says(scratch, lie), tuple(marks))
+    return Figure(width_mm, bottom + 8.8, scratch.title, _says(scratch, lie), tuple(marks))
 
 
 def fitting_scale(scratch: Scratch, width_mm: float, height_mm: float) -> float:
@@ -112,21 +112,21 @@ def _flake(scratch: Scratch, lie: Lie, at: Callable[[float, float], PointMm]) ->
 
 def _words(scratch: Scratch, lie: Lie) -> list[Mark]:
     how = "bridges the groove" if lie.bridges else "lies on the wall"
-    lost = f"{lie.loss:.0%} of its brightness lost"
-    second = f"{scratch.flake_um:g} µm flake {how}: tilt {lie.tilt_deg:.1f}°, {lost}"
     return [
         Words((0.0, 3.0), scratch.title, _PT, bold=True),
-        Words((0.0, 6.6), second, _PT),
+        Words((0.0, 6.6), f"{scratch.flake_um:g} µm flake {how}", _PT),
+        Words((0.0, 10.2), f"tilt {lie.tilt_deg:.1f}°, {lie.loss:.0%} of its brightness lost", _PT),
     ]
 
 
 def _scale_bar(scale: float, width: float, y: float) -> list[Mark]:
+    low = y + 3.8
     um = next((size for size in (1, 2, 5, 10, 20, 50, 100) if size * scale >= 9.0), 200)
     long = um * scale
     left = width - long
     return [
-        Shape(((left, y - 1.2), (left, y), (width, y), (width, y - 1.2)), Stroke(0.3)),
-        Words((left - 1.2, y + _PT * MM_PER_PT * 0.2), f"{um} µm", _PT, anchor="end"),
+        Shape(((left, low - 1.2), (left, low), (width, low), (width, low - 1.2)), Stroke(0.3)),
+        Words((left - 1.2, low + _PT * MM_PER_PT * 0.2), f"{um} µm", _PT, anchor="end"),
         Shape(((0.0, y - 0.6), (5.0, y - 0.6)), Stroke(0.35)),
         Words((6.0, y + 0.2), "scratch", _PT),
         Shape(((19.5, y - 0.6), (25.0, y - 0.6)), Stroke(0.5, (1.2, 0.7))),

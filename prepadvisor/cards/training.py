@@ -58,27 +58,30 @@ def _panel(papers: Papers, panel: PanelSheet, sizes: Sizes, width_mm: float) -> 
 
 def _alike(one: Ruler, other: Ruler) -> bool:
     """Say whether a ruler adds nothing: the same range, choice and risks; a face has no hand limit."""
-    hand = one.hand_limit in {None, other.hand_limit}
-    return hand and one._replace(title="", hand_limit=None) == other._replace(title="", hand_limit=None)
+    told = one.hand_limit in {None, other.hand_limit} and one.done in {None, other.done}
+    plain = [ruler._replace(title="", hand_limit=None, done=None) for ruler in (one, other)]
+    return told and plain[0] == plain[1]
 
 
 def _drawn(papers: Papers, panel: str, sizes: Sizes, width_mm: float) -> list[Block]:
-    """Return the scratch that decides and the grit steps, two drawings side by side."""
-    each = (width_mm - _APART_MM) / 2
+    """Return the scratch that decides and the grit steps, two or three drawings side by side."""
     spot = governing_spot(papers, panel)
+    stairs = staircases_of(papers, panel)
+    beside, each = 2, (width_mm - _APART_MM) / 2
     stack = Stack(sizes, width_mm)
-    halves: list[Figure] = []
+    figures: list[Figure] = []
     if spot is not None and spot.finish is not None:
         where = f"{papers.where(spot.id)}, {spot.finish.chosen} with {words.TOOL[spot.finish.tool]}"
         stack.text(f"The scratch that decides, to scale: {where}", sizes.body_pt, bold=True, tag="h3")
         cases = scratches_of(papers, spot)
+        beside = 3 if len(cases) == 2 and [len(case.stairs) for case in stairs] == [1] else 2
+        each = (width_mm - (beside - 1) * _APART_MM) / beside
         scale = min((fitting_scale(case, each, _SCRATCH_MM) for case in cases), default=1.0)
-        halves += [scratch_figure(case, each, _SCRATCH_MM, scale) for case in cases]
-    stairs = staircases_of(papers, panel)
-    halves += [staircase_figure(case, each) for case in stairs if len(case.stairs) <= _SHORT]
+        figures += [scratch_figure(case, each, _SCRATCH_MM, scale) for case in cases]
+    figures += [staircase_figure(case, each) for case in stairs if len(case.stairs) <= _SHORT]
     blocks = []
-    for start in range(0, len(halves), 2):
-        _side_by_side(stack, halves[start : start + 2])
+    for start in range(0, len(figures), beside):
+        _side_by_side(stack, figures[start : start + beside])
         blocks.append(whole(stack, gap_mm=2.0))
         stack = Stack(sizes, width_mm)
     for case in stairs:

@@ -44,7 +44,18 @@ def ruler_of(papers: Papers, spot: Spot) -> Ruler:
         risks,
         spot.risk_limit if risks else None,
         _silence(spot),
+        None if finish else _asked(spot, by_hand=papers.is_hand_only(place)),
     )
+
+
+def _asked(spot: Spot, *, by_hand: bool) -> tuple[str, str] | None:
+    """Return the range that the rules ask for at a spot without a finish, where they do ask for one."""
+    found = {item.output: str(item.value) for item in spot.because}
+    coarsest = found.get("hand_last_coarsest" if by_hand else "finish_coarsest")
+    finest = found.get("finish_finest")
+    if coarsest not in grades.RANK or finest not in grades.RANK or grades.is_finer(coarsest, finest):
+        return None
+    return coarsest, finest
 
 
 def _coats(spot: Spot) -> int:
