@@ -1,12 +1,11 @@
 """What numbers the model takes: the type of an argument, and the refusal of what has no meaning."""
 
 from math import inf
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+Array = np.ndarray[tuple[Any, ...], np.dtype[np.float64]]
 """An array of any shape."""
 
 Numbers = TypeVar("Numbers", float, Array)

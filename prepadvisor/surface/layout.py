@@ -9,10 +9,15 @@ import itertools
 from collections.abc import Sequence
 from functools import lru_cache
 from math import hypot, sqrt
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+
+from prepadvisor.surface.domain import Array
+from prepadvisor.surface.strength import gauss_legendre
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 _HAIR_MM: Final = 1e-9
 """A line that lies exactly at a depth is not below it."""
@@ -20,7 +25,7 @@ _HAIR_MM: Final = 1e-9
 _NEAR_MM: Final = 0.1
 """How near the greatest depth is found."""
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(12)
+_NODES, _WEIGHTS = gauss_legendre(12)
 
 
 class Rect(NamedTuple):
@@ -46,7 +51,7 @@ class Layout(NamedTuple):
     rects: tuple[Rect, ...] = ()
 
 
-def depth_mm(layout: Layout, x_mm: ArrayLike, y_mm: ArrayLike) -> NDArray[np.float64]:
+def depth_mm(layout: Layout, x_mm: "ArrayLike", y_mm: "ArrayLike") -> Array:
     """Return the depth of points in mm: the smallest distance to any source, infinite without a source.
 
     Args:
@@ -219,8 +224,8 @@ def area_below_mm2(layout: Layout, limit_mm: float, part: Rect, holes: tuple[Rec
             total += (bottom - top) * _width_below(layout, limit_mm, (top + bottom) / 2, part, holes)
             continue
         half, middle = (bottom - top) / 2, (bottom + top) / 2
-        angles = (_NODES + 1) * (np.pi / 2)
-        ys, weights = middle - half * np.cos(angles), _WEIGHTS * (np.pi / 2) * half * np.sin(angles)
+        angles = _NODES * np.pi
+        ys, weights = middle - half * np.cos(angles), _WEIGHTS * np.pi * half * np.sin(angles)
         widths = [_width_below(layout, limit_mm, y, part, holes) for y in ys.tolist()]
         total += float(np.dot(widths, weights))
     return total
