@@ -47,11 +47,16 @@ def appended(raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]]) -> 
         return raw
     text = _text(raw)
     before = _parsed(text)
+    if not isinstance(before.get(table, []), list):
+        raise AppendRefusedError(f"{table} is not a list of entries in this file")
     new = _as_text(text, table, added)
     if not _holds(new, before, table, added):
         new = _as_list(text, table, added, before)
     if _holds(new, before, table, added):
-        return (_BOM if raw.startswith(_BOM) else b"") + new.encode()
+        try:
+            return (_BOM if raw.startswith(_BOM) else b"") + new.encode()
+        except UnicodeEncodeError:  # half of a letter, as a broken paste may leave it
+            raise AppendRefusedError("the entry holds a letter that cannot be saved") from None
     raise AppendRefusedError(f"an entry cannot be added: [[{table}]] would not hold it")
 
 

@@ -35,7 +35,8 @@ def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = Tr
     try:
         _write_new(new, path, data, system)
         if keep_previous:
-            _keep_previous(path, system)
+            with suppress(OSError):  # losing the version before is no reason to lose this one
+                _keep_previous(path, system)
         system.replace(new, path)
     except OSError:
         with suppress(OSError):

@@ -177,7 +177,7 @@ def _journals(folder: Path) -> Iterator[Path]:
 
 def _is_saved(recovery: Recovery) -> bool:
     with suppress(OSError):
-        return recovery.path.read_bytes() == recovery.text.encode()
+        return recovery.path.read_bytes() == recovery.text.encode(errors="surrogatepass")
     return False
 
 

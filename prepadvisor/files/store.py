@@ -79,7 +79,11 @@ def save_text(
         ChangedUnderneathError: others changed the job itself; theirs stays, this one is kept beside it.
         NotSavedError: the file is as it was; it says why.
     """
-    mine = text.encode()
+    try:
+        mine = text.encode()
+    except UnicodeEncodeError as error:  # half of a letter, as a broken paste may leave it
+        says = f'"{ascii(text[error.start : error.end])}" is no whole letter'
+        raise NotSavedError(path, says, "delete it, then save again") from None
     with locked(path, by):
         try:
             sweep(path, system)
