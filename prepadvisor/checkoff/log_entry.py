@@ -100,7 +100,8 @@ def _word(word: str, known: tuple[str, ...], what: str, faults: list[str]) -> st
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
-    near = get_close_matches(word, known, n=1)
+    by_plain = {each.lower(): each for each in known}
+    near = [by_plain[each] for each in get_close_matches(word.lower(), by_plain, n=1)]
     shown = ", ".join(known[:16]) + (" …" if len(known) > 16 else "")
     return f'; did you mean "{near[0]}"?' if near else f"; there are: {shown}"
 

@@ -2,7 +2,6 @@
 
 import argparse
 import sys
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import add_house, house_of, now
@@ -82,15 +81,12 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _unknown(advice: "Advice", panel: str, feature: str) -> list[str]:
+    from prepadvisor.files.did_you_mean import did_you_mean
+
     panels = [each.id for each in advice.panels]
     if panel not in panels:
-        return [f'this job has no panel "{panel}"{_near(panel, panels)}']
+        return [f'this job has no panel "{panel}"; {did_you_mean(panel, panels)}']
     features = [place.feature for place in advice.places if place.panel == panel]
     if feature not in {*features, "all"}:
-        return [f'{panel} has no place "{feature}"{_near(feature, features)}']
+        return [f'{panel} has no place "{feature}"; {did_you_mean(feature, features)}']
     return []
-
-
-def _near(word: str, known: list[str]) -> str:
-    near = get_close_matches(word, known, n=1)
-    return f'; did you mean "{near[0]}"?' if near else f"; there are: {', '.join(known[:16])}"

@@ -82,7 +82,7 @@ def save_text(
     try:
         mine = text.encode()
     except UnicodeEncodeError as error:  # half of a letter, as a broken paste may leave it
-        says = f'"{ascii(text[error.start : error.end])}" is no whole letter'
+        says = f"{text[error.start : error.end]!a} is no whole letter"
         raise NotSavedError(path, says, "delete it, then save again") from None
     with locked(path, by):
         try:

@@ -35,7 +35,7 @@ def test_a_pads_name_stands_for_the_coarse_end_of_its_range(door: Any) -> None:
     [
         (Wanted("dor/E1", "scuffed"), 'no panel "dor"; did you mean "door"?'),
         (Wanted("door/E9", "scuffed"), 'no place "E9"'),
-        (Wanted("door/e1", "scuffed"), 'no place "e1"'),
+        (Wanted("door/e1", "scuffed"), 'no place "e1"; did you mean "E1"?'),
         (Wanted("door/../../x", "scuffed"), "no place"),
         (Wanted("door", "scuffed"), '"scuffed" is for a place'),
         (Wanted("door/panel", "sanded"), '"sanded" is for a place'),

@@ -1,0 +1,66 @@
+"""`prepadvisor gate`: clear or held, in words and as JSON, with the exit status to match."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from prepadvisor.cli.main import main
+from prepadvisor.files.paths import demo_jobs_dir
+
+JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
+HELD = str(demo_jobs_dir() / "a-place-that-holds.toml")
+
+
+def test_a_job_without_a_log_is_held_with_a_mend_for_each(capsys: pytest.CaptureFixture[str]) -> None:
+    """Every place of every panel, and no hold without its mend."""
+    assert main(["gate", JOB, "--json"]) == 1
+    said = json.loads(capsys.readouterr().out)
+    assert said["clear"] is False
+    assert all(set(hold) == {"place", "why", "mend"} and all(hold.values()) for hold in said["holds"])
+    assert {"left-front-door/face", "left-front-wing/R1", "left-front-door"} <= {
+        h["place"] for h in said["holds"]
+    }
+
+
+def test_the_word_stands_first(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody has to read to the end to know."""
+    main(["gate", JOB])
+    assert capsys.readouterr().out.startswith("NOT CLEAR TO MASK   job 1042")
+
+
+def test_what_the_advice_forbids_is_among_the_holds(capsys: pytest.CaptureFixture[str]) -> None:
+    """With the advice's own mend."""
+    assert main(["gate", HELD, "--json"]) == 1
+    holds = json.loads(capsys.readouterr().out)["holds"]
+    main(["card", HELD, "--to", "json"])
+    advised = json.loads(capsys.readouterr().out)["holds"]
+    assert advised
+    assert {hold["why"] for hold in advised} <= {hold["why"] for hold in holds}
+
+
+def test_several_jobs_are_a_line_each_and_the_worst_status(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One bad file does not keep the others from being told."""
+    bad = tmp_path / "bad.toml"
+    bad.write_text("[job\n", encoding="utf-8")
+    assert main(["gate", JOB, str(bad), HELD, "--json"]) == 2
+    out, err = capsys.readouterr()
+    assert [json.loads(line)["clear"] for line in out.splitlines()] == [False, False]
+    assert "bad.toml:1" in err
+
+
+def test_a_house_is_judged_by(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A shop without fine grades on its shelf has nothing to sand to."""
+    (tmp_path / "shop.toml").write_text('shelf = ["P80", "P180", "P320"]\n', encoding="utf-8")
+    main(["gate", JOB, "--json"])
+    without = len(json.loads(capsys.readouterr().out)["holds"])
+    assert main(["gate", JOB, "--house", str(tmp_path), "--json"]) == 1
+    assert len(json.loads(capsys.readouterr().out)["holds"]) > without
+
+
+def test_a_house_folder_that_is_not_there_is_bad_usage(capsys: pytest.CaptureFixture[str]) -> None:
+    """Rather than the shipped standards in silence."""
+    assert main(["gate", JOB, "--house", "no-such-folder"]) == 2
+    assert "no-such-folder" in capsys.readouterr().err

@@ -1,0 +1,143 @@
+"""`prepadvisor log`: entries are added or refused, and the file is never spoilt."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+import tomli
+
+from prepadvisor.cli.main import main
+from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files.store import append_check
+
+NOW = "2026-03-02T09:40:00Z"
+
+
+@pytest.fixture
+def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Return a copy of the demo door, at a fixed time."""
+    monkeypatch.setenv("PREPADVISOR_NOW", NOW)
+    monkeypatch.setenv("PREPADVISOR_BY", "KM")
+    return Path(shutil.copy(demo_jobs_dir() / "very-fine-door-and-wing.toml", tmp_path / "1042.toml"))
+
+
+def _log(job: Path, *words: str) -> int:
+    return main(["log", str(job), *words])
+
+
+def _entries(job: Path) -> list[dict[str, object]]:
+    entries: list[dict[str, object]] = tomli.loads(job.read_text(encoding="utf-8")).get("check", [])
+    return entries
+
+
+def test_an_entry_is_added_with_all_that_was_said(job: Path) -> None:
+    """Time, initials, place, step, tool, grade, note and what it rests on."""
+    words = ("scuffed", "--tool", "hand-pad", "--grade", "p1000", "--note", "lower half twice")
+    assert _log(job, "left-front-door/E1", *words) == 0
+    (entry,) = _entries(job)
+    assert entry.pop("at").isoformat() == "2026-03-02T09:40:00+00:00"  # type: ignore[attr-defined]
+    assert str(entry.pop("basis")).startswith("colour:")
+    assert entry == {
+        "by": "KM", "panel": "left-front-door", "feature": "E1", "step": "scuffed", "tool": "hand-pad",
+        "grade": "P1000", "note": "lower half twice",
+    }  # fmt: skip
+
+
+def test_the_file_keeps_every_byte_that_it_had(job: Path) -> None:
+    """Comments too."""
+    before = job.read_bytes()
+    _log(job, "left-front-door/panel", "cleaned")
+    assert job.read_bytes().startswith(before)
+
+
+def test_what_is_next_is_printed(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """At that place, and how much the gate still lacks."""
+    _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
+    out = capsys.readouterr().out
+    assert "logged: left-front-door/E1 scuffed hand-pad P1000" in out
+    assert "next at left-front-door/E1: put dry guide coat on" in out
+
+
+def test_a_scuff_too_coarse_is_logged_and_its_mend_printed(
+    job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The truth is logged; the re-cut comes before any other way out."""
+    assert _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P600") == 0
+    out = capsys.readouterr().out
+    assert "P600 is too coarse: re-cut with" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("left-front-dor/E1", "scuffed"), 'did you mean "left-front-door"?'),
+        (("left-front-door/E1", "inspected"), "a look needs its result"),
+        (("left-front-door/E1", "scuffed", "--grade", "1000"), "has no P"),
+        (("left-front-door/E1", "accepted", "--note", "x"), "initials"),
+        (("left-front-door/E1", "accepted", "--by", "JB"), "a reason"),
+        (("left-front-door/E1", "sanded", "--tool", "hand-pad"), "hand tool"),
+        (("left-front-door/E1", "wiped"), "for the whole panel"),
+        (("left-front-door/E1", "guide-coated", "--at", "2026-03-02T09:40:01Z"), "ahead of now"),
+        (("left-front-door/E1", "guide-coated", "--at", "2026-03-02 09:00"), "with its zone"),
+        (("left-front-door/../../etc/passwd", "scuffed"), "has no place"),
+        (("left-front-door/E1", "guide-coated", "--by", "\x1b[31m"), "control character"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(
+    job: Path, words: tuple[str, ...], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Status 2, the reason on stderr, the file as it was, nothing else in its folder."""
+    before = job.read_bytes()
+    assert _log(job, *words) == 2
+    assert says in capsys.readouterr().err
+    assert job.read_bytes() == before
+    assert [path.name for path in job.parent.iterdir()] == ["1042.toml"]
+
+
+def test_an_entry_may_be_dated_back(job: Path) -> None:
+    """Logged after the break; the gate goes by both order and time."""
+    assert _log(job, "left-front-door/panel", "cleaned", "--at", "2026-03-02T08:00:00+01:00") == 0
+    assert _entries(job)[0]["at"].isoformat() == "2026-03-02T08:00:00+01:00"  # type: ignore[attr-defined]
+
+
+def test_a_pad_of_the_shop_stands_for_its_coarse_end(job: Path, tmp_path: Path) -> None:
+    """The house folder names its pads."""
+    house = tmp_path / "house"
+    house.mkdir()
+    (house / "shop.toml").write_text('[pads]\ngrey = "P800"\n', encoding="utf-8")
+    words = ("scuffed", "--tool", "hand-pad", "--pad", "grey", "--house", str(house))
+    assert _log(job, "left-front-door/E1", *words) == 0
+    assert _entries(job)[0]["grade"] == "P800"
+
+
+def test_standard_input_cannot_be_added_to(capsys: pytest.CaptureFixture[str]) -> None:
+    """There is no file that would keep the entry."""
+    assert main(["log", "-", "door/E1", "scuffed"]) == 2
+    assert "name the job file" in capsys.readouterr().err
+
+
+def test_a_job_with_a_fault_is_not_logged_in(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its faults are told, and it stays as it is."""
+    job.write_text(job.read_text(encoding="utf-8").replace('"blend"', '"blnd"'), encoding="utf-8")
+    before = job.read_bytes()
+    assert _log(job, "left-front-door/panel", "cleaned") == 2
+    assert 'did you mean "blend"' in capsys.readouterr().err
+    assert job.read_bytes() == before
+
+
+def test_a_full_disk_says_what_to_do(
+    job: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One line, no traceback, status 2."""
+
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("prepadvisor.files.file_system.FileSystem.write", full)
+    before = job.read_bytes()
+    assert _log(job, "left-front-door/panel", "cleaned") == 2
+    err = capsys.readouterr().err
+    assert "not saved: the disk is full; free some room" in err
+    assert "Traceback" not in err
+    assert job.read_bytes() == before
+    assert append_check is not None

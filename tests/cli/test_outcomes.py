@@ -1,0 +1,110 @@
+"""`prepadvisor outcome` and `outcomes`: what was seen weeks later, and how often."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+import tomli
+
+from prepadvisor.cli.main import main
+from prepadvisor.files.paths import demo_jobs_dir
+
+DOOR = "left-front-door"
+
+
+@pytest.fixture
+def archive(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Return a folder with two finished jobs."""
+    monkeypatch.setenv("PREPADVISOR_BY", "KM")
+    for name in ("1042", "1043"):
+        shutil.copy(demo_jobs_dir() / "very-fine-door-and-wing.toml", tmp_path / f"{name}.toml")
+    return tmp_path
+
+
+def _outcome(job: Path, *words: str) -> int:
+    return main(["outcome", str(job), *words])
+
+
+def test_an_outcome_is_added_to_the_job(archive: Path) -> None:
+    """With its place, what was seen, and the note."""
+    job = archive / "1042.toml"
+    before = job.read_bytes()
+    assert _outcome(job, f"{DOOR}/H1", "seen", "--note", "straight lines") == 0
+    (entry,) = tomli.loads(job.read_text(encoding="utf-8"))["outcome"]
+    assert (entry["panel"], entry["feature"], entry["seen"], entry["note"]) == (
+        DOOR,
+        "H1",
+        True,
+        "straight lines",
+    )
+    assert job.read_bytes().startswith(before)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ((f"{DOOR}/h1", "seen"), 'did you mean "H1"?'),
+        (("left-front-dor/H1", "seen"), 'did you mean "left-front-door"?'),
+        ((f"{DOOR}/H1", "gone"), "neither seen nor clear"),
+        ((f"{DOOR}/all", "seen"), "say where"),
+        ((f"{DOOR}/H1", "seen", "--at", "2999-01-01T00:00:00Z"), "ahead of now"),
+    ],
+)
+def test_an_outcome_that_makes_no_sense_is_refused(
+    archive: Path, words: tuple[str, ...], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Status 2, and the job as it was."""
+    job = archive / "1042.toml"
+    before = job.read_bytes()
+    assert _outcome(job, *words) == 2
+    assert says in capsys.readouterr().err
+    assert job.read_bytes() == before
+
+
+def test_rates_are_told_with_their_interval_and_the_decisions_that_failed(
+    archive: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Eight places clear on one door, one of eight seen on the other; Wilson's interval of 1 of 16."""
+    main(
+        ["log", str(archive / "1043.toml"), f"{DOOR}/H1", "scuffed", "--tool", "hand-pad", "--grade", "P1500"]
+    )
+    _outcome(archive / "1042.toml", f"{DOOR}/all", "clear")
+    _outcome(archive / "1043.toml", f"{DOOR}/all", "clear")
+    _outcome(archive / "1043.toml", f"{DOOR}/H1", "seen")
+    capsys.readouterr()
+    assert main(["outcomes", str(archive), "--json"]) == 1
+    said = json.loads(capsys.readouterr().out)
+    whole = said["rates"][0]
+    assert (whole["seen"], whole["places"]) == (1, 16)
+    assert (whole["low"], whole["high"]) == pytest.approx((0.0111, 0.2833), abs=1e-4)  # scipy 1.17, binomtest
+    (failed,) = said["failed"]
+    assert (failed["place"], failed["tool"], failed["grade"], failed["reach"]) == (
+        f"{DOOR}/H1", "hand-pad", "P1500", "hand only"
+    )  # fmt: skip
+    assert failed["rules"]
+
+
+def test_unreadable_files_are_listed_and_counted(archive: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Never left out in silence."""
+    (archive / "bad.toml").write_text("[job\n", encoding="utf-8")
+    _outcome(archive / "1042.toml", f"{DOOR}/all", "clear")
+    assert main(["outcomes", str(archive)]) == 2
+    out = capsys.readouterr().out
+    assert "NOT READ: 1 file(s)" in out
+    assert "bad.toml:1" in out
+
+
+def test_no_reports_are_no_rates(archive: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing is known, and that is what is said."""
+    assert main(["outcomes", str(archive)]) == 0
+    assert "2 job file(s), 0 place(s) reported on" in capsys.readouterr().out
+
+
+def test_all_clear_is_status_0_and_says_how_sure_that_is(
+    archive: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """None of eight: up to 32 % is still possible."""
+    _outcome(archive / "1042.toml", f"{DOOR}/all", "clear")
+    assert main(["outcomes", str(archive / "1042.toml")]) == 0
+    assert "0% to  32%" in capsys.readouterr().out
