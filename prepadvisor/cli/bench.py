@@ -49,6 +49,8 @@ def run(args: argparse.Namespace) -> int:
         print(f"prepadvisor: {fault}", file=sys.stderr)
         return 2
     os.environ["TEXTUAL_ANIMATIONS"] = "none"
+    for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
+        os.environ.pop(frozen, None)
     desk, told = _desk(args)
     from prepadvisor.tui.app import BenchApp
 

@@ -118,6 +118,7 @@ class BenchApp(ErrandApp):
             return
         told = self.desk.leave_view(view)
         await self.switch_screen(view)
+        self.serve()
         self.say(told, refused=True)
 
     def action_undo(self) -> None:

@@ -234,4 +234,5 @@ def _problems(job: Job, house: House) -> list[Problem]:
 def fault_words(error: BadInputError) -> str:
     """Return the first faults of a file for the note."""
     more = len(error.faults) - 2
-    return "; ".join(str(fault) for fault in error.faults[:2]) + (f"; and {more} more" if more > 0 else "")
+    shown = [str(fault._replace(file=Path(fault.file).name)) for fault in error.faults[:2]]
+    return "; ".join(shown) + (f"; and {more} more" if more > 0 else "")

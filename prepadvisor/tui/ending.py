@@ -5,13 +5,12 @@ import signal
 from contextlib import suppress
 from pathlib import Path
 
-from textual.app import App
-
 from prepadvisor.files.paths import write_crash_log
 from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.typing_ahead import PatientApp
 
 
-class CarefulApp(App[None]):
+class CarefulApp(PatientApp):
     """An app over a desk that never ends without the job being kept."""
 
     def __init__(self, desk: Desk) -> None:

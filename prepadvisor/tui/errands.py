@@ -57,6 +57,7 @@ class ErrandApp(CarefulApp):
             return
         if self.desk.session is not None:
             await self.switch_screen(self.desk.session.view)
+            self.serve()
             self.say(told or "")
 
     @on(CardView.WriteWanted)

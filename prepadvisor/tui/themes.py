@@ -23,9 +23,7 @@ PAIRS: Final[tuple[tuple[str, str], ...]] = (
     ("ink", "zone-colour"),
     ("ink", "zone-fade"),
     ("ink", "zone-clear"),
-    ("pick", "zone-colour"),
-    ("pick", "zone-fade"),
-    ("pick", "zone-clear"),
+    ("pick", "paper"),
 )
 """Foreground and background of all text on the screens."""
 

@@ -4,22 +4,24 @@ from collections.abc import Callable
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.rail import Act, Rail
 
 
-class AskText(ModalScreen[str | None]):
+class AskText(Dialog[str | None]):
     """One field. `fault_of` tells what is wrong with an answer, empty for nothing. Answers with the text."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "leave", show=False),
+        Binding("enter", "take", "take", show=False, priority=True),
+    ]
 
     def __init__(
         self,
@@ -49,17 +51,9 @@ class AskText(ModalScreen[str | None]):
         """Start in the field."""
         field = self.query_one(Input)
         field.cursor_blink = False
-        field.focus()
+        self.set_focus(field)
         self.query_one(Note).say("")
         self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))
-
-    @on(Input.Submitted)
-    def _submitted(self) -> None:
-        self.action_take()
-
-    @on(Rail.Pressed)
-    async def _pressed(self, event: Rail.Pressed) -> None:
-        await self.run_action(event.action)
 
     def action_take(self) -> None:
         """Answer with the text, or say what is wrong with it."""
@@ -70,8 +64,8 @@ class AskText(ModalScreen[str | None]):
         if fault:
             self.query_one(Note).say(fault, refused=True)
         else:
-            self.dismiss(text)
+            self.answer(text)
 
     def action_leave(self) -> None:
         """Leave without an answer."""
-        self.dismiss(None)
+        self.answer(None)

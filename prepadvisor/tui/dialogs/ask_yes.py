@@ -3,23 +3,22 @@
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.rail import Act, Rail
 
 
-class AskYes(ModalScreen[bool]):
+class AskYes(Dialog[bool]):
     """A question with its consequence. Answers True only for `y`; Enter alone does nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("y", "answer(True)", "yes", show=False),
-        Binding("n,escape", "answer(False)", "no", show=False),
+        Binding("y", "say(True)", "yes", show=False),
+        Binding("n,escape", "say(False)", "no", show=False),
     ]
 
     def __init__(self, question: str, more: str = "", yes: str = "Yes") -> None:
@@ -36,14 +35,8 @@ class AskYes(ModalScreen[bool]):
 
     def on_mount(self) -> None:
         """Show the plates."""
-        self.query_one(Rail).show(
-            (Act("N", "No, back", "answer(False)"), Act("Y", self._yes, "answer(True)"))
-        )
+        self.query_one(Rail).show((Act("N", "No, back", "say(False)"), Act("Y", self._yes, "say(True)")))
 
-    @on(Rail.Pressed)
-    async def _pressed(self, event: Rail.Pressed) -> None:
-        await self.run_action(event.action)
-
-    def action_answer(self, answer: bool) -> None:
+    def action_say(self, answer: bool) -> None:
         """Answer."""
-        self.dismiss(answer)
+        self.answer(answer)

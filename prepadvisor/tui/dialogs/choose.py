@@ -3,15 +3,15 @@
 from typing import ClassVar, Final, NamedTuple
 
 from rich.text import Text
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.rail import Act, Rail, key_name
 from prepadvisor.tui.widgets.rows import Row, Rows
 
 KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
@@ -27,7 +27,7 @@ class Choice(NamedTuple):
     key: str = ""
 
 
-class Choose(ModalScreen[str | None]):
+class Choose(Dialog[str | None]):
     """A list of choices, each with its key. Answers with the chosen id."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
@@ -42,6 +42,9 @@ class Choose(ModalScreen[str | None]):
         free = iter(key for key in KEYS.upper() if key not in {choice.key for choice in choices})
         self._keys = [choice.key or next(free, " ") for choice in choices]
         self._key_width = max((len(key) for key in self._keys), default=1)
+        for at, key in enumerate(self._keys):
+            if key.strip():
+                self._bindings.bind(key_name(key), f"choose({at})", show=False)
 
     def compose(self) -> ComposeResult:
         """Lay out title, choices and the plate that leaves."""
@@ -65,30 +68,20 @@ class Choose(ModalScreen[str | None]):
             self._now,
         )
         self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))
-        rows.focus()
-
-    def on_key(self, event: events.Key) -> None:
-        """Choose by key."""
-        pressed = {event.key.lower(), (event.character or event.key).lower()}
-        for key, choice in zip(self._keys, self._choices, strict=True):
-            if key.lower() in pressed:
-                event.stop()
-                event.prevent_default()
-                self.dismiss(choice.ident)
-                return
+        self.set_focus(rows)
 
     @on(Rows.Picked)
     def _picked(self, event: Rows.Picked) -> None:
-        self.dismiss(event.row_id)
+        self.answer(event.row_id)
 
-    @on(Rail.Pressed)
-    async def _pressed(self, event: Rail.Pressed) -> None:
-        await self.run_action(event.action)
+    def action_choose(self, at: int) -> None:
+        """Answer with the choice of a key."""
+        self.answer(self._choices[at].ident)
 
     def action_take(self) -> None:
         """Answer with the choice under the cursor."""
-        self.dismiss(self.query_one(Rows).current)
+        self.answer(self.query_one(Rows).current)
 
     def action_leave(self) -> None:
         """Leave without an answer."""
-        self.dismiss(None)
+        self.answer(None)

@@ -3,18 +3,17 @@
 from typing import ClassVar
 
 from rich.text import Text
-from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.rail import Act, Rail
 
 
-class Page(ModalScreen[None]):
+class Page(Dialog[None]):
     """Words under a title. Answers nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -45,14 +44,10 @@ class Page(ModalScreen[None]):
             (Act("Esc", "Back", "leave"), Act("▲", "Up", "roll(-6)"), Act("▼", "Down", "roll(6)"))
         )
 
-    @on(Rail.Pressed)
-    async def _pressed(self, event: Rail.Pressed) -> None:
-        await self.run_action(event.action)
-
     def action_roll(self, lines: int) -> None:
         """Scroll by lines."""
         self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def action_leave(self) -> None:
         """Close the page."""
-        self.dismiss(None)
+        self.answer(None)

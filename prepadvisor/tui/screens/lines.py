@@ -113,7 +113,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
     @on(Rows.Picked, "#parts")
     def _part_picked(self) -> None:
         if self._fields:
-            self.query_one("#facts", Sheet).focus()
+            self.set_focus(self.query_one("#facts", Sheet))
 
     @on(Sheet.Turned)
     def _turned(self, event: Sheet.Turned) -> None:
@@ -161,7 +161,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         if self._panel is None:
             return
         self._pointing = Pointing(cross=(0.5, 0.5))
-        self.query_one(PanelDrawing).focus()
+        self.set_focus(self.query_one(PanelDrawing))
         self._show_again()
         self.say("Arrows move the cross ┼, Space puts a point, Enter finishes, X gives up")
 
@@ -215,7 +215,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         path = self._pointing.points
         self._pointing = Pointing()
         self._add(f"add {words.KIND[kind]}", lambda panel: add_line(panel, kind, path))
-        self.query_one("#parts", Rows).focus()
+        self.set_focus(self.query_one("#parts", Rows))
 
     def _patch_answered(self, surface: str) -> None:
         at: Point = self._pointing.cross or (0.4, 0.5)

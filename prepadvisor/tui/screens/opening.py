@@ -81,7 +81,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         self.query_one(Head).show("prepadvisor: what each place of a blend panel needs before masking", "")
         self.query_one(Note).say("")
         self.query_one(Rail).show(ACTS)
-        self.query_one(Rows).focus()
+        self.set_focus(self.query_one(Rows))
 
     def on_screen_resume(self) -> None:
         """Ask for the list."""

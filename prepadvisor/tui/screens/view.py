@@ -30,8 +30,6 @@ WAY: Final[tuple[Stop, ...]] = (
 )
 """The way through a job, in its order."""
 
-_KEY_NAMES: Final = {"+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
-
 Make = Callable[[OpenJob], OpenJob]
 
 

@@ -12,6 +12,14 @@ PLATE_WIDTH: Final = 12
 """Columns of the smallest plate; a gloved finger needs about that."""
 
 
+_KEY_NAMES: Final = {"+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
+
+
+def key_name(key: str) -> str:
+    """Return a key as bindings name it, such as "plus" for "+" and "f2" for "F2"."""
+    return _KEY_NAMES.get(key, key.lower())
+
+
 class Act(NamedTuple):
     """One thing that can be done: key, label, the action that does it, and longer words for menu and help."""
 

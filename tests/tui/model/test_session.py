@@ -15,10 +15,14 @@ from prepadvisor.tui.model.session import Session
 
 def test_every_change_is_advised_on_at_once(session: Session) -> None:
     """A solid colour needs no wet bed, and the advice says so without being asked."""
-    assert session.advice is not None
-    assert session.advice.panels[0].wet_bed.need == "required"
+    assert _bed(session) == "required"
     session.do("flake solid", with_colour(session.job, flake="solid"))
-    assert session.advice.panels[0].wet_bed.need == "no"
+    assert _bed(session) == "no"
+
+
+def _bed(session: Session) -> str:
+    assert session.advice is not None
+    return session.advice.panels[0].wet_bed.need
 
 
 def test_undo_advises_again(session: Session) -> None:

@@ -14,6 +14,7 @@ from prepadvisor.tui.keeping import journal_text
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import add_panel, with_colour
 from prepadvisor.tui.screens.opening import Opening
+from prepadvisor.tui.widgets.note import Note
 
 Play = Callable[..., None]
 
@@ -72,9 +73,7 @@ def test_a_demo_opens_read_only(desk: Desk, play: Play, screen_text: Callable[[B
     play(desk, script)
 
 
-def test_a_faulty_file_is_told_and_nothing_opens(
-    desk: Desk, play: Play, screen_text: Callable[[BenchApp], str]
-) -> None:
+def test_a_faulty_file_is_told_and_nothing_opens(desk: Desk, play: Play) -> None:
     """With the line of its first fault."""
     (desk.folder / "bad.toml").write_text('[job]\nnumber = "1"\nnumbr = 2\n', encoding="utf-8")
 
@@ -82,7 +81,7 @@ def test_a_faulty_file_is_told_and_nothing_opens(
         await pilot.press("enter")
         await pilot.pause()
         assert app.desk.session is None
-        assert "bad.toml:" in screen_text(app)
+        assert app.screen.query_one(Note).says.startswith("▲ bad.toml:3:")
 
     play(desk, script)
 
