@@ -55,4 +55,4 @@ def hand_limit(
     if by_rule is None:
         return cleared
     limit = finest(cleared, by_rule)
-    return next((grade for grade in shelf if RANK[grade] >= RANK[limit]), limit)
+    return next((grade for grade in shelf if RANK[grade] >= RANK[limit]), None)

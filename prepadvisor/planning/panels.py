@@ -40,10 +40,7 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
         planner: answers its spots.
     """
     zones = zoning(panel, planner.house.shop.mist_mm)
-    drafts = [
-        draft(subject, tuple(planner.spot(subject, zone, amount) for zone, amount in subject.amounts))
-        for subject in subjects(panel, zones)
-    ]
+    drafts = [draft(subject, planner.spots(subject)) for subject in subjects(panel, zones)]
     by_machine = [made for made in drafts if not made.by_hand and made.subject.kind != "patch"]
     by_hand = [made for made in drafts if made.by_hand]
     face, hand_only = one_grade(by_machine), one_grade(by_hand)

@@ -71,21 +71,40 @@ class Planner:
         self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
         self.rates = rates_of(house.constants, house.shop)
 
-    def spot(self, subject: Subject, zone: Zone, amount: float) -> SpotPlan:
+    def spots(self, subject: Subject) -> tuple[SpotPlan, ...]:
+        """Decide all spots of a place.
+
+        A place is sanded in one go: where the standards keep the machine off a part of it, all of it is by hand.
+        """
+        plans = tuple(self.spot(subject, zone, amount) for zone, amount in subject.amounts)
+        if len({plan.by_hand for plan in plans}) == 1:
+            return plans
+        never = tuple(
+            dict.fromkeys(
+                reason for plan in plans if plan.by_hand for reason in plan.spot.because
+                if reason.output == "machine" and reason.value == "never"
+            )
+        )  # fmt: skip
+        return tuple(self.spot(subject, zone, amount, never) for zone, amount in subject.amounts)
+
+    def spot(
+        self, subject: Subject, zone: Zone, amount: float, no_machine: tuple[Because, ...] = ()
+    ) -> SpotPlan:
         """Decide one spot.
 
         Args:
             subject: the place it is a part of.
             zone: its zone.
             amount: mm of a line, or m² of a face or patch, in this zone.
+            no_machine: why the machine is kept off another part of the place, and so off this one.
         """
         case = facts(self.colour, subject, zone, amount)
         decision = self.house.engine.decide(case)
-        no_machine: tuple[Because, ...] = ()
         by_hand = case.reach == "hand"
-        if decision.machine == "never" and not by_hand:
+        if (decision.machine == "never" or no_machine) and not by_hand:
             by_hand = True
-            no_machine = tuple(reason for reason in _of_rules(decision) if reason.output == "machine")
+            if decision.machine == "never":
+                no_machine = tuple(reason for reason in _of_rules(decision) if reason.output == "machine")
             decision = self.house.engine.decide(case._replace(reach="hand"))
         tool = self._tool(decision, subject, by_hand=by_hand)
         found = self._answer(decision, zone, tool, self._silence(case), by_hand=by_hand)

@@ -1,14 +1,22 @@
 """Jobs for planning tests: one door, blended from the front, that a test changes as it needs."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import assume
+from hypothesis import strategies as st
 
+from prepadvisor.files import load_house
+from prepadvisor.files.job_cases import impossible_places
+from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.job import Job
+from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SPECIALS, SURFACES, TONES, TOOLS
 from prepadvisor.standards.house import House
+from prepadvisor.surface.layout import Layout, farthest_mm
 
 DOOR: dict[str, Any] = {
     "id": "door",
@@ -77,3 +85,174 @@ def place() -> Callable[[Advice, str], Place]:
         return next(one for one in advice.places if one.feature == feature)
 
     return find
+
+
+_MOSTLY = 30
+_DONE_GRADES = ("P80", "P180", "P320", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")
+_shares = st.integers(0, 20).map(lambda twentieths: twentieths / 20)
+_points = st.tuples(_shares, _shares)
+
+
+def _or_nothing(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    return st.none() | strategy
+
+
+def _mostly(usual: str, words: tuple[str, ...]) -> st.SearchStrategy[str]:
+    return st.sampled_from((usual,) * _MOSTLY + words)
+
+
+_abrasives = st.fixed_dictionaries({"tool": st.sampled_from(TOOLS), "grade": st.sampled_from(_DONE_GRADES)})
+_colours = st.fixed_dictionaries(
+    {"flake": st.sampled_from((*FLAKES, "unknown"))},
+    optional={
+        "stages": st.sampled_from((2, 2, 3)),
+        "tone": st.sampled_from(TONES),
+        "flake_um": st.integers(2, 40),
+        "tilt_deg": st.integers(2, 12),
+    },
+)
+
+
+def _stated(values: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in values.items() if value is not None}
+
+
+@st.composite
+def _lines(draw: st.DrawFn, number: int) -> dict[str, Any]:
+    path = draw(st.lists(_points, min_size=2, max_size=4, unique=True))
+    return _stated(
+        {
+            "id": f"L{number}",
+            "kind": draw(st.sampled_from(LINE_KINDS)),
+            "path": path,
+            "reach": draw(st.sampled_from((None, "hand", "machine", "machine"))),
+            "seen": draw(st.sampled_from((None, None, True, False))),
+            "done": draw(_or_nothing(_abrasives)),
+        }
+    )
+
+
+@st.composite
+def _patches(draw: st.DrawFn, number: int, size: tuple[float, float]) -> dict[str, Any]:
+    at = draw(st.tuples(*[st.sampled_from((0.3, 0.5, 0.7))] * 2))
+    room = min(0.3 * size[0], 0.3 * size[1]) * 2
+    return _stated(
+        {
+            "id": f"R{number}",
+            "surface": draw(st.sampled_from(SURFACES)),
+            "next": draw(st.sampled_from(("primer", "sealer", "base", "base", "base"))),
+            "at": at,
+            "size_mm": draw(st.tuples(*[st.integers(10, int(room))] * 2)),
+            "now": draw(_or_nothing(_abrasives)),
+        }
+    )
+
+
+@st.composite
+def _panels(draw: st.DrawFn, number: int) -> dict[str, Any]:
+    size = draw(st.tuples(st.integers(200, 2000), st.integers(150, 1500)))
+    patches = [draw(_patches(at, size)) for at in range(draw(st.sampled_from((0, 0, 1, 2))))]
+    role = draw(st.sampled_from(("blend", "blend", "blend", "repair", "clear-only")))
+    panel = {
+        "id": f"panel{number}",
+        "kind": draw(st.sampled_from(OUTLINES)),
+        "role": role,
+        "surface": draw(_mostly("aged-clear", SURFACES)),
+        "next": draw(_mostly("base", ("primer", "sealer", "base", "clear"))),
+        "special": draw(_mostly("none", SPECIALS)),
+        "length_mm": size[0],
+        "height_mm": size[1],
+        "film_um": draw(st.lists(st.integers(60, 350), max_size=2)),
+        "now": draw(_or_nothing(_abrasives)),
+        "patch": patches,
+        "feature": [draw(_lines(at)) for at in range(draw(st.integers(0, 4)))],
+    }
+    if role == "blend" or (role == "repair" and draw(st.booleans())):
+        panel |= draw(_layouts(size))
+    return _stated(panel)
+
+
+@st.composite
+def _layouts(draw: st.DrawFn, size: tuple[float, float]) -> dict[str, Any]:
+    sides = draw(st.lists(st.sampled_from(SIDES), min_size=1, max_size=2, unique=True))
+    farthest = farthest_mm(Layout(*size, tuple(sides)))
+    colour = draw(_shares) * farthest * 0.6
+    fade = max(1.0, draw(_shares) * (farthest - colour) * 0.99)
+    return {"colour_from": sides, "colour_mm": round(colour, 1), "fade_mm": round(fade, 1)}
+
+
+@st.composite
+def _jobs(draw: st.DrawFn, house: House) -> Job:
+    stated = {
+        "job": {"number": "1"},
+        "colour": draw(_colours),
+        "panel": [draw(_panels(number)) for number in range(draw(st.sampled_from((1, 1, 2))))],
+    }
+    job = house.with_usual_lines(Job.model_validate(stated))
+    assume(not layout_problems(job) and not impossible_places(job, house))
+    return job
+
+
+@pytest.fixture(scope="session")
+def any_job(shipped_house: House) -> st.SearchStrategy[Job]:
+    """Draw any job that loads: panels, layouts, patches, lines, surfaces, specials, scuffs, readings."""
+    return _jobs(shipped_house)
+
+
+OWN_RULES = """
+[[rule]]
+id = "own-clear-key"
+says = "Our clear keys up to P800 only."
+when = { zone = "clear" }
+set = { finish_finest = "P800" }
+source = "house"
+
+[[rule]]
+id = "own-arch"
+says = "No machine at wheel arches, nor at long body lines."
+when = { feature = "wheel-arch" }
+set = { machine = "never", hand_coarsest = "P1200" }
+source = "house"
+
+[[rule]]
+id = "own-long-lines"
+says = "No machine at long body lines outside the clear zone."
+when = { feature = "body-line", length_mm = ">= 400", zone = ["colour", "fade"] }
+set = { machine = "never", hand_last_coarsest = "P1200", finish_finest = "P1200" }
+source = "house"
+
+[[rule]]
+id = "own-dark"
+says = "Dark colours: an interface pad everywhere, guide coat ahead of the last pass, a bed in full colour."
+when = { tone = "dark", role = ["blend", "repair"] }
+set = { machine = "interface-pad", guide_coat = "before-final", risk_limit = 0.05, film_left_min_um = 90 }
+source = "house"
+
+[[rule]]
+id = "own-colour-bed"
+says = "Light colours in full colour: a bed."
+when = { tone = "light", zone = "colour", surface = "aged-clear" }
+set = { wet_bed = "required", bed_coats_max = 1, step_ratio_min = 0.7, film_off_max_um = 3 }
+source = "house"
+"""
+"""House rules that do what the base never does: split places, forbid the machine, leave exceptions."""
+
+
+@pytest.fixture(scope="session")
+def houses(shipped_house: House, tmp_path_factory: pytest.TempPathFactory) -> st.SearchStrategy[House]:
+    """Draw the shipped house or one with rules of its own, with a full or a poor shelf, and its hand tool."""
+    folder = tmp_path_factory.mktemp("house")
+    (folder / "own.toml").write_text(OWN_RULES, encoding="utf-8")
+    shelves = (
+        "P80 P120 P180 P240 P320 P400 P500 P600 P800 P1000 P1200 P1500 P2000",
+        "P80 P180 P320 P500 P800 P1500",
+        "P1000 P400 P240",
+    )
+    return st.sampled_from(
+        [
+            replace(house, shop=house.shop.model_copy(update={"shelf": tuple(shelf.split()), **tools}))
+            for house in (shipped_house, load_house(folder))
+            for shelf in (shelves[0], *shelves)
+            for tools in ({}, {"hand_tool": "hand-paper", "finishing_tool": "da"})
+        ]
+    )
