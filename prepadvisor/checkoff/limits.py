@@ -85,6 +85,8 @@ def _not_by_hand(check: Check) -> str:
 
 def _not_by_machine(check: Check, place: Place, floor: ShopFloor) -> str:
     tool, asked = check.tool, place.tool or floor.shop.finishing_tool
+    if place.reach == "hand":
+        return "" if tool in HAND_TOOLS else f"sanded with {tool}, where no machine may be used"
     if tool == asked:
         return ""
     if tool not in DA_TOOLS:

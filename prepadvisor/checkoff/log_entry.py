@@ -170,10 +170,12 @@ def _senseless(
         faults.append("an acceptance needs the lead's initials (--by) and a reason (--note)")
     if step == "scuffed" and tool in DA_TOOLS:
         faults.append(f"scuffing is by hand, and {tool} is a machine: log it as sanded")
-    blocked = tool == "block" and (place is None or place.kind in {"face", "patch"})
-    if step == "sanded" and tool in HAND_TOOLS and not blocked:
+    is_face = place is None or place.kind in {"face", "patch"}
+    by_hand = place is not None and place.reach == "hand"
+    if step == "sanded" and tool in HAND_TOOLS and not (is_face and (by_hand or tool == "block")):
         faults.append(f"sanding a place is by machine, and {tool} is a hand tool: log it as scuffed")
-    if place is not None and place.reach == "hand" and step in {"sanded", "guide-coated"}:
-        why = "no machine reaches it" if step == "sanded" else "powder stays in it as specks"
-        faults.append(f"{place.id} is worked by hand only: {why}; log it as scuffed")
+    if by_hand and step == "guide-coated":
+        faults.append(f"{wanted.where} is worked by hand only: powder stays in it as specks")
+    if by_hand and step == "sanded" and (not is_face or tool in DA_TOOLS):
+        faults.append(f"{wanted.where} is worked by hand only: no machine is used on it")
     return faults

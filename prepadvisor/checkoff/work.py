@@ -169,7 +169,8 @@ def _tell(bench: Bench, entry: Entry) -> str:
     """Tell what is allowed but not what the card says: another grade of the range, a deeper tool."""
     place, check = bench.place, entry.check
     hand = check.step == "scuffed"
-    asked = place.tool if hand == (place.reach == "hand") else None
+    is_last_touch = not hand or place.reach == "hand"
+    asked = place.tool if is_last_touch else None
     asked = asked or (bench.floor.shop.hand_tool if hand else bench.floor.shop.finishing_tool)
     says = []
     if check.tool and check.tool != asked and cuts_deeper(check.tool, asked, bench.floor):

@@ -441,6 +441,26 @@ def test_the_panel_says_scuffing_first_and_the_looks_last(door: Any, whole_log: 
     assert door.gate(whole_log[:1]).panels[0].next.startswith("E1: scuff it by hand")
 
 
+def test_a_face_that_no_machine_may_touch_is_sanded_by_hand(door: Any, whole_log: Log, entry: Entry) -> None:
+    """A house may keep the machine off a thin face; then sanding it by hand is what is owed."""
+    spots = tuple(
+        s.model_copy(update={"reach": "hand"}) if s.feature == "face" else s for s in door.advice.spots
+    )
+    places = tuple(
+        p.model_copy(update={"reach": "hand", "tool": "hand-pad"}) if p.feature == "face" else p
+        for p in door.advice.places
+    )
+    case = door._replace(advice=door.advice.model_copy(update={"spots": spots, "places": places}))
+    assert "where no machine may be used" in _why(case.gate(whole_log), "door/face")
+    log = [
+        entry(at, "face", "sanded", tool="hand-foam", grade="P1000")
+        if (c.feature, c.step) == ("face", "sanded")
+        else c
+        for at, c in enumerate(whole_log)
+    ]
+    assert case.gate(log).clear
+
+
 def test_a_split_place_owes_each_of_its_grades(door: Any, whole_log: Log, entry: Entry) -> None:
     """Where no one grade suits both zones of a face, each zone is sanded with its own and then looked at."""
     zones = {"colour": ("P1500", "P1500"), "fade": ("P1500", "P1500"), "clear": ("P800", "P1000")}
