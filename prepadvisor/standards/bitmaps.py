@@ -7,7 +7,7 @@ from typing import Final
 
 from prepadvisor.records.facts import Facts
 from prepadvisor.standards.conditions import Box, Interval
-from prepadvisor.standards.domains import CATEGORIES, NUMBERS, Value
+from prepadvisor.standards.domains import CATEGORIES, NUMBERS, Category, Value
 
 
 def bits_of(places: Iterable[int], count: int) -> int:
@@ -29,7 +29,8 @@ def places_of(bits: int) -> Iterator[int]:
 class NumberCuts:
     """A number fact cut where some range begins or ends, so that one search finds all boxes it meets.
 
-    Between and at the n points lie 2n + 1 pieces; `pieces[i]` has the bits of the boxes that hold on piece i.
+    Between and at the n points lie 2n + 1 pieces; `pieces[i]` has the bits of the boxes that hold on piece i,
+    `unknown` those that hold where the number is not known. Numbers below 0 do not exist.
     """
 
     __slots__ = ("pieces", "points", "unknown")
@@ -41,27 +42,51 @@ class NumberCuts:
         self.unknown: Final[int] = bits_of(
             (place for place, range_ in enumerate(ranges) if range_ is None), len(ranges)
         )
-        limited = [(place, range_) for place, range_ in enumerate(ranges) if range_ is not None]
-        self.pieces: Final[list[int]] = [
-            self.unknown | bits_of((place for place, range_ in limited if range_.holds(sample)), len(ranges))
-            for sample in self.samples()
-        ]
+        self.pieces: Final[list[int]] = self.bits_along(ranges)
 
-    def samples(self) -> list[float]:
-        """Return one number inside each piece, lowest first."""
-        if not self.points:
-            return [0.0]
-        between = [(low + high) / 2 for low, high in zip(self.points, self.points[1:], strict=False)]
-        inner = [
-            sample
-            for pair in zip(self.points, [*between, self.points[-1] + 1.0], strict=True)
-            for sample in pair
-        ]
-        return [self.points[0] - 1.0, *inner]
+    def span(self, range_: Interval) -> tuple[int, int]:
+        """Return the first and last piece in a range whose ends are points; last < first if it is empty."""
+        first = 2 * bisect_left(self.points, range_.low) + (1 if range_.low_closed else 2)
+        if not isfinite(range_.high):
+            return first, 2 * len(self.points)
+        return first, 2 * bisect_left(self.points, range_.high) + (1 if range_.high_closed else 0)
+
+    def bits_along(self, ranges: Sequence[Interval | None]) -> list[int]:
+        """Return, piece by piece, the bits of the ranges that hold there; no condition holds everywhere."""
+        begins: dict[int, list[int]] = {}
+        ends: dict[int, list[int]] = {}
+        always = []
+        for place, range_ in enumerate(ranges):
+            if range_ is None:
+                always.append(place)
+                continue
+            first, last = self.span(range_)
+            if first <= last:
+                begins.setdefault(first, []).append(place)
+                ends.setdefault(last + 1, []).append(place)
+        bits, along = bits_of(always, len(ranges)), []
+        for piece in range(2 * len(self.points) + 1):
+            if piece in begins:
+                bits ^= bits_of(begins[piece], len(ranges))
+            if piece in ends:
+                bits ^= bits_of(ends[piece], len(ranges))
+            along.append(bits)
+        return along
 
     def piece(self, number: float) -> int:
         """Return the place of the piece that a known number lies in."""
         return bisect_left(self.points, number) + bisect_right(self.points, number)
+
+
+def _by_value(category: Category, masks: Sequence[int]) -> dict[Value, int]:
+    """Return the bits of the boxes that allow each value; most boxes allow all, so these are set once."""
+    count, full = len(masks), category.full
+    limited = [(place, mask) for place, mask in enumerate(masks) if mask != full]
+    unlimited = ~bits_of((place for place, _ in limited), count) & ((1 << count) - 1)
+    return {
+        value: unlimited | bits_of((place for place, mask in limited if mask >> bit & 1), count)
+        for bit, value in enumerate(category.values)
+    }
 
 
 class Bitmaps:
@@ -73,12 +98,7 @@ class Bitmaps:
         """Index the boxes."""
         self.count: Final[int] = len(boxes)
         self._by_value: Final[tuple[dict[Value, int], ...]] = tuple(
-            {
-                value: bits_of(
-                    (place for place, box in enumerate(boxes) if box.masks[fact] >> bit & 1), len(boxes)
-                )
-                for bit, value in enumerate(category.values)
-            }
+            _by_value(category, [box.masks[fact] for box in boxes])
             for fact, category in enumerate(CATEGORIES)
         )
         self._film, self._length, self._panel_m2 = (

@@ -152,14 +152,8 @@ class Sweeper:
                 for bit in range(len(CATEGORIES[fact].values))
             ]
         ranges = [box.ranges[fact - len(CATEGORIES)] for box in boxes]
-        samples = [*self._cuts[fact - len(CATEGORIES)].samples(), None]
-        return [
-            bits_of(
-                (place for place, limit in enumerate(ranges) if limit is None or limit.holds(sample)),
-                len(boxes),
-            )
-            for sample in samples
-        ]
+        unknown = bits_of((place for place, limit in enumerate(ranges) if limit is None), len(ranges))
+        return [*self._cuts[fact - len(CATEGORIES)].bits_along(ranges), unknown]
 
     def _table(self, output: Output) -> _Table | None:
         """Return the output's table, None if it would be too large."""
@@ -206,11 +200,23 @@ class Sweeper:
         rows = answers.shape[0]
         for rule in self._rules[output.name]:
             met: Bools = np.ones(rows, np.bool_)
-            for fact in rule.when.asked:
-                place = FACTS.index(fact)
-                inside = np.array(self._members(place, [rule.when]), np.bool_)
-                met &= inside[chunk[place]]
-            answers[met] = code(output, rule.set[output.name])
+            for name in rule.when.asked:
+                met &= self._meets(FACTS.index(name), rule.when, chunk)
+                if not met.any():
+                    break
+            else:
+                answers[met] = code(output, rule.set[output.name])
+
+    def _meets(self, fact: int, box: Box, chunk: Sequence[Codes]) -> Bools:
+        """Say row by row whether one condition is met."""
+        codes = chunk[fact]
+        if fact < len(CATEGORIES):
+            return (box.masks[fact] >> codes & 1).astype(np.bool_)
+        limit = box.ranges[fact - len(CATEGORIES)]
+        if limit is None:
+            return np.ones(codes.shape, np.bool_)
+        first, last = self._cuts[fact - len(CATEGORIES)].span(limit)
+        return (codes >= first) & (codes <= last)
 
 
 def _rows(columns: Columns) -> int:
