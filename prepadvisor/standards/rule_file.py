@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.domains import CATEGORIES, CATEGORY, NUMBER
@@ -15,6 +16,7 @@ from prepadvisor.standards.schema import (
     ImpossibleEntry,
     PromiseEntry,
     RuleEntry,
+    Shaped,
     StandardsEntry,
     WithdrawEntry,
     shape,
@@ -65,6 +67,7 @@ def compile_file(source: RuleSource) -> CompiledFile:
     compiled = CompiledFile(
         source, shaped.standards, problems=problems, ids=set(_ids(source.data.get("rule")))
     )
+    problems += _inside_misshapen(source.data, shaped)
     for place, rule in shaped.of("rule"):
         _add_rule(compiled, place, rule)
     for place, withdraw in shaped.of("withdraw"):
@@ -76,6 +79,28 @@ def compile_file(source: RuleSource) -> CompiledFile:
     for place, impossible in shaped.of("impossible"):
         _add_impossible(compiled, place, impossible)
     return compiled
+
+
+def _inside_misshapen(data: Mapping[str, object], shaped: Shaped) -> Iterator[Problem]:
+    """Yield what is wrong in conditions and values of entries whose shape is wrong too."""
+    for kind, readers in _INSIDE.items():
+        whole = {place for place, _ in shaped.of(kind)}
+        entries = data.get(kind)
+        for place, entry in enumerate(entries if isinstance(entries, list) else ()):
+            if place in whole or not isinstance(entry, Mapping):
+                continue
+            for key, read in readers.items():
+                inside = entry.get(key)
+                if isinstance(inside, Mapping):
+                    yield from read(inside, (kind, place, key))[1]
+
+
+_INSIDE: Final[dict[str, dict[str, Callable[[Mapping[str, object], Path], tuple[object, list[Problem]]]]]] = {
+    "rule": {"when": read_when, "set": read_set},
+    "example": {"expect": read_expect},
+    "promise": {"where": read_when},
+    "impossible": {"when": read_when},
+}
 
 
 def _ids(rules: object) -> Iterator[str]:

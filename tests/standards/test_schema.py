@@ -198,6 +198,16 @@ def test_every_fault_of_a_file_is_told_at_once() -> None:
     ]
 
 
+def test_a_rule_without_its_source_still_has_its_other_faults_told() -> None:
+    """A missing key does not hide a wrong condition and a bare number in the same rule."""
+    wrong = without("source") | {"when": {"flake": ">= finne"}, "set": {"finish_coarsest": "600"}}
+    assert [problem.path[2:] for problem in problems_of({"rule": [wrong]})] == [
+        ("set", "finish_coarsest"),
+        ("source",),
+        ("when", "flake"),
+    ]
+
+
 def test_a_fault_in_a_rule_names_the_rule() -> None:
     """With several rules in a file the message says which one is meant."""
     (problem,) = problems_of({"rule": [RULE | {"when": {"flak": "fine"}}]})
