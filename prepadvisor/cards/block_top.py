@@ -4,6 +4,7 @@ from prepadvisor.cards.block import Block, Stack, divided, whole
 from prepadvisor.cards.leaf import Frame, Leaf, Rule, Text
 from prepadvisor.cards.page_sizes import Sizes
 from prepadvisor.cards.sheet import CardSheet, Choice, HoldNote
+from prepadvisor.cards.typeface import width_mm as text_width_mm
 from prepadvisor.cards.typeface import wrap
 
 
@@ -17,17 +18,36 @@ def page_head(sheet: CardSheet, sizes: Sizes, width_mm: float, *, page: str, fir
     size = sizes.head_pt if len(wrap(says, left.width_mm, sizes.head_pt, bold=True)) == 1 else sizes.title_pt
     left.text(says, size, bold=True, tag="h1" if first else "p")
     left.text(" · ".join(part for part in (head.paint, head.vehicle) if part), sizes.body_pt)
+    if not first:
+        _shorten(left)
     right = Stack(sizes, right_mm, x=width_mm - right_mm, y=0.6)
     right.text(page, sizes.body_pt, bold=True, align="right")
     when = " · ".join(part for part in (head.date, head.by) if part)
     if when:
         right.text(when, sizes.body_pt, align="right")
+    if not first:
+        _shorten(right)
     if not first and sheet.holds:
         right.text(f"STOP: {len(sheet.holds)} on page 1", sizes.body_pt, bold=True, align="right")
     stack.leaves += left.leaves + right.leaves
     stack.y = max(left.y, right.y) + 0.6
     stack.rule(0.9, after_mm=sizes.gap_mm + 0.9)
     return stack
+
+
+def _shorten(stack: Stack) -> None:
+    """Cut every text to one line with a sign that it goes on: page 1 has it whole."""
+    y = stack.leaves[0].y
+    short: list[Leaf] = []
+    for leaf in stack.leaves:
+        if isinstance(leaf, Text):
+            text, *more = leaf.lines
+            room = leaf.width_mm - text_width_mm("…", leaf.size_pt, leaf.bold)
+            cut = f"{wrap(text, room, leaf.size_pt, leaf.bold)[0]}…" if more else text
+            short.append(leaf._replace(y=y, lines=(cut,)))
+            y += leaf.line_mm
+    stack.leaves[:] = short
+    stack.y = y
 
 
 def top_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:

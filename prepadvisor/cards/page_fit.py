@@ -42,7 +42,7 @@ class Part(NamedTuple):
         return self.start == 0
 
 
-def fit(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
+def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[Part]]:
     """Return the parts of every page, in order.
 
     Every row of every block is in exactly one part, in order, and no part reaches past the room, except where
@@ -51,9 +51,10 @@ def fit(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
     Args:
         blocks: heights of the blocks in printing order.
         room_mm: height of a page's room.
+        taken_mm: what is taken of the first page's room; below 0 it has more room than the others.
     """
     pages: list[list[Part]] = [[]]
-    y = 0.0
+    y = taken_mm
     for index, block in enumerate(blocks):
         need = _start(blocks, index, room_mm)
         if pages[-1] and y + need > room_mm + _HAIR_MM:
@@ -72,20 +73,19 @@ def fit(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
     return pages
 
 
-def fit_whole(blocks: Sequence[Extent], room_mm: float) -> list[list[Part]]:
+def fit_whole(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[Part]]:
     """Return the parts of every page, with no block divided that fits on a page, where that costs no page."""
     whole = [block._replace(keep_rows=len(block.row_mms)) for block in blocks]
     kept = [one if one.start_mm <= room_mm else block for one, block in zip(whole, blocks, strict=True)]
-    return min(fit(kept, room_mm), fit(blocks, room_mm), key=len)
+    return min(fit(kept, room_mm, taken_mm), fit(blocks, room_mm, taken_mm), key=len)
 
 
 def _start(blocks: Sequence[Extent], index: int, room_mm: float) -> float:
     block = blocks[index]
     need = block.start_mm
     if block.keep_next and index + 1 < len(blocks):
-        need = max(block.side_mm, block.lead_mm + sum(block.row_mms))
-        following = _start(blocks, index + 1, room_mm)
-        need = need + following if need + following <= room_mm else need
+        whole = max(block.side_mm, block.lead_mm + sum(block.row_mms)) + _start(blocks, index + 1, room_mm)
+        need = whole if whole <= room_mm else need
     return need
 
 

@@ -25,6 +25,10 @@ class DrawPanel(Protocol):
         """Return the drawing."""
 
 
+Put = Callable[[list[Extent], float, float], list[list[Part]]]
+"""Puts heights on pages: room of a page in mm, and what is taken of the first one."""
+
+
 class Page(NamedTuple):
     """One printed page; places of leaves are from the left top of the paper, in mm."""
 
@@ -62,7 +66,8 @@ def card_pages(
             sizes, first = smaller, tried
     pages = _labelled(sheet, first, form, sizes, "page")
     if training:
-        second = _on_pages(training, form, _head_mm(sheet, NORMAL, form), fit)
+        head_mm = _head_mm(sheet, NORMAL, form)
+        second = _on_pages(training, form, (head_mm, head_mm), fit)
         pages += _labelled(sheet, second, form, NORMAL, "why, page", goes_on=True)
     title = " ".join(part for part in ("Prep card", sheet.head.number, sheet.head.colour) if part)
     return Pages(title, form, sizes.name, tuple(pages))
@@ -86,17 +91,19 @@ def _first_sheet(
         sign_block(sheet, sizes, width),
         foot_block(sheet, sizes, width),
     ]
-    return _on_pages([block for block in blocks if block], form, _head_mm(sheet, sizes, form), fit_whole)
+    heads = (_head_mm(sheet, sizes, form, first=True), _head_mm(sheet, sizes, form))
+    return _on_pages([block for block in blocks if block], form, heads, fit_whole)
 
 
-def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper) -> float:
-    return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=False).y
+def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper, *, first: bool = False) -> float:
+    """Return the height of the job line, of the first page or as it is repeated."""
+    return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=first).y
 
 
-def _on_pages(
-    blocks: list[Block], form: Paper, head_mm: float, put: Callable[[list[Extent], float], list[list[Part]]]
-) -> list[list[Leaf]]:
-    parts = put([block.extent for block in blocks], form.room_mm[1] - head_mm)
+def _on_pages(blocks: list[Block], form: Paper, heads_mm: tuple[float, float], put: Put) -> list[list[Leaf]]:
+    """Put blocks under the job line, whose height on the first page and on the others is given."""
+    first_mm, head_mm = heads_mm
+    parts = put([block.extent for block in blocks], form.room_mm[1] - head_mm, first_mm - head_mm)
     return [
         [
             moved(leaf, form.margin_mm, form.margin_mm + head_mm + part.y_mm)

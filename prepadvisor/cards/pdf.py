@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
 from fpdf import FPDF
+from fpdf.fonts import TTFFont
 
 from prepadvisor import __version__
 from prepadvisor.cards.ink import FAMILY
@@ -82,7 +83,9 @@ def pdf_card(cards: Sequence[Pages], made_at: dt.datetime = _UNDATED) -> bytes:
                 if number == 0 and len(cards) > 1:
                     pdf.start_section(printable(card.title))
                 _page(pdf, page)
-        return bytes(pdf.output())
+        whole = bytes(pdf.output())
+    pdf.close_fonts()
+    return whole
 
 
 class _Document(FPDF):
@@ -91,6 +94,12 @@ class _Document(FPDF):
     def end_lines_flat(self) -> None:
         """Set butt line ends and mitred corners for the page that was just begun (ISO 32000-1, 8.4.3)."""
         self._out("0 J 0 j")
+
+    def close_fonts(self) -> None:
+        """Close the font files, which fpdf2 leaves open."""
+        for font in self.fonts.values():
+            if isinstance(font, TTFFont):
+                font.close()
 
 
 def _page(pdf: FPDF, page: Page) -> None:

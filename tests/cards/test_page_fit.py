@@ -70,3 +70,10 @@ def test_a_heading_is_never_left_alone_at_the_foot_of_a_page() -> None:
 def test_what_stands_beside_the_rows_makes_the_block_at_least_as_high() -> None:
     """A drawing of 80 beside two rows of 10."""
     assert fit([Extent(5.0, (10.0, 10.0), side_mm=80.0)], ROOM)[0][0].height_mm == 80.0
+
+
+def test_what_is_taken_of_the_first_page_is_taken_of_no_other() -> None:
+    """A job line 60 higher than the one that is repeated: three rows less on the first page."""
+    rows = Extent(0.0, (20.0,) * 24)
+    assert [page[0].stop - page[0].start for page in fit([rows], ROOM)] == [12, 12]
+    assert [page[0].stop - page[0].start for page in fit([rows], ROOM, 60.0)] == [9, 12, 3]

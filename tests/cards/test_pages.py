@@ -134,6 +134,22 @@ def test_every_page_says_which_job_and_which_page_it_is(of_rows: Callable[..., A
         assert f"page {number} of {len(card.pages)}" in head
 
 
+def test_a_long_name_stands_whole_on_the_first_page_and_short_on_the_others(
+    of_rows: Callable[..., Any],
+) -> None:
+    """300 letters do not fill every page's head."""
+    worked = of_rows(40)
+    head = worked.advice.job.model_copy(update={"colour": "W" * 300})
+    card = card_of(worked._replace(advice=worked.advice.model_copy(update={"job": head})))
+    first, second = (
+        "".join(next(leaf for leaf in page.leaves if isinstance(leaf, Text)).lines).replace(" ", "")
+        for page in card.pages[:2]
+    )
+    assert first == "1042" + "W" * 300
+    assert (second[:4], second[-1]) == ("1042", "…")
+    assert len(second) < 60
+
+
 def test_later_pages_point_to_the_holds_on_the_first(of_rows: Callable[..., Any]) -> None:
     """Who holds only the second page is warned."""
     worked = of_rows(40)

@@ -121,7 +121,7 @@ def test_every_row_is_in_the_browsers_print(printed: tuple[int, Pages, bytes]) -
 
 
 def test_the_browser_prints_each_row_where_the_pdf_has_it(printed: tuple[int, Pages, bytes]) -> None:
-    """Within a millimetre: the heights the layout computed are those the browser takes."""
+    """Closely: the heights the layout computed are those the browser takes."""
     _, card, pdf = printed
     ours = {word.text: word for word in words_of(pdf_card([card])) if word.text.startswith("line ")}
     theirs = {word.text: word for word in words_of(pdf) if word.text.startswith("line ")}
