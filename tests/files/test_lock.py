@@ -64,7 +64,7 @@ def test_the_lock_of_a_killed_saver_opens_at_once(job_file: Path) -> None:
             locked(job_file, wait_seconds=0.05).__enter__()
         saver.send_signal(signal.SIGKILL)
     assert lock_path(job_file).exists()
-    with locked(job_file, wait_seconds=1):
+    with locked(job_file, wait_seconds=10):
         pass
 
 
