@@ -74,7 +74,7 @@ class Planner:
     def spots(self, subject: Subject) -> tuple[SpotPlan, ...]:
         """Decide all spots of a place.
 
-        A place is sanded in one go: where the standards keep the machine off a part of it, all of it is by hand.
+        A place is sanded in one go: where the standards keep the machine off a part, all of it is by hand.
         """
         plans = tuple(self.spot(subject, zone, amount) for zone, amount in subject.amounts)
         if len({plan.by_hand for plan in plans}) == 1:

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
+from shutil import copy
 from typing import Any
 
 import pytest
@@ -199,50 +201,11 @@ def any_job(shipped_house: House) -> st.SearchStrategy[Job]:
     return _jobs(shipped_house)
 
 
-OWN_RULES = """
-[[rule]]
-id = "own-clear-key"
-says = "Our clear keys up to P800 only."
-when = { zone = "clear" }
-set = { finish_finest = "P800" }
-source = "house"
-
-[[rule]]
-id = "own-arch"
-says = "No machine at wheel arches, nor at long body lines."
-when = { feature = "wheel-arch" }
-set = { machine = "never", hand_coarsest = "P1200" }
-source = "house"
-
-[[rule]]
-id = "own-long-lines"
-says = "No machine at long body lines outside the clear zone."
-when = { feature = "body-line", length_mm = ">= 400", zone = ["colour", "fade"] }
-set = { machine = "never", hand_last_coarsest = "P1200", finish_finest = "P1200" }
-source = "house"
-
-[[rule]]
-id = "own-dark"
-says = "Dark colours: an interface pad everywhere, guide coat ahead of the last pass, a bed in full colour."
-when = { tone = "dark", role = ["blend", "repair"] }
-set = { machine = "interface-pad", guide_coat = "before-final", risk_limit = 0.05, film_left_min_um = 90 }
-source = "house"
-
-[[rule]]
-id = "own-colour-bed"
-says = "Light colours in full colour: a bed."
-when = { tone = "light", zone = "colour", surface = "aged-clear" }
-set = { wet_bed = "required", bed_coats_max = 1, step_ratio_min = 0.7, film_off_max_um = 3 }
-source = "house"
-"""
-"""House rules that do what the base never does: split places, forbid the machine, leave exceptions."""
-
-
 @pytest.fixture(scope="session")
 def houses(shipped_house: House, tmp_path_factory: pytest.TempPathFactory) -> st.SearchStrategy[House]:
     """Draw the shipped house or one with rules of its own, with a full or a poor shelf, and its hand tool."""
     folder = tmp_path_factory.mktemp("house")
-    (folder / "own.toml").write_text(OWN_RULES, encoding="utf-8")
+    copy(Path(__file__).with_name("own_rules.toml"), folder)
     shelves = (
         "P80 P120 P180 P240 P320 P400 P500 P600 P800 P1000 P1200 P1500 P2000",
         "P80 P180 P320 P500 P800 P1500",
