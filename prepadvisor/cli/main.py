@@ -49,7 +49,9 @@ Commands:
 def entry() -> None:
     """Run the program and leave the process with its exit status."""
     _start_light()
-    sys.exit(main(sys.argv[1:]))
+    status = main(sys.argv[1:])
+    gc.freeze()  # else Python looks through all that was loaded for garbage before it lets go of it
+    sys.exit(status)
 
 
 def _start_light() -> None:

@@ -91,15 +91,15 @@ def unknown_sources(data: Mapping[str, Any], known: Collection[str]) -> Iterator
 
 
 def _stated_sources(data: Any, path: Path) -> Iterator[tuple[Path, str]]:
-    if isinstance(data, Mapping):
+    if isinstance(data, dict):
         for key, value in data.items():
             if key == "source" and isinstance(value, str):
                 yield (*path, key), value
-            else:
+            elif isinstance(value, (dict, list)):
                 yield from _stated_sources(value, (*path, key))
     elif isinstance(data, list):
         for number, value in enumerate(data):
-            if isinstance(value, Mapping):
+            if isinstance(value, dict):
                 yield from _stated_sources(value, (*path, number))
 
 

@@ -72,7 +72,8 @@ def _stamps(folder: str) -> Iterator[tuple[str, int, int]]:
 
 def _shipped_files() -> list[Path]:
     rules = rules_dir()
-    return [*(rules / name for name in DATA_FILES), *sorted((rules / "base").glob("*.toml"))]
+    base = sorted(path for path in (rules / "base").iterdir() if path.suffix == ".toml")
+    return [*(rules / name for name in DATA_FILES), *base]
 
 
 def _folder_files(folder: str) -> list[Path]:
