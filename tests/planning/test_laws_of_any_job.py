@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -55,7 +56,7 @@ def test_a_finer_flake_never_asks_for_less(
     """From solid to vapour, whatever else the job is. A measured flake is of one class, so none is given."""
     job = _with_colour(data.draw(any_job), flake_um=None, tilt_deg=None)
     advices = [advise(_with_colour(job, flake=flake), shipped_house) for flake in FLAKES]
-    for coarser, finer in zip(advices, advices[1:], strict=False):
+    for coarser, finer in pairwise(advices):
         assert _looser(coarser, finer) == []
 
 
@@ -163,7 +164,8 @@ def test_no_place_is_left_out_and_each_without_an_answer_holds(
     assert held <= set(spots)
     assert [spot for place in advice.places for spot in place.spots] == spots
     assert len(set(spots)) == len(spots)
-    named = {(panel.id, one.id) for panel in job.panel for one in (*panel.patch, *panel.feature)}
+    named = {(panel.id, line.id) for panel in job.panel for line in panel.feature}
+    named |= {(panel.id, patch.id) for panel in job.panel for patch in panel.patch}
     assert named <= {(place.panel, place.feature) for place in advice.places}
     assert [panel.id for panel in advice.panels] == [panel.id for panel in job.panel]
 
