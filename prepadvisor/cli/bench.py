@@ -49,6 +49,7 @@ def run(args: argparse.Namespace) -> int:
         print(f"prepadvisor: {fault}", file=sys.stderr)
         return 2
     os.environ["TEXTUAL_ANIMATIONS"] = "none"
+    os.environ.setdefault("TEXTUAL_FPS", "250")  # the least wait from one paint to the next is 1 / this
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
         os.environ.pop(frozen, None)
     desk, told = _desk(args)

@@ -145,7 +145,9 @@ class BenchApp(ErrandApp):
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""
         if isinstance(self.screen, View | Opening):
-            self.push_screen(Page(f"Help: {self.screen.title_words}", self.screen.help_words))
+            here = getattr(self.focused, "help_words", "")
+            words = f"{here}\n\n{self.screen.help_words}" if here else self.screen.help_words
+            self.push_screen(Page(f"Help: {self.screen.title_words}", words))
 
     def action_menu(self) -> None:
         """Show everything that can be done here."""

@@ -52,7 +52,7 @@ A4 and Letter."""
 
     def compose_body(self) -> Iterable[Widget]:
         """Only the preview."""
-        yield Reading(name="preview")
+        yield Reading(name="preview", has_bar=False)
 
     def first_focus(self) -> str:
         """Start on the preview, to scroll it."""

@@ -81,7 +81,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
                 yield Sheet(11, name="facts")
             with Vertical(classes="main"):
                 yield PanelDrawing()
-                yield Reading(name="lengths", takes_focus=False)
+                yield Reading(name="lengths", takes_focus=False, has_bar=False)
 
     def first_focus(self) -> str:
         """Start on the list."""

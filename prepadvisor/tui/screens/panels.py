@@ -83,7 +83,7 @@ fade, because single flakes lie there too."""
                 yield Sheet(13, name="facts")
             with Vertical(classes="main"):
                 yield PanelDrawing()
-                yield Reading(name="zones", takes_focus=False)
+                yield Reading(name="zones", takes_focus=False, has_bar=False)
 
     def first_focus(self) -> str:
         """Start on the panels."""

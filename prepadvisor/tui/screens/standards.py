@@ -143,4 +143,3 @@ then judged by them at once. A file with a fault is not taken over, and the faul
     def _tell(self, said: list[Said]) -> None:
         self._shown = said
         self.query_one("#rule", Reading).show([Line(*line) for line in said])
-        self.query_one("#rule", Reading).scroll_home(animate=False)

@@ -6,7 +6,6 @@ from typing import ClassVar, Final, NamedTuple
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -52,11 +51,5 @@ def ink(widget: Widget, name: str) -> Style:
 
 class Inked(Widget):
     """A widget drawn line by line in inks."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS)
-
-
-class InkedScroll(ScrollView):
-    """A scrolling widget drawn line by line in inks."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS)

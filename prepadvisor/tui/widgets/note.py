@@ -20,7 +20,10 @@ class Note(Static):
 
     def say(self, words: str, refused: bool = False) -> None:
         """Show words, or nothing for an empty text."""
-        self.says = f"▲ {words}" if refused and words else words
+        says = f"▲ {words}" if refused and words else words
+        if says == self.says and self.display == bool(words):
+            return
+        self.says = says
         self.set_class(refused, "-refused")
         self.display = bool(words)
         self.update(Text(plain(self.says)))

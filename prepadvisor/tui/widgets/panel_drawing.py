@@ -19,6 +19,10 @@ class PanelDrawing(Inked, can_focus=True):
     DEFAULT_CSS = """
     PanelDrawing { height: 1fr; width: 1fr; }
     """
+    help_words: ClassVar[str] = (
+        "On the drawing: arrows move the marked border, the cross, or the selection; touch a line to select "
+        "it, drag a border to move it."
+    )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "nudge(-1, 0)", "left", show=False),
         Binding("right", "nudge(1, 0)", "right", show=False),

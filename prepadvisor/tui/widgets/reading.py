@@ -3,12 +3,14 @@
 import textwrap
 from typing import ClassVar, NamedTuple
 
+from textual import events
 from textual.binding import Binding, BindingType
-from textual.geometry import Size
+from textual.geometry import Size, clamp
 from textual.strip import Strip
 
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.widgets.inks import InkedScroll, Piece, strip_of
+from prepadvisor.tui.widgets.inks import Piece, strip_of
+from prepadvisor.tui.widgets.scrolled import Scrolled
 
 
 class Line(NamedTuple):
@@ -20,12 +22,15 @@ class Line(NamedTuple):
     keep: bool = False
 
 
-class Reading(InkedScroll, can_focus=True):
+class Reading(Scrolled, can_focus=True):
     """Words to read. Scrolls with arrows when it has the focus."""
 
     DEFAULT_CSS = """
-    Reading { height: 1fr; overflow-x: hidden; overflow-y: auto; }
+    Reading { height: 1fr; }
     """
+    help_words: ClassVar[str] = (
+        "In the text: arrows and Page keys scroll, left and right along long lines."
+    )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "roll(-1)", "up", show=False),
         Binding("down", "roll(1)", "down", show=False),
@@ -37,50 +42,72 @@ class Reading(InkedScroll, can_focus=True):
         Binding("end", "roll(100000)", "end", show=False),
     ]
 
-    def __init__(self, name: str | None = None, takes_focus: bool = True) -> None:
-        """Make an empty reading; one that is never scrolled takes no focus."""
-        super().__init__(id=name)
+    def __init__(self, name: str | None = None, takes_focus: bool = True, has_bar: bool = True) -> None:
+        """Make an empty reading.
+
+        Args:
+            name: the widget's id.
+            takes_focus: whether it can be scrolled by keys.
+            has_bar: whether a bar shows that there is more.
+        """
+        super().__init__(name)
         self.can_focus = takes_focus
+        self.has_bar = has_bar
         self.lines: tuple[Line, ...] = ()
         self._laid: list[tuple[str, str]] = []
         self._width = 0
+        self._left = 0
+
+    @property
+    def total(self) -> int:
+        """Lines as they are wrapped."""
+        return len(self._laid)
 
     def show(self, lines: list[Line]) -> None:
-        """Show lines; the scroll stays where it was."""
-        if tuple(lines) != self.lines:
-            self.lines = tuple(lines)
-            self._lay()
+        """Show lines from their top."""
+        if tuple(lines) == self.lines:
+            return
+        self.lines = tuple(lines)
+        before = len(self._laid)
+        self._lay(self.size.width)
+        self.top = self._left = 0
+        self.refresh(layout=len(self._laid) != before and self.styles.is_auto_height)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:  # noqa: ARG002
+        """Return the lines that the text takes at a width."""
+        self._lay(width)
+        return max(len(self._laid), 1)
 
     def action_roll(self, lines: int) -> None:
         """Scroll by lines."""
-        self.scroll_relative(y=lines, animate=False)
+        self.roll_to(self.top + lines)
 
     def action_slide(self, columns: int) -> None:
         """Scroll sideways, where lines are kept as they are."""
-        self.scroll_relative(x=columns, animate=False)
+        widest = max((len(text) for text, _ in self._laid), default=0)
+        self._left = int(clamp(self._left + columns, 0, max(widest - self.inner_width, 0)))
+        self.refresh()
+
+    def on_click(self, event: events.Click) -> None:
+        """Page by a touch of the bar."""
+        self.is_on_bar(event)
 
     def on_resize(self) -> None:
         """Wrap for the new width."""
-        if self.scrollable_content_region.width != self._width:
-            self._lay()
+        if self.size.width != self._width:
+            self._lay(self.size.width)
+        self.roll_to(self.top)
+        self.refresh()
 
-    def render_line(self, y: int) -> Strip:
+    def line(self, at: int, width: int) -> Strip:
         """Draw one line."""
-        at = y + int(self.scroll_offset.y)
-        width = self.scrollable_content_region.width
-        if at >= len(self._laid):
-            return strip_of(self, (), width)
         text, ink = self._laid[at]
-        return strip_of(
-            self,
-            [Piece(text[int(self.scroll_offset.x) :], ink)],
-            width,
-            ink if ink.endswith("fill") else "plain",
-        )
+        ground = ink if ink.endswith("fill") else "plain"
+        return strip_of(self, [Piece(text[self._left :], ink)], width, ground)
 
-    def _lay(self) -> None:
-        self._width = self.scrollable_content_region.width
-        room = max(self._width - 1, 8)
+    def _lay(self, width: int) -> None:
+        self._width = width
+        room = max(width - (1 if self.has_bar else 0), 8)
         laid: list[tuple[str, str]] = []
         for line in self.lines:
             pad = " " * line.indent
@@ -91,6 +118,3 @@ class Reading(InkedScroll, can_focus=True):
                 wrapped = textwrap.wrap(text, max(room - line.indent, 8)) or [""]
                 laid.extend((pad + part, line.ink) for part in wrapped)
         self._laid = laid
-        kept = max((len(line.text) for line in self.lines if line.keep), default=0)
-        self.virtual_size = Size(max(self._width, kept), len(laid))
-        self.refresh()

@@ -4,13 +4,14 @@ from typing import ClassVar, NamedTuple
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.geometry import Region, Size
+from textual.geometry import Region
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.widgets.inks import InkedScroll, Piece, strip_of
+from prepadvisor.tui.widgets.inks import Piece, strip_of
+from prepadvisor.tui.widgets.scrolled import Scrolled
 
 
 class Row(NamedTuple):
@@ -27,11 +28,11 @@ class Row(NamedTuple):
     ink: str = "plain"
 
 
-class Rows(InkedScroll, can_focus=True):
+class Rows(Scrolled, can_focus=True):
     """Rows to move over with arrows or a finger, and to pick with Enter, Space or a second touch."""
 
     DEFAULT_CSS = """
-    Rows { height: 1fr; overflow-x: hidden; overflow-y: auto; }
+    Rows { height: 1fr; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1)", "up", show=False),
@@ -42,6 +43,7 @@ class Rows(InkedScroll, can_focus=True):
         Binding("end", "move(100000)", "last", show=False),
         Binding("enter,space", "pick", "pick", show=False),
     ]
+    help_words: ClassVar[str] = "In the list: arrows or a finger move, Enter, Space or a second touch picks."
     keeps_cursor: ClassVar[bool] = True
     """Whether the cursor shows without the focus, as it must where it is the selection."""
     cursor: reactive[int] = reactive(0)
@@ -78,7 +80,7 @@ class Rows(InkedScroll, can_focus=True):
             name: the widget's id.
             most_lines: lines a row takes where all rows have room for it, so that a glove hits it well.
         """
-        super().__init__(id=name)
+        super().__init__(name)
         self.row_lines = self._least_lines = row_lines
         self._most_lines = max(most_lines, row_lines)
         self.label_width = label_width
@@ -93,6 +95,8 @@ class Rows(InkedScroll, can_focus=True):
     def show(self, rows: list[Row] | tuple[Row, ...], cursor_id: str | None = None) -> None:
         """Show rows; the cursor goes to a row's id, or stays on the id it is on."""
         wanted = self.current if cursor_id is None else cursor_id
+        if tuple(rows) == self.rows and wanted == self.current:
+            return
         self.rows = tuple(rows)
         ids = [row.id for row in self.rows]
         with self.prevent(Rows.Moved):
@@ -118,16 +122,18 @@ class Rows(InkedScroll, can_focus=True):
         if self.current:
             self.post_message(self.Picked(self, self.current))
 
-    def watch_cursor(self, _old: int, _new: int) -> None:
-        """Tell about the move and keep the cursor in sight."""
+    def watch_cursor(self, old: int, new: int) -> None:
+        """Tell about the move and keep the cursor in sight; only the two rows are drawn again."""
         self._keep_in_sight()
-        self.refresh()
+        self.refresh(*(self._region(row) for row in (old, new)))
         if self.current:
             self.post_message(self.Moved(self, self.current))
 
     def on_click(self, event: events.Click) -> None:
         """Move to the touched row; touch it again to pick it."""
-        at = (event.y + int(self.scroll_y)) // self.row_lines
+        if self.is_on_bar(event):
+            return
+        at = (event.y + self.top) // self.row_lines
         if not 0 <= at < len(self.rows) or not self.rows[at].id:
             return
         again = at == self.cursor
@@ -139,13 +145,14 @@ class Rows(InkedScroll, can_focus=True):
         """Fit the rows to the new size."""
         self._measure()
 
-    def render_line(self, y: int) -> Strip:
-        """Draw one line."""
-        width = self.scrollable_content_region.width
-        at, line = divmod(y + int(self.scroll_offset.y), self.row_lines)
-        if at >= len(self.rows):
-            return strip_of(self, (), width)
-        return strip_of(self, *self._pieces(at, line, width))
+    @property
+    def total(self) -> int:
+        """Lines of all rows."""
+        return len(self.rows) * self.row_lines
+
+    def line(self, at: int, width: int) -> Strip:
+        """Draw one line of a row."""
+        return strip_of(self, *self._pieces(*divmod(at, self.row_lines), width))
 
     def _pieces(self, at: int, line: int, width: int) -> tuple[list[Piece], int, str]:
         row = self.rows[at]
@@ -167,12 +174,13 @@ class Rows(InkedScroll, can_focus=True):
     def _measure(self) -> None:
         fits = self.size.height // max(len(self.rows), 1)
         self.row_lines = min(max(fits, self._least_lines), self._most_lines)
-        self.virtual_size = Size(self.scrollable_content_region.width, len(self.rows) * self.row_lines)
         self._keep_in_sight()
 
+    def _region(self, row: int) -> Region:
+        return Region(0, row * self.row_lines - self.top, self.size.width, self.row_lines)
+
     def _keep_in_sight(self) -> None:
-        top = self.cursor * self.row_lines
-        self.scroll_to_region(Region(0, top, 1, self.row_lines), animate=False, force=True)
+        self.keep_in_sight(self.cursor * self.row_lines, self.row_lines)
 
     def _next_row(self, at: int, step: int) -> int:
         seek = at + step

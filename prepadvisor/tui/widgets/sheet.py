@@ -10,6 +10,10 @@ from prepadvisor.tui.widgets.rows import Rows
 class Sheet(Rows):
     """Rows of label and value. Left and right turn the value of the row under the cursor."""
 
+    help_words: ClassVar[str] = (
+        "On the sheet: up and down choose a line, left and right turn its value over, Enter or a touch asks "
+        "for it. A length is in mm; an empty answer takes the fact away where it may be left out."
+    )
     keeps_cursor: ClassVar[bool] = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "turn(-1)", "value before", show=False),

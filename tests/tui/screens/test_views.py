@@ -424,6 +424,17 @@ def test_f1_helps_with_the_view_that_is_on(demo: Desk, play: Play, screen_text: 
     play(demo, script, view="check-off")
 
 
+def test_f1_helps_with_what_has_the_focus(demo: Desk, play: Play, screen_text: Text) -> None:
+    """On the drawing it tells of the drawing."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("z", "f1")
+        await pilot.pause()
+        assert "On the drawing:" in screen_text(app)
+
+    play(demo, script, view="panels")
+
+
 def test_everything_is_in_the_menu(demo: Desk, play: Play) -> None:
     """Each act of each view is a plate or a line of its menu; Esc opens it and the same key does it."""
 

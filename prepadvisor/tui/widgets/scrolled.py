@@ -1,0 +1,87 @@
+"""A widget of many lines that scrolls itself: its bar is drawn with it, so a new text needs no new layout."""
+
+from textual import events
+from textual.geometry import clamp
+from textual.strip import Strip
+
+from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
+
+WHEEL_LINES = 3
+
+
+class Scrolled(Inked):
+    """Shows lines from `top` on. The bar at the right is there only where not all lines fit."""
+
+    has_bar = True
+
+    def __init__(self, name: str | None = None) -> None:
+        """Start at the top."""
+        super().__init__(id=name)
+        self.top = 0
+
+    @property
+    def total(self) -> int:
+        """How many lines there are."""
+        return 0
+
+    @property
+    def inner_width(self) -> int:
+        """Columns for text."""
+        return max(self.size.width - (1 if self.shows_bar else 0), 1)
+
+    @property
+    def shows_bar(self) -> bool:
+        """Whether the bar is there."""
+        return self.has_bar and self.total > self.size.height > 2
+
+    def line(self, at: int, width: int) -> Strip:
+        """Return one of the lines, `width` columns wide."""
+        raise NotImplementedError
+
+    def roll_to(self, top: int) -> None:
+        """Scroll so that a line stands on top, as far as there is text."""
+        top = int(clamp(top, 0, max(self.total - self.size.height, 0)))
+        if top != self.top:
+            self.top = top
+            self.refresh()
+
+    def keep_in_sight(self, at: int, lines: int = 1) -> None:
+        """Scroll as little as needed so that some lines are seen."""
+        height = max(self.size.height, 1)
+        self.roll_to(min(max(self.top, at + lines - height), at))
+
+    def render_line(self, y: int) -> Strip:
+        """Draw one line with its piece of the bar."""
+        width, at = self.inner_width, y + self.top
+        strip = self.line(at, width) if at < self.total else strip_of(self, (), width)
+        return Strip.join([strip, strip_of(self, [self._bar(y)], 1)]) if self.shows_bar else strip
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Roll down."""
+        event.stop()
+        self.roll_to(self.top + WHEEL_LINES)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Roll up."""
+        event.stop()
+        self.roll_to(self.top - WHEEL_LINES)
+
+    def is_on_bar(self, event: events.MouseEvent) -> bool:
+        """Page by a touch of the bar, towards where it was touched; say whether it was touched."""
+        if not self.shows_bar or event.x < self.inner_width:
+            return False
+        page = max(self.size.height - 1, 1)
+        self.roll_to(self.top + (page if event.y >= self.size.height // 2 else -page))
+        return True
+
+    def _bar(self, y: int) -> Piece:
+        height = self.size.height
+        if y == 0:
+            return Piece("▲", "plain" if self.top > 0 else "hush")
+        if y == height - 1:
+            return Piece("▼", "plain")
+        track = height - 2
+        thumb = max(round(track * height / self.total), 1)
+        furthest = max(self.total - height, 1)
+        start = 1 + round((track - thumb) * self.top / furthest)
+        return Piece("█" if start <= y < start + thumb else "│", "plain")
