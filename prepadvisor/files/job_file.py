@@ -65,7 +65,7 @@ def _job(text: TomlText, house: House) -> Job:
 def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
     return [
         *log_problems(job),
-        *id_problems(data, house.outlines),
+        *id_problems(data),
         *layout_problems(job),
         *impossible_places(job, house),
     ]
@@ -73,7 +73,7 @@ def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
 
 def _told_of_rest(left: Salvaged, data: Mapping[str, Any], house: House) -> Iterable[Told]:
     """Check what is sound of a faulty file, leaving alone what rests on a value that was refused."""
-    yield from map(Told, id_problems(data, house.outlines))
+    yield from map(Told, id_problems(data))
     for problems, rests_on in (
         (log_problems(left.job), frozenset[str]()),
         (layout_problems(left.job), _LAYOUT_KEYS),

@@ -2,7 +2,6 @@
 
 import errno
 import hashlib
-import time
 from pathlib import Path
 
 import pytest
@@ -29,16 +28,12 @@ def _digest(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-def test_an_edit_is_on_the_disk_within_a_fifth_of_a_second(job_file: Path, folder: Path) -> None:
-    """The best of a few, because a test machine has other work to do; a job of 40 kB."""
+def test_an_edit_is_in_the_journal_when_the_write_returns(job_file: Path, folder: Path) -> None:
+    """Nothing waits for a timer: whoever dies next loses no edit."""
     journal = Journal(job_file, folder=folder)
-    took = []
-    for number in range(5):
-        start = time.perf_counter()
-        journal.write(f"{number}" * 40_000)
-        took.append(time.perf_counter() - start)
+    journal.write("the last word")
+    assert any("the last word" in path.read_text("utf-8") for path in folder.rglob("*") if path.is_file())
     journal.close()
-    assert min(took) < 0.2
 
 
 @pytest.mark.usefixtures("crashed")

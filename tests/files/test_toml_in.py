@@ -3,7 +3,6 @@
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -129,10 +128,8 @@ def test_a_file_over_the_limit_is_refused_without_being_read(tmp_path: Path) -> 
     path = tmp_path / "big.toml"
     with path.open("wb") as file:
         file.truncate(50_000_000)
-    started = time.perf_counter()
     with pytest.raises(BadInputError, match=r"big\.toml: the file is over 5 MB"):
         read_toml(path)
-    assert time.perf_counter() - started < 1
     assert JOB_BYTES_MAX == 5_000_000
 
 
