@@ -1,5 +1,6 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
+import re
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
@@ -30,6 +31,7 @@ LOOK_WORDS: Final = {
     "cut-through": "rubbed through",
 }
 SEEN_WORDS: Final = {"lines": "LINES", "gloss": "GLOSS", "cut-through": "THROUGH"}
+_TOOL_NAMES: Final = re.compile(r"(?<![\w-])(" + "|".join(map(re.escape, words.TOOL)) + r")(?![\w-])")
 
 
 class CheckRow(NamedTuple):
@@ -75,11 +77,17 @@ def next_words(session: Session, verdict: Gate) -> str:
     """Return the next thing to do, in words."""
     for at, panel in enumerate(verdict.panels):
         if panel.next:
-            return f"NEXT, {letters(at)} {_name(session, panel.id)}: {panel.next}"
+            says = in_trade_words(panel.next)
+            return f"NEXT, {letters(at)} {_name(session, panel.id)}: {says}"
     if verdict.holds:
         hold = verdict.holds[0]
         return f"NEXT, {hold.place}: {hold.why}; {hold.mend}"
     return "; ".join(verdict.told[:1]) or f"masking may start; wiped {session.now():%H:%M}"
+
+
+def in_trade_words(text: str) -> str:
+    """Return words of the check-off with tools named as in the trade, not as in files."""
+    return _TOOL_NAMES.sub(lambda found: words.TOOL[found[0]], text)
 
 
 def here_words(verdict: Gate, place_id: str) -> str:
@@ -87,7 +95,7 @@ def here_words(verdict: Gate, place_id: str) -> str:
     for panel in verdict.panels:
         for view in panel.places:
             if view.id == place_id and view.holds and any(step.state == "held" for step in view.steps):
-                return f"HERE: {view.holds[0].why}; {view.holds[0].mend}"
+                return f"HERE: {in_trade_words(view.holds[0].mend)}"
     return ""
 
 

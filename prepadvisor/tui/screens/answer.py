@@ -96,7 +96,7 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         ]
         self.query_one("#places", Rows).show(rows or [Row("", "No panel yet: F3")], session.place_id)
         place = place_of(advice, session.place_id)
-        if advice is None or place is None:
+        if advice is None or place is None or not place.spots:
             self.query_one(GradeRuler).show([])
             self.query_one("#answer", Reading).show([Line(says) for says in session.trouble])
             return

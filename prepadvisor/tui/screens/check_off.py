@@ -10,6 +10,7 @@ from textual.widget import Widget
 from prepadvisor.checkoff import Gate
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice, Choose
+from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import check_off
 from prepadvisor.tui.model.check_off import LOOK_WORDS, STEP_WORDS
 from prepadvisor.tui.model.says import panel_words
@@ -32,13 +33,14 @@ ACTS = (
     Act("I", "Initials", "initials", "Somebody else works on"),
 )
 _STEP_OF = {
-    "Enter": "inspected",
     "C": "cleaned",
     "S": "scuffed",
     "G": "guide-coated",
     "D": "sanded",
+    "Enter": "inspected",
     "W": "wiped",
 }
+"""Keys in the order of the work."""
 _LOOKS = tuple(
     Act(str(at), says, f"looked('{look}')") for at, (look, says) in enumerate(LOOK_WORDS.items(), 1)
 )
@@ -75,9 +77,13 @@ the last entry back as long as it is not saved; after that, log the step again a
         yield Rows(row_lines=2, name="places", most_lines=3)
 
     def plates(self) -> tuple[Act, ...]:
-        """Put the step that is due next on the panel first, and the look after it."""
+        """Put the step that is due next on the panel first, and those after it behind it."""
         due = check_off.due_step(self._gate, self._panel_id) if self._gate else ""
-        return tuple(sorted(ACTS, key=lambda act: (_STEP_OF.get(act.key) != due, act.key != "Enter")))
+        steps = list(_STEP_OF.values())
+        start = steps.index(due) if due else 0
+        ordered = [*list(_STEP_OF)[start:], *list(_STEP_OF)[:start]]
+        first = [act for key in ordered for act in ACTS if act.key == key]
+        return (*first, *(act for act in ACTS if act.key not in _STEP_OF))
 
     def first_focus(self) -> str:
         """Start on the places."""
@@ -156,12 +162,11 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def action_holds(self) -> None:
         """Show everything that holds."""
-        from prepadvisor.tui.dialogs.page import Page
-
         if self._gate is not None:
             lines = [f"{hold.place}: {hold.why}\n   mend: {hold.mend}" for hold in self._gate.holds]
             told = [f"To know: {says}" for says in self._gate.told]
-            self.app.push_screen(Page(check_off.banner_words(self._gate), "\n".join([*lines, "", *told])))
+            says = check_off.in_trade_words("\n".join([*lines, "", *told]))
+            self.app.push_screen(Page(check_off.banner_words(self._gate), says))
 
     def action_initials(self) -> None:
         """Ask who works on."""

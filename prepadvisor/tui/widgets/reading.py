@@ -28,9 +28,7 @@ class Reading(Scrolled, can_focus=True):
     DEFAULT_CSS = """
     Reading { height: 1fr; }
     """
-    help_words: ClassVar[str] = (
-        "In the text: arrows and Page keys scroll, left and right along long lines."
-    )
+    help_words: ClassVar[str] = "In the text: arrows and Page keys scroll, left and right along long lines."
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "roll(-1)", "up", show=False),
         Binding("down", "roll(1)", "down", show=False),

@@ -1,0 +1,57 @@
+"""Keys that come in one burst, faster than any screen comes up, each do what they say."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual import events
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+
+Play = Callable[..., None]
+
+
+def _burst(app: BenchApp, *keys: str) -> None:
+    for key in keys:
+        app.post_message(events.Key(key, key if len(key) == 1 else None))
+
+
+def test_a_whole_panel_typed_in_one_burst(demo: Desk, play: Play) -> None:
+    """A, outline, role, side: three dialogs come and go, and no key is lost between them."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        _burst(app, "a", "5", "2", "1")
+        await pilot.pause()
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job.panel[-1].kind == "bonnet"
+
+    play(demo, script, view="panels")
+
+
+def test_a_number_typed_ahead_is_whole(desk: Desk, play: Play) -> None:
+    """N, the number and Enter at once: every figure is in it."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        _burst(app, "n", *"10427", "enter")
+        await pilot.pause()
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job.job.number == "10427"
+
+    play(desk, script)
+
+
+def test_a_key_too_many_answers_no_other_dialog(demo: Desk, play: Play) -> None:
+    """The same key twice in a dialog answers once and takes no screen away."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        _burst(app, "d", "n", "n")
+        await pilot.pause()
+        await pilot.pause()
+        assert app.view is not None
+        assert app.desk.session is not None
+        assert len(app.desk.session.job.panel) == 2
+
+    play(demo, script, view="panels")
