@@ -89,7 +89,7 @@ def sign_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
         name = Stack(sizes, 16.0, x=x + 2, y=base)
         name.text(who, sizes.body_pt)
         stack.leaves += name.leaves
-        stack.leaves.append(Rule(x + 16, stack.y + high - 0.6, each - 17, 0.3, write=True))
+        stack.leaves.append(Rule(x + 16, stack.y + high - 0.6, each - 17, 0.3))
     stack.gap(high + 0.6)
     return whole(stack, gap_mm=sizes.gap_mm / 2)
 

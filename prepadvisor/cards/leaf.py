@@ -42,13 +42,12 @@ class TickLine(NamedTuple):
 
 
 class Rule(NamedTuple):
-    """A straight level line; one to write on has `write` set."""
+    """A straight level line, to part two things or to write on."""
 
     x: float
     y: float
     width_mm: float
     weight_mm: float
-    write: bool = False
 
 
 class Frame(NamedTuple):

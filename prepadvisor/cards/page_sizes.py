@@ -53,6 +53,6 @@ class Sizes(NamedTuple):
 
 NORMAL: Final = Sizes("normal", 9.5, 8.5, 22, 15, 28, 15, 8.0, 7.4, 2.4, 60, 1.22)
 MIDDLE: Final = Sizes("middle", 8.6, 8, 19, 13, 23, 15, 7.0, 6.8, 1.5, 44, 1.18)
-COMPACT: Final = Sizes("compact", 8, 8, 17, 12, 20, 15, 6.3, 6.2, 1.0, 36, 1.15)
+COMPACT: Final = Sizes("compact", 8, 8, 17, 12, 20, 15, 6.3, 6.2, 0.8, 36, 1.12)
 SIZES: Final = (NORMAL, MIDDLE, COMPACT)
 """In the order in which they are tried."""

@@ -13,6 +13,7 @@ from prepadvisor.cards.labels import Area, LabelRoom, along, around
 from prepadvisor.cards.legend import CAP, LABEL_PT, LEGEND_ROW_MM, ZONE_WORDS, legend_marks, legend_rows
 from prepadvisor.cards.strokes import BED_BORDER, LEADER, OUTLINE, ZONE_BORDER, line_marks
 from prepadvisor.cards.typeface import MM_PER_PT, width_mm
+from prepadvisor.surface.layout import Rect
 
 _MARGIN_MM: Final = 3.2
 _SIDE_ROW_MM: Final = 3.6
@@ -55,7 +56,7 @@ class PanelFigure:
             self._avoid = np.vstack((self._avoid, _along_all(path)))
         marks += self._bed()
         for patch in drawing.patches:
-            marks += self._number(patch.number, patch.stop, [self._patch_centre(patch.rect)], None)
+            marks += self._number(patch.number, patch.stop, [self._at(_middle(patch.rect))], None)
         marks += self._zone_words()
         for line, path in sorted(paths, key=lambda pair: len(pair[1])):
             marks += self._line_number(line, path)
@@ -171,10 +172,6 @@ class PanelFigure:
         """Return a label's centre moved along so that it is not off the drawing."""
         return (min(max(centre[0], wide / 2 + 0.2), self._width - wide / 2 - 0.2), centre[1])
 
-    def _patch_centre(self, rect: tuple[float, float, float, float]) -> PointMm:
-        left, top, right, bottom = rect
-        return self._at(((left + right) / 2, (top + bottom) / 2))
-
     def _sides(self) -> list[Mark]:
         y = self._bottom + LABEL_PT * MM_PER_PT * CAP
         left, right = ("rear", "front") if self._drawing.mirrored else ("front", "rear")
@@ -193,6 +190,10 @@ class PanelFigure:
 def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
     """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
+
+
+def _middle(rect: Rect) -> PanelPoint:
+    return ((rect.left + rect.right) / 2, (rect.top + rect.bottom) / 2)
 
 
 def _along_all(path: tuple[PointMm, ...]) -> NDArray[np.float64]:

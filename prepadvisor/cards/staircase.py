@@ -30,7 +30,6 @@ class Staircase(NamedTuple):
     start: str
     stairs: tuple[Stair, ...]
     total: str
-    limit_um: float | None
     limit: str
 
 

@@ -130,5 +130,5 @@ def _case(
     start = f"{now.grade} now" if now and now.grade else "as it is"
     total = units.film(sum(step.film_off_um for step in steps))
     return Staircase(
-        papers.label(place), start, stairs, total, limit, units.film(limit) if limit is not None else ""
+        papers.label(place), start, stairs, total, units.film(limit) if limit is not None else ""
     )

@@ -99,7 +99,7 @@ def test_each_stair_drops_by_the_film_it_cuts() -> None:
         Stair("P800", "DA", "4 min", 2.0, "2.0 um", True),
         Stair("P1000", "DA", "3 min", 1.0, "1.0 um", True),
     )
-    figure = staircase_figure(Staircase("A", "P500 now", stairs, "3.0 um", 10.0, "10 um"), 92.0)
+    figure = staircase_figure(Staircase("A", "P500 now", stairs, "3.0 um", "10 um"), 92.0)
     path = next(m for m in figure.marks if isinstance(m, Shape) and not m.closed).points
     levels = sorted({round(y, 6) for _, y in path})
     assert levels[1] - levels[0] == pytest.approx(2 * (levels[2] - levels[1]))
