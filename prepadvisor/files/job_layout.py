@@ -67,8 +67,11 @@ def _dots(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
 
 
 def _layout(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
-    """Check the blend layout; a clear-only panel gets no colour, so its layout does not count."""
-    if panel.role == "clear-only" or (panel.role == "repair" and not _states_layout(panel)):
+    """Check the blend layout: complete and with room for it, or none where no colour goes on."""
+    if panel.role == "clear-only":
+        yield from _colour_on_clear_only(panel, at)
+        return
+    if panel.role == "repair" and not _states_layout(panel):
         return
     unknown = list(_unknown_sources(panel, at))
     gaps = list(_layout_gaps(panel, at))
@@ -80,6 +83,14 @@ def _layout(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
 
 def _states_layout(panel: Panel) -> bool:
     return bool(panel.colour_from) or panel.colour_mm is not None or panel.fade_mm is not None
+
+
+def _colour_on_clear_only(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
+    stated = [key for key in ("colour_from", "colour_mm", "fade_mm") if key in panel.model_fields_set]
+    if _states_layout(panel):
+        says = f"a clear-only panel gets no colour, yet {', '.join(stated)} is stated"
+        mend = 'take that out, or say role = "blend"'
+        yield Problem((*at, stated[0]), says, mend)
 
 
 def _unknown_sources(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:

@@ -153,9 +153,18 @@ def test_a_repair_panel_without_layout_is_all_colour(faults: Faults) -> None:
     assert faults(text) == []
 
 
-def test_a_clear_only_panel_ignores_its_layout(faults: Faults) -> None:
-    """What is left over from a blend does not matter where no colour goes on."""
+def test_colour_on_a_clear_only_panel_is_refused_once(faults: Faults) -> None:
+    """The two contradict one another: guessing which was meant could leave colour on unprepared clear."""
     text = GOOD.replace('"blend"', '"clear-only"').replace("fade_mm = 400", "fade_mm = 5000")
+    says = "a clear-only panel gets no colour, yet colour_from, colour_mm, fade_mm is stated"
+    assert faults(text) == [f'job.toml:18:15: {says}; take that out, or say role = "blend"']
+
+
+def test_a_clear_only_panel_without_layout_is_good(faults: Faults) -> None:
+    """All of it is clear zone."""
+    text = GOOD.replace('"blend"', '"clear-only"')
+    for line in ('colour_from = ["front"]\n', "colour_mm = 150\n", "fade_mm = 400\n"):
+        text = text.replace(line, "")
     assert faults(text) == []
 
 
