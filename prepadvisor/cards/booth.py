@@ -42,7 +42,7 @@ def booth_steps(papers: Papers) -> tuple[BoothStep, ...]:
     steps += _undercoats(papers)
     panels = papers.advice.panels
     coloured = [panel for panel in panels if panel.role != "clear-only" and _next(papers, panel) == "base"]
-    beds = [panel for panel in coloured if panel.wet_bed.need != "no"]
+    beds = [panel for panel in coloured if panel.wet_bed.need != "no" and not papers.panel_held(panel)]
     if coloured:
         steps += _full_colour(papers, coloured)
         steps += [_wet_bed(papers, beds)] if beds else []
@@ -107,9 +107,6 @@ def _wet_bed(papers: Papers, beds: list[PanelAdvice]) -> BoothStep:
     parts = []
     for panel in beds:
         stretch = bed_stretch(panel.wet_bed, panel.bands, overlap, papers.units)
-        if papers.panel_held(panel):
-            parts.append(f"{papers.letter_of[panel.id]} STOP, see the hold on top")
-            continue
         need = "" if panel.wet_bed.need == "required" else " (advised)"
         words_of_bed = (papers.letter_of[panel.id], stretch, coats(panel.wet_bed.coats) + need)
         parts.append(" ".join(part for part in words_of_bed if part))
