@@ -1,7 +1,7 @@
 """Collisions: possible cases where one rule asks a finish finer than another rule lets it be."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.case_words import in_words
@@ -12,7 +12,7 @@ from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.space import shared
+from prepadvisor.standards.space import cells, shared
 from prepadvisor.surface import grades
 
 BOUNDS: Final[dict[str, Box]] = {
@@ -22,18 +22,35 @@ BOUNDS: Final[dict[str, Box]] = {
 """The coarse end of the grit range, each with the cases where it is the one that counts."""
 
 
+_MOST: Final = 200
+"""Pairs told one by one at most; the rest is told together."""
+
+
+class _Pair(NamedTuple):
+    """Two rules that contradict one another in all of a box."""
+
+    output: str
+    fine_rule: Rule
+    key_rule: Rule
+    box: Masks
+
+
 def collisions(audited: Audited) -> list[Finding]:
     """Return a finding for each pair of rules that together leave no grade in some case they decide.
 
     Its box is all that both rules share: in every possible case of it they contradict one another.
     """
     key = audited.ranking("finish_finest")
-    found = [
-        _finding(audited, coarse.output, fine_rule, key_rule, box)
-        for coarse, reach in ((audited.ranking(output), reach) for output, reach in BOUNDS.items())
-        for fine_rule, key_rule, box in _deciding_pairs(audited, coarse, key, audited.space.masks(reach))
+    pairs = [
+        _Pair(output, *pair)
+        for output, reach in BOUNDS.items()
+        for pair in _deciding_pairs(audited, audited.ranking(output), key, audited.space.masks(reach))
     ]
-    return sorted(found, key=lambda finding: (-finding.cases, finding.rules))
+    pairs.sort(key=lambda pair: (-cells(pair.box), pair.fine_rule.id, pair.key_rule.id))
+    found = [_finding(audited, pair) for pair in pairs[:_MOST]]
+    if len(pairs) > _MOST:
+        found.append(_rest(pairs[_MOST:]))
+    return found
 
 
 def _deciding_pairs(
@@ -58,7 +75,8 @@ def _deciding_pairs(
                 yield fine_rule, key_rule, box
 
 
-def _finding(audited: Audited, output: str, fine_rule: Rule, key_rule: Rule, box: Masks) -> Finding:
+def _finding(audited: Audited, pair: _Pair) -> Finding:
+    output, fine_rule, key_rule, box = pair
     wanted, allowed = fine_rule.set[output], key_rule.set["finish_finest"]
     rules = sorted({fine_rule.id: fine_rule, key_rule.id: key_rule}.values(), key=lambda rule: rule.id)
     file, line = place_of(rules)
@@ -74,4 +92,17 @@ def _finding(audited: Audited, output: str, fine_rule: Rule, key_rule: Rule, box
         file=file,
         line=line,
         cases=audited.diagrams.count(audited.space.region(box)),
+    )
+
+
+def _rest(pairs: list[_Pair]) -> Finding:
+    rules = {rule.id: rule for pair in pairs for rule in (pair.fine_rule, pair.key_rule)}
+    file, line = place_of(rules.values())
+    return Finding(
+        "collision",
+        f"{len(pairs)} more pairs of rules leave no grade in smaller groups of cases.",
+        "Mend the pairs above first.",
+        rules=tuple(sorted(rules)),
+        file=file,
+        line=line,
     )

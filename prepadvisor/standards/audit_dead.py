@@ -11,6 +11,8 @@ from prepadvisor.standards.shadows import shadows_of
 from prepadvisor.standards.strengths import unset_strength
 
 _ADVICE_ONLY: Final = frozenset({"cautions", "notes"})
+_MOST: Final = 200
+"""Dead rules told one by one at most; the rest is told together."""
 
 
 def dead_rules(audited: Audited) -> list[Finding]:
@@ -29,7 +31,11 @@ def dead_rules(audited: Audited) -> list[Finding]:
         cases = audited.space.region(audited.masks(rule))
         twins.setdefault((cases, frozenset(rule.set.items())), []).append(rule)
     ids = {rule.id for rule in dead}
-    return [_finding(audited, alike, ids) for alike in twins.values()]
+    groups = list(twins.values())
+    found = [_finding(audited, alike, ids) for alike in groups[:_MOST]]
+    if len(groups) > _MOST:
+        found.append(_rest([rule for alike in groups[_MOST:] for rule in alike]))
+    return found
 
 
 def _reached(audited: Audited, rule: Rule) -> bool:
@@ -101,4 +107,16 @@ def _finding(audited: Audited, alike: list[Rule], dead: set[str]) -> Finding:
         file=file,
         line=line,
         cases=audited.diagrams.count(audited.space.region(masks)),
+    )
+
+
+def _rest(rules: list[Rule]) -> Finding:
+    file, line = place_of(rules)
+    return Finding(
+        "dead",
+        f"{len(rules)} more rules change nothing.",
+        "Take those above away first and check again.",
+        rules=tuple(rule.id for rule in rules),
+        file=file,
+        line=line,
     )

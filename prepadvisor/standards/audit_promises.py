@@ -1,31 +1,24 @@
 """Promises held against every possible case: the neighbouring cases, or the two outputs, that break one."""
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.standards.audited import Audited, Part
 from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
+from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.promise_claims import Claim, claims
 from prepadvisor.standards.rules import Promise
+from prepadvisor.standards.space import cells
 from prepadvisor.standards.strengths import told, unset_strength
 
 _MOST: Final = 5
 """Findings told at most for one promise: mending the largest often mends the rest."""
 
 
-class _Broken(NamedTuple):
-    """One claim that has cases: a case of it, their region and number."""
-
-    claim: Claim
-    case: tuple[int, ...]
-    region: int
-    cases: int
-
-
 def broken_promises(audited: Audited) -> list[Finding]:
-    """Return findings for each promise that some possible case breaks, or that speaks of no possible case."""
+    """Return findings for each promise that some case breaks, or that speaks of no possible case."""
     found = []
     for promise in audited.engine.promises:
         if audited.space.region(audited.space.masks(promise.where)) == audited.diagrams.no:
@@ -36,65 +29,59 @@ def broken_promises(audited: Audited) -> list[Finding]:
 
 
 def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
-    broken = []
-    for claim in claims(audited, promise):
-        outside = Outside(claim.covers, claim.box, claim.among)
-        case = outside.case()
-        if case is not None:
-            region = outside.region()
-            broken.append(_Broken(claim, case, region, _cases(audited, promise, region)))
-    broken.sort(key=lambda each: -each.cases)
-    told_of, rest = broken[:_MOST], sum(each.cases for each in broken[_MOST:])
+    broken = [claim for claim in claims(audited, promise) if claim.is_broken()]
+    broken.sort(key=lambda claim: -cells(claim.box))
     found = []
-    for number, each in enumerate(told_of, start=1):
-        part = _largest_part(audited, promise, each)
-        more = each.cases - part.cases + (rest if number == len(told_of) else 0)
-        if each.claim.step is None:
-            found.append(_of_two_outputs(audited, promise, each, part, more))
-        else:
-            found.append(_of_a_step(audited, promise, each, part, more))
-    return found
+    for number, claim in enumerate(broken[:_MOST], start=1):
+        grown = largest_outside(claim.covers, claim.box, claim.among, claim.cannot_be)
+        if grown is None:
+            raise RuntimeError("a broken promise has a case")
+        masks, case = grown
+        more = len(broken) - _MOST if number == _MOST else 0
+        rest = f" {more} more steps between rules break it." if more > 0 else ""
+        tell = _of_two_outputs if claim.step is None else _of_a_step
+        found.append(tell(audited, promise, claim, case, _part(audited, promise, claim, masks), rest))
+    return sorted(found, key=lambda finding: -finding.cases)
 
 
-def _cases(audited: Audited, promise: Promise, region: int) -> int:
-    """Return the number of broken cases, or of broken pairs of cases along a fact."""
-    size = 1 if promise.along is None else audited.diagrams.sizes[ORDER.index(promise.along)]
-    return audited.diagrams.count(region) // size
+def _part(audited: Audited, promise: Promise, claim: Claim, masks: Masks) -> Part:
+    """Return the box with both values of the step; cases are counted once for each pair."""
+    space, diagrams = audited.space, audited.diagrams
+    if promise.along is None or claim.step is None:
+        return Part(masks, space.axes.limits(masks), diagrams.count(space.region(masks)))
+    level = ORDER.index(promise.along)
+    first, both = 1 << claim.step[0], 1 << claim.step[0] | 1 << claim.step[1]
+    pair = (*masks[:level], both, *masks[level + 1 :])
+    one = (*masks[:level], first, *masks[level + 1 :])
+    return Part(pair, space.axes.limits(pair), diagrams.count(space.region(one)))
 
 
-def _largest_part(audited: Audited, promise: Promise, broken: _Broken) -> Part:
-    diagrams = audited.diagrams
-    (masks,), _ = audited.finder.take(broken.region, 1)
-    cases = _cases(audited, promise, diagrams.both(broken.region, diagrams.box(masks)))
-    if promise.along is not None and broken.claim.step is not None:
-        level = ORDER.index(promise.along)
-        values = 1 << broken.claim.step[0] | 1 << broken.claim.step[1]
-        masks = (*masks[:level], values, *masks[level + 1 :])
-    return Part(masks, audited.space.axes.limits(masks), cases)
-
-
-def _of_two_outputs(audited: Audited, promise: Promise, broken: _Broken, part: Part, more: int) -> Finding:
-    one, rules = _answer(audited, promise.output, broken.case)
-    other, rules_other = _answer(audited, promise.than or "", broken.case)
+def _of_two_outputs(
+    audited: Audited, promise: Promise, _claim: Claim, case: tuple[int, ...], part: Part, rest: str
+) -> Finding:
+    one, rules = _answer(audited, promise.output, case)
+    other, rules_other = _answer(audited, promise.than or "", case)
     return _finding(
         promise,
         f"{promise.output} is {one} and {promise.than} is {other}",
         part,
-        more,
+        rest,
         (*rules, *rules_other),
     )
 
 
-def _of_a_step(audited: Audited, promise: Promise, broken: _Broken, part: Part, more: int) -> Finding:
-    along, case = promise.along or "", list(broken.case)
+def _of_a_step(
+    audited: Audited, promise: Promise, claim: Claim, case: tuple[int, ...], part: Part, rest: str
+) -> Finding:
+    along, at = promise.along or "", list(case)
     answers: list[str] = []
     rules: list[str] = []
-    for value in broken.claim.step or ():
-        case[ORDER.index(along)] = value
-        answer, deciding = _answer(audited, promise.output, tuple(case))
+    for value in claim.step or ():
+        at[ORDER.index(along)] = value
+        answer, deciding = _answer(audited, promise.output, tuple(at))
         answers.append(f"{answer} at {along} {audited.space.axes.one(along, 1 << value)}")
         rules.extend(deciding)
-    return _finding(promise, f"{promise.output} is {' and '.join(answers)}", part, more, tuple(rules))
+    return _finding(promise, f"{promise.output} is {' and '.join(answers)}", part, rest, tuple(rules))
 
 
 def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, tuple[str, ...]]:
@@ -107,8 +94,7 @@ def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, 
     return f'{told(output, ranking.strengths[place])} by "{rule.id}"', (rule.id,)
 
 
-def _finding(promise: Promise, says: str, part: Part, more: int, rules: tuple[str, ...]) -> Finding:
-    rest = f" {more} more cases break it." if more else ""
+def _finding(promise: Promise, says: str, part: Part, rest: str, rules: tuple[str, ...]) -> Finding:
     named = " or ".join(f'"{rule}"' for rule in dict.fromkeys(rules))
     return Finding(
         "promise",

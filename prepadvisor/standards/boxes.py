@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
+from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.diagram import Diagrams, Masks
 
 
@@ -14,12 +15,11 @@ class BoxFinder:
     `loose` being the values that stand outside the row (a number that is not known).
     """
 
-    def __init__(self, diagrams: Diagrams, free: int, runs: Sequence[int] = (), loose: int = 1) -> None:
+    def __init__(self, diagrams: Diagrams, free: int, runs: Sequence[int] = ()) -> None:
         """Keep the region that is free to cover."""
         self.diagrams: Final = diagrams
         self.free: Final = free
         self.runs: Final = frozenset(runs)
-        self.loose: Final = loose
 
     def take(self, region: int, most: int) -> tuple[list[Masks], int]:
         """Return at most `most` boxes that cover a region, and what of the region they leave over.
@@ -66,22 +66,11 @@ class BoxFinder:
         masks = list(seed)
         for level in order:
             if masks[level] != self.diagrams.full[level]:
-                masks[level] = self._wider(level, masks[level], self.could_be(allowed, masks, level))
+                could = self.could_be(allowed, masks, level)
+                if level in self.runs and could != self.diagrams.full[level]:
+                    could = run_around(masks[level], could)
+                masks[level] = could
         return tuple(masks)
-
-    def _wider(self, level: int, now: int, could: int) -> int:
-        if level not in self.runs or could == self.diagrams.full[level]:
-            return could
-        row = now & ~self.loose
-        if not row:
-            return now
-        low = (row & -row).bit_length() - 1
-        high = row.bit_length()
-        while could & ~self.loose & 1 << (low - 1) if low else False:
-            low -= 1
-        while could >> high & 1:
-            high += 1
-        return ((1 << high) - (1 << low)) & could | could & self.loose
 
     def could_be(self, allowed: int, masks: Sequence[int], level: int) -> int:
         """Return the values an axis could have, the rest of a box unchanged, with all of it still allowed."""
@@ -120,3 +109,19 @@ class BoxFinder:
             elif not whole(node):
                 could = 0
         return could
+
+
+def run_around(now: int, could: int) -> int:
+    """Return the unbroken run of a number's values around those a box has now, of the values it could have.
+
+    The first value, a number that is not known, stands outside the row and is taken along if it could be.
+    """
+    row = now & ~UNKNOWN
+    if not row:
+        return now
+    low, high = (row & -row).bit_length() - 1, row.bit_length()
+    while low > 1 and could >> low - 1 & 1:
+        low -= 1
+    while could >> high & 1:
+        high += 1
+    return could & ((1 << high) - (1 << low) | UNKNOWN)

@@ -20,7 +20,7 @@ class Covers:
         """Index the boxes."""
         self.diagrams: Final = diagrams
         self.boxes: Final = tuple(boxes)
-        self._runs: Final = frozenset(number_levels)
+        self.number_levels: Final = frozenset(number_levels)
         self.asks: Sequence[int] = [
             bits_of((place for place, box in enumerate(boxes) if box[level] != full), len(boxes))
             for level, full in enumerate(diagrams.full)
@@ -58,7 +58,7 @@ class Covers:
 
         Of a run its ends are enough.
         """
-        if level not in self._runs:
+        if level not in self.number_levels:
             return values_of(mask)
         row = mask & ~1
         return {*values_of(mask & 1), *values_of(row & -row), *((row.bit_length() - 1,) if row else ())}
@@ -69,16 +69,31 @@ class Covers:
             mask = box[level]
             if not asks & among or mask == self.diagrams.full[level]:
                 continue
-            if level in self._runs:
+            if level in self.number_levels:
                 for place in values_of(among & asks):
                     if not self.boxes[place][level] & mask:
                         among ^= 1 << place
             else:
-                reached = ~asks
-                for value in values_of(mask):
-                    reached |= self.accepting(level, value)
-                among &= reached
+                among &= self.meeting(level, mask)
         return among
+
+    def meeting(self, level: int, mask: int) -> int:
+        """Return the boxes that hold some value of a set on an axis."""
+        asks = self.asks[level]
+        if not asks or mask == self.diagrams.full[level]:
+            return -1
+        met = ~asks
+        for value in values_of(mask):
+            met |= self.accepting(level, value)
+        return met
+
+    def values_outside(self, level: int, mask: int, boxes: int) -> int:
+        """Return those values of a set on an axis that none of some boxes holds."""
+        asks, outside = self.asks[level], 0
+        for value in values_of(mask):
+            if not boxes & (self.accepting(level, value) | ~asks):
+                outside |= 1 << value
+        return outside
 
     def split(self, level: int, inside: int, alive: int) -> dict[int, int]:
         """Return the sets of values of an axis that no box in play tells apart: boxes left → values.

@@ -15,70 +15,66 @@ class Outside:
     """The cases of `box` that lie in none of those boxes of `covers` that `among` has a bit for."""
 
     def __init__(self, covers: Covers, box: Masks, among: int) -> None:
-        """Drop the boxes that do not touch, and see from which axis on each of the others holds all."""
+        """Drop the boxes that do not touch, and see on which axes each of the others leaves something out."""
         self.covers: Final = covers
         self.box: Final = box
         self.alive: Final = covers.touching(box, among) if all(box) else 0
-        settled = [self.alive]
-        for level in range(covers.diagrams.depth - 1, -1, -1):
-            settled.append(settled[-1] & covers.holding(level, box[level]))
-        self._settled: Final = settled[::-1]
-        self._in_vain: Final[set[tuple[int, int]]] = set()
+        self._asks: Final = [self.alive & ~covers.holding(level, mask) for level, mask in enumerate(box)]
 
     def case(self) -> tuple[int, ...] | None:
         """Return one of the cases as value numbers, None if there is none."""
-        case: list[int] = []
-        return tuple(case) if all(self.box) and self._search(0, self.alive, case) else None
+        if not all(self.box):
+            return None
+        return _Search(self.covers, self.box, self.alive, self._asks).case()
 
-    def _search(self, level: int, alive: int, case: list[int]) -> bool:
+    def beside(self, masks: Masks) -> list[Masks]:
+        """Return boxes that together hold those cases of the box that are not in another box."""
+        return [
+            (*self.box[:level], self.box[level] & ~mask, *self.box[level + 1 :])
+            for level, mask in enumerate(masks)
+            if self.box[level] & ~mask
+        ]
+
+
+class _Search:
+    """Looks for one case: axes of few values first, of those the ones that most boxes ask."""
+
+    def __init__(self, covers: Covers, box: Masks, alive: int, asks: list[int]) -> None:
+        self._covers = covers
+        self._box = box
+        self._alive = alive
+        self._asks = asks
+        asked = [level for level, boxes in enumerate(asks) if boxes]
+        self._order = sorted(asked, key=lambda level: (box[level].bit_count(), -asks[level].bit_count()))
+        settled = [alive]
+        for level in reversed(self._order):
+            settled.append(settled[-1] & ~asks[level])
+        self._settled = settled[::-1]
+        self._in_vain: set[tuple[int, int]] = set()
+
+    def case(self) -> tuple[int, ...] | None:
+        case = [(mask & -mask).bit_length() - 1 for mask in self._box]
+        return tuple(case) if self._found(0, self._alive, case) else None
+
+    def _found(self, place: int, alive: int, case: list[int]) -> bool:
         """Look first where the fewest boxes are left in play: there a case outside is found soonest."""
-        if alive & self._settled[level]:
+        if alive & self._settled[place]:
             return False
         if not alive:
-            case.extend((mask & -mask).bit_length() - 1 for mask in self.box[level:])
             return True
-        if (level, alive) in self._in_vain:
+        while not alive & self._asks[self._order[place]]:
+            place += 1
+        if (place, alive) in self._in_vain:
             return False
-        branches = self.covers.split(level, self.box[level], alive)
-        for still, values in sorted(branches.items(), key=lambda branch: branch[0].bit_count()):
-            case.append((values & -values).bit_length() - 1)
-            if self._search(level + 1, still, case):
+        level = self._order[place]
+        branches = self._covers.split(level, self._box[level], alive)
+        for still, values in sorted(branches.items(), key=_boxes_left):
+            if self._found(place + 1, still, case):
+                case[level] = (values & -values).bit_length() - 1
                 return True
-            case.pop()
-        self._in_vain.add((level, alive))
+        self._in_vain.add((place, alive))
         return False
 
-    def region(self) -> int:
-        """Return all of the cases as a region."""
-        diagrams, box = self.covers.diagrams, self.box
-        if not all(box):
-            return diagrams.no
-        rest = [diagrams.yes]
-        for level in range(diagrams.depth - 1, -1, -1):
-            rest.append(self._node(level, {rest[-1]: box[level]}))
-        rest.reverse()
-        memo: dict[tuple[int, int], int] = {}
 
-        def build(level: int, alive: int) -> int:
-            if alive & self._settled[level]:
-                return diagrams.no
-            if not alive:
-                return rest[level]
-            known = memo.get((level, alive))
-            if known is None:
-                parts: dict[int, int] = {}
-                for still, values in self.covers.split(level, box[level], alive).items():
-                    child = build(level + 1, still)
-                    parts[child] = parts.get(child, 0) | values
-                known = memo[level, alive] = self._node(level, parts)
-            return known
-
-        return build(0, self.alive)
-
-    def _node(self, level: int, parts: dict[int, int]) -> int:
-        """Return the node of an axis; values outside the box lead nowhere."""
-        diagrams = self.covers.diagrams
-        left_out = diagrams.full[level] & ~self.box[level]
-        if left_out:
-            parts[diagrams.no] = parts.get(diagrams.no, 0) | left_out
-        return diagrams.node(level, parts)
+def _boxes_left(branch: tuple[int, int]) -> int:
+    return branch[0].bit_count()

@@ -14,6 +14,7 @@ from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import Promise
 from prepadvisor.standards.space import shared
@@ -24,14 +25,20 @@ from prepadvisor.standards.strengths import fineness, unset_strength
 class Claim(NamedTuple):
     """A box in which a promise is broken wherever none of the boxes `among` lies over it.
 
-    `step` has the value numbers of the strict and of the later case where the promise runs along a fact;
-    the axis of that fact does not matter in the box then.
+    `cannot_be` are those among them that stand for impossible cases, `step` has the value numbers of the
+    strict and of the later case where the promise runs along a fact; the axis of that fact does not matter
+    in the box then.
     """
 
     covers: Covers
     box: Masks
     among: int
+    cannot_be: int
     step: tuple[int, int] | None = None
+
+    def is_broken(self) -> bool:
+        """Say whether some possible case breaks the promise in this way."""
+        return Outside(self.covers, self.box, self.among).case() is not None
 
 
 @dataclass(frozen=True)
@@ -114,7 +121,7 @@ def _than(audited: Audited, promise: Promise, than: str) -> Iterator[Claim]:
         audited.space.masks(promise.where),
     )
     for box, among in comparison.broken():
-        yield Claim(covers, box, among)
+        yield Claim(covers, box, among, comparison.cannot_be)
 
 
 def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
@@ -133,4 +140,4 @@ def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
             context,
         )
         for box, among in comparison.broken():
-            yield Claim(covers, box, among, (first, second))
+            yield Claim(covers, box, among, comparison.cannot_be, (first, second))
