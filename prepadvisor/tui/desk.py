@@ -82,6 +82,14 @@ class Desk:
             raise RefusedError(f"there is a job file {path.name} already; open it or take another number")
         self._open(OpenJob.new(number, date=self.now().date()), path, None, False)
 
+    def free_number(self) -> str:
+        """Return a number for a new job that no file of the folder has: the day, and a count."""
+        day = f"{self.now():%m%d}"
+        count = 1
+        while (self.folder / f"{day}-{count}.toml").exists():
+            count += 1
+        return f"{day}-{count}"
+
     def scratch(self) -> None:
         """Open an empty job in memory, for a look at the standards without a job."""
         self._open(OpenJob.new("no job"), None, None, True)

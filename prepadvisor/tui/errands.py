@@ -30,7 +30,7 @@ class ErrandApp(CarefulApp):
     @on(Opening.Resumed)
     def _opening_resumed(self) -> None:
         if isinstance(self.screen, Opening):
-            self.screen.show(self.desk.starts())
+            self.screen.show(self.desk.starts(), self.desk.free_number())
 
     @on(Opening.Chosen)
     async def _start_chosen(self, event: Opening.Chosen) -> None:

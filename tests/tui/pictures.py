@@ -1,5 +1,8 @@
 """Makes pictures of the real screens, to look at and for the README: `python tests/tui/pictures.py [FOLDER]`.
 
+`--svg` leaves out the PNGs, `--night` takes the dark theme; names of pictures and sizes choose some of them.
+Those of the README are `python tests/tui/pictures.py tests/tui/readme usual --svg panels answer check-off`.
+
 Each view is opened on a demo job at a fixed size, saved as SVG without its web font, and drawn by a headless
 Chromium as PNG where one is installed.
 """
@@ -85,7 +88,7 @@ def png(svg: Path, size: tuple[int, int]) -> None:
     )  # fmt: skip
 
 
-def main(folder: Path, names: list[str], sizes: list[str], theme: str) -> None:
+def main(folder: Path, names: list[str], sizes: list[str], theme: str, with_png: bool) -> None:
     """Make the pictures asked for, all of them where no name is given."""
     os.environ["PREPADVISOR_STATE"] = tempfile.mkdtemp()
     os.environ["PREPADVISOR_NOW"] = "2026-03-02T09:40:00+00:00"
@@ -95,11 +98,12 @@ def main(folder: Path, names: list[str], sizes: list[str], theme: str) -> None:
             if not names or shot.name in names:
                 path = folder.resolve() / f"{shot.name}-{size}.svg"
                 path.write_text(asyncio.run(drawn(shot, SIZES[size], theme)), encoding="utf-8")
-                png(path, SIZES[size])
+                if with_png:
+                    png(path, SIZES[size])
 
 
 if __name__ == "__main__":
     target = Path(sys.argv[1]) if len(sys.argv) > 1 else Path("pictures")
     wanted = [word for word in sys.argv[2:] if word not in SIZES and not word.startswith("--")]
     chosen = [word for word in sys.argv[2:] if word in SIZES] or list(SIZES)
-    main(target, wanted, chosen, "night" if "--night" in sys.argv else "daylight")
+    main(target, wanted, chosen, "night" if "--night" in sys.argv else "daylight", "--svg" not in sys.argv)

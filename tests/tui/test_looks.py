@@ -127,6 +127,22 @@ def test_forty_lines_and_forty_panels_fit_by_scrolling(
     play(desk, script, view="lines", size=(60, 18))
 
 
+@pytest.mark.parametrize(
+    "size", [(10, 3), (20, 5), (30, 8), (59, 17)], ids=lambda size: f"{size[0]}x{size[1]}"
+)
+def test_a_window_far_too_small_breaks_nothing(demo: Desk, play: Play, size: tuple[int, int]) -> None:
+    """Every view can be gone to, and after a larger window it is as it was."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for key in ("f2", "f4", "f5", "f6", "f7", "f8", "f3", "a", "escape"):
+            await pilot.press(key)
+        await pilot.pause()
+        assert app.view is not None
+        assert app.view.view == "panels"
+
+    play(demo, script, view="panels", size=size)
+
+
 def test_signs_differ_as_text_without_colour(demo: Desk, play: Play, screen_text: Text) -> None:
     """On and off, chosen and not chosen, fine and held are told by signs."""
 

@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Static
+from textual.widgets.input import Selection
 
 from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
@@ -42,7 +43,7 @@ class AskText(Dialog[str | None]):
         restrict = r"[0-9.,]*" if self._kind == "number" else None
         with Vertical(classes="dialog small"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
-            yield Input(self._value, restrict=restrict, max_length=400, select_on_focus=True)
+            yield Input(self._value, restrict=restrict, max_length=400, select_on_focus=False)
             yield Static(Text(plain(self._help)), classes="dialog-help")
             yield Note()
             yield Rail()
@@ -51,6 +52,7 @@ class AskText(Dialog[str | None]):
         """Start in the field."""
         field = self.query_one(Input)
         field.cursor_blink = False
+        field.selection = Selection(0, len(self._value))  # what is typed takes the place of what stood there
         self.set_focus(field)
         self.query_one(Note).say("")
         self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))

@@ -15,6 +15,10 @@ CELL_ASPECT: Final = 2.0
 ZONE_GLYPH: Final = {"colour": "▒", "fade": "░", "clear": " "}
 """Shading by zone, so that a zone is told apart without colour."""
 
+LEAST_COLUMNS: Final = 8
+LEAST_ROWS: Final = 3
+"""In less room a panel cannot be told from another."""
+
 Ink = Literal[
     "plain", "zone-colour", "zone-fade", "zone-clear", "line", "line-pick", "number", "border-pick", "hush"
 ]
@@ -84,9 +88,11 @@ def frame(panel: Panel, width: int, height: int) -> Frame:
 
 
 def raster(picture: Picture, width: int, height: int) -> list[list[Cell]]:
-    """Return the drawing as rows of cells, `width` by `height`."""
-    at = frame(picture.panel, width, height)
+    """Return the drawing as rows of cells, `width` by `height`; nothing is drawn where there is no room."""
     grid = [[Cell(" ", "plain")] * width for _ in range(height)]
+    if width < LEAST_COLUMNS or height < LEAST_ROWS:
+        return grid
+    at = frame(picture.panel, width, height)
     _shade(grid, picture, at)
     for stroke in sorted(picture.strokes, key=lambda stroke: stroke.id == picture.picked):
         _draw(grid, stroke, at, stroke.id == picture.picked)

@@ -68,6 +68,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         """Start with an empty list."""
         super().__init__()
         self._starts: dict[str, Start] = {}
+        self._number = ""
 
     def compose(self) -> ComposeResult:
         """Head, list, note and rail."""
@@ -87,8 +88,9 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         """Ask for the list."""
         self.post_message(self.Resumed())
 
-    def show(self, starts: Iterable[Start]) -> None:
-        """Fill the list."""
+    def show(self, starts: Iterable[Start], number: str) -> None:
+        """Fill the list; `number` is offered for a new job."""
+        self._number = number
         self._starts = {f"{start.kind}:{start.ident}": start for start in starts}
         rows = [Row("new", "Start a new job", "give it a number; colour and panels follow", mark="+")]
         marks = {"recovery": "▲", "recent": "■", "demo": "□"}
@@ -116,7 +118,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def action_ask_new(self) -> None:
         """Ask for the number of a new job."""
         ask_text(
-            self, "Number of the job", "", lambda number: self._post(self.NewWanted(number)),
+            self, "Number of the job", self._number, lambda number: self._post(self.NewWanted(number)),
             fault_of=lambda text: "" if text else "a job needs a number: it stands on the card",
         )  # fmt: skip
 

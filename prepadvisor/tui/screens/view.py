@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import ClassVar, Final
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
@@ -29,6 +29,9 @@ WAY: Final[tuple[Stop, ...]] = (
     Stop("F8", "Standards", "standards"),
 )
 """The way through a job, in its order."""
+
+LEAST_SIZE: Final = (60, 18)
+"""Columns and rows of the smallest window that all views are laid out for."""
 
 Make = Callable[[OpenJob], OpenJob]
 
@@ -96,6 +99,11 @@ class View(Screen[None]):
     def on_mount(self) -> None:
         """Start with a blank note and ask to be filled."""
         self.query_one(Note).say("")
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Tell where the window is too small to work in."""
+        if event.size.width < LEAST_SIZE[0] or event.size.height < LEAST_SIZE[1]:
+            self.say(f"make this window larger: {LEAST_SIZE[0]} x {LEAST_SIZE[1]} at least", refused=True)
 
     def on_screen_resume(self) -> None:
         """Ask to be filled."""

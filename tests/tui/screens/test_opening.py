@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from prepadvisor.files.journal import Journal, recoverable
 from prepadvisor.standards.house import House
@@ -34,10 +35,13 @@ def test_n_starts_a_new_job_with_a_number(desk: Desk, play: Play) -> None:
 
 
 def test_a_number_is_asked_for_until_there_is_one(desk: Desk, play: Play) -> None:
-    """Enter on an empty field says what is missing and goes nowhere."""
+    """Enter on an empty field says what is missing and goes nowhere; one is offered from the start."""
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        await pilot.press("n", "enter")
+        await pilot.press("n")
+        await pilot.pause()
+        assert app.screen.query_one(Input).value == "0302-1"
+        await pilot.press("backspace", "enter")
         await pilot.pause()
         assert app.desk.session is None
         await pilot.press("escape")
