@@ -83,7 +83,9 @@ def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: floa
 
 
 def minutes_lines(papers: Papers, place: Place) -> list[str]:
-    """Return how the minutes of a line come about: strip, by hand, and its share of the DA pass."""
+    """Return how the minutes of a place come about: a line's strip by hand and by DA, a patch's steps."""
+    if place.ladder:
+        return [f"{place.minutes:.1f} min: its grit steps together"]
     shop = papers.house.shop
     lengths = [spot.length_mm for spot in papers.spots_of(place) if spot.length_mm]
     if not lengths or not place.minutes:

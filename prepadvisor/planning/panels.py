@@ -18,7 +18,7 @@ from prepadvisor.planning.zones import Zoning, areas_m2, patch_rect, zoning
 from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import Zone
-from prepadvisor.surface.grades import finest
+from prepadvisor.surface.grades import GRADES, finest
 from prepadvisor.surface.layout import farthest_mm
 
 
@@ -122,12 +122,7 @@ def _steps(
     start = used or opening or "now"
     uncapped = ladder(climb._replace(film_max_um=None), planner.shelf, planner.rates)
     if uncapped is None:
-        return None, (
-            Trouble(
-                f"the shelf has no grade to step from {start} to {grade}",
-                "buy a grade in between, or start finer",
-            ),
-        )
+        return None, (_no_step(climb, f"{start} to {grade}", planner),)
     off = sum(step.film_off_um for step in uncapped)
     return None, (
         Trouble(
@@ -136,6 +131,16 @@ def _steps(
             "fewer or finer steps, or ask the lead: do not sand on through",
         ),
     )
+
+
+def _no_step(climb: Climb, span: str, planner: Planner) -> Trouble:
+    """Say which grades the shelf lacks for the way up: those of the best way over all grades there are."""
+    every = ladder(climb, GRADES, planner.rates) or ladder(
+        climb._replace(film_max_um=None), GRADES, planner.rates
+    )
+    lacks = tuple(step.grade for step in every or () if step.grade not in planner.shelf)
+    mend = f"buy {' and '.join(lacks)}, or start finer" if lacks else "start finer"
+    return Trouble(f"the shelf has no grade to step from {span}", mend, (), lacks)
 
 
 def _guide(made: Draft) -> str:
