@@ -4,7 +4,8 @@ import hashlib
 import json
 from collections.abc import Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from itertools import groupby
+from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.records.advice import Deviation, StandardsUsed
 from prepadvisor.records.decision import Decision, Reason
@@ -19,43 +20,58 @@ if TYPE_CHECKING:
 _REMEMBERED_MAX: Final = 1 << 16
 """Decisions kept at most, so that a long run over many cases keeps its memory flat."""
 
-_Answer = tuple[Setting | None, tuple[Reason, ...]]
+_Answers = tuple[tuple[Setting | None, ...], tuple[Reason, ...]]
 
 
-class _OneOutput:
-    """The rules that set one output, and what every met combination of them comes to."""
+class _Outputs:
+    """Outputs answered with one look-up: what every met combination of the rules that set them comes to.
 
-    __slots__ = ("_known", "_output", "_rules", "bits")
+    Grades go together, and so do numbers and words, because the same few rules set them; texts are so many
+    that each union stands alone.
+    """
 
-    def __init__(self, output: Output, rules: Sequence[Rule]) -> None:
-        self._output = output
+    __slots__ = ("_outputs", "_rules", "bits", "known")
+
+    def __init__(self, outputs: Sequence[Output], rules: Sequence[Rule]) -> None:
+        self._outputs = outputs
         self._rules = rules
+        names = {output.name for output in outputs}
         self.bits = bits_of(
-            (place for place, rule in enumerate(rules) if output.name in rule.set), len(rules)
+            (place for place, rule in enumerate(rules) if not names.isdisjoint(rule.set)), len(rules)
         )
-        self._known: dict[int, _Answer] = {}
+        self.known: dict[int, _Answers] = {}
 
-    def answer(self, meeting: int) -> _Answer:
-        met = meeting & self.bits
-        known = self._known.get(met)
-        if known is None:
-            if len(self._known) >= _REMEMBERED_MAX:
-                self._known.clear()
-            known = self._known[met] = self._combined([self._rules[place] for place in places_of(met)])
-        return known
-
-    def _combined(self, rules: Sequence[Rule]) -> _Answer:
-        name = self._output.name
-        value = self._output.combine([rule.set[name] for rule in rules])
-        stated: list[tuple[str | int | float, Rule]]
-        if isinstance(value, tuple):
-            stated = [(text, rule) for rule in rules for text in _texts(rule.set[name])]
-        else:
-            stated = [(value, rule) for rule in rules if value is not None and rule.set[name] == value]
-        return value, tuple(
-            Reason(name, said, rule.id, rule.layer, rule.file, rule.line, rule.says, rule.source)
-            for said, rule in stated
+    def worked_out(self, met: int) -> _Answers:
+        """Combine the rules at the bits of `met`, and keep what they come to in `known`."""
+        if len(self.known) >= _REMEMBERED_MAX:
+            self.known.clear()
+        rules = [self._rules[place] for place in places_of(met)]
+        each = [_combined(output, rules) for output in self._outputs]
+        answers = self.known[met] = (
+            tuple(value for value, _ in each),
+            tuple(reason for _, reasons in each for reason in reasons),
         )
+        return answers
+
+
+def _kind(output: Output) -> str:
+    return output.name if output.is_union else "grades" if output.is_grade else "numbers and words"
+
+
+def _combined(output: Output, met: Sequence[Rule]) -> tuple[Setting | None, tuple[Reason, ...]]:
+    """Return what the rules that are met come to for one output, and the deciding ones."""
+    name = output.name
+    rules = [rule for rule in met if name in rule.set]
+    value = output.combine([rule.set[name] for rule in rules])
+    stated: list[tuple[str | int | float, Rule]]
+    if isinstance(value, tuple):
+        stated = [(text, rule) for rule in rules for text in _texts(rule.set[name])]
+    else:
+        stated = [(value, rule) for rule in rules if value is not None and rule.set[name] == value]
+    return value, tuple(
+        Reason(name, said, rule.id, rule.layer, rule.file, rule.line, rule.says, rule.source)
+        for said, rule in stated
+    )
 
 
 def _texts(value: Setting) -> tuple[str, ...]:
@@ -96,7 +112,9 @@ class Engine:
         self.used: Final = used or StandardsUsed()
         self._bitmaps = Bitmaps([rule.when for rule in self.rules])
         self._cannot_be = Bitmaps([entry.when for entry in self.impossibles])
-        self._outputs = tuple(_OneOutput(output, self.rules) for output in OUTPUTS.values())
+        self._outputs = tuple(
+            _Outputs(tuple(together), self.rules) for _, together in groupby(OUTPUTS.values(), key=_kind)
+        )
         self._decided: dict[int, Decision] = {}
 
     @property
@@ -118,11 +136,17 @@ class Engine:
         return self._decide(meeting) if decision is None else decision
 
     def _decide(self, meeting: int) -> Decision:
-        answers = [output.answer(meeting) for output in self._outputs]
-        because = tuple(reason for _, reasons in answers for reason in reasons)
+        values: list[Any] = []
+        because: tuple[Reason, ...] = ()
+        for outputs in self._outputs:
+            met = meeting & outputs.bits
+            found, reasons = outputs.known.get(met) or outputs.worked_out(met)
+            values += found
+            because += reasons
         if len(self._decided) >= _REMEMBERED_MAX:
             self._decided.clear()
-        decision = Decision._make([*(value for value, _ in answers), because])
+        values.append(because)
+        decision = Decision._make(values)
         self._decided[meeting] = decision
         return decision
 
