@@ -17,6 +17,7 @@ from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.files.journal import Recovery, recoverable
 from prepadvisor.files.not_saved import not_saved
 from prepadvisor.files.store import Version, read_version
+from prepadvisor.files.toml_in import read_bytes
 from prepadvisor.planning import advise
 from prepadvisor.records.fault import BadInputError, Problem
 from prepadvisor.records.job import Job
@@ -64,7 +65,7 @@ class Desk:
             BadInputError: with every fault of the file.
         """
         path = path.resolve()
-        version = read_version(path)
+        version = Version(read_bytes(path))
         job = OpenJob.of(job_of_text(version.raw, str(path), self.house))
         session = self._open(job, path, None if read_only else version, read_only)
         session.view = next((job.view for job in recent_jobs() if job.path == str(path)), "answer")
@@ -99,7 +100,10 @@ class Desk:
         left = next((each for each in recoverable() if str(each.journal) == ident), None)
         if left is None:
             raise RefusedError("this was taken up meanwhile")
-        job = OpenJob.model_validate(tomli.loads(left.text))
+        try:
+            job = OpenJob.model_validate(tomli.loads(left.text))
+        except ValueError as error:
+            raise RefusedError(f"what was kept in {left.journal} cannot be read ({error})") from error
         told = self._open_recovered(left, job)
         if self.keep():
             return "recovered, but it cannot be kept on this disk: the old copy stays"

@@ -8,24 +8,15 @@ from textual import on
 from prepadvisor.files.not_saved import NotSavedError
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.tui.desk import fault_words
-from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.editing import EditingApp
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.standards import StandardsView
-from prepadvisor.tui.screens.view import View
 
 
-class ErrandApp(CarefulApp):
+class ErrandApp(EditingApp):
     """An app over a desk that runs the errands of its screens and tells them how they went."""
-
-    def say(self, words: str, refused: bool = False) -> None:
-        """Show words on the screen that is on."""
-        if isinstance(self.screen, View | Opening):
-            self.screen.say(words, refused)
-
-    def serve(self) -> None:
-        """Tell the view that is on what to show."""
 
     @on(Opening.Resumed)
     def _opening_resumed(self) -> None:

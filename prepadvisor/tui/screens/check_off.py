@@ -1,22 +1,21 @@
 """Check-off: one key a step for a whole panel, a look for each place, and the gate in words on top."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import ClassVar
 
 from textual import on
 from textual.binding import BindingType
 from textual.widget import Widget
 
-from prepadvisor.checkoff import Gate
 from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.tui.dialogs.choose import Choice, Choose
+from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import check_off
-from prepadvisor.tui.model.check_off import LOOK_WORDS, STEP_WORDS
-from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.check_off import LOOK_WORDS
 from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.screens.asking import ask_choice, ask_done, ask_text
-from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.screens.asking import ask_choice, ask_text
+from prepadvisor.tui.screens.logging import Logging
+from prepadvisor.tui.screens.view import bound
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
@@ -46,7 +45,7 @@ _LOOKS = tuple(
 )
 
 
-class CheckOffView(View):
+class CheckOffView(Logging):
     """Large rows of places with their boxes, the gate in a banner, and the next thing to do."""
 
     view = "check-off"
@@ -64,12 +63,6 @@ left, 4 rubbed through (or Enter for the list). There is no key that looks at al
 The banner says CLEAR TO MASK only when nothing is left in any zone. H tells everything that holds. F9 takes
 the last entry back as long as it is not saved; after that, log the step again as it is."""
     BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS[1:]), *bound(_LOOKS)]
-
-    def __init__(self) -> None:
-        """Start without a gate."""
-        super().__init__()
-        self._session: Session | None = None
-        self._gate: Gate | None = None
 
     def compose_body(self) -> Iterable[Widget]:
         """The gate over the rows."""
@@ -125,7 +118,7 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def action_work(self, step: str) -> None:
         """Log a step at every place of the panel that owes it, after showing the grades."""
-        self._by_somebody(lambda by: self._ask_work(step, by))
+        self._by_somebody(lambda by: self._ask_work(self._panel_id, step, by))
 
     def action_look(self) -> None:
         """Ask what was seen at the selected place."""
@@ -171,71 +164,6 @@ the last entry back as long as it is not saved; after that, log the step again a
     def action_initials(self) -> None:
         """Ask who works on."""
         self._ask_initials(lambda _by: None)
-
-    def _ask_work(self, step: str, by: str) -> None:
-        session, verdict = self._session, self._gate
-        if session is None or verdict is None:
-            return
-        views = check_off.owed(verdict, self._panel_id, step)
-        if not views:
-            self.say(f"nothing on this panel owes that step: {STEP_WORDS[step]}", refused=True)
-            return
-        wanted = check_off.planned(session, views, step, by)
-        if step == "guide-coated":
-            self._log(step, wanted)
-            return
-        says = "\n".join(check_off.plan_words(session, wanted))
-        choices = [
-            Choice("planned", "Yes, these, as the card asks"),
-            Choice("other", "No, with something else: tool and grade are asked"),
-        ]
-
-        def answered(answer: str | None) -> None:
-            if answer == "planned":
-                self._log(step, wanted)
-            elif answer == "other":
-                ask_done(
-                    self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done)
-                )
-
-        title = f"{STEP_WORDS[step].capitalize()}: were these used?"
-        self.app.push_screen(Choose(title, choices, told=says), answered)
-
-    def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
-        tool, _, grade = done.partition(" ")
-        self._log(step, [each._replace(tool=tool, grade=grade) for each in wanted])
-
-    def _log(self, step: str, wanted: list[Wanted]) -> None:
-        session = self._session
-        if session is None or not wanted:
-            return
-        panel = session.job.panel_at(wanted[0].where.partition("/")[0])
-        where = panel_words(panel.kind, panel.id) if panel else ""
-        what = wanted[0].result or STEP_WORDS[step]
-        count = f", {len(wanted)} places" if len(wanted) > 1 else ""
-        place = (
-            "" if len(wanted) > 1 or step in {"cleaned", "wiped"} else f" {wanted[0].where.partition('/')[2]}"
-        )
-        self.edit(f"{where}{place}: {what}{count}", check_off.logging(session, wanted))
-
-    def _by_somebody(self, then: Callable[[str], None]) -> None:
-        if self._session is None or self._gate is None:
-            self.say("add a panel first", refused=True)
-        elif self._session.initials:
-            then(self._session.initials)
-        else:
-            self._ask_initials(then)
-
-    def _ask_initials(self, then: Callable[[str], None]) -> None:
-        def answered(by: str) -> None:
-            if self._session is not None:
-                self._session.initials = by
-                then(by)
-
-        ask_text(
-            self, "Your initials", self._session.initials if self._session else "", answered,
-            fault_of=lambda text: "" if text else "initials are needed: they stand in the log",
-        )  # fmt: skip
 
     def _is_place(self) -> bool:
         if self._place_id and not self._place_id.endswith("/panel"):

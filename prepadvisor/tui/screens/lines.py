@@ -1,6 +1,6 @@
 """Edges, lines and patches: the numbered drawing beside the list, one selection in both."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import ClassVar
 
 from textual import on
@@ -11,18 +11,19 @@ from textual.widget import Widget
 from prepadvisor.cards import words
 from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Panel, Point
-from prepadvisor.records.words import LINE_KINDS, SURFACES
+from prepadvisor.records.words import SURFACES
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import line_sheet
 from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.line_edits import add_line, add_patch, part_of, remove_part
+from prepadvisor.tui.model.line_edits import add_patch, part_of, remove_part
 from prepadvisor.tui.model.part_rows import length_words, part_rows
 from prepadvisor.tui.model.pointing import Pointing
 from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
-from prepadvisor.tui.screens.view import View, bound, put
+from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
+from prepadvisor.tui.screens.view import bound, put
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
@@ -38,17 +39,9 @@ ACTS = (
     Act("V", "Next panel", "next_panel", "Go to the next panel"),
     Act("D", "Remove", "remove", "Take the selected line or patch away"),
 )
-_DRAWING_ACTS = (
-    Act("Space", "Point", "point"),
-    Act("Enter", "Finish", "finish"),
-    Act("X", "Give up", "give_up"),
-)
 
 
-Grow = Callable[[Panel], tuple[Panel, str]]
-
-
-class LinesView(View):
+class LinesView(LineDrawing):
     """The lines and patches of the selected panel."""
 
     view = "lines"
@@ -63,15 +56,12 @@ W draws a line: move the cross with the arrows, Space puts a point, Enter finish
 points one after the other, then Finish. P puts a patch at the cross.
 
 The lengths say how much of the line lies in full colour, fade and clear."""
-    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(_DRAWING_ACTS)]
+    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(DRAWING_ACTS)]
 
     def __init__(self) -> None:
-        """Start without a drawn path."""
+        """Start without a sheet."""
         super().__init__()
-        self._session: Session | None = None
         self._fields: dict[str, Field] = {}
-        self._pointing = Pointing()
-        self._added = ""
 
     def compose_body(self) -> Iterable[Widget]:
         """List over facts at the left, drawing at the right."""
@@ -156,38 +146,6 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         """Ask what it was scuffed or sanded with."""
         self._ask("done" if "done" in self._fields else "now")
 
-    def action_draw(self) -> None:
-        """Start drawing a line."""
-        if self._panel is None:
-            return
-        self._pointing = Pointing(cross=(0.5, 0.5))
-        self.set_focus(self.query_one(PanelDrawing))
-        self._show_again()
-        self.say("Arrows move the cross ┼, Space puts a point, Enter finishes, X gives up")
-
-    def action_point(self) -> None:
-        """Put a point of the path at the cross."""
-        if self._pointing.is_on:
-            self._pointing = self._pointing.pointed()
-            self._show_again()
-
-    def action_finish(self) -> None:
-        """Ask what kind of line it is, and add it."""
-        if not self._pointing.is_on:
-            return
-        if len(self._pointing.points) < 2:
-            self.say("a line needs two points or more: Space puts one at the cross", refused=True)
-            return
-        ask_choice(
-            self, "What was drawn?", [Choice(kind, words.KIND[kind]) for kind in LINE_KINDS], self._drawn
-        )
-
-    def action_give_up(self) -> None:
-        """Forget the path being drawn."""
-        self._pointing = Pointing()
-        self.say("")
-        self._show_again()
-
     def action_patch(self) -> None:
         """Ask what the patch is, and add it."""
         if self._panel is None:
@@ -211,28 +169,10 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         part_id = self._session.part_id
         put(self, self._session, f"remove {part_id}", lambda panel: remove_part(panel, part_id))
 
-    def _drawn(self, kind: str) -> None:
-        path = self._pointing.points
-        self._pointing = Pointing()
-        self._add(f"add {words.KIND[kind]}", lambda panel: add_line(panel, kind, path))
-        self.set_focus(self.query_one("#parts", Rows))
-
     def _patch_answered(self, surface: str) -> None:
         at: Point = self._pointing.cross or (0.4, 0.5)
         self._pointing = Pointing()
         self._add(f"add {words.SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at))
-
-    def _add(self, name: str, grow: Grow) -> None:
-        session = self._session
-        if session is None:
-            return
-
-        def make(panel: Panel) -> Panel:
-            grown, self._added = grow(panel)
-            return grown
-
-        panel_id = session.panel_id
-        put(self, session, name, make, then=lambda: session.select(panel_id, self._added))
 
     def _ask(self, field_id: str) -> None:
         field = self._fields.get(field_id)
@@ -252,11 +192,3 @@ The lengths say how much of the line lies in full colour, fade and clear."""
             return line_sheet.changed(panel, part, field_id, answer) if part else panel
 
         put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
-
-    def _show_again(self) -> None:
-        if self._session is not None:
-            self.show(self._session)
-
-    @property
-    def _panel(self) -> Panel | None:
-        return self._session.panel if self._session else None

@@ -10,6 +10,7 @@ from textual.strip import Strip
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model import picture as pictures
 from prepadvisor.tui.model.picture import Cell, Frame, Picture
+from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 
@@ -78,7 +79,7 @@ class PanelDrawing(Inked, can_focus=True):
             return strip_of(self, (), self.size.width)
         key = (self.picture, self.size.width, self.size.height)
         if key != self._key:
-            grid = pictures.raster(self.picture, self.size.width, self.size.height)
+            grid = raster(self.picture, self.size.width, self.size.height)
             self._lines = [strip_of(self, _runs(row), self.size.width) for row in grid]
             self._key = key
         return self._lines[y] if y < len(self._lines) else strip_of(self, (), self.size.width)

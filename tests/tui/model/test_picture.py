@@ -3,7 +3,8 @@
 import pytest
 
 from prepadvisor.tui.model.drawn import drawn
-from prepadvisor.tui.model.picture import Picture, depth_at, frame, nearest_border, nearest_part, raster
+from prepadvisor.tui.model.picture import Picture, depth_at, frame, nearest_border, nearest_part
+from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.session import Session
 
 

@@ -1,0 +1,81 @@
+"""Changes of the open job, as the views ask for them: made, told, kept, taken back, saved."""
+
+from textual import on
+
+from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.model.says import job_title
+from prepadvisor.tui.screens.opening import Opening
+from prepadvisor.tui.screens.view import View
+
+
+class EditingApp(CarefulApp):
+    """An app that makes the changes its views ask for, and shows each view what then stands."""
+
+    @property
+    def view(self) -> View | None:
+        """The view that is on; None where it is the opening or a dialog."""
+        return self.screen if isinstance(self.screen, View) else None
+
+    @on(View.Shown)
+    def serve(self) -> None:
+        """Tell the view that is on what to show."""
+        view, session = self.view, self.desk.session
+        if view is None or session is None:
+            return
+        view.show(session)
+        view.show_frame(job_title(session.job), self.desk.state_words(), session.undo_name)
+        if view.focused is None:
+            view.set_focus(view.query(view.first_focus()).first())
+
+    @on(View.Edited)
+    def _edited(self, event: View.Edited) -> None:
+        session = self.desk.session
+        if session is None:
+            return
+        try:
+            session.do(event.name, event.make(session.job), event.merge)
+        except RefusedError as error:
+            self.say(str(error), refused=True)
+            return
+        if event.then is not None:
+            event.then()
+        self.say("; ".join(session.trouble), refused=True)
+        self.serve()
+        self.call_after_refresh(self._keep)
+
+    def _keep(self) -> None:
+        if told := self.desk.keep():
+            self.say(told, refused=True)
+
+    @on(View.Selected)
+    def _selected(self, event: View.Selected) -> None:
+        if self.desk.session is not None:
+            self.desk.session.select(event.panel_id, event.part_id)
+            self.serve()
+
+    def say(self, words: str, refused: bool = False) -> None:
+        """Show words on the screen that is on."""
+        if isinstance(self.screen, View | Opening):
+            self.screen.say(words, refused)
+
+    def action_undo(self) -> None:
+        """Take the last change back."""
+        if self.desk.session is not None:
+            self._stepped("Undone", self.desk.session.undo())
+
+    def action_redo(self) -> None:
+        """Bring back what was undone last."""
+        if self.desk.session is not None:
+            self._stepped("Done again", self.desk.session.redo())
+
+    def _stepped(self, what: str, name: str) -> None:
+        self.serve()
+        self.call_after_refresh(self._keep)
+        self.say(f"{what}: {name}" if name else "nothing to take back or bring back")
+
+    def action_save(self) -> None:
+        """Save now."""
+        told = self.desk.save()
+        self.serve()
+        self.say(told or "Saved", refused=bool(told))

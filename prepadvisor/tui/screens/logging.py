@@ -1,0 +1,88 @@
+"""Puts entries in the log: asks who works once, shows the grades before they are logged, names each entry."""
+
+from collections.abc import Callable
+
+from prepadvisor.checkoff import Gate
+from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.tui.dialogs.choose import Choice, Choose
+from prepadvisor.tui.model import check_off
+from prepadvisor.tui.model.check_off import STEP_WORDS
+from prepadvisor.tui.model.says import panel_words
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asking import ask_done, ask_text
+from prepadvisor.tui.screens.view import View
+
+
+class Logging(View):
+    """A view that logs steps."""
+
+    def __init__(self) -> None:
+        """Start without a gate."""
+        super().__init__()
+        self._session: Session | None = None
+        self._gate: Gate | None = None
+
+    def _ask_work(self, panel_id: str, step: str, by: str) -> None:
+        session, verdict = self._session, self._gate
+        if session is None or verdict is None:
+            return
+        views = check_off.owed(verdict, panel_id, step)
+        if not views:
+            self.say(f"nothing on this panel owes that step: {STEP_WORDS[step]}", refused=True)
+            return
+        wanted = check_off.planned(session, views, step, by)
+        if step == "guide-coated":
+            self._log(step, wanted)
+            return
+        says = "\n".join(check_off.plan_words(session, wanted))
+        choices = [
+            Choice("planned", "Yes, these, as the card asks"),
+            Choice("other", "No, with something else: tool and grade are asked"),
+        ]
+
+        def answered(answer: str | None) -> None:
+            if answer == "planned":
+                self._log(step, wanted)
+            elif answer == "other":
+                ask_done(
+                    self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done)
+                )
+
+        title = f"{STEP_WORDS[step].capitalize()}: were these used?"
+        self.app.push_screen(Choose(title, choices, told=says), answered)
+
+    def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
+        tool, _, grade = done.partition(" ")
+        self._log(step, [each._replace(tool=tool, grade=grade) for each in wanted])
+
+    def _log(self, step: str, wanted: list[Wanted]) -> None:
+        session = self._session
+        if session is None or not wanted:
+            return
+        panel = session.job.panel_at(wanted[0].where.partition("/")[0])
+        where = panel_words(panel.kind, panel.id) if panel else ""
+        what = wanted[0].result or STEP_WORDS[step]
+        count = f", {len(wanted)} places" if len(wanted) > 1 else ""
+        place = (
+            "" if len(wanted) > 1 or step in {"cleaned", "wiped"} else f" {wanted[0].where.partition('/')[2]}"
+        )
+        self.edit(f"{where}{place}: {what}{count}", check_off.logging(session, wanted))
+
+    def _by_somebody(self, then: Callable[[str], None]) -> None:
+        if self._session is None or self._gate is None:
+            self.say("add a panel first", refused=True)
+        elif self._session.initials:
+            then(self._session.initials)
+        else:
+            self._ask_initials(then)
+
+    def _ask_initials(self, then: Callable[[str], None]) -> None:
+        def answered(by: str) -> None:
+            if self._session is not None:
+                self._session.initials = by
+                then(by)
+
+        ask_text(
+            self, "Your initials", self._session.initials if self._session else "", answered,
+            fault_of=lambda text: "" if text else "initials are needed: they stand in the log",
+        )  # fmt: skip

@@ -1,0 +1,57 @@
+"""The answer view: what-ifs and numbers."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.session import Session
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def _open(app: BenchApp) -> Session:
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def _job(app: BenchApp) -> OpenJob:
+    return _open(app).job
+
+
+def test_a_what_if_is_marked_and_goes_back(demo: Desk, play: Play, screen_text: Text) -> None:
+    """F tries vapour; X is back at the job, which never changed."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        before = _job(app)
+        await pilot.press("f")
+        await pilot.pause()
+        assert "WHAT IF vapour flake" in screen_text(app)
+        assert "finish P1000 → P1500" in screen_text(app)
+        await pilot.press("x")
+        await pilot.pause()
+        assert "WHAT IF" not in screen_text(app)
+        assert _job(app) is before
+
+    play(demo, script, view="answer")
+
+
+def test_every_number_of_a_place_is_one_key_away(demo: Desk, play: Play, screen_text: Text) -> None:
+    """M shows the line model with its sources."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("m", "pagedown")
+        await pilot.pause()
+        assert isinstance(app.screen, Page)
+        assert "FEPA" in app.screen._words
+        assert "Every number here" in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert app.view is not None
+
+    play(demo, script, view="answer")

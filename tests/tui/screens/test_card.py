@@ -1,0 +1,37 @@
+"""The card view: preview and writing."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def test_the_card_is_shown_as_it_prints_and_written(demo: Desk, play: Play, screen_text: Text) -> None:
+    """T writes the text card beside the job; the note has its path."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        assert "HARBOUR MIST" in screen_text(app)
+        await pilot.press("t")
+        await pilot.pause()
+        assert "√ written:" in screen_text(app)
+
+    play(demo, script, view="card")
+    assert "HARBOUR MIST" in (demo.folder / "very-fine-door-and-wing-card.txt").read_text(encoding="utf-8")
+
+
+def test_the_page_and_the_pdf_are_written(demo: Desk, play: Play) -> None:
+    """H and P."""
+
+    async def script(pilot: Pilot[Any], _app: BenchApp) -> None:
+        await pilot.press("h", "p")
+        await pilot.pause()
+
+    play(demo, script, view="card")
+    assert (demo.folder / "very-fine-door-and-wing-card.html").read_text(encoding="utf-8").startswith("<!")
+    assert (demo.folder / "very-fine-door-and-wing-card.pdf").read_bytes().startswith(b"%PDF")

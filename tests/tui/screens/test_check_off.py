@@ -1,0 +1,108 @@
+"""The check-off: what a key logs, and what no key can do."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.session import Session
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def _open(app: BenchApp) -> Session:
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def _job(app: BenchApp) -> OpenJob:
+    return _open(app).job
+
+
+def test_initials_are_asked_once(demo: Desk, play: Play) -> None:
+    """The first step asks for them, the second does not."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "m", "enter", "g")
+        await pilot.pause()
+        assert {check.by for check in _job(app).check} == {"km"}
+        assert {check.step for check in _job(app).check} == {"cleaned", "guide-coated"}
+
+    play(demo, script, view="check-off")
+
+
+def test_scuffing_shows_the_grades_before_it_logs(demo: Desk, play: Play, screen_text: Text) -> None:
+    """S asks whether these were used; Esc logs nothing, 1 logs each with its own grade."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("s", "k", "enter")
+        await pilot.pause()
+        assert "P1500" in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert _job(app).check == ()
+        await pilot.press("s", "1")
+        await pilot.pause()
+        grades = {check.feature: check.grade for check in _job(app).check}
+        assert grades["E1"] == "P1000"
+        assert grades["H1"] == "P1500"
+
+    play(demo, script, view="check-off")
+
+
+def test_a_look_is_for_one_place_only(demo: Desk, play: Play, screen_text: Text) -> None:
+    """On a panel's row a look is refused; on a place's row it is logged for that place alone."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "enter", "1")
+        await pilot.pause()
+        assert "every place needs its own look" in " ".join(screen_text(app).split())
+        await pilot.press("down", "1", "1", "1")
+        await pilot.pause()
+        looks = [check.feature for check in _job(app).check if check.step == "inspected"]
+        assert set(looks) == {"E1"}
+
+    play(demo, script, view="check-off")
+
+
+def test_no_single_key_and_no_held_key_clears_the_gate(demo: Desk, play: Play, screen_text: Text) -> None:
+    """Each key of the check-off pressed twice running leaves it not clear to mask."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "enter")
+        for key in ("g", "w", "1", "down", "1"):
+            await pilot.press(key, key)
+        await pilot.pause()
+        assert "× NOT CLEAR TO MASK" in screen_text(app)
+
+    play(demo, script, view="check-off")
+
+
+def test_the_lead_accepts_with_initials_and_a_reason(demo: Desk, play: Play) -> None:
+    """A asks both; without a reason nothing is accepted."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("down", "a", "j", "b", "enter", "enter")
+        await pilot.pause()
+        assert _job(app).check == ()
+        await pilot.press("o", "k", "enter")
+        await pilot.pause()
+        check = _job(app).check[-1]
+        assert (check.step, check.by, check.note, check.feature) == ("accepted", "jb", "ok", "E1")
+
+    play(demo, script, view="check-off")
+
+
+def test_undo_takes_an_entry_back_that_is_not_saved(demo: Desk, play: Play) -> None:
+    """A slip of the glove."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "enter", "f9")
+        await pilot.pause()
+        assert _job(app).check == ()
+
+    play(demo, script, view="check-off")

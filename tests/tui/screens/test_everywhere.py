@@ -1,0 +1,138 @@
+"""What works on every view: undo, help, menu, plates, keeping and saving."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.files.journal import journal_folder
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.rail import Rail
+from prepadvisor.tui.widgets.rows import Rows
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def _open(app: BenchApp) -> Session:
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def _job(app: BenchApp) -> OpenJob:
+    return _open(app).job
+
+
+def test_undo_and_redo_by_key_with_their_name(demo: Desk, play: Play, screen_text: Text) -> None:
+    """F9 takes back and says what, F10 brings again."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("1", "f9")
+        await pilot.pause()
+        assert _job(app).colour.flake == "very-fine"
+        assert "Undone: flake solid" in screen_text(app)
+        await pilot.press("f10")
+        await pilot.pause()
+        assert _job(app).colour.flake == "solid"
+
+    play(demo, script, view="colour")
+
+
+def test_f1_helps_with_the_view_that_is_on(demo: Desk, play: Play, screen_text: Text) -> None:
+    """Its title and its words."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("f1")
+        await pilot.pause()
+        assert "Help: Check-off" in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert app.view is not None
+
+    play(demo, script, view="check-off")
+
+
+def test_f1_helps_with_what_has_the_focus(demo: Desk, play: Play, screen_text: Text) -> None:
+    """On the drawing it tells of the drawing."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("z", "f1")
+        await pilot.pause()
+        assert "On the drawing:" in screen_text(app)
+
+    play(demo, script, view="panels")
+
+
+def test_everything_is_in_the_menu(demo: Desk, play: Play) -> None:
+    """Each act of each view is a plate or a line of its menu; Esc opens it and the same key does it."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        view = app.view
+        assert view is not None
+        await pilot.press("escape")
+        await pilot.pause()
+        ids = {row.id for row in app.screen.query_one(Rows).rows}
+        assert {act.action for act in view.acts} <= ids
+        await pilot.press("f3")
+        await pilot.pause()
+        assert app.view is not None
+        assert app.view.view == "panels"
+
+    play(demo, script, view="answer")
+
+
+def test_plates_are_wide_enough_for_a_glove(demo: Desk, play: Play) -> None:
+    """Three rows by twelve columns at least, at every size."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for size in ((60, 18), (80, 24), (120, 40), (200, 60)):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+            rail = app.screen.query_one(Rail)
+            assert rail.size.height == 3
+            assert min(wide for _, wide, _ in rail.plates) >= 12
+
+    play(demo, script, view="check-off")
+
+
+def test_a_change_is_in_the_journal_before_anything_else_is_pressed(desk: Desk, play: Play) -> None:
+    """Typed is kept: the state folder has the new flake, though the job was never saved."""
+
+    async def script(pilot: Pilot[Any], _app: BenchApp) -> None:
+        await pilot.press("n", "5", "enter", "2")
+        await pilot.pause()
+        texts = [path.read_text(encoding="ascii") for path in journal_folder().iterdir()]
+        assert any("coarse" in text for text in texts)
+        assert not (desk.folder / "5.toml").exists()
+
+    play(desk, script)
+
+
+def test_going_on_saves_the_job(desk: Desk, play: Play) -> None:
+    """After the next view the file has the panel, and the head says saved."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("n", "5", "enter", "2", "n", "a", "5", "3", "n")
+        await pilot.pause()
+        assert 'kind = "bonnet"' in (desk.folder / "5.toml").read_text(encoding="utf-8")
+        assert not _open(app).is_dirty
+
+    play(desk, script)
+
+
+def test_a_demo_is_never_written(demo: Desk, play: Play) -> None:
+    """Whatever is done to it."""
+    assert demo.session is not None
+    assert demo.session.path is not None
+    path = demo.session.path
+    before = path.read_bytes()
+
+    async def script(pilot: Pilot[Any], _app: BenchApp) -> None:
+        await pilot.press("1", "f3", "d", "y", "f4", "ctrl+s", "f5")
+        await pilot.pause()
+
+    play(demo, script, view="colour")
+    assert path.read_bytes() == before

@@ -1,0 +1,101 @@
+"""The lines view by keys and mouse."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+from prepadvisor.tui.widgets.rows import Rows
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def _open(app: BenchApp) -> Session:
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def _job(app: BenchApp) -> OpenJob:
+    return _open(app).job
+
+
+def test_list_and_drawing_share_one_selection(demo: Desk, play: Play) -> None:
+    """Down in the list selects the line on the drawing; a touch on the drawing selects it in the list."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        drawing = app.screen.query_one(PanelDrawing)
+        await pilot.press("down")
+        await pilot.pause()
+        assert drawing.picture is not None
+        assert drawing.picture.picked == "E1"
+        at = drawing.frame_now
+        assert at is not None
+        await pilot.click(drawing, offset=(at.left + at.wide - 1, at.top + at.high // 2 - 1))
+        await pilot.pause()
+        assert _open(app).part_id == app.screen.query_one("#parts", Rows).current != "E1"
+
+    play(demo, script, view="lines")
+
+
+def test_reach_and_seen_by_key(demo: Desk, play: Play) -> None:
+    """H and S on the front edge."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("down", "h", "s")
+        await pilot.pause()
+        line = _job(app).panel[0].feature[0]
+        assert (line.reach, line.seen) == ("hand", False)
+
+    play(demo, script, view="lines")
+
+
+def test_a_recorded_scuff_is_judged(demo: Desk, play: Play, screen_text: Text) -> None:
+    """P600 by pad on the front edge of a very fine silver is too coarse, and the answer has the re-cut."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("down", "r", "3", "8", "f5")
+        await pilot.pause()
+        done = _job(app).panel[0].feature[0].done
+        assert done is not None
+        assert done.grade == "P600"
+        text = screen_text(app)
+        assert "TOO COARSE" in text
+
+    play(demo, script, view="lines", size=(120, 40))
+
+
+def test_a_line_is_drawn_by_pointing(demo: Desk, play: Play) -> None:
+    """W, a point, some steps, a point, Enter, its kind."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        before = len(_job(app).panel[0].feature)
+        await pilot.press("w", "space", *["right"] * 5, "space", "enter", "2")
+        await pilot.pause()
+        line = _job(app).panel[0].feature[-1]
+        assert len(_job(app).panel[0].feature) == before + 1
+        assert line.kind == "body-line"
+        assert line.path[0][0] < line.path[1][0]
+        assert _open(app).part_id == line.id
+
+    play(demo, script, view="lines")
+
+
+def test_a_patch_is_added_and_taken_away(demo: Desk, play: Play) -> None:
+    """P, filler; D takes it off again."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("p", "6")
+        await pilot.pause()
+        patch = _job(app).panel[0].patch[-1]
+        assert patch.surface == "filler"
+        await pilot.press("d")
+        await pilot.pause()
+        assert patch.id not in {each.id for each in _job(app).panel[0].patch}
+
+    play(demo, script, view="lines")

@@ -1,0 +1,102 @@
+"""The panels view by keys and mouse."""
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.pilot import Pilot
+
+from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.model.layout import set_borders
+from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+
+Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
+
+
+def _open(app: BenchApp) -> Session:
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def _job(app: BenchApp) -> OpenJob:
+    return _open(app).job
+
+
+def test_a_panel_is_added_from_an_outline_in_four_keys(demo: Desk, play: Play) -> None:
+    """A, the outline, blend, front."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("a", "5", "2", "1")
+        await pilot.pause()
+        panel = _job(app).panel[-1]
+        assert (panel.kind, panel.role, panel.colour_from) == ("bonnet", "blend", ("front",))
+        assert _open(app).panel_id == panel.id
+
+    play(demo, script, view="panels")
+
+
+def test_arrows_move_the_border_by_a_centimetre(demo: Desk, play: Play, screen_text: Text) -> None:
+    """Z, then right: the fade ends at 560 mm, and the screen shows it."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("z", "right")
+        await pilot.pause()
+        assert _job(app).panel[0].fade_mm == 410
+        assert "150-560 mm" in screen_text(app)
+        await pilot.press("space", "left")
+        await pilot.pause()
+        assert _job(app).panel[0].colour_mm == 140
+
+    play(demo, script, view="panels")
+
+
+def test_the_mouse_drags_the_border(demo: Desk, play: Play) -> None:
+    """Taken at 550 mm and let go a few columns further, the fade is longer."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        drawing = app.screen.query_one(PanelDrawing)
+        at = drawing.frame_now
+        assert at is not None
+        column = at.left + round(at.wide * 550 / 1050)
+        await pilot.mouse_down(drawing, offset=(column, at.top + 8))
+        await pilot.hover(drawing, offset=(column + 5, at.top + 8))
+        await pilot.mouse_up(drawing, offset=(column + 5, at.top + 8))
+        await pilot.pause()
+        fade = _job(app).panel[0].fade_mm
+        assert fade is not None
+        assert fade > 450
+
+    play(demo, script, view="panels")
+
+
+def test_no_room_is_told_and_stays_told(demo: Desk, play: Play, screen_text: Text) -> None:
+    """The border stops at the far end, and the note says what to do instead."""
+    session = demo.session
+    assert session is not None
+    assert session.panel is not None
+    session.put_panel("longer fade", set_borders(session.panel, 150, 890))
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("z", "right", "right")
+        await pilot.pause()
+        assert _job(app).panel[0].fade_mm == 900
+        assert "blend the next panel" in " ".join(screen_text(app).split())
+
+    play(demo, script, view="panels")
+
+
+def test_removing_a_panel_asks_first(demo: Desk, play: Play) -> None:
+    """Enter does nothing there; N keeps it, Y takes it off."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("d", "enter", "n")
+        await pilot.pause()
+        assert len(_job(app).panel) == 2
+        await pilot.press("d", "y")
+        await pilot.pause()
+        assert len(_job(app).panel) == 1
+
+    play(demo, script, view="panels")
