@@ -50,8 +50,21 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         done=done,
         split=made.split,
         minutes=_minutes(made, grade, limit, guide, steps, planner),
-        notes=(*crossing, *notes),
+        notes=(*crossing, *_kept_off(made), *notes),
     )
+
+
+def _kept_off(made: Draft) -> tuple[str, ...]:
+    """Say why a place that a machine reaches is finished by hand."""
+    if not made.by_hand or made.subject.reach == "hand":
+        return ()
+    says = (
+        reason.says
+        for plan in made.plans
+        for reason in plan.spot.because
+        if (reason.output, reason.value) == ("machine", "never")
+    )
+    return tuple(dict.fromkeys(f"by hand, though a machine reaches it: {one}" for one in says))
 
 
 def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, ...]:

@@ -47,3 +47,9 @@ def test_the_face_keeps_its_own_grade(advised: Advice) -> None:
     """A hand grade of a line is not forced on the face."""
     assert advised.panels[0].face == "P1000"
     assert advised.panels[0].hand_only == "P1500"
+
+
+def test_the_place_says_why_in_words_for_the_card(advised: Advice) -> None:
+    """Who reads the card sees that it is the house that keeps the machine off."""
+    line = next(place for place in advised.places if place.feature == "L1")
+    assert line.notes[0] == "by hand, though a machine reaches it: No machine on body lines in the fade."
