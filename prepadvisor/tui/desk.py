@@ -64,9 +64,9 @@ class Desk:
         Raises:
             BadInputError: with every fault of the file.
         """
-        path = path.resolve()
         version = Version(read_bytes(path))
         job = OpenJob.of(job_of_text(version.raw, str(path), self.house))
+        path = path.resolve()
         session = self._open(job, path, None if read_only else version, read_only)
         session.view = next((job.view for job in recent_jobs() if job.path == str(path)), "answer")
         return self._keeper.others() if self._keeper else ""

@@ -191,7 +191,7 @@ def test_a_job_with_a_fault_is_told_before_any_screen(terminal: Terminal, tmp_pa
     """Status 2 and the fault with its line, on the shell's own screen."""
     (tmp_path / "jobs" / "bad.toml").write_text("[job]\nnumber = 1\n", encoding="utf-8")
     terminal.start("bad.toml")
-    assert "bad.toml:2:" in terminal.wait("LEFT 2")
+    assert "bad.toml:2:" in terminal.wait("LEFT 2").replace("\n", "")
 
 
 def test_without_a_terminal_it_says_what_to_use_instead() -> None:
