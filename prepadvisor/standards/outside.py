@@ -27,6 +27,14 @@ class Outside:
             return None
         return _Search(self.covers, self.box, self.alive, self._asks).case()
 
+    def region(self) -> int:
+        """Return all of the cases as a region."""
+        return (
+            _Region(self.covers, self.box, self.alive, self._asks).all()
+            if all(self.box)
+            else self.covers.diagrams.no
+        )
+
     def beside(self, masks: Masks) -> list[Masks]:
         """Return boxes that together hold those cases of the box that are not in another box."""
         return [
@@ -78,3 +86,43 @@ class _Search:
 
 def _boxes_left(branch: tuple[int, int]) -> int:
     return branch[0].bit_count()
+
+
+class _Region:
+    """Gathers all cases, with the axes in the order in which diagrams ask them."""
+
+    def __init__(self, covers: Covers, box: Masks, alive: int, asks: list[int]) -> None:
+        self._covers = covers
+        self._box = box
+        self._alive = alive
+        self._asks = asks
+        self._settled = [alive]
+        for boxes in reversed(asks):
+            self._settled.append(self._settled[-1] & ~boxes)
+        self._settled.reverse()
+        self._known: dict[tuple[int, int], int] = {}
+
+    def all(self) -> int:
+        return self._from(0, self._alive)
+
+    def _from(self, level: int, alive: int) -> int:
+        if alive & self._settled[level]:
+            return self._covers.diagrams.no
+        if level == self._covers.diagrams.depth:
+            return self._covers.diagrams.yes
+        known = self._known.get((level, alive))
+        if known is None:
+            parts: dict[int, int] = {}
+            for still, values in self._covers.split(level, self._box[level], alive).items():
+                child = self._from(level + 1, still)
+                parts[child] = parts.get(child, 0) | values
+            known = self._known[level, alive] = self._node(level, parts)
+        return known
+
+    def _node(self, level: int, parts: dict[int, int]) -> int:
+        """Return the node of an axis; values outside the box lead nowhere."""
+        diagrams = self._covers.diagrams
+        left_out = diagrams.full[level] & ~self._box[level]
+        if left_out:
+            parts[diagrams.no] = parts.get(diagrams.no, 0) | left_out
+        return diagrams.node(level, parts)

@@ -225,7 +225,40 @@ def promises(draw: st.DrawFn, number: int, where: Condition) -> Promise:
     return Promise(name, output, never, box, along=fact, falling=falling, file="p.toml", line=number)
 
 
+def of_settings(condition: Condition, setting: Mapping[str, Setting]) -> Drawn:
+    """Return standards of one rule."""
+    rule = Rule("r0", "Says.", condition.box(), setting, "practice", file="a.toml", line=1)
+    return Drawn(((rule, condition),), (), ())
+
+
+def film_pieces(*all_drawn: Drawn) -> list[float | None]:
+    """Return one film reading for each range that some rule or impossible case tells apart, and none."""
+    conditions_ = [
+        condition
+        for drawn in all_drawn
+        for _, condition in (*drawn.rules, *drawn.impossible)
+        if condition.film
+    ]
+    pieces: list[float | None] = [None]
+    last: tuple[bool, ...] | None = None
+    films = sorted({film for drawn in all_drawn for film in drawn.films() if film is not None})
+    for film in films:
+        told = tuple(bool(condition.over([film]).any()) for condition in conditions_)
+        if told != last:
+            pieces.append(film)
+        last = told
+    return pieces
+
+
 @pytest.fixture(scope="session")
 def small() -> SimpleNamespace:
     """Strategies for small random standards, and the grid of all their cases."""
-    return SimpleNamespace(standards=standards, brute=Brute, facts=GRID_FACTS)
+    return SimpleNamespace(
+        standards=standards,
+        brute=Brute,
+        facts=GRID_FACTS,
+        condition=Condition,
+        of_settings=of_settings,
+        film_pieces=film_pieces,
+        strength_of=strength_of,
+    )

@@ -58,7 +58,7 @@ def test_gaps_are_the_cases_without_a_bound_or_a_hold(small: SimpleNamespace, da
 @settings(max_examples=EXAMPLES)
 @given(data=st.data())
 def test_collisions_are_the_cases_without_a_grade_left(small: SimpleNamespace, data: st.DataObject) -> None:
-    """The boxes of all collisions together are exactly the cases with a coarse end finer than the fine end."""
+    """The boxes of all collisions are exactly the cases whose coarse end is finer than the fine end."""
     drawn = data.draw(small.standards())
     brute = small.brute(drawn)
     outputs = brute.outputs()

@@ -1,0 +1,109 @@
+"""`prepadvisor standards check`: the exact audit of the base and a house folder, in words or as JSON."""
+
+import argparse
+import json
+from collections import Counter
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.cli.house_option import house_folder
+from prepadvisor.cli.paragraphs import paragraph
+
+if TYPE_CHECKING:
+    from prepadvisor.standards.findings import Audit, Finding
+
+DESCRIPTION: Final = (
+    "Goes through every possible case, not a sample, and tells gaps, collisions, broken promises, failing "
+    "examples, conditions that no case meets, and rules that change nothing (a note)."
+)
+EXAMPLES: Final = """\
+examples:
+  prepadvisor standards check                  the shipped standards
+  prepadvisor standards check our-standards    with the shop's own over them
+  prepadvisor standards check our-standards --json
+
+exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
+"""
+_SHOWN_MOST: Final = 20
+
+
+def add_options(options: argparse.ArgumentParser) -> None:
+    """Add the options of this tool."""
+    options.add_argument("dir", metavar="DIR", nargs="?", help="house folder (or PREPADVISOR_HOUSE)")
+    options.add_argument("--all", action="store_true", help=f"tell more than {_SHOWN_MOST} of each kind")
+    options.add_argument("--json", action="store_true", help="for a program to read")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print what the audit finds; 1 if there is something to mend.
+
+    Raises:
+        BadInputError: for files that cannot be read.
+    """
+    from prepadvisor.files import load_house
+    from prepadvisor.standards.audit import audit
+
+    found = audit(load_house(args.dir or house_folder(args)).engine)
+    if args.json:
+        print(json.dumps(as_data(found), ensure_ascii=False))
+    else:
+        print(as_text(found, shown_most=None if args.all else _SHOWN_MOST))
+    return 0 if found.is_clean else 1
+
+
+def as_data(found: "Audit") -> dict[str, object]:
+    """Return an audit as `--json` prints it."""
+    return {
+        "findings": [
+            {
+                "kind": finding.kind,
+                "rules": list(finding.rules),
+                "facts": finding.facts(),
+                "says": finding.says,
+                "file": finding.file,
+                "line": finding.line,
+                "mend": finding.mend,
+                "shadows": list(finding.shadows),
+                "cases": finding.cases,
+            }
+            for finding in found.findings
+        ],
+        "cells": found.cells,
+    }
+
+
+def as_text(found: "Audit", shown_most: int | None) -> str:
+    """Return an audit for a person, gravest first, at most so many of each kind (None: all)."""
+    from prepadvisor.standards.findings import KINDS
+
+    number = Counter(finding.kind for finding in found.findings)
+    lines: list[str] = []
+    for kind, says in KINDS.items():
+        if not number[kind]:
+            continue
+        note = " (a note, not an error)" if kind == "dead" else ""
+        lines += [f"{kind.upper()}: {says}{note}", ""]
+        of_kind = [finding for finding in found.findings if finding.kind == kind]
+        for finding in of_kind[:shown_most]:
+            lines += [*_told(finding), ""]
+        if shown_most is not None and len(of_kind) > shown_most:
+            lines += [f"  … and {len(of_kind) - shown_most} more of these (--all tells them).", ""]
+    errors = sum(finding.is_error for finding in found.findings)
+    return "\n".join([*lines, _summary(errors, len(found.findings) - errors, found.cells)])
+
+
+def _told(finding: "Finding") -> list[str]:
+    place = f"{finding.file}:{finding.line}" if finding.file else ""
+    return [
+        *([f"  {place}"] if place else []),
+        *paragraph(finding.says, "    "),
+        *paragraph(f"Mend: {finding.mend}", "    "),
+    ]
+
+
+def _summary(errors: int, notes: int, cells: int) -> str:
+    looked_at = f"All {cells:,} possible cases were looked at.".replace(",", " ")
+    if not errors and not notes:
+        return f"Nothing to mend: no gap, no collision, every promise and example holds. {looked_at}"
+    to_mend = f"{errors} to mend" if errors else "Nothing to mend"
+    also = f", {notes} note{'s' if notes > 1 else ''}" if notes else ""
+    return f"{to_mend}{also}. {looked_at}"
