@@ -1,6 +1,7 @@
 """From a job and a house to the whole advice."""
 
 from collections import Counter
+from collections.abc import Mapping
 
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
@@ -17,25 +18,32 @@ _KEPT = 16
 _planners: dict[tuple[int, Colour], Planner] = {}
 
 
-def advise(job: Job, house: House) -> Advice:
+def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
     """Advise on a job: every spot, place and panel, materials, holds, offers and cautions.
 
     Args:
         job: a job whose panels fit (the file layer has checked it).
         house: the standards, shop, constants and outlines it is judged by.
+        seek_offers: look for cheaper ways too, which advises again for each; `offers` is empty without.
 
     Returns:
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
     job = house.with_usual_lines(job)
-    advice = _advise(job, house)
-    found = offers(job, advice, lambda changed: _advise(changed, house))
+    panels = _planned(job, house, {})
+    advice = _advise(job, house, panels)
+    known = dict(zip(map(id, job.panel), panels, strict=True))
+    found = offers(job, advice, lambda changed: _advise(changed, house, _planned(changed, house, known)))
     return advice.model_copy(update={"offers": found}) if found else advice
 
 
-def _advise(job: Job, house: House) -> Advice:
+def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
+    """Plan the panels of a job, but for those whose plan is known by their identity."""
     planner = _planner(house, job.colour)
-    panels = [plan_panel(panel, planner) for panel in job.panel]
+    return [known.get(id(panel)) or plan_panel(panel, planner) for panel in job.panel]
+
+
+def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
     beds = [(one.advice.wet_bed.area_m2, one.advice.wet_bed.coats) for one in panels]
     sanded: Counter[str] = Counter()
     for one in panels:
