@@ -25,7 +25,7 @@ VERBS: Final[dict[str, str]] = {
 }
 """Verb to what it does; each verb's code is the module of its name in this package."""
 
-_GARBAGE_LOOKED_FOR_EVERY: Final = 50_000
+GARBAGE_LOOKED_FOR_EVERY: Final = 50_000
 """New objects between two looks for garbage; Python's own start value is 700."""
 
 _HELP: Final = """\
@@ -63,7 +63,7 @@ def _start_light() -> None:
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
+    gc.set_threshold(GARBAGE_LOOKED_FOR_EVERY, 20, 20)
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -81,11 +81,20 @@ def main(arguments: Sequence[str]) -> int:
 
         print(f"prepadvisor {__version__}")
         return 0
+    words = _command_first(words)
     if not words or (words[0].startswith("-") and words[0] != "-"):
         words.insert(0, "bench")
     if words[0] not in VERBS:
         return _unknown(words[0])
     return _guarded(words[0], words[1:])
+
+
+def _command_first(words: list[str]) -> list[str]:
+    """Move options that stand before the command behind it: `--house DIR card JOB` means the same."""
+    for place, word in enumerate(words[:3]):
+        if word in VERBS and words[0].startswith("--"):
+            return [word, *words[:place], *words[place + 1 :]]
+    return words
 
 
 def _unknown(word: str) -> int:

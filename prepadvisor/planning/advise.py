@@ -32,6 +32,8 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
     job = house.with_usual_lines(job)
     panels = _planned(job, house, {})
     advice = _advise(job, house, panels)
+    if not seek_offers:
+        return advice
     known = dict(zip(map(id, job.panel), panels, strict=True))
     found = offers(job, advice, lambda changed: _advise(changed, house, _planned(changed, house, known)))
     return advice.model_copy(update={"offers": found}) if found else advice
@@ -67,13 +69,17 @@ def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
 
 
 def _planner(house: House, colour: Colour) -> Planner:
-    """Return the planner of a colour, kept for the next job: its risks and windows are worked out once."""
-    key = (id(house), colour)
+    """Return the planner of a colour, kept for the next job: its risks and windows are worked out once.
+
+    What a colour is called changes nothing in how it is judged.
+    """
+    unnamed = colour.model_copy(update={"name": ""})
+    key = (id(house), unnamed)
     found = _planners.get(key)
     if found is None or found.house is not house:
         while len(_planners) >= _KEPT:
             del _planners[next(iter(_planners))]
-        found = _planners[key] = Planner(house, colour)
+        found = _planners[key] = Planner(house, unnamed)
     return found
 
 
