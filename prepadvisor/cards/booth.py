@@ -143,7 +143,9 @@ def materials(papers: Papers) -> tuple[Fact, ...]:
     advice = papers.advice
     facts = []
     if advice.mix_ml:
-        facts.append(Fact("MIX", f"wet bed {papers.units.volume(advice.mix_ml)} ready to spray"))
+        held = any(papers.panel_held(panel) for panel in advice.panels if panel.wet_bed.need != "no")
+        wait = ", not before what blocks it is cleared" if held else ""
+        facts.append(Fact("MIX", f"wet bed {papers.units.volume(advice.mix_ml)} ready to spray{wait}"))
     else:
         facts.append(Fact("MIX", "no wet bed"))
     discs = ", ".join(f"{grade} {count}" for grade, count in advice.discs.items())

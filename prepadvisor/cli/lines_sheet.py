@@ -16,13 +16,13 @@ SHOWN_GRADES: Final = GRADES[RANK["P80"] : RANK["P2500"] + 1]
 
 
 class Row(NamedTuple):
-    """One line: strength in arcseconds and risk; None under a solid colour, where the model is silent."""
+    """One line: strength in arcseconds and risk; both 0 under a solid colour: no flake, no line."""
 
     tool: str
     grade: str
     coats: int
-    arcsec: float | None
-    risk: float | None
+    arcsec: float
+    risk: float
 
 
 class Sheet(NamedTuple):
@@ -77,7 +77,7 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
 def _rows(model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids: float) -> tuple[Row, ...]:
     cases = [(tool, grade) for tool in TOOLS for grade in SHOWN_GRADES]
     if flake is None:
-        return tuple(Row(tool, grade, asked.coats, None, None) for tool, grade in cases)
+        return tuple(Row(tool, grade, asked.coats, 0.0, 0.0) for tool, grade in cases)
     table = model.table(flake, TOOLS, SHOWN_GRADES, asked.zone, asked.coats, set_solids)
     return tuple(Row(*case, asked.coats, *table[case]) for case in cases)
 

