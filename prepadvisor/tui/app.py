@@ -101,5 +101,4 @@ class BenchApp(ErrandApp):
 
     def action_leave(self) -> None:
         """Save and leave."""
-        self.desk.close()
-        self.exit()
+        self.leave_soon()

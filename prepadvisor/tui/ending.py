@@ -4,10 +4,14 @@ import asyncio
 import signal
 from contextlib import suppress
 from pathlib import Path
+from typing import Final
 
 from prepadvisor.files.paths import write_crash_log
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.typing_ahead import PatientApp
+
+_ROUNDS: Final = 4
+"""A change goes from widget to view to app, a round for each, and one to spare."""
 
 
 class CarefulApp(PatientApp):
@@ -23,12 +27,15 @@ class CarefulApp(PatientApp):
         """Take the signals that would otherwise end the program without a word."""
         for number in {signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)}:
             with suppress(NotImplementedError, ValueError, RuntimeError):
-                asyncio.get_running_loop().add_signal_handler(number, self._end_on, number)
+                asyncio.get_running_loop().add_signal_handler(number, self.leave_soon, 128 + number)
 
-    def _end_on(self, number: int) -> None:
-        """Save, and leave the terminal clean."""
-        self.desk.close()
-        self.exit(return_code=128 + number)
+    def leave_soon(self, status: int = 0, rounds: int = _ROUNDS) -> None:
+        """Save and leave with a status, after a few rounds in which changes still on their way arrive."""
+        if rounds:
+            self.call_later(self.leave_soon, status, rounds - 1)
+        else:
+            self.desk.close()
+            self.exit(return_code=status)
 
     def _fatal_error(self) -> None:
         """Keep the job and write a log; a painter has no use for a traceback."""

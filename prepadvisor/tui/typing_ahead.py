@@ -25,6 +25,10 @@ class PatientApp(App[None]):
         ):
             await super().on_event(event)
 
+    def on_key(self, event: events.Key) -> None:
+        """Let a key that comes back unused rest: its bindings were tried on the screen it was typed on."""
+        event.prevent_default()
+
 
 def _type(field: Input, character: str) -> None:
     """Put a character in the place of what is selected, or at the cursor."""

@@ -1,11 +1,14 @@
 """Keys that come in one burst, faster than any screen comes up, each do what they say."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from textual import events
 from textual.pilot import Pilot
 
+from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.standards.house import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 
@@ -28,6 +31,35 @@ def test_a_whole_panel_typed_in_one_burst(demo: Desk, play: Play) -> None:
         assert app.desk.session.job.panel[-1].kind == "bonnet"
 
     play(demo, script, view="panels")
+
+
+def test_keys_after_the_next_view_are_that_views(demo: Desk, play: Play) -> None:
+    """N and on: the figures choose outline, role and side, and never a flake of the view before."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        _burst(app, "n", "a", "5", "2", "1")
+        await pilot.pause()
+        await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job.colour.flake == "very-fine"
+        assert app.desk.session.job.panel[-1].kind == "bonnet"
+
+    play(demo, script, view="colour")
+
+
+def test_a_change_right_before_leaving_is_kept(shipped_house: House, tmp_path: Path, play: Play) -> None:
+    """A flake and the key to leave in one burst: the file has the flake."""
+    path = tmp_path / "door.toml"
+    path.write_bytes((demo_jobs_dir() / "medium-metallic.toml").read_bytes())
+    desk = Desk(shipped_house, tmp_path)
+    desk.open(path)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        _burst(app, "1", "ctrl+q")
+        await pilot.pause()
+
+    play(desk, script, view="colour")
+    assert 'flake = "solid"' in path.read_text(encoding="utf-8")
 
 
 def test_a_number_typed_ahead_is_whole(desk: Desk, play: Play) -> None:

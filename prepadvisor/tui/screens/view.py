@@ -115,7 +115,7 @@ class View(Screen[None]):
 
     def edit(self, name: str, make: Make, merge: str = "", then: Callable[[], None] | None = None) -> None:
         """Ask for a change; `then` is called once it stands."""
-        self.post_message(self.Edited(name, make, merge, then))
+        self.app.post_message(self.Edited(name, make, merge, then))
 
     def show_frame(self, title: str, state: str, undo_name: str) -> None:
         """Show head and rail; the plates of undo and of the next view always stay."""
@@ -128,9 +128,9 @@ class View(Screen[None]):
         at = next((index for index, stop in enumerate(WAY) if stop.view == self.view), 0)
         return WAY[(at + step) % len(WAY)]
 
-    def action_onward(self, step: int) -> None:
-        """Go to the next view on the way, or the one before."""
-        self.post_message(Head.Chosen(self._neighbour(step).view))
+    async def action_onward(self, step: int) -> None:
+        """Go to the next view on the way, or the one before; a key typed after it is that view's."""
+        await self.run_action(f"app.go('{self._neighbour(step).view}')")
 
     @on(Rail.Pressed)
     async def _pressed(self, event: Rail.Pressed) -> None:
