@@ -1,0 +1,62 @@
+"""The README is true: its files are read, its commands exist, its two starts stand where they must."""
+
+import re
+from pathlib import Path
+
+from prepadvisor.cli.main import VERBS
+from prepadvisor.files import load_house
+from prepadvisor.files.job_file import job_of_text
+from prepadvisor.planning import advise
+from prepadvisor.records.facts import Facts
+from prepadvisor.standards.house import House
+
+README = (Path(__file__).parent.parent / "README.md").read_text("utf-8")
+
+
+def _section(title: str) -> str:
+    """Return the text under a heading of level 2."""
+    return README.partition(f"\n## {title}\n")[2].partition("\n## ")[0]
+
+
+def _blocks(text: str) -> list[str]:
+    """Return the fenced blocks of a text."""
+    return re.findall(r"^```[a-z]*\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+
+
+def test_start_has_exactly_two_commands_of_one_line() -> None:
+    """The first prints a card, the second passes the tests; each sets everything up by itself."""
+    card, tests = _blocks(_section("Start"))
+    assert card.count("\n") == tests.count("\n") == 1
+    assert "prepadvisor card" in card
+    assert "pytest" in tests
+    assert all("pip install" in command for command in (card, tests))
+
+
+def test_its_job_file_is_advised_on(shipped_house: House) -> None:
+    """A painter can copy it."""
+    (text,) = _blocks(_section("A job file"))
+    advice = advise(job_of_text(text.encode(), "README.md", shipped_house), shipped_house)
+    assert advice.holds == ()
+    assert advice.panels[0].face == "P1000"
+
+
+def test_its_house_rule_tightens_the_base(tmp_path: Path) -> None:
+    """A lead can copy it: P1200 by hand on edges in the fade, where the base says P800."""
+    (text,) = _blocks(_section("A house rule"))
+    (tmp_path / "ours.toml").write_text(text, encoding="utf-8")
+    case = Facts(feature="edge", zone="fade", flake="fine")
+    assert load_house().engine.decide(case).hand_coarsest == "P800"
+    assert load_house(tmp_path).engine.decide(case).hand_coarsest == "P1200"
+
+
+def test_every_command_stands_in_its_table() -> None:
+    """Nothing is hidden, nothing is promised that is not there."""
+    table = _section("Commands")
+    assert [verb for verb in VERBS if f"prepadvisor {verb}" not in table] == []
+
+
+def test_its_pictures_are_there() -> None:
+    """Each picture named is a file of the checkout."""
+    named = re.findall(r"!\[[^]]*\]\(([^)]+)\)", README)
+    assert named
+    assert [name for name in named if not (Path(__file__).parent.parent / name).is_file()] == []
