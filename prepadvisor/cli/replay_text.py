@@ -45,8 +45,7 @@ def as_text(total: "Counted") -> str:
     if tally.largest:
         lines += ["", "LARGEST CHANGES"]
         lines += [
-            f"  {each.places:>4} place{'s' if each.places != 1 else ' '} {each.minutes:>+8.1f} min {each.name}"
-            for each in tally.largest
+            f"  {each.places:>4} places {each.minutes:>+8.1f} min  {each.name}" for each in tally.largest
         ]
     lines += ["", *_totals(tally)]
     if total.unreadable:

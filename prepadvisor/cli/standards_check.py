@@ -88,7 +88,8 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
         if shown_most is not None and len(of_kind) > shown_most:
             lines += [f"  … and {len(of_kind) - shown_most} more of these (--all tells them).", ""]
     errors = sum(finding.is_error for finding in found.findings)
-    return "\n".join([*lines, _summary(errors, len(found.findings) - errors, found.cells)])
+    summary = _summary(errors, len(found.findings) - errors, found.cells)
+    return "\n".join([*lines, *paragraph(summary)])
 
 
 def _told(finding: "Finding") -> list[str]:

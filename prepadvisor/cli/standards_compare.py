@@ -1,4 +1,4 @@
-"""`prepadvisor standards compare`: what changes between two standards, in few groups of cases, largest first."""
+"""`prepadvisor standards compare`: what changes between two standards, in few groups of cases."""
 
 import argparse
 import json

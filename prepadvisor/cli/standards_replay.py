@@ -26,7 +26,8 @@ examples:
 Folders are searched with the folders in them. Progress goes to standard error.
 exit status: 0 nothing changes, 1 something changes, 2 a file cannot be used
 """
-_CHUNK: Final = 100
+_CHUNK_MOST: Final = 500
+"""Files counted at a time: the more, the more jobs of one colour share; memory stays flat all the same."""
 _ALONE_MOST: Final = 200
 """With no more files than this a second process costs more than it saves."""
 
@@ -75,7 +76,7 @@ def _counted(files: list[str], houses: "Houses", workers: int) -> "Counted":
 
     worker = Worker(houses)  # also tells faults of the houses before any process is started
     total = Counted()
-    chunks = _chunks(files)
+    chunks = _chunks(files, workers)
     if workers == 1 or len(files) <= _ALONE_MOST:
         for counted in map(worker.count, chunks):
             _take(total, counted, len(files))
@@ -95,9 +96,10 @@ def _by_processes(chunks: Iterator[list[str]], houses: "Houses", workers: int) -
         yield from pool.imap_unordered(count, chunks)
 
 
-def _chunks(files: list[str]) -> Iterator[list[str]]:
+def _chunks(files: list[str], workers: int) -> Iterator[list[str]]:
+    size = min(_CHUNK_MOST, len(files) // (4 * workers) + 1)
     rest = iter(files)
-    while chunk := list(islice(rest, _CHUNK)):
+    while chunk := list(islice(rest, size)):
         yield chunk
 
 
@@ -105,5 +107,5 @@ def _take(total: "Counted", more: "Counted", files: int) -> None:
     total.files += more.files
     total.tally.merge(more.tally)
     total.unreadable += more.unreadable
-    if files > _CHUNK and (total.files % (5 * _CHUNK) == 0 or total.files == files):
+    if files > _ALONE_MOST:
         print(f"{total.files} of {files} job files replayed", file=sys.stderr)

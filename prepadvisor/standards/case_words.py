@@ -21,6 +21,7 @@ _PHRASES: Final[dict[str, str]] = {
 }
 _REACH: Final = {"machine": "where a machine reaches", "hand": "by hand only"}
 _SEEN: Final = {True: "seen", False: "not seen"}
+_RUN_FROM: Final = 2
 _UNITS: Final = {number.name: number.unit for number in NUMBERS}
 
 
@@ -49,8 +50,13 @@ def _number(fact: str, words: str) -> str:
 
 
 def _either(fact: str, values: Sequence[Value]) -> str:
-    """Tell a long list by what is not in it."""
+    """Tell a long list by what is not in it, and flakes from one on by the first."""
     every = CATEGORIES[CATEGORY[fact]].values
+    if fact == "flake" and _RUN_FROM <= len(values) < len(every):
+        if list(values) == list(every[-len(values) :]):
+            return f"{values[0]} or finer"
+        if list(values) == list(every[: len(values)]):
+            return f"{values[-1]} or coarser"
     missing = [value for value in every if value not in values]
     if len(every) > 3 and len(missing) * 2 < len(values):
         return "any but " + " or ".join(map(str, missing))

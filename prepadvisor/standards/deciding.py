@@ -1,0 +1,49 @@
+"""Where a rule decides: the cases in which no other rule asks more of the same output."""
+
+from typing import NamedTuple
+
+from prepadvisor.standards.audited import Audited
+from prepadvisor.standards.domains import Value
+from prepadvisor.standards.growth import largest_outside
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.rules import Rule
+
+
+class Decides(NamedTuple):
+    """Where one rule decides one output: the largest box and its share of the cases that the rule meets.
+
+    `limits` is None if it decides nowhere; `everywhere` says that it decides in all cases it meets.
+    """
+
+    output: str
+    limits: dict[str, list[Value]] | None
+    cases: int
+    of: int
+
+    @property
+    def everywhere(self) -> bool:
+        """Whether the rule decides this output in every possible case that meets it."""
+        return self.cases == self.of > 0
+
+
+def where_decides(audited: Audited, rule: Rule) -> list[Decides]:
+    """Return for each output a rule sets where it decides; a hold, caution or note always stands."""
+    box = audited.masks(rule)
+    met = audited.diagrams.count(audited.space.region(box))
+    found = []
+    for output in (name for name in OUTPUTS if name in rule.set):
+        if OUTPUTS[output].is_union:
+            found.append(Decides(output, audited.space.axes.limits(box), met, met))
+            continue
+        ranking = audited.ranking(output)
+        strength = ranking.strengths[ranking.rules.index(rule)]
+        stronger = sum(own > strength for own in ranking.strengths)
+        among = ranking.ahead(stronger) | ranking.cannot_be
+        grown = largest_outside(ranking.covers, box, among, ranking.cannot_be)
+        if grown is None:
+            found.append(Decides(output, None, 0, met))
+        else:
+            cases = audited.diagrams.count(Outside(ranking.covers, box, among).region())
+            found.append(Decides(output, audited.space.axes.limits(grown[0]), cases, met))
+    return found
