@@ -71,7 +71,7 @@ def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
     set_aside = [
         rule
         for rule in audited.engine.set_aside
-        if any(output in rule.set for output in missing) and _meets(rule, part)
+        if not rule.set.keys().isdisjoint({*missing, "holds"}) and _meets(rule, part)
     ]
     file, line, blamed = _opened_by(audited, set_aside)
     return Finding(
