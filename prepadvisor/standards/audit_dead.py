@@ -1,5 +1,6 @@
 """Dead rules: taking one away changes no output in any possible case."""
 
+from collections import Counter
 from typing import Final
 
 from prepadvisor.standards.audited import Audited, named, place_of
@@ -57,9 +58,14 @@ def _needed_for(audited: Audited, output: str, already: set[str]) -> set[str]:
     """Return the rules that in some case give the strongest answer alone."""
     ranking = audited.ranking(output)
     needed = set()
+    alike = Counter(zip(ranking.boxes, ranking.strengths, strict=True))
     for place, rule in enumerate(ranking.rules):
         strength = ranking.strengths[place]
-        if rule.id in already or strength <= unset_strength(output):
+        if (
+            rule.id in already
+            or strength <= unset_strength(output)
+            or alike[ranking.boxes[place], strength] > 1
+        ):
             continue
         rivals = ranking.at_least(strength) ^ 1 << place | ranking.cannot_be
         if Outside(ranking.covers, ranking.boxes[place], rivals).case() is not None:
@@ -68,18 +74,22 @@ def _needed_for(audited: Audited, output: str, already: set[str]) -> set[str]:
 
 
 def _needed_for_text(audited: Audited, rules: list[Rule]) -> set[str]:
-    covers = audited.space.covers([audited.masks(rule) for rule in rules])
+    boxes = [audited.masks(rule) for rule in rules]
+    alike = Counter(boxes)
+    covers = audited.space.covers(boxes)
     everyone = (1 << len(covers.boxes)) - 1
     return {
         rule.id
         for place, rule in enumerate(rules)
-        if Outside(covers, covers.boxes[place], everyone ^ 1 << place).case() is not None
+        if alike[boxes[place]] == 1
+        and Outside(covers, boxes[place], everyone ^ 1 << place).case() is not None
     }
 
 
 def _finding(audited: Audited, alike: list[Rule], dead: set[str]) -> Finding:
     first = alike[0]
-    shadows = [rule for rule in shadows_of(audited, first, alike[1:]) if rule not in alike]
+    twins = {rule.id for rule in alike}
+    shadows = [rule for rule in shadows_of(audited, first, twins) if rule.id not in twins]
     file, line = place_of(alike)
     if len(alike) > 1:
         says = f"{named(alike)} say the same of the same cases."

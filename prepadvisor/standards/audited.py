@@ -88,9 +88,13 @@ def place_of(rules: Iterable[Rule]) -> tuple[str, int]:
     return first.file, first.line
 
 
-def named(rules: Iterable[Rule]) -> str:
-    """Return rules in words, each with its place.
+_NAMED_MOST: Final = 8
 
-    "a" (bonnets.toml:12) and "b" (rules/base/fade.toml:30).
-    """
-    return " and ".join(f'"{rule.id}" ({rule.file}:{rule.line})' for rule in rules)
+
+def named(rules: Iterable[Rule]) -> str:
+    """Return rules in words, each with its place: "a" (ours.toml:12) and "b" (rules/base/fade.toml:30)."""
+    rules = list(rules)
+    words = [f'"{rule.id}" ({rule.file}:{rule.line})' for rule in rules[:_NAMED_MOST]]
+    if len(rules) > _NAMED_MOST:
+        words.append(f"{len(rules) - _NAMED_MOST} more")
+    return " and ".join(words)

@@ -4,6 +4,7 @@ Bit n of a bitmap stands for the n-th box.
 """
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Final
 
 from prepadvisor.standards.bitmaps import bits_of
@@ -26,11 +27,13 @@ class Covers:
             for level, full in enumerate(diagrams.full)
         ]
         self._accepts: dict[tuple[int, int], int] = {}
+        self._holding: dict[tuple[int, int], int] = {}
 
     def ignoring(self, level: int) -> "Covers":
         """Return the same boxes without what they ask of one axis; bits stay as they are."""
         other = object.__new__(Covers)
         other.__dict__.update(self.__dict__)
+        other._holding = {}
         other.asks = [0 if place == level else asks for place, asks in enumerate(self.asks)]
         return other
 
@@ -46,11 +49,13 @@ class Covers:
 
     def holding(self, level: int, mask: int) -> int:
         """Return the boxes that hold every value of a set on an axis."""
-        asks = self.asks[level]
-        held = -1
-        if asks:
-            for value in self._telling(level, mask):
-                held &= self.accepting(level, value) | ~asks
+        held = self._holding.get((level, mask))
+        if held is None:
+            asks, held = self.asks[level], -1
+            if asks:
+                for value in self._telling(level, mask):
+                    held &= self.accepting(level, value) | ~asks
+            self._holding[level, mask] = held
         return held
 
     def _telling(self, level: int, mask: int) -> Iterable[int]:
@@ -89,9 +94,16 @@ class Covers:
 
     def values_outside(self, level: int, mask: int, boxes: int) -> int:
         """Return those values of a set on an axis that none of some boxes holds."""
-        asks, outside = self.asks[level], 0
+        asks = self.asks[level]
+        if boxes & ~asks:
+            return 0
+        if boxes.bit_count() < mask.bit_count():
+            for place in values_of(boxes):
+                mask &= ~self.boxes[place][level]
+            return mask
+        outside = 0
         for value in values_of(mask):
-            if not boxes & (self.accepting(level, value) | ~asks):
+            if not boxes & self.accepting(level, value):
                 outside |= 1 << value
         return outside
 
@@ -121,11 +133,23 @@ class Covers:
         return left
 
 
-def values_of(mask: int) -> list[int]:
+_SMALL: Final = 1 << 14
+
+
+def values_of(mask: int) -> Sequence[int]:
     """Return the places of the bits of a set, rising."""
+    return _values_of_small(mask) if 0 <= mask < _SMALL else _values_of(mask)
+
+
+def _values_of(mask: int) -> list[int]:
     values = []
     while mask:
         bit = mask & -mask
         values.append(bit.bit_length() - 1)
         mask ^= bit
     return values
+
+
+@lru_cache(maxsize=_SMALL)
+def _values_of_small(mask: int) -> tuple[int, ...]:
+    return tuple(_values_of(mask))

@@ -1,6 +1,6 @@
 """What shadows a dead rule: few other rules that in all its cases ask as much or more."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.outputs import OUTPUTS
@@ -9,18 +9,17 @@ from prepadvisor.standards.space import cells, shared
 from prepadvisor.standards.strengths import unset_strength
 
 
-def shadows_of(audited: Audited, rule: Rule, last: Iterable[Rule] = ()) -> list[Rule]:
+def shadows_of(audited: Audited, rule: Rule, last: Collection[str] = ()) -> list[Rule]:
     """Return rules that together give in every case all that the rule gives, sorted by id.
 
-    Rules in `last` (its twins) are taken only where no others do.
+    Rules whose ids are in `last` (its twins) are taken only where no others do.
     """
-    last = list(last)
     found: dict[str, Rule] = {}
     for output, setting in rule.set.items():
         for text in setting if isinstance(setting, tuple) else (None,):
             rivals = _rivals(audited, rule, output, text)
-            others = [rival for rival in rivals if rival not in last]
-            found |= {rival.id: rival for rival in _cover(audited, rule, [*others, *last])}
+            rivals.sort(key=lambda rival: rival.id in last)
+            found |= {rival.id: rival for rival in _cover(audited, rule, rivals)}
     return [found[key] for key in sorted(found)]
 
 

@@ -43,17 +43,20 @@ def drawn_box(random_: random.Random, most: int) -> Box:
 
 
 def drawn_standards(seed: int) -> Engine:
-    """Draw standards in which every kind of answer turns up; many of them have a rule for everything."""
+    """Draw standards; of some seeds they have rules for everything, of some no rules that collide."""
     random_ = random.Random(seed)  # noqa: S311 - the same draw every time
     rules = []
     for number in range(14):
         outputs = random_.sample(
             ("finish_coarsest", "finish_finest", "hand_coarsest", "hand_last_coarsest"), 2
         )
-        setting: dict[str, Any] = {output: random_.choice(GRADES) for output in outputs}
+        coarse, fine = (GRADES[:3], GRADES[2:]) if seed % 2 else (GRADES, GRADES)
+        setting: dict[str, Any] = {
+            output: random_.choice(fine if output == "finish_finest" else coarse) for output in outputs
+        }
         if random_.random() < 0.25:
             setting["holds"] = ("Not here.",)
-        box = drawn_box(random_, most=0 if number < 2 else 3)
+        box = drawn_box(random_, most=0 if number < 2 and seed % 3 else 3)
         rules.append(Rule(f"r{number}", "Says.", box, setting, "practice"))
     impossible = [Impossible(drawn_box(random_, most=2), "Cannot be.") for _ in range(2)]
     return Engine(rules, [entry for entry in impossible if entry.when.asked])
