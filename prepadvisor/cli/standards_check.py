@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import sys
 from collections import Counter
 from typing import TYPE_CHECKING, Final
 
@@ -24,6 +25,8 @@ examples:
 exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
 """
 _SHOWN_MOST: Final = 20
+_RULES_MANY: Final = 3000
+"""From so many rules on somebody who waits is told so."""
 
 
 def add_options(options: argparse.ArgumentParser) -> None:
@@ -42,7 +45,10 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files import load_house
     from prepadvisor.standards.audit import audit
 
-    found = audit(load_house(args.dir or house_folder(args)).engine)
+    engine = load_house(args.dir or house_folder(args)).engine
+    if len(engine.rules) >= _RULES_MANY:
+        print(f"{len(engine.rules)} rules: this can take some minutes", file=sys.stderr)
+    found = audit(engine)
     if args.json:
         print(json.dumps(as_data(found), ensure_ascii=False))
     else:

@@ -1,0 +1,131 @@
+"""`prepadvisor standards replay`: an archive under a draft, against single runs of `card`."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from prepadvisor.cli.main import main
+from prepadvisor.files.paths import demo_jobs_dir
+
+DRAFT = """
+[[rule]]
+id = "draft-fade"
+says = "Fade on fine flake with P1200."
+when = { flake = ["fine", "very-fine"], zone = "fade", surface = "aged-clear", next = "base" }
+set = { finish_coarsest = "P1200", finish_target = "P1200", guide_coat = "every-change" }
+source = "practice"
+"""
+
+
+@pytest.fixture
+def archive(tmp_path: Path) -> Path:
+    """Return a folder of job files, some in a folder in it."""
+    (tmp_path / "jobs" / "march").mkdir(parents=True)
+    for path in demo_jobs_dir().glob("*.toml"):
+        shutil.copy(path, tmp_path / "jobs" / path.name)
+        shutil.copy(path, tmp_path / "jobs" / "march" / path.name)
+    return tmp_path / "jobs"
+
+
+@pytest.fixture
+def draft(tmp_path: Path) -> str:
+    """Return a house folder with one stricter rule."""
+    (tmp_path / "draft").mkdir()
+    (tmp_path / "draft" / "rules.toml").write_text(DRAFT, encoding="utf-8")
+    return str(tmp_path / "draft")
+
+
+def replayed(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, Any]:
+    """Replay with --json and return status and data."""
+    status = main(["standards", "replay", *words, "--json"])
+    return status, json.loads(capsys.readouterr().out)
+
+
+def advice(capsys: pytest.CaptureFixture[str], job: Path, *words: str) -> Any:
+    """Return the advice of one job as JSON."""
+    main(["card", str(job), "--to", "json", *words])
+    return json.loads(capsys.readouterr().out)
+
+
+def test_the_sums_are_those_of_single_runs(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Jobs and places that change, minutes and discs, counted again one job at a time."""
+    jobs = sorted(archive.rglob("*.toml"))
+    pairs = [(advice(capsys, job), advice(capsys, job, "--house", draft)) for job in jobs]
+    finer = sum(
+        one["finish"] != other["finish"] and None not in (one["finish"], other["finish"])
+        for before, after in pairs
+        for one, other in zip(before["places"], after["places"], strict=True)
+    )
+
+    status, found = replayed(capsys, str(archive), "--against", draft)
+
+    assert status == 1
+    assert found["jobs"]["read"] == len(jobs)
+    assert found["places"]["all"] == sum(len(before["places"]) for before, _ in pairs)
+    assert found["ways"]["finer"] == finer
+    for side, place in (("before", 0), ("after", 1)):
+        assert found["minutes"][side] == pytest.approx(sum(pair[place]["minutes"] for pair in pairs), abs=0.1)
+        assert sum(found["discs"][side].values()) == sum(sum(pair[place]["discs"].values()) for pair in pairs)
+
+
+def test_two_processes_count_the_same_as_one(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In whatever order they end."""
+    alone = replayed(capsys, str(archive), "--against", draft, "--workers", "1")
+    monkeypatch.setattr("prepadvisor.cli.standards_replay._ALONE_MOST", 1)
+    assert replayed(capsys, str(archive), "--against", draft, "--workers", "2") == alone
+
+
+def test_files_that_cannot_be_read_are_listed_and_counted(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Status 2, and the others are counted all the same."""
+    (archive / "bad.toml").write_text("[job\n", encoding="utf-8")
+    status, found = replayed(capsys, str(archive), "--against", draft)
+    assert status == 2
+    assert [Path(each["file"]).name for each in found["unreadable"]] == ["bad.toml"]
+    assert found["files"] == found["jobs"]["read"] + 1
+
+
+def test_a_draft_that_changes_nothing_ends_with_status_zero(
+    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The shop's standards against themselves."""
+    (tmp_path / "same").mkdir()
+    (tmp_path / "same" / "shop.toml").write_text("mist_mm = 150\n", encoding="utf-8")
+    status, found = replayed(capsys, str(archive), "--against", str(tmp_path / "same"))
+    assert (status, found["places"]["changed"], found["largest"]) == (0, 0, [])
+
+
+def test_a_lead_reads_which_way_and_the_largest_by_name(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """In words, with totals."""
+    main(["standards", "replay", str(archive), "--against", draft])
+    text = capsys.readouterr().out
+    for words in ("finish finer", "LARGEST CHANGES", "very-fine-door-and-wing.toml", "IN TOTAL", "hours"):
+        assert words in text
+
+
+def test_a_folder_without_jobs_is_refused(
+    tmp_path: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Status 2: nothing was looked at."""
+    (tmp_path / "empty").mkdir()
+    assert main(["standards", "replay", str(tmp_path / "empty"), "--against", draft]) == 2
+    assert "no job file" in capsys.readouterr().err
+
+
+def test_a_bad_draft_is_refused_before_any_job_is_read(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its faults are told once."""
+    (Path(draft) / "rules.toml").write_text("[[rule]]\n", encoding="utf-8")
+    assert main(["standards", "replay", str(archive), "--against", draft]) == 2
+    assert "rules.toml" in capsys.readouterr().err
