@@ -20,6 +20,7 @@ from prepadvisor.tui.screens.standards import StandardsView
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.themes import DARK, LIGHT, TERMINAL, THEMES
 from prepadvisor.tui.widgets.head import Head
+from prepadvisor.tui.wishes import keep_theme, kept_theme
 
 
 class BenchApp(ErrandApp):
@@ -54,7 +55,9 @@ class BenchApp(ErrandApp):
         self._told = told
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = TERMINAL.name if no_colour else LIGHT.name
+        kept = kept_theme()
+        known = kept if kept in {theme.name for theme in THEMES} else LIGHT.name
+        self.theme = TERMINAL.name if no_colour else known
 
     async def on_mount(self) -> None:
         """Show the opening, or the job that is open already; be ready to be ended by the system."""
@@ -98,6 +101,7 @@ class BenchApp(ErrandApp):
         """Go on to the next theme: daylight, night, the terminal's own."""
         names = [LIGHT.name, DARK.name, TERMINAL.name]
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
+        keep_theme(self.theme)
 
     def action_leave(self) -> None:
         """Save and leave."""

@@ -9,10 +9,10 @@ from prepadvisor.records.advice import Advice, Because, LadderStep, Place, Spot
 from prepadvisor.tui.model.says import bed
 
 GUIDE = {
-    "no": "no guide coat",
-    "before-final": "guide coat before the last pass",
-    "after-hand": "guide coat after the hand work",
-    "every-change": "guide coat at every change of grade",
+    "no": "no",
+    "before-final": "before the last pass",
+    "after-hand": "after the hand work",
+    "every-change": "at every change of grade",
 }
 
 
@@ -26,7 +26,7 @@ class Said(NamedTuple):
 
 def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[Said]:
     """Return the decision at a place, seen at one of its spots."""
-    said = [*_holds(advice, place), *_big(place), *_zone(spot, units), *_done(place)]
+    said = [*_holds(advice, place), *_done(place), *_big(advice, place), *_zone(spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
     said += [Said(f"OR: {offer.says}", "bold") for offer in offers]
     if place.ladder:
@@ -59,7 +59,7 @@ def steps_words(ladder: tuple[LadderStep, ...]) -> str:
     return ", then ".join(parts)
 
 
-def _big(place: Place) -> list[Said]:
+def _big(advice: Advice, place: Place) -> list[Said]:
     said = []
     if place.finish is not None:
         tool = words.TOOL[place.tool] if place.tool else "by hand"
@@ -68,7 +68,9 @@ def _big(place: Place) -> list[Said]:
             said.append(Said(f"BY HAND FIRST  {place.hand_coarsest} or finer", "bold"))
         said.append(Said(f"{last}  {place.finish}  {tool}", "bold"))
     said += [Said(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
-    said.append(Said(f"WET BED  {bed(place.wet_bed.need, place.wet_bed.coats)}", "bold"))
+    panel = next((panel.wet_bed for panel in advice.panels if panel.id == place.panel), None)
+    here, whole = bed(place.wet_bed.need, place.wet_bed.coats), bed(panel.need, panel.coats) if panel else ""
+    said.append(Said(f"WET BED  {here}{f'; this panel: {whole}' if whole not in {'', here} else ''}", "bold"))
     said.append(Said(f"GUIDE COAT  {GUIDE[place.guide_coat]}", "bold"))
     return said
 

@@ -81,13 +81,43 @@ def next_words(session: Session, verdict: Gate) -> str:
             return f"NEXT, {letters(at)} {_name(session, panel.id)}: {says}"
     if verdict.holds:
         hold = verdict.holds[0]
-        return f"NEXT, {hold.place}: {hold.why}; {hold.mend}"
-    return "; ".join(verdict.told[:1]) or f"masking may start; wiped {session.now():%H:%M}"
+        says = in_trade_words(f"{hold.why}; {hold.mend}")
+        return f"NEXT, {where_words(session, hold.place)}: {says}"
+    told = [in_trade_words(told_words(session, says)) for says in verdict.told[:1]]
+    return "; ".join(told) or f"masking may start; wiped {session.now():%H:%M}"
 
 
 def in_trade_words(text: str) -> str:
     """Return words of the check-off with tools named as in the trade, not as in files."""
     return _TOOL_NAMES.sub(lambda found: words.TOOL[found[0]], text)
+
+
+def where_words(session: Session, place_id: str) -> str:
+    """Return where a hold is, as the card names it: "A4 handle recess"; a panel by its letter and name."""
+    panel_id, _, part_id = place_id.partition("/")
+    part_id = part_id.partition("/")[0]
+    at = next((at for at, panel in enumerate(session.job.panel) if panel.id == panel_id), None)
+    if at is None:
+        return place_id
+    place = place_of(session.advice, f"{panel_id}/{part_id}")
+    if place is None:
+        return f"{letters(at)} {_name(session, panel_id)}"
+    return f"{place_label(letters(at), place)} {place_name(place)}"
+
+
+def told_words(session: Session, told: str) -> str:
+    """Return a remark of the gate with the place it starts with named as on the card."""
+    where, colon, says = told.partition(": ")
+    return f"{where_words(session, where)}: {says}" if colon else told
+
+
+def hold_lines(session: Session, verdict: Gate) -> list[str]:
+    """Return everything that holds, each with its mend, then what is only to be known."""
+    lines = []
+    for hold in verdict.holds:
+        lines += [f"{where_words(session, hold.place)}: {hold.why}", f"   mend: {hold.mend}"]
+    told = [f"To know: {told_words(session, says)}" for says in verdict.told]
+    return [in_trade_words(line) for line in (*lines, "", *told)]
 
 
 def here_words(verdict: Gate, place_id: str) -> str:

@@ -2,6 +2,7 @@
 
 from typing import Any, Final, NamedTuple
 
+from prepadvisor.records.job import Colour
 from prepadvisor.records.words import FLAKES
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import OpenJob
@@ -29,21 +30,18 @@ FLAKE_HELP: Final[tuple[FlakeHelp, ...]] = (
 
 STAGES: Final = {"2": "two stages: colour, clear", "3": "three: ground, translucent, clear"}
 TONE: Final = {"dark": "dark", "mid": "mid tone", "light": "light"}
+EMPTY: Final = "empty if not measured"
 UNITS: Final = {"metric": "metric", "imperial": "imperial"}
 
 
 def colour_fields(job: OpenJob) -> list[Field]:
     """Return the fields of colour and job head; what is blank says what it counts as."""
     colour, head = job.colour, job.job
-    measured = f"{colour.flake_um:g} um measured" if colour.flake_um else "not measured"
     return [
         choice("tone", "Tone", colour.tone or "", TONE, "not said: judged as light"),
         choice("stages", "Stages", str(colour.stages or ""), STAGES, "not said: judged as three"),
         Field("name", "Colour", colour.name or "no name", "text", colour.name, ask="Name of the colour"),
-        Field(
-            "flake_um", "Flake size", measured, "number", f"{colour.flake_um:g}" if colour.flake_um else "",
-            ask="Measured flake size in um; empty if not measured",
-        ),
+        _measured(colour),
         Field("number", "Job", head.number, "text", head.number, ask="Job number"),
         Field("vehicle", "Car", head.vehicle or "not said", "text", head.vehicle, ask="Car, in a few words"),
         Field("by", "Painter", head.by or "not said", "text", head.by, ask="Painter's initials"),
@@ -55,11 +53,10 @@ def changed(job: OpenJob, field_id: str, answer: str) -> OpenJob:
     """Return the job with one field changed to what a person answered."""
     if field_id in {"number", "vehicle", "by", "units"}:
         return with_head(job, **{field_id: answer})
-    value: Any = answer
-    if field_id == "stages":
-        value = int(answer)
-    if field_id == "flake_um":
-        value = optional_number(answer)
+    if field_id == "measured":
+        field_id, _, text = answer.partition(" ")
+        return with_colour(job, **{field_id: optional_number(text)})
+    value: Any = int(answer) if field_id == "stages" else answer
     return with_colour(job, **{field_id: value})
 
 
@@ -68,3 +65,25 @@ def one_finer(flake: str) -> str:
     if flake == "unknown":
         return "very-fine"
     return FLAKES[min(FLAKES.index(flake) + 1, len(FLAKES) - 1)]
+
+
+def _measured(colour: Colour) -> Field:
+    """Return what was measured of the flake as one field of three numbers."""
+    parts = tuple(
+        Field(
+            ident, label, f"{value:g} {unit}".strip() if value is not None else "not measured", "number",
+            f"{value:g}" if value is not None else "", ask=f"{label}{f', {unit}' if unit else ''}; {EMPTY}",
+        )
+        for ident, label, unit, value in (
+            ("flake_um", "Middle flake size", "um", colour.flake_um),
+            ("tilt_deg", "How far flakes lie tilted", "degrees", colour.tilt_deg),
+            ("log_sd", "Spread of sizes, log", "", colour.log_sd),
+        )
+    )  # fmt: skip
+    short = ("{:g} um", "tilt {:g}", "spread {:g}")
+    values = (colour.flake_um, colour.tilt_deg, colour.log_sd)
+    said = [form.format(value) for form, value in zip(short, values, strict=True) if value is not None]
+    return Field(
+        "measured", "Flake size", ", ".join(said) or "not measured", "several",
+        ask="What was measured of the flake?", parts=parts,
+    )  # fmt: skip

@@ -7,7 +7,8 @@ from prepadvisor.records.job import Done
 from prepadvisor.surface.grades import NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
 
-Kind = Literal["choice", "number", "text", "done", "sources"]
+Kind = Literal["choice", "number", "text", "done", "sources", "several"]
+_PAD = "pad:"
 
 
 class Option(NamedTuple):
@@ -21,7 +22,8 @@ class Field(NamedTuple):
     """One fact on a sheet.
 
     `says` is what is shown; `now` the value itself as text; `options` the values of a choice; `step` how far
-    an arrow turns a number; `ask` the words of the dialog.
+    an arrow turns a number; `ask` the words of the dialog; `parts` are the fields that "several" stands for,
+    whose answer is the id of one of them, a blank, and its answer.
     """
 
     id: str
@@ -32,6 +34,7 @@ class Field(NamedTuple):
     options: tuple[Option, ...] = ()
     step: float = 0.0
     ask: str = ""
+    parts: tuple["Field", ...] = ()
 
     def turned(self, step: int) -> str | None:
         """Return the value an arrow turns to; None where arrows turn nothing."""
@@ -66,10 +69,12 @@ def optional_number(text: str) -> float | None:
 
 
 def done_of(text: str) -> Done | None:
-    """Return "da P320" as a tool with its grade; an empty text as nothing recorded."""
+    """Return "da P320" or "hand-pad pad:our grey" as an abrasive used; an empty text as nothing recorded."""
     tool, _, name = text.strip().partition(" ")
     if not tool:
         return None
+    if name.startswith(_PAD):
+        return Done.model_validate({"tool": tool, "pad": name.removeprefix(_PAD)})
     try:
         return Done.model_validate({"tool": tool, "grade": grade(name) if name else None})
     except NotAGradeError as error:
@@ -77,8 +82,20 @@ def done_of(text: str) -> Done | None:
 
 
 def done_text(done: Done | None) -> str:
-    """Return a tool and grade as the text `done_of` takes."""
-    return f"{done.tool} {done.grade or ''}".strip() if done else ""
+    """Return an abrasive used as the text `done_of` takes."""
+    if done is None:
+        return ""
+    return f"{done.tool} {pad_text(done.pad) if done.pad else done.grade or ''}".strip()
+
+
+def pad_text(pad: str) -> str:
+    """Return the shop's own name of a pad as it stands in the place of a grade."""
+    return f"{_PAD}{pad}"
+
+
+def pad_of(text: str) -> str:
+    """Return the name of a pad where one stands in the place of a grade; empty for a grade."""
+    return text.removeprefix(_PAD) if text.startswith(_PAD) else ""
 
 
 def done_words(done: Done | None, blank: str) -> str:

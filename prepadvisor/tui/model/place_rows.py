@@ -9,7 +9,7 @@ from prepadvisor.tui.model.what_if import changes
 
 
 def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) -> list[PartRow]:
-    """Return a row for each place, panel by panel, the face first.
+    """Return a row for each place, panel by panel, the face first: its grade or HOLD, and a needed wet bed.
 
     Args:
         job: the job, for the order of its panels.
@@ -34,7 +34,8 @@ def place_label(letter: str, place: Place) -> str:
 
 
 def _row(letter: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
-    label = f"{place_label(letter, place):<3} {place.finish or 'HOLD':<5} {place_name(place)}"
+    bed = "+BED " if place.wet_bed.need == "required" else ""
+    label = f"{place_label(letter, place):<3} {place.finish or 'HOLD':<5} {bed}{place_name(place)}"
     sign = place_sign(advice, place)
     if before is not None and changes(before, advice, place.id):
         return PartRow(place.id, label, "▲", "warn")

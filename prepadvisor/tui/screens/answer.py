@@ -18,6 +18,7 @@ from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.place_rows import place_rows
 from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
+from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.tui.screens.view import View, bound
@@ -48,14 +49,16 @@ class AnswerView(View):
     acts = ACTS
     help_words = """\
 The ruler runs from coarse to fine. Between the brackets is the grit range; ■ is the grade taken; "hand" is
-the coarsest scuff by hand that the DA after it cuts out; "done" is what was recorded. Under each grade
-stands whether its lines are safe, on the border, or will show. That is an estimate; the rules come first.
+the coarsest scuff by hand that the DA after it cuts out; "done" is what was recorded, "both" is both in one.
+Under each grade stands whether its lines are safe, on the border, or will show. That is an estimate; the
+rules come first.
 
 WHAT IF: F and C make the flake finer or coarser, L and K the tone lighter or darker, + adds a wet-bed coat, P
 swaps the sander's pad, O takes handle and trim off. Places that change are marked with ▲ and say what
 changed. X goes one back. Nothing of it is kept in the job.
 
-M shows every number behind the answer with its rule and source. In the list: √ fine, ▲ look here, × hold."""
+M shows every number behind the answer with its rule and source. In the list: √ fine, ▲ look here, × hold,
++BED a wet bed is needed there."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
     def __init__(self) -> None:
@@ -115,7 +118,8 @@ M shows every number behind the answer with its rule and source. In the list: �
         }
         self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
         units = Units(session.job.job.units == "imperial")
-        said = [*_trial_lines(session, trial, place), *answers.answer(advice, place, spot, units)]
+        said = [answers.Said(_title(session, place), "bold"), *_trial_lines(session, trial, place)]
+        said += answers.answer(advice, place, spot, units)
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
             said.append(answers.Said(f"Also in: {others} (Z)", "hush"))
@@ -177,6 +181,11 @@ M shows every number behind the answer with its rule and source. In the list: �
         sections = explain(session.job, session.advice, session.house, place.id)
         words = "\n\n".join("\n".join([section.title.upper(), *section.lines]) for section in sections)
         self.app.push_screen(Page("Every number here", words))
+
+
+def _title(session: Session, place: Place) -> str:
+    panel = session.job.panel_at(place.panel)
+    return f"{place_name(place)}, {panel_words(panel.kind, panel.id) if panel else place.panel}".upper()
 
 
 def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.Said]:

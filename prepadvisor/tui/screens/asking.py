@@ -1,7 +1,8 @@
 """Ask for the value of a field with the dialog that fits it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
+from types import MappingProxyType
 from typing import Final
 
 from textual.screen import Screen
@@ -10,10 +11,12 @@ from prepadvisor.cards import words
 from prepadvisor.surface.grades import GRADES
 from prepadvisor.tui.dialogs.ask_text import AskText
 from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.model.fields import Field, number
+from prepadvisor.tui.model.fields import Field, number, pad_text
 from prepadvisor.tui.model.open_job import RefusedError
 
 Answered = Callable[[str], None]
+Pads = Mapping[str, str]
+NO_PADS: Final[Pads] = MappingProxyType({})
 
 USUAL_GRADES: Final = (
     "P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000",
@@ -21,8 +24,15 @@ USUAL_GRADES: Final = (
 """Grades offered first, coarse to fine."""
 
 
-def ask_field(screen: Screen[None], field: Field, answered: Answered) -> None:
-    """Ask for a field and call `answered` with the answer; nothing happens after Esc."""
+PAD_TOOLS: Final = ("hand-pad", "hand-foam")
+"""Tools that a shop may know by a name of its own instead of a grade."""
+
+
+def ask_field(screen: Screen[None], field: Field, answered: Answered, pads: Pads = NO_PADS) -> None:
+    """Ask for a field and call `answered` with the answer; nothing happens after Esc.
+
+    `pads` gives the coarse end of the shop's own pads by their names.
+    """
     if field.kind == "choice":
         ask_choice(
             screen, field.ask, [Choice(value, says) for value, says in field.options], answered, field.now
@@ -30,7 +40,13 @@ def ask_field(screen: Screen[None], field: Field, answered: Answered) -> None:
     elif field.kind == "number":
         ask_text(screen, field.ask, field.now, answered, "number", number_fault)
     elif field.kind == "done":
-        ask_done(screen, field.ask, answered)
+        ask_done(screen, field.ask, answered, pads)
+    elif field.kind == "several":
+        parts = {part.id: part for part in field.parts}
+        ask_choice(
+            screen, field.ask, [Choice(part.id, f"{part.label}: {part.says}") for part in field.parts],
+            lambda ident: ask_field(screen, parts[ident], lambda answer: answered(f"{ident} {answer}")),
+        )  # fmt: skip
     else:
         ask_text(screen, field.ask, field.now, answered)
 
@@ -55,24 +71,28 @@ def ask_text(
     screen.app.push_screen(AskText(title, value, help_words, fault_of, kind), partial(_told, answered))
 
 
-def ask_done(screen: Screen[None], title: str, answered: Answered) -> None:
-    """Ask for a tool, then for its grade; the answer is such as "da P320", or empty for nothing."""
+def ask_done(screen: Screen[None], title: str, answered: Answered, pads: Pads = NO_PADS) -> None:
+    """Ask for a tool, then for its grade or pad; the answer is such as "da P320", or empty for nothing."""
     tools = [Choice("", "nothing recorded"), *(Choice(tool, says) for tool, says in words.TOOL.items())]
 
     def of_tool(tool: str) -> None:
         if tool:
-            ask_grade(screen, words.TOOL[tool], lambda grade: answered(f"{tool} {grade}"))
+            own = pads if tool in PAD_TOOLS else NO_PADS
+            ask_grade(screen, words.TOOL[tool], lambda grade: answered(f"{tool} {grade}"), pads=own)
         else:
             answered("")
 
     ask_choice(screen, f"{title}: which tool?", tools, of_tool)
 
 
-def ask_grade(screen: Screen[None], title: str, answered: Answered, now: str = "") -> None:
-    """Ask for a grade of the P series."""
+def ask_grade(
+    screen: Screen[None], title: str, answered: Answered, now: str = "", pads: Pads = NO_PADS
+) -> None:
+    """Ask for a grade of the P series, or for one of the shop's own pads, which stand first."""
     usual = [Choice(grade, grade) for grade in USUAL_GRADES]
     rest = [Choice(grade, f"{grade} (seldom)") for grade in GRADES if grade not in USUAL_GRADES]
-    ask_choice(screen, f"{title}: which grade stands on the back?", usual + rest, answered, now)
+    own = [Choice(pad_text(pad), f"{pad} (up to {coarsest})") for pad, coarsest in pads.items()]
+    ask_choice(screen, f"{title}: which grade stands on the back?", own + usual + rest, answered, now)
 
 
 def number_fault(text: str) -> str:

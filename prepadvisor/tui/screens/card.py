@@ -31,7 +31,8 @@ class CardView(View):
     title_words = "Card"
     acts = ACTS
     help_words = """\
-This is the card as it prints as text, 80 columns. What blocks stands on top. Arrows and Page keys scroll.
+This is the card as it prints as text, 80 columns; a narrower window folds its long lines, the print does not.
+What blocks stands on top. Arrows and Page keys scroll.
 
 T writes it as text, H as a page for the browser (largest print, drawings), P as PDF. The path is shown below
 when it is written. To print: lp PATH, or open the page in a browser and print from there. A changes between

@@ -155,10 +155,8 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def action_holds(self) -> None:
         """Show everything that holds."""
-        if self._gate is not None:
-            lines = [f"{hold.place}: {hold.why}\n   mend: {hold.mend}" for hold in self._gate.holds]
-            told = [f"To know: {says}" for says in self._gate.told]
-            says = check_off.in_trade_words("\n".join([*lines, "", *told]))
+        if self._gate is not None and self._session is not None:
+            says = "\n".join(check_off.hold_lines(self._session, self._gate))
             self.app.push_screen(Page(check_off.banner_words(self._gate), says))
 
     def action_initials(self) -> None:

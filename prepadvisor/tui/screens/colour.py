@@ -61,7 +61,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
             yield Rows(label_width=12, touch_picks=True, name="flakes", most_lines=3)
             with Vertical(classes="side"):
                 yield Sheet(12, name="facts")
-                yield Reading(name="meaning", takes_focus=False, has_bar=False)
+                yield Reading(name="meaning", takes_focus=False)
 
     def show(self, session: Session) -> None:
         """Fill rows, sheet and answer."""

@@ -39,6 +39,8 @@ ACTS = (
     Act("V", "Next panel", "next_panel", "Go to the next panel"),
     Act("D", "Remove", "remove", "Take the selected line or patch away"),
 )
+_FACTS_LINES = 5
+"""Lines of the sheet at least, so that the list above stays where it is from one place to the next."""
 
 
 class LinesView(LineDrawing):
@@ -88,7 +90,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         self._fields = {field.id: field for field in fields}
         facts = self.query_one("#facts", Sheet)
         facts.show([Row(field.id, field.says, label=field.label) for field in fields])
-        facts.styles.height = max(len(fields), 1)
+        facts.styles.height = max(len(fields), _FACTS_LINES)
         pointing = self._pointing
         self.query_one(PanelDrawing).show(drawn(session, points=pointing.points, cross=pointing.cross))
         title = f"{panel_words(panel.kind, panel.id)}: " if panel else ""
@@ -179,7 +181,9 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         if field is None:
             self.say("select an edge, line or patch first", refused=True)
             return
-        ask_field(self, field, lambda answer: self._change(field.id, answer))
+        if self._session is not None:
+            pads = self._session.house.shop.pads
+            ask_field(self, field, lambda answer: self._change(field.id, answer), pads)
 
     def _change(self, field_id: str, answer: str) -> None:
         session = self._session

@@ -7,6 +7,7 @@ from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import check_off
 from prepadvisor.tui.model.check_off import STEP_WORDS
+from prepadvisor.tui.model.fields import pad_of
 from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_done, ask_text
@@ -45,15 +46,17 @@ class Logging(View):
                 self._log(step, wanted)
             elif answer == "other":
                 ask_done(
-                    self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done)
-                )
+                    self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done),
+                    session.house.shop.pads,
+                )  # fmt: skip
 
         title = f"{STEP_WORDS[step].capitalize()}: were these used?"
         self.app.push_screen(Choose(title, choices, told=says), answered)
 
     def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
         tool, _, grade = done.partition(" ")
-        self._log(step, [each._replace(tool=tool, grade=grade) for each in wanted])
+        pad = pad_of(grade)
+        self._log(step, [each._replace(tool=tool, grade="" if pad else grade, pad=pad) for each in wanted])
 
     def _log(self, step: str, wanted: list[Wanted]) -> None:
         session = self._session

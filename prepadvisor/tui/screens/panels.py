@@ -125,8 +125,9 @@ fade, because single flakes lie there too."""
         field = self._fields[event.row_id]
         if field.kind == "sources":
             self.action_source()
-        else:
-            ask_field(self, field, lambda answer: self._change(field.id, answer))
+        elif self._session is not None:
+            pads = self._session.house.shop.pads
+            ask_field(self, field, lambda answer: self._change(field.id, answer), pads)
 
     @on(PanelDrawing.Nudged)
     def _nudged(self, event: PanelDrawing.Nudged) -> None:

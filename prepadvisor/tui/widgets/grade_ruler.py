@@ -9,13 +9,14 @@ from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 _COLUMN: Final = 7
 _RISK: Final = {"safe": "safe", "borderline": "border", "will show": "SHOWS", "": ""}
+_MARK: Final = {(False, False): "", (True, False): "▲hand", (False, True): "●done", (True, True): "▲●both"}
 
 
 class GradeRuler(Inked):
-    """Five rows: grades, the range as a bar with the taken grade on it, hand limit, what was done, risk."""
+    """Four rows: grades, the range as a bar with the taken grade, hand limit and what was done, risk."""
 
     DEFAULT_CSS = """
-    GradeRuler { height: 5; }
+    GradeRuler { height: 4; }
     """
 
     def __init__(self, name: str | None = None) -> None:
@@ -43,9 +44,7 @@ class GradeRuler(Inked):
             elif y == 1:
                 pieces.append(self._bar(ticks, index))
             elif y == 2:
-                pieces.append(Piece(f"{'▲hand' if tick.is_hand_limit else '':^{_COLUMN}}", "bold"))
-            elif y == 3:
-                pieces.append(Piece(f"{'●done' if tick.is_done else '':^{_COLUMN}}", "bold"))
+                pieces.append(Piece(f"{_MARK[tick.is_hand_limit, tick.is_done]:^{_COLUMN}}", "bold"))
             else:
                 ink = {"will show": "stop", "borderline": "warn"}.get(tick.risk, "hush")
                 pieces.append(Piece(f"{_RISK[tick.risk]:^{_COLUMN}}", ink))

@@ -71,15 +71,17 @@ class PanelDrawing(Inked, can_focus=True):
         """Where the panel lies in the widget."""
         if self.picture is None:
             return None
-        return pictures.frame(self.picture.panel, self.size.width, self.size.height)
+        return pictures.frame(self.picture.panel, self.size.width, self._high)
 
     def render_line(self, y: int) -> Strip:
         """Draw one line; the whole drawing is made once for each picture and size."""
         if self.picture is None:
             return strip_of(self, (), self.size.width)
-        key = (self.picture, self.size.width, self.size.height)
+        if y >= self._high:
+            return strip_of(self, [Piece(_ends(self.size.width), "hush")], self.size.width)
+        key = (self.picture, self.size.width, self._high)
         if key != self._key:
-            grid = raster(self.picture, self.size.width, self.size.height)
+            grid = raster(self.picture, self.size.width, self._high)
             self._lines = [strip_of(self, _runs(row), self.size.width) for row in grid]
             self._key = key
         return self._lines[y] if y < len(self._lines) else strip_of(self, (), self.size.width)
@@ -88,6 +90,11 @@ class PanelDrawing(Inked, can_focus=True):
         """Forget what was drawn in the old theme's colours."""
         super().notify_style_update()
         self._key = None
+
+    @property
+    def _high(self) -> int:
+        """Rows for the panel itself; the row below says which end is the front."""
+        return max(self.size.height - 1, 1)
 
     def action_nudge(self, across: int, down: int) -> None:
         """Tell about an arrow."""
@@ -123,6 +130,11 @@ class PanelDrawing(Inked, can_focus=True):
     def on_resize(self) -> None:
         """Draw again for the new size."""
         self.refresh()
+
+
+def _ends(width: int) -> str:
+    front, rear = "◄ front", "rear ►"
+    return f"{front}{rear:>{max(width - len(front) - 1, len(rear))}}"
 
 
 def _runs(row: list[Cell]) -> list[Piece]:

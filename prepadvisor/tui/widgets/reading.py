@@ -5,7 +5,7 @@ from typing import ClassVar, NamedTuple
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.geometry import Size, clamp
+from textual.geometry import Size
 from textual.strip import Strip
 
 from prepadvisor.tui.model.plain import plain
@@ -26,16 +26,14 @@ class Reading(Scrolled, can_focus=True):
     """Words to read. Scrolls with arrows when it has the focus."""
 
     DEFAULT_CSS = """
-    Reading { height: 1fr; }
+    Reading { height: 1fr; width: 1fr; }
     """
-    help_words: ClassVar[str] = "In the text: arrows and Page keys scroll, left and right along long lines."
+    help_words: ClassVar[str] = "In the text: arrows and Page keys scroll."
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "roll(-1)", "up", show=False),
         Binding("down", "roll(1)", "down", show=False),
         Binding("pageup", "roll(-10)", "page up", show=False),
         Binding("pagedown,space", "roll(10)", "page down", show=False),
-        Binding("left", "slide(-10)", "left", show=False),
-        Binding("right", "slide(10)", "right", show=False),
         Binding("home", "roll(-100000)", "top", show=False),
         Binding("end", "roll(100000)", "end", show=False),
     ]
@@ -54,7 +52,6 @@ class Reading(Scrolled, can_focus=True):
         self.lines: tuple[Line, ...] = ()
         self._laid: list[tuple[str, str]] = []
         self._width = 0
-        self._left = 0
 
     @property
     def total(self) -> int:
@@ -68,7 +65,7 @@ class Reading(Scrolled, can_focus=True):
         self.lines = tuple(lines)
         before = len(self._laid)
         self._lay(self.size.width)
-        self.top = self._left = 0
+        self.top = 0
         self.refresh(layout=len(self._laid) != before and self.styles.is_auto_height)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:  # noqa: ARG002
@@ -79,12 +76,6 @@ class Reading(Scrolled, can_focus=True):
     def action_roll(self, lines: int) -> None:
         """Scroll by lines."""
         self.roll_to(self.top + lines)
-
-    def action_slide(self, columns: int) -> None:
-        """Scroll sideways, where lines are kept as they are."""
-        widest = max((len(text) for text, _ in self._laid), default=0)
-        self._left = int(clamp(self._left + columns, 0, max(widest - self.inner_width, 0)))
-        self.refresh()
 
     def on_click(self, event: events.Click) -> None:
         """Page by a touch of the bar."""
@@ -101,18 +92,39 @@ class Reading(Scrolled, can_focus=True):
         """Draw one line."""
         text, ink = self._laid[at]
         ground = ink if ink.endswith("fill") else "plain"
-        return strip_of(self, [Piece(text[self._left :], ink)], width, ground)
+        return strip_of(self, [Piece(text, ink)], width, ground)
 
     def _lay(self, width: int) -> None:
         self._width = width
         room = max(width - (1 if self.has_bar else 0), 8)
         laid: list[tuple[str, str]] = []
         for line in self.lines:
-            pad = " " * line.indent
             text = plain(line.text)
-            if line.keep or len(text) + line.indent <= room:
-                laid.append((pad + text, line.ink))
+            if line.keep:
+                laid.extend((part, line.ink) for part in folded(text, room))
+            elif len(text) + line.indent <= room:
+                laid.append((" " * line.indent + text, line.ink))
             else:
                 wrapped = textwrap.wrap(text, max(room - line.indent, 8)) or [""]
-                laid.extend((pad + part, line.ink) for part in wrapped)
+                laid.extend((" " * line.indent + part, line.ink) for part in wrapped)
         self._laid = laid
+
+
+def folded(text: str, room: int) -> list[str]:
+    """Return a line laid out by blanks as lines of at most `room` columns, set in further where it goes on.
+
+    A rule across the page is cut, since going on with it says nothing.
+    """
+    text = text.rstrip()
+    if len(text) <= room:
+        return [text]
+    if len(set(text)) == 1:
+        return [text[:room]]
+    further = " " * min(len(text) - len(text.lstrip()) + 2, room // 2)
+    parts = []
+    while len(text) > room:
+        at = text.rfind(" ", len(text) - len(text.lstrip()) + 1, room + 1)
+        at = at if at > 0 else room
+        parts.append(text[:at].rstrip())
+        text = further + text[at:].lstrip()
+    return [*parts, text]

@@ -144,6 +144,7 @@ class Rows(Scrolled, can_focus=True):
     def on_resize(self) -> None:
         """Fit the rows to the new size."""
         self._measure()
+        self.refresh()
 
     @property
     def total(self) -> int:

@@ -82,3 +82,11 @@ def test_ticks_for_the_card_are_what_counts(session: Session) -> None:
     ticks = check_off.ticks_of(session)
     assert ticks is not None
     assert ticks["left-front-door"] == {"cleaned"}
+
+
+def test_holds_are_named_as_on_the_card(session: Session) -> None:
+    """Number and name of the place and tools as the trade calls them; no id of a file is shown."""
+    text = "\n".join(check_off.hold_lines(session, _gate(session)))
+    assert "A4 handle recess: not scuffed" in text
+    assert "A left front door: not cleaned" in text
+    assert not [word for word in ("left-front-door", "da-soft", "hand-pad", "/H1") if word in text]

@@ -55,3 +55,14 @@ def test_every_number_of_a_place_is_one_key_away(demo: Desk, play: Play, screen_
         assert app.view is not None
 
     play(demo, script, view="answer")
+
+
+def test_the_list_says_where_a_wet_bed_is_needed(demo: Desk, play: Play, screen_text: Text) -> None:
+    """On the very fine silver only the hand-only handle recess in the fade needs one."""
+
+    async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
+        with_bed = [line for line in screen_text(app).splitlines() if "+BED" in line]
+        assert len(with_bed) == 1
+        assert "A4  P1500 +BED handle recess" in with_bed[0]
+
+    play(demo, script, view="answer", size=(120, 40))

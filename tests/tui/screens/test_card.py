@@ -7,6 +7,7 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.widgets.reading import Reading
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -35,3 +36,16 @@ def test_the_page_and_the_pdf_are_written(demo: Desk, play: Play) -> None:
     play(demo, script, view="card")
     assert (demo.folder / "very-fine-door-and-wing-card.html").read_text(encoding="utf-8").startswith("<!")
     assert (demo.folder / "very-fine-door-and-wing-card.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_narrow_window_shows_every_word_of_the_card(demo: Desk, play: Play) -> None:
+    """At 60 columns long lines are folded, none is cut."""
+
+    async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
+        preview = app.screen.query_one("#preview", Reading)
+        shown = " ".join(text for text, _ in preview._laid).split()
+        whole = " ".join(line.text for line in preview.lines).split()
+        assert [word for word in shown if word.strip("=-")] == [word for word in whole if word.strip("=-")]
+        assert max(len(text) for text, _ in preview._laid) <= preview.size.width
+
+    play(demo, script, view="card", size=(60, 18))

@@ -3,10 +3,12 @@
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.session import Session
 
@@ -43,5 +45,42 @@ def test_not_sure_takes_one_class_finer(demo: Desk, play: Play) -> None:
         await pilot.press("2", "s")
         await pilot.pause()
         assert _job(app).colour.flake == "medium"
+
+    play(demo, script, view="colour")
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_every_flake_is_in_sight_without_scrolling(
+    demo: Desk, play: Play, screen_text: Text, size: tuple[int, int]
+) -> None:
+    """Most of all the finest, which are the last of the list."""
+
+    async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
+        text = screen_text(app)
+        assert [help_.flake for help_ in FLAKE_HELP if help_.judge not in text] == []
+
+    play(demo, script, view="colour", size=size)
+
+
+def test_all_facts_are_in_sight_at_the_usual_size(demo: Desk, play: Play, screen_text: Text) -> None:
+    """At 80 x 24 neither the flakes nor the facts below them scroll."""
+
+    async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
+        text = screen_text(app)
+        labels = [field.label for field in colour_fields(_job(app))]
+        assert [label for label in labels if f"  {label} " not in text] == []
+
+    play(demo, script, view="colour", size=(80, 24))
+
+
+def test_tilt_and_spread_can_be_measured_too(demo: Desk, play: Play, screen_text: Text) -> None:
+    """The fourth fact asks which of the three numbers was measured, then for it."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("tab", "down", "down", "down", "enter", "2", "6", ".", "5", "enter")
+        await pilot.press("enter", "1", "9", "enter")
+        await pilot.pause()
+        assert (_job(app).colour.tilt_deg, _job(app).colour.flake_um) == (6.5, 9.0)
+        assert "9 um, tilt 6.5" in screen_text(app)
 
     play(demo, script, view="colour")

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from textual.pilot import Pilot
 
 from prepadvisor.files.journal import journal_folder
@@ -10,6 +11,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.view import WAY
 from prepadvisor.tui.widgets.rail import Rail
 from prepadvisor.tui.widgets.rows import Rows
 
@@ -136,3 +138,32 @@ def test_a_demo_is_never_written(demo: Desk, play: Play) -> None:
 
     play(demo, script, view="colour")
     assert path.read_bytes() == before
+
+
+def test_a_chosen_theme_is_there_next_time(desk: Desk, play: Play) -> None:
+    """The night theme is kept from one start to the next."""
+
+    async def choose(_pilot: Pilot[Any], app: BenchApp) -> None:
+        app.action_theme()
+        assert app.theme == "night"
+
+    async def look(_pilot: Pilot[Any], app: BenchApp) -> None:
+        assert app.theme == "night"
+
+    play(desk, choose)
+    play(desk, look)
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)], ids=lambda size: f"{size[0]}x{size[1]}")
+def test_no_part_of_a_view_lies_outside_the_window(demo: Desk, play: Play, size: tuple[int, int]) -> None:
+    """What is laid out wider than the window would lose the ends of its lines without a sign."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for stop in WAY:
+            await pilot.press(stop.key.lower())
+            await pilot.pause()
+            for widget in app.screen.query("Rows, Reading, PanelDrawing, GradeRuler, Rail, Head, Note"):
+                assert widget.region.right <= size[0], (stop.view, widget)
+                assert widget.region.bottom <= size[1], (stop.view, widget)
+
+    play(demo, script, view="colour", size=size)

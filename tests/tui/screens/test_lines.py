@@ -1,6 +1,7 @@
 """The lines view by keys and mouse."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from textual.pilot import Pilot
@@ -97,5 +98,25 @@ def test_a_patch_is_added_and_taken_away(demo: Desk, play: Play) -> None:
         await pilot.press("d")
         await pilot.pause()
         assert patch.id not in {each.id for each in _job(app).panel[0].patch}
+
+    play(demo, script, view="lines")
+
+
+def test_a_pad_of_the_shop_is_picked_by_its_name(demo: Desk, play: Play, screen_text: Text) -> None:
+    """A pad whose coarse end is P600 is judged as P600: too coarse for a very fine silver."""
+    assert demo.session is not None
+    shop = demo.house.shop.model_copy(update={"pads": {"our grey pad": "P600"}})
+    demo.session.use_house(replace(demo.house, shop=shop))
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("down", "r", "3", "1")
+        await pilot.pause()
+        done = _job(app).panel[0].feature[0].done
+        assert done is not None
+        assert (done.tool, done.pad, done.grade) == ("hand-pad", "our grey pad", None)
+        assert "our grey pad" in screen_text(app)
+        await pilot.press("f5")
+        await pilot.pause()
+        assert "TOO COARSE" in screen_text(app)
 
     play(demo, script, view="lines")
