@@ -80,6 +80,8 @@ def as_data(found: "Comparison") -> dict[str, object]:
         ],
         "cases": found.cases,
         "cells": found.possible,
+        "untold": found.untold,
+        "is_whole": found.is_whole,
     }
 
 
@@ -87,13 +89,17 @@ def as_text(found: "Comparison", shown_most: int | None) -> str:
     """Return a comparison for a person, at most so many changes (None: all)."""
     if not found.cases:
         return f"Nothing differs in any of {_number(found.possible)} possible cases."
-    lines = [f"{_number(found.cases)} of {_number(found.possible)} possible cases are decided otherwise.", ""]
+    least = "" if found.is_whole else "At least "
+    lines = [
+        f"{least}{_number(found.cases)} of {_number(found.possible)} possible cases are decided otherwise.",
+        "",
+    ]
     for change in found.changes[:shown_most]:
         lines += [*_told(change), ""]
     if shown_most is not None and len(found.changes) > shown_most:
         lines += [f"… and {len(found.changes) - shown_most} smaller changes (--all tells them).", ""]
     if found.untold:
-        lines += [f"… and {_number(found.untold)} cases more in very small groups.", ""]
+        lines += [f"… and {_number(found.untold)} single changes in still smaller groups.", ""]
     return "\n".join(lines[:-1])
 
 

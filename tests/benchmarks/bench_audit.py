@@ -1,0 +1,86 @@
+"""How long the exact audit takes on the base and on generated houses: python tests/benchmarks/bench_audit.py.
+
+Numbers after it are counts of generated rules (500 and 5000). A generated rule limits two to five facts and
+sets one or two outputs, all at random, so that most contradict some other: harder than what a shop writes.
+"""
+
+import random
+import sys
+import time
+from typing import Final
+
+from prepadvisor.files import load_house
+from prepadvisor.standards.audit import audit
+from prepadvisor.standards.compare import compare
+from prepadvisor.standards.conditions import Box, Interval, box_of
+from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, Value
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.outputs import Setting
+from prepadvisor.standards.rules import Rule
+
+GOALS_S: Final = {0: 1.0, 500: 5.0, 5000: 20.0}
+NUMBERS: Final = {"film_um": (60.0, 400.0), "length_mm": (50.0, 2500.0), "panel_m2": (0.1, 3.0)}
+GRADES: Final = ("P600", "P800", "P1000", "P1200", "P1500")
+SETTINGS: Final[dict[str, tuple[Setting, ...]]] = {
+    "finish_coarsest": GRADES,
+    "finish_target": GRADES,
+    "finish_finest": ("P1200", "P1500"),
+    "hand_coarsest": GRADES,
+    "hand_last_coarsest": GRADES,
+    "risk_limit": (0.1, 0.15, 0.2, 0.25),
+    "wet_bed": ("advised", "required"),
+    "guide_coat": ("before-final", "after-hand", "every-change"),
+    "machine": ("interface-pad", "never"),
+    "film_off_max_um": (3.0, 4.0, 6.0, 8.0),
+}
+
+
+def generated_box(draw: random.Random) -> Box:
+    """Return a box that limits two to five facts."""
+    allowed: dict[str, tuple[Value, ...]] = {}
+    ranges = {}
+    for fact in draw.sample(FACTS, draw.randint(2, 5)):
+        if fact in NUMBERS:
+            low = round(draw.uniform(*NUMBERS[fact]), 1)
+            kinds = (Interval(low), Interval(0.0, True, low, False), Interval(low, True, 1.5 * low, True))
+            ranges[fact] = draw.choice(kinds)
+            continue
+        category = CATEGORIES[CATEGORY[fact]]
+        if category.ordered and draw.random() < 0.5:
+            allowed[fact] = category.values[draw.randrange(len(category.values)) :]
+        else:
+            most = max(1, len(category.values) // 3)
+            allowed[fact] = tuple(draw.sample(category.values, draw.randint(1, most)))
+    return box_of(allowed, ranges)
+
+
+def generated(count: int, seed: int = 1) -> list[Rule]:
+    """Return rules of a generated house."""
+    draw = random.Random(seed)  # noqa: S311 - the same rules every time
+    rules = []
+    for number in range(count):
+        outputs = draw.sample(sorted(SETTINGS), draw.choice((1, 1, 1, 2)))
+        setting = {output: draw.choice(SETTINGS[output]) for output in outputs}
+        rules.append(Rule(f"house-{number}", "Generated.", generated_box(draw), setting, "practice", "house"))
+    return rules
+
+
+def main() -> None:
+    """Time the audit of the base alone, then with generated rules, and the comparison of both."""
+    base = load_house().engine
+    counts = [0, *(int(word) for word in sys.argv[1:] or ("500", "5000"))]
+    for count in counts:
+        engine = Engine([*base.rules, *generated(count)], base.impossibles, promises=base.promises)
+        start = time.process_time()
+        found = audit(engine)
+        took = time.process_time() - start
+        goal = f" (goal {GOALS_S[count]:g} s)" if count in GOALS_S else ""
+        print(f"base + {count:>5} rules: {took:6.2f} s{goal}, {len(found.findings)} findings")
+    start = time.process_time()
+    changed = compare(base, Engine([*base.rules, *generated(counts[1])], base.impossibles))
+    took = time.process_time() - start
+    print(f"compare base, base + {counts[1]} rules: {took:6.2f} s, {len(changed.changes)} changes")
+
+
+if __name__ == "__main__":
+    main()
