@@ -6,6 +6,8 @@ from typing import Final, NamedTuple
 
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import Limits, hand_limits, last_touch_limits, one_grade_back
+from prepadvisor.checkoff.tool_risk import judged_grain
+from prepadvisor.planning.line_model import FlakeNumbers
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import FLAKES
@@ -18,13 +20,17 @@ LOOK: Final = "look at it under the lamp, from several sides, and log what is se
 
 
 class Bench(NamedTuple):
-    """A place at work: its spots, its own surface, the job's flake as judged, and the shop."""
+    """A place at work: its spots, its own surface, the job's flake as judged, and the shop.
+
+    `grain` is that flake in numbers, None where no flake comes over a scratch.
+    """
 
     place: Place
     spots: tuple[Spot, ...]
     surface: str
     flake: str
     floor: ShopFloor
+    grain: FlakeNumbers | None = None
 
     @property
     def asked_by_hand(self) -> str:
@@ -58,6 +64,7 @@ def benches(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, Bench]:
     spots = {spot.id: spot for spot in advice.spots}
     surfaces: dict[tuple[str, str], str] = {}
     whole: dict[str, str] = {}
+    grain = judged_grain(floor.constants, advice.job.flake, job.colour)
     for panel in job.panel:
         whole[panel.id] = panel.surface
         surfaces.update({(panel.id, patch.id): patch.surface for patch in panel.patch})
@@ -68,6 +75,7 @@ def benches(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, Bench]:
             surfaces.get((place.panel, place.feature), whole.get(place.panel, "")),
             advice.job.flake,
             floor,
+            grain,
         )
         for place in advice.places
     }

@@ -14,6 +14,7 @@ from prepadvisor.checkoff.limits import (
     wrong_scuff,
 )
 from prepadvisor.checkoff.mend import Bench
+from prepadvisor.checkoff.tool_risk import would_show
 from prepadvisor.checkoff.verdict import GateHold, StepView
 from prepadvisor.records.advice import Place
 from prepadvisor.records.words import Step
@@ -156,7 +157,11 @@ def _held(place: Place, view: StepView, mended: str) -> tuple[StepView, GateHold
 def _wrong(bench: Bench, step: Step, entry: Entry, limits: Limits) -> str:
     if step == "scuffed":
         return wrong_scuff(entry.check, limits)
-    return wrong_sanding(entry.check, limits, bench.place, bench.floor) if step == "sanded" else ""
+    if step != "sanded":
+        return ""
+    return wrong_sanding(entry.check, limits, bench.place, bench.floor) or would_show(
+        entry.check, bench.place, bench.spots, bench.grain, bench.floor
+    )
 
 
 def _todo(bench: Bench, step: Step) -> str:
