@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from prepadvisor.records.card_number import letters as letters
+
 FLAKE: Final = {
     "solid": "solid, no flake",
     "coarse": "coarse flake",
@@ -76,13 +78,3 @@ def listed(items: list[str] | tuple[str, ...]) -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} and {items[-1]}"
-
-
-def letters(index: int) -> str:
-    """Return the letter of a panel, A, B … Z, AA, AB …, for an index from 0."""
-    word = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        word = chr(65 + rest) + word
-    return word

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from prepadvisor.checkoff.basis import bases
 from prepadvisor.checkoff.entries import PANEL_STEPS, WORK_STEPS
 from prepadvisor.records.advice import Advice, Place
+from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
 from prepadvisor.surface.grades import NotAGradeError, grade
@@ -28,7 +29,9 @@ class EntryRefusedError(ValueError):
 
 
 class Wanted(NamedTuple):
-    """An entry as a person asks for it. `where` is "panel/feature"; empty words were not given.
+    """An entry as a person asks for it. Empty words were not given.
+
+    `where` is "panel/feature" or the place's number on the card, such as "A4".
 
     `pad` is the shop's own name of a pad, whose coarse end then stands as the grade.
     """
@@ -107,10 +110,15 @@ def _near(word: str, known: tuple[str, ...]) -> str:
 
 
 def _where(
-    job: Job, advice: Advice, where: str, step: str, faults: list[str]
+    job: Job, advice: Advice, stated: str, step: str, faults: list[str]
 ) -> tuple[str, str, Place | None]:
-    panel, slash, feature = where.partition("/")
+    where = stated
     panels = tuple(each.id for each in job.panel)
+    if where not in panels:
+        where = place_named(where, card_numbers(panels, advice.places))
+    panel, slash, feature = where.partition("/")
+    if step in PANEL_STEPS and feature == "face" and where != stated:
+        feature = "panel"  # "A" on the card is both: the panel, and its face
     if panel not in panels:
         faults.append(f'this job has no panel "{panel}"{_near(panel, panels)}')
         return panel, feature, None
@@ -144,6 +152,11 @@ def _grade(wanted: Wanted, pads: Mapping[str, str], faults: list[str]) -> str | 
     if wanted.pad:
         if wanted.grade:
             faults.append("give the grade or the pad's name, not both")
+        elif not pads:
+            faults.append(
+                "the shop file names no pads; give the grade with its P, "
+                f'or have the lead add "{wanted.pad}" under [pads]'
+            )
         elif wanted.pad not in pads:
             faults.append(f'the shop file has no pad "{wanted.pad}"{_near(wanted.pad, tuple(pads))}')
         return pads.get(wanted.pad)

@@ -55,28 +55,32 @@ def run(args: argparse.Namespace) -> int:
             worst = 2
             continue
         gate = gate_of(job, house, time)
-        print(_as_json(gate) if args.json else gate_text(job, gate))
+        print(_as_json(name, job, gate) if args.json else gate_text(job, gate))
         sys.stdout.flush()
         worst = max(worst, 0 if gate.clear else 1)
     return worst
 
 
-def _as_json(gate: "Gate") -> str:
-    data = {"clear": gate.clear, "holds": [hold._asdict() for hold in gate.holds], "told": list(gate.told)}
+def _as_json(name: str, job: "Job", gate: "Gate") -> str:
+    holds = [hold._asdict() for hold in gate.holds]
+    told = list(gate.told)
+    data = {"clear": gate.clear, "holds": holds, "told": told, "job": job.job.number, "file": name}
     return json.dumps(data, ensure_ascii=False)
 
 
 def gate_text(job: "Job", gate: "Gate") -> str:
     """Return what a gate says as text: the word first, then each hold with its mend, then what to know."""
+    from prepadvisor.cli.gate_of import place_titles
+
     places = [place for panel in gate.panels for place in panel.places]
     clear = sum(place.is_clear for place in places)
     said = "CLEAR TO MASK" if gate.clear else "NOT CLEAR TO MASK"
     lines = [f"{said}   job {job.job.number} {job.colour.name}".rstrip()]
     lines.append(f"  {clear} of {len(places)} places done on {len(gate.panels)} panel(s)")
-    last = ""
+    last, titles = "", place_titles(gate)
     for hold in gate.holds:
         if hold.place != last:
-            lines += ["", f"  {hold.place}"]
+            lines += ["", f"  {hold.place}   {titles.get(hold.place, '')}".rstrip()]
             last = hold.place
         lines += [f"    holds: {hold.why}", f"           -> {hold.mend}"]
     if gate.told:

@@ -17,6 +17,7 @@ examples:
   prepadvisor log 1042.toml left-front-door/panel cleaned --by KM
   prepadvisor log 1042.toml left-front-door/all scuffed --by KM --tool hand-pad --grade P1000
   prepadvisor log 1042.toml left-front-door/E1 guide-coated --by KM
+  prepadvisor log 1042.toml A4 inspected --by KM --result clear        a place by its number on the card
   prepadvisor log 1042.toml left-front-door/face sanded --by KM --tool da-soft --grade P1000
   prepadvisor log 1042.toml left-front-door/E1 inspected --by KM --result clear
   prepadvisor log 1042.toml left-front-door/E1 accepted --by JB --note "customer agreed"
@@ -39,7 +40,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("job", metavar="JOB", help="a job file")
-    options.add_argument("where", metavar="PANEL/FEATURE", help="where, such as left-front-door/E1")
+    options.add_argument("where", metavar="PANEL/FEATURE", help="left-front-door/E1, or as on the card: A1")
     options.add_argument("step", metavar="STEP", help="what was done")
     options.add_argument("--by", help="your initials (or PREPADVISOR_BY, else your name on this computer)")
     options.add_argument("--tool", default="", help="hand-pad, hand-foam, hand-paper, block, da, da-soft …")
@@ -61,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
     from pathlib import Path
 
     from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
-    from prepadvisor.cli.gate_of import gate_of
+    from prepadvisor.cli.gate_of import gate_of, place_titles
     from prepadvisor.cli.times import time_of
     from prepadvisor.files import load_job
     from prepadvisor.files.store import append_check
@@ -84,9 +85,11 @@ def run(args: argparse.Namespace) -> int:
             print(f"not logged: {fault}", file=sys.stderr)
         return 2
     append_check(Path(args.job), check)
-    print(f"logged: {check.panel}/{check.feature} {check.step}{_how(check)}")
-    logged = load_job(args.job, house)
-    print("\n".join(next_words(check, gate_of(logged, house, now()))))
+    gate = gate_of(load_job(args.job, house), house, now())
+    called = place_titles(gate).get(f"{check.panel}/{check.feature}", "")
+    card = f"   (on the card: {called})" if called else ""
+    print(f"logged: {check.panel}/{check.feature} {check.step}{_how(check)}{card}")
+    print("\n".join(next_words(check, gate)))
     return 0
 
 

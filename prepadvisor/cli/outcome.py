@@ -27,7 +27,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("job", metavar="JOB", help="a job file")
-    options.add_argument("where", metavar="PANEL/FEATURE", help="where; PANEL/all where every place is clear")
+    options.add_argument("where", metavar="PANEL/FEATURE", help="where, or its card number; PANEL/all if all are clear")
     options.add_argument("seen", metavar="seen|clear", help="seen: lines can be seen; clear: none can")
     options.add_argument("--by", help="your initials (or PREPADVISOR_BY, else your name on this computer)")
     options.add_argument("--note", default="", help="what it looks like")
@@ -51,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files import load_job
     from prepadvisor.files.store import append_outcome
     from prepadvisor.planning import advise
+    from prepadvisor.records.card_number import card_numbers, place_named
     from prepadvisor.records.job import Outcome
 
     house, present = house_of(args), now()
@@ -60,9 +61,13 @@ def run(args: argparse.Namespace) -> int:
         faults.append(f'"{args.seen}" is neither seen nor clear')
     if at > present:
         faults.append(f"the time {at.isoformat()} lies ahead of now")
-    panel, _, feature = args.where.partition("/")
+    where = args.where
+    panel, _, feature = where.partition("/")
     if args.job != "-":
-        faults += _unknown(advise(load_job(args.job, house), house), panel, feature)
+        advice = advise(load_job(args.job, house), house)
+        where = place_named(where, card_numbers([each.id for each in advice.panels], advice.places))
+        panel, _, feature = where.partition("/")
+        faults += _unknown(advice, panel, feature)
     if feature == "all" and args.seen == "seen":
         faults.append("say where the lines are seen; only clear can be said of all places")
     if not faults:
@@ -76,7 +81,7 @@ def run(args: argparse.Namespace) -> int:
             print(f"not recorded: {fault}", file=sys.stderr)
         return 2
     append_outcome(Path(args.job), outcome)
-    print(f"recorded: {args.where} {args.seen}")
+    print(f"recorded: {where} {args.seen}")
     return 0
 
 

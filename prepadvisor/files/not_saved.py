@@ -60,6 +60,13 @@ def not_saved(path: Path, error: OSError) -> NotSavedError:
     return NotSavedError(path, *_words(path, error))
 
 
+def not_logged(path: Path, error: OSError) -> NotSavedError:
+    """Return the same for an entry: it is in no file and no program, so it is logged once more."""
+    says, mend = _words(path, error)
+    mend = mend.replace("; until then leave the program open", "").replace("save again", "log it again")
+    return NotSavedError(path, says, mend)
+
+
 def _words(path: Path, error: OSError) -> tuple[str, str]:
     code = error.errno
     if code in {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}:

@@ -15,7 +15,7 @@ from prepadvisor.files.edit import edited
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.lock import locked
 from prepadvisor.files.merge import join
-from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError, not_saved
+from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError, not_logged, not_saved
 from prepadvisor.records.job import Check, Job, Outcome
 
 _REAL: Final = FileSystem()
@@ -136,7 +136,7 @@ def _append(path: Path, table: Table, entry: Check | Outcome, by: str, system: F
         except AppendRefusedError as error:
             raise NotSavedError(path, str(error), "mend the file, then log it again") from error
         except OSError as error:
-            raise not_saved(path, error) from error
+            raise not_logged(path, error) from error
 
 
 def _written(path: Path, raw: bytes, system: FileSystem, taken_over: int) -> Saved:

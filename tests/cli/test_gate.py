@@ -29,6 +29,14 @@ def test_the_word_stands_first(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().out.startswith("NOT CLEAR TO MASK   job 1042")
 
 
+def test_each_hold_names_its_place_as_the_card_does(capsys: pytest.CaptureFixture[str]) -> None:
+    """The wheel arch of the wing is A1 in the file and B2 on the card."""
+    main(["gate", JOB])
+    out = capsys.readouterr().out.splitlines()
+    assert "  left-front-wing/A1   B2 wheel arch" in out
+    assert "  left-front-door/face   A the face" in out
+
+
 def test_what_the_advice_forbids_is_among_the_holds(capsys: pytest.CaptureFixture[str]) -> None:
     """With the advice's own mend."""
     assert main(["gate", HELD, "--json"]) == 1
@@ -47,7 +55,9 @@ def test_several_jobs_are_a_line_each_and_the_worst_status(
     bad.write_text("[job\n", encoding="utf-8")
     assert main(["gate", JOB, str(bad), HELD, "--json"]) == 2
     out, err = capsys.readouterr()
-    assert [json.loads(line)["clear"] for line in out.splitlines()] == [False, False]
+    said = [json.loads(line) for line in out.splitlines()]
+    assert [each["clear"] for each in said] == [False, False]
+    assert [each["file"] for each in said] == [JOB, HELD]
     assert "bad.toml:1" in err
 
 

@@ -8,7 +8,6 @@ import tomli
 
 from prepadvisor.cli.main import main
 from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.files.store import append_check
 
 NOW = "2026-03-02T09:40:00Z"
 
@@ -137,7 +136,35 @@ def test_a_full_disk_says_what_to_do(
     before = job.read_bytes()
     assert _log(job, "left-front-door/panel", "cleaned") == 2
     err = capsys.readouterr().err
-    assert "not saved: the disk is full; free some room" in err
+    assert "not saved: the disk is full; free some room, then log it again" in err
     assert "Traceback" not in err
     assert job.read_bytes() == before
-    assert append_check is not None
+
+
+def test_a_place_may_be_named_as_on_the_card(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The technician has the card in front of him, where the handle recess is A4 and the panel is A."""
+    assert _log(job, "a4", "scuffed", "--tool", "hand-pad", "--grade", "P1500") == 0
+    assert "logged: left-front-door/H1 scuffed hand-pad P1500   (on the card: A4 handle recess)" in (
+        capsys.readouterr().out
+    )
+    assert _log(job, "A", "cleaned") == 0
+    assert _log(job, "A", "sanded", "--tool", "da-soft", "--grade", "P1000") == 0
+    assert [(e["panel"], e["feature"]) for e in _entries(job)] == [
+        ("left-front-door", "H1"), ("left-front-door", "panel"), ("left-front-door", "face"),
+    ]  # fmt: skip
+
+
+def test_a_panels_own_name_goes_before_a_card_number(job: Path) -> None:
+    """A panel that is called A2 stays that panel."""
+    text = job.read_text(encoding="utf-8").replace('"left-front-door"', '"A2"')
+    job.write_text(text, encoding="utf-8")
+    assert _log(job, "A2", "cleaned") == 0
+    assert _entries(job)[-1]["panel"] == "A2"
+
+
+def test_without_pads_in_the_shop_file_the_grade_is_asked_for(
+    job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An empty list of pads helps nobody."""
+    assert _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--pad", "grey") == 2
+    assert "the shop file names no pads; give the grade with its P" in capsys.readouterr().err

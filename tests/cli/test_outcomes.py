@@ -41,6 +41,13 @@ def test_an_outcome_is_added_to_the_job(archive: Path) -> None:
     assert job.read_bytes().startswith(before)
 
 
+def test_a_place_may_be_named_as_on_the_card(archive: Path) -> None:
+    """The handle recess is A4 there."""
+    assert _outcome(archive / "1042.toml", "A4", "seen") == 0
+    (entry,) = tomli.loads((archive / "1042.toml").read_text(encoding="utf-8"))["outcome"]
+    assert (entry["panel"], entry["feature"]) == (DOOR, "H1")
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [
