@@ -40,28 +40,38 @@ class Worker:
         from prepadvisor.planning.same_answers import BothWays
 
         self._before = load_house(houses[0])
-        self._both = BothWays(self._before, load_house(houses[1]))
+        self._after = load_house(houses[1])
+        self._both = BothWays(self._before, self._after)
 
     def count(self, files: Sequence[str]) -> Counted:
         """Count some files; jobs of one colour follow one another, as a colour's plans share much."""
         counted = Counted(files=len(files))
-        for name, job in sorted(self._jobs(files, counted), key=lambda each: str(each[1].colour)):
-            counted.tally.add(name, difference(*self._both.advise(job)))
+        for name, job, after in sorted(self._jobs(files, counted), key=_by_colour):
+            counted.tally.add(name, difference(*self._both.advise(job, after)))
         gc.collect()
         return counted
 
-    def _jobs(self, files: Sequence[str], counted: Counted) -> Iterator[tuple[str, "Job"]]:
+    def _jobs(self, files: Sequence[str], counted: Counted) -> Iterator["_Read"]:
         from prepadvisor.files import load_job
         from prepadvisor.records.fault import BadInputError
 
+        redrawn = self._before.outlines != self._after.outlines
         for name in files:
             try:
                 job = load_job(name, self._before)
+                after = load_job(name, self._after) if redrawn else None
             except BadInputError as error:
                 counted.unreadable.append((name, str(error.faults[0])))
                 continue
-            colour = job.colour.model_copy(update={"name": ""})  # one name a job would share nothing
-            yield name, job.model_copy(update={"colour": colour})
+            yield name, job, after
+
+
+_Read = tuple[str, "Job", "Job | None"]
+
+
+def _by_colour(read: _Read) -> str:
+    colour = read[1].colour
+    return f"{colour.flake} {colour.stages} {colour.tone} {colour.flake_um} {colour.tilt_deg} {colour.log_sd}"
 
 
 _worker: Worker | None = None

@@ -46,8 +46,10 @@ class Difference(NamedTuple):
 
 def difference(before: Advice, after: Advice) -> Difference:
     """Return what changes from one advice of a job to another of the same job."""
+    changed: dict[str, tuple[str, ...]] = {}
+    if before is after:
+        return Difference(len(before.places), changed, (before.minutes,) * 2, (before.discs,) * 2)
     old, new = ({place.id: place for place in advice.places} for advice in (before, after))
-    changed = {}
     for name in {**old, **new}:
         ways = ways_of(old.get(name), new.get(name))
         if ways:

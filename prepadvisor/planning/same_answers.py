@@ -48,16 +48,17 @@ class BothWays:
         )
         self._same: dict[tuple[int, int], tuple[bool, Decision, Decision]] = {}
 
-    def advise(self, job: Job) -> tuple[Advice, Advice]:
+    def advise(self, job: Job, job_after: Job | None = None) -> tuple[Advice, Advice]:
         """Return the advice under both; it is one and the same where nothing is answered otherwise.
 
-        Reasons may differ in it all the same: two rules can give the same answer.
+        Reasons may differ in it all the same: two rules can give the same answer. `job_after` is the job as
+        the second house reads it: outlines with other usual lines make it another.
         """
         self._engine.asked.clear()
         before = advise(job, self._before, seek_offers=False)
         if self._alike and all(map(self._answered_alike, self._engine.asked)):
             return before, before
-        return before, advise(job, self._after, seek_offers=False)
+        return before, advise(job_after or job, self._after, seek_offers=False)
 
     def _answered_alike(self, asked: tuple[Facts, Decision]) -> bool:
         case, one = asked

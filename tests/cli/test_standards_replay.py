@@ -6,9 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli
+import tomli_w
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files.paths import demo_jobs_dir, rules_dir
 
 DRAFT = """
 [[rule]]
@@ -129,3 +131,21 @@ def test_a_bad_draft_is_refused_before_any_job_is_read(
     (Path(draft) / "rules.toml").write_text("[[rule]]\n", encoding="utf-8")
     assert main(["standards", "replay", str(archive), "--against", draft]) == 2
     assert "rules.toml" in capsys.readouterr().err
+
+
+def test_other_usual_lines_of_an_outline_change_jobs(
+    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A job that states no lines is read anew under a draft that draws its panels otherwise."""
+    (tmp_path / "drawn").mkdir()
+    outline = next(
+        entry
+        for entry in tomli.loads((rules_dir() / "panels.toml").read_text("utf-8"))["outline"]
+        if entry["kind"] == "bonnet"
+    )
+    outline["feature"] = outline["feature"][:1]
+    (tmp_path / "drawn" / "panels.toml").write_text(tomli_w.dumps({"outline": [outline]}), encoding="utf-8")
+
+    _, found = replayed(capsys, str(archive / "vapour-bonnet.toml"), "--against", str(tmp_path / "drawn"))
+
+    assert found["places"]["changed"] > 0
