@@ -17,8 +17,8 @@ class AskYes(Dialog[bool]):
     """A question with its consequence. Answers True only for `y`; Enter alone does nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("y", "say(True)", "yes", show=False),
-        Binding("n,escape", "say(False)", "no", show=False),
+        Binding("y,Y", "say(True)", "yes", show=False),
+        Binding("n,N,escape", "say(False)", "no", show=False),
     ]
 
     def __init__(self, question: str, more: str = "", yes: str = "Yes") -> None:

@@ -1,6 +1,5 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
-import re
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
@@ -9,9 +8,10 @@ from prepadvisor.cards.words import letters
 from prepadvisor.checkoff import Gate, PanelView, PlaceView, StepView, gate
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
 from prepadvisor.records.advice import Place
+from prepadvisor.tui.model import gate_words
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
-from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 
 STEP_WORDS: Final = {
@@ -31,7 +31,8 @@ LOOK_WORDS: Final = {
     "cut-through": "rubbed through",
 }
 SEEN_WORDS: Final = {"lines": "LINES", "gloss": "GLOSS", "cut-through": "THROUGH"}
-_TOOL_NAMES: Final = re.compile(r"(?<![\w-])(" + "|".join(map(re.escape, words.TOOL)) + r")(?![\w-])")
+_AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuffed", "sanded")}
+"""What a look can find that more work takes out, with the steps of that work in their order."""
 
 
 class CheckRow(NamedTuple):
@@ -65,70 +66,6 @@ def ticks_of(session: Session) -> dict[str, set[str]] | None:
     return done
 
 
-def banner_words(verdict: Gate) -> str:
-    """Return the gate in one line."""
-    if verdict.clear:
-        return "√ CLEAR TO MASK"
-    count = len(verdict.holds)
-    return f"× NOT CLEAR TO MASK: {count} thing{'s' if count != 1 else ''} left"
-
-
-def next_words(session: Session, verdict: Gate) -> str:
-    """Return the next thing to do, in words."""
-    for at, panel in enumerate(verdict.panels):
-        if panel.next:
-            says = in_trade_words(panel.next)
-            return f"NEXT, {letters(at)} {_name(session, panel.id)}: {says}"
-    if verdict.holds:
-        hold = verdict.holds[0]
-        says = in_trade_words(f"{hold.why}; {hold.mend}")
-        return f"NEXT, {where_words(session, hold.place)}: {says}"
-    told = [in_trade_words(told_words(session, says)) for says in verdict.told[:1]]
-    return "; ".join(told) or f"masking may start; wiped {session.now():%H:%M}"
-
-
-def in_trade_words(text: str) -> str:
-    """Return words of the check-off with tools named as in the trade, not as in files."""
-    return _TOOL_NAMES.sub(lambda found: words.TOOL[found[0]], text)
-
-
-def where_words(session: Session, place_id: str) -> str:
-    """Return where a hold is, as the card names it: "A4 handle recess"; a panel by its letter and name."""
-    panel_id, _, part_id = place_id.partition("/")
-    part_id = part_id.partition("/")[0]
-    at = next((at for at, panel in enumerate(session.job.panel) if panel.id == panel_id), None)
-    if at is None:
-        return place_id
-    place = place_of(session.advice, f"{panel_id}/{part_id}")
-    if place is None:
-        return f"{letters(at)} {_name(session, panel_id)}"
-    return f"{place_label(letters(at), place)} {place_name(place)}"
-
-
-def told_words(session: Session, told: str) -> str:
-    """Return a remark of the gate with the place it starts with named as on the card."""
-    where, colon, says = told.partition(": ")
-    return f"{where_words(session, where)}: {says}" if colon else told
-
-
-def hold_lines(session: Session, verdict: Gate) -> list[str]:
-    """Return everything that holds, each with its mend, then what is only to be known."""
-    lines = []
-    for hold in verdict.holds:
-        lines += [f"{where_words(session, hold.place)}: {hold.why}", f"   mend: {hold.mend}"]
-    told = [f"To know: {told_words(session, says)}" for says in verdict.told]
-    return [in_trade_words(line) for line in (*lines, "", *told)]
-
-
-def here_words(verdict: Gate, place_id: str) -> str:
-    """Return what to do at a place whose last entry cannot stand; empty elsewhere."""
-    for panel in verdict.panels:
-        for view in panel.places:
-            if view.id == place_id and view.holds and any(step.state == "held" for step in view.steps):
-                return f"HERE: {in_trade_words(view.holds[0].mend)}"
-    return ""
-
-
 def check_rows(session: Session, verdict: Gate) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card."""
     rows = []
@@ -149,6 +86,33 @@ def owed(verdict: Gate, panel_id: str, step: str) -> list[PlaceView]:
         for view in panel.places
         if any(each.step == step and each.state != "done" for each in view.steps)
     ]
+
+
+def again(verdict: Gate, place_id: str, step: str) -> list[PlaceView]:
+    """Return the place where a look found lines or gloss, if the step is part of working it over again."""
+    return [view for view in _views(verdict, place_id) if _found(view) and _has(view, step)]
+
+
+def work_of(verdict: Gate, place_id: str, step: str) -> list[PlaceView]:
+    """Return where a step is logged from the row of a place.
+
+    The place itself where its look asks for the work again, else all places of its panel that owe the step;
+    where none does, scuffing and sanding can still be logged once more at the place alone.
+    """
+    views = again(verdict, place_id, step) or owed(verdict, place_id.partition("/")[0], step)
+    if views or step == "guide-coated":
+        return views
+    return [view for view in _views(verdict, place_id) if _has(view, step)]
+
+
+def due_at(session: Session, verdict: Gate, place_id: str) -> str:
+    """Return the step that starts working a place over again after its look; empty elsewhere."""
+    for view in _views(verdict, place_id):
+        if gate_words.is_worked_again(session, view):
+            return "inspected"
+        order = _AGAIN.get(_found(view), ())
+        return next((step for step in order if _has(view, step)), "")
+    return ""
 
 
 def planned(session: Session, views: list[PlaceView], step: str, by: str) -> list[Wanted]:
@@ -174,12 +138,11 @@ def asked_for(session: Session, place: Place, step: str) -> tuple[str, str]:
 
 
 def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
-    """Return what would be logged, grouped by tool and grade."""
+    """Return what would be logged, grouped by tool and grade, each place as the card names it."""
     groups: dict[str, list[str]] = {}
     for each in wanted:
-        place = place_of(session.advice, each.where)
         what = f"{each.grade}, {words.TOOL[each.tool]}" if each.tool else "done"
-        groups.setdefault(what, []).append(place_name(place) if place else each.where)
+        groups.setdefault(what, []).append(gate_words.where_words(session, each.where))
     return [f"{what}: {', '.join(names)}" for what, names in groups.items()]
 
 
@@ -216,16 +179,29 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
     return make
 
 
+def _views(verdict: Gate, place_id: str) -> list[PlaceView]:
+    return [view for panel in verdict.panels for view in panel.places if view.id == place_id]
+
+
+def _found(view: PlaceView) -> str:
+    """Return what the look found that more work takes out, as long as no later look was clear."""
+    is_clear = any(step.step == "inspected" and step.state == "done" for step in view.steps)
+    return "" if is_clear or view.look not in _AGAIN else view.look
+
+
+def _has(view: PlaceView, step: str) -> bool:
+    return any(each.step == step for each in view.steps)
+
+
 def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
     boxes = "  ".join(_box(step) for step in (panel.cleaned, panel.wiped))
     return CheckRow(
-        f"{panel.id}/panel", f"{letter}  {_name(session, panel.id)}", boxes, _mark(panel.is_clear), "bold"
+        f"{panel.id}/panel",
+        f"{letter}  {gate_words.panel_name(session, panel.id)}",
+        boxes,
+        _mark(panel.is_clear),
+        "bold",
     )
-
-
-def _name(session: Session, panel_id: str) -> str:
-    panel = session.job.panel_at(panel_id)
-    return panel_words(panel.kind, panel.id) if panel else panel_id
 
 
 def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
@@ -242,6 +218,8 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
     boxes = "  ".join(_box(step) for step in view.steps)
     if view.look and view.look != "clear":
         boxes += f": {SEEN_WORDS[view.look]}"
+    elif any(step.step == "inspected" and step.state == "held" for step in view.steps):
+        boxes += ": cannot stand"
     if view.accepted is not None:
         boxes += f"  accepted {view.accepted.by}"
     held = any(step.state == "held" for step in view.steps)

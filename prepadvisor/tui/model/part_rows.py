@@ -29,7 +29,8 @@ def part_rows(session: Session) -> list[PartRow]:
         _row(session, patch.id, f"{patch.id:>2} {words.SURFACE[patch.surface]}") for patch in panel.patch
     ]
     for line in panel.feature:
-        facts = [*(["hand"] if line.judged_reach == "hand" else []), *([] if line.judged_seen else ["unseen"])]
+        facts = ["hand"] if line.judged_reach == "hand" else []
+        facts += [] if line.judged_seen else ["unseen"]
         name = line.name or words.KIND[line.kind]
         says = f"{name}: {', '.join(facts)}" if facts else name
         rows.append(_row(session, line.id, f"{numbers[line.id]:>2} {says}"))

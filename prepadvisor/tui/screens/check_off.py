@@ -10,7 +10,7 @@ from textual.widget import Widget
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.dialogs.page import Page
-from prepadvisor.tui.model import check_off
+from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.check_off import LOOK_WORDS
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
@@ -60,6 +60,7 @@ The LOOK is for each place by itself: go to the row, hold the lamp to it, then 1
 left, 4 rubbed through (or Enter for the list). There is no key that looks at all of them.
 
 [x] done   [ ] still to do   [×] logged, but it cannot stand: the row above says what mends it.
+Where a look found lines or gloss, the row says what to do; G, D or S then log the work again at that place.
 The banner says CLEAR TO MASK only when nothing is left in any zone. H tells everything that holds. F9 takes
 the last entry back as long as it is not saved; after that, log the step again as it is."""
     BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS[1:]), *bound(_LOOKS)]
@@ -71,7 +72,10 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def plates(self) -> tuple[Act, ...]:
         """Put the step that is due next on the panel first, and those after it behind it."""
-        due = check_off.due_step(self._gate, self._panel_id) if self._gate else ""
+        due = ""
+        if self._gate is not None and self._session is not None:
+            due = check_off.due_at(self._session, self._gate, self._place_id)
+            due = due or check_off.due_step(self._gate, self._panel_id)
         steps = list(_STEP_OF.values())
         start = steps.index(due) if due else 0
         ordered = [*list(_STEP_OF)[start:], *list(_STEP_OF)[:start]]
@@ -92,9 +96,9 @@ the last entry back as long as it is not saved; after that, log the step again a
             rows.show([Row("", "No panel yet: F3")])
             return
         ink = "go-fill" if self._gate.clear else "stop-fill"
-        here = check_off.here_words(self._gate, session.place_id)
-        says = here or check_off.next_words(session, self._gate)
-        banner.show([Line(check_off.banner_words(self._gate), ink), Line(says, "bold")])
+        here = gate_words.here_words(session, self._gate, session.place_id)
+        says = here or gate_words.next_words(session, self._gate)
+        banner.show([Line(gate_words.banner_words(self._gate), ink), Line(says, "bold")])
         rows.show(
             [
                 Row(row.id, row.says, row.boxes, mark=row.mark, ink=row.ink)
@@ -118,7 +122,7 @@ the last entry back as long as it is not saved; after that, log the step again a
 
     def action_work(self, step: str) -> None:
         """Log a step at every place of the panel that owes it, after showing the grades."""
-        self._by_somebody(lambda by: self._ask_work(self._panel_id, step, by))
+        self._by_somebody(lambda by: self._ask_work(self._place_id, step, by))
 
     def action_look(self) -> None:
         """Ask what was seen at the selected place."""
@@ -156,8 +160,8 @@ the last entry back as long as it is not saved; after that, log the step again a
     def action_holds(self) -> None:
         """Show everything that holds."""
         if self._gate is not None and self._session is not None:
-            says = "\n".join(check_off.hold_lines(self._session, self._gate))
-            self.app.push_screen(Page(check_off.banner_words(self._gate), says))
+            says = "\n".join(gate_words.hold_lines(self._session, self._gate))
+            self.app.push_screen(Page(gate_words.banner_words(self._gate), says))
 
     def action_initials(self) -> None:
         """Ask who works on."""

@@ -23,11 +23,11 @@ class Logging(View):
         self._session: Session | None = None
         self._gate: Gate | None = None
 
-    def _ask_work(self, panel_id: str, step: str, by: str) -> None:
+    def _ask_work(self, place_id: str, step: str, by: str) -> None:
         session, verdict = self._session, self._gate
         if session is None or verdict is None:
             return
-        views = check_off.owed(verdict, panel_id, step)
+        views = check_off.work_of(verdict, place_id, step)
         if not views:
             self.say(f"nothing on this panel owes that step: {STEP_WORDS[step]}", refused=True)
             return
@@ -50,7 +50,8 @@ class Logging(View):
                     session.house.shop.pads,
                 )  # fmt: skip
 
-        title = f"{STEP_WORDS[step].capitalize()}: were these used?"
+        once_more = all(each.state == "done" for view in views for each in view.steps if each.step == step)
+        title = f"{STEP_WORDS[step].capitalize()}{' again' if once_more else ''}: were these used?"
         self.app.push_screen(Choose(title, choices, told=says), answered)
 
     def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:

@@ -17,7 +17,7 @@ from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.widgets.head import Head, Stop
 from prepadvisor.tui.widgets.note import Note
-from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.rail import Act, Rail, key_name
 
 WAY: Final[tuple[Stop, ...]] = (
     Stop("F2", "Colour", "colour"),
@@ -46,8 +46,8 @@ class View(Screen[None]):
     acts: ClassVar[tuple[Act, ...]] = ()
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "onward(1)", "next", show=False),
-        Binding("b", "onward(-1)", "before", show=False),
+        Binding("n,N", "onward(1)", "next", show=False),
+        Binding("b,B", "onward(-1)", "before", show=False),
         Binding("escape", "app.menu", "menu", show=False),
     ]
 
@@ -139,17 +139,9 @@ class View(Screen[None]):
 
 
 def bound(acts: Iterable[Act]) -> list[BindingType]:
-    """Return the key bindings of acts; a key of the plate is the key itself in lower case."""
-    names = {
-        "Enter": "enter",
-        "Space": "space",
-        "+": "plus",
-        "-": "minus",
-        "PgUp": "pageup",
-        "PgDn": "pagedown",
-    }
+    """Return the key bindings of acts; letters count with caps lock on and off."""
     return [
-        Binding(names.get(act.key, act.key.lower()), act.action, act.label, show=False)
+        Binding(key_name(act.key), act.action, act.label, show=False)
         for act in acts
         if act.key and act.action
     ]

@@ -16,7 +16,9 @@ _KEY_NAMES: Final = {"+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "paged
 
 
 def key_name(key: str) -> str:
-    """Return a key as bindings name it, such as "plus" for "+" and "f2" for "F2"."""
+    """Return a key as bindings name it: "plus" for "+", "f2" for "F2", "s,S" for S, caps lock or not."""
+    if len(key) == 1 and key.isalpha():
+        return f"{key.lower()},{key.upper()}"
     return _KEY_NAMES.get(key, key.lower())
 
 

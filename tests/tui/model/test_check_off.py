@@ -2,7 +2,7 @@
 
 from prepadvisor.checkoff import Gate
 from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.tui.model import check_off
+from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.session import Session
 
 
@@ -62,7 +62,7 @@ def test_the_step_that_is_due_follows_the_work(session: Session) -> None:
     assert due == ["cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped"]
     assert all(view.is_clear for view in _gate(session).panels[0].places)
     assert not _gate(session).clear
-    assert check_off.banner_words(_gate(session)).startswith("× NOT CLEAR TO MASK")
+    assert gate_words.banner_words(_gate(session)).startswith("× NOT CLEAR TO MASK")
 
 
 def test_lines_left_say_what_to_do_here(session: Session) -> None:
@@ -71,8 +71,8 @@ def test_lines_left_say_what_to_do_here(session: Session) -> None:
     _log(session, [Wanted(where, "scuffed", "KM", "hand-pad", "P1000"), Wanted(where, "guide-coated", "KM")])
     _log(session, [Wanted(where, "sanded", "KM", "da-soft", "P1000")])
     _log(session, [Wanted(where, "inspected", "KM", result="lines")])
-    assert "guide coat" in check_off.here_words(_gate(session), "left-front-door/E1")
-    assert check_off.here_words(_gate(session), "left-front-door/E2") == ""
+    assert "guide coat" in gate_words.here_words(session, _gate(session), "left-front-door/E1")
+    assert gate_words.here_words(session, _gate(session), "left-front-door/E2") == ""
 
 
 def test_ticks_for_the_card_are_what_counts(session: Session) -> None:
@@ -86,7 +86,7 @@ def test_ticks_for_the_card_are_what_counts(session: Session) -> None:
 
 def test_holds_are_named_as_on_the_card(session: Session) -> None:
     """Number and name of the place and tools as the trade calls them; no id of a file is shown."""
-    text = "\n".join(check_off.hold_lines(session, _gate(session)))
+    text = "\n".join(gate_words.hold_lines(session, _gate(session)))
     assert "A4 handle recess: not scuffed" in text
     assert "A left front door: not cleaned" in text
     assert not [word for word in ("left-front-door", "da-soft", "hand-pad", "/H1") if word in text]

@@ -106,3 +106,26 @@ def test_undo_takes_an_entry_back_that_is_not_saved(demo: Desk, play: Play) -> N
         assert _job(app).check == ()
 
     play(demo, script, view="check-off")
+
+
+def test_work_after_a_look_that_found_lines_is_logged_at_that_place(
+    demo: Desk, play: Play, screen_text: Text
+) -> None:
+    """Powder and DA again at the row that showed lines; the look after that is clear."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "enter", "s", "1", "g", "d", "1", "down", "2", "g", "d")
+        await pilot.pause()
+        assert "Sanded: were these used?" in screen_text(app)
+        assert "A1 front edge" in screen_text(app)
+        assert "A2" not in screen_text(app)
+        await pilot.press("1")
+        await pilot.pause()
+        steps = [(check.step, check.result) for check in _job(app).check if check.feature == "E1"]
+        assert steps[-3:] == [("inspected", "lines"), ("guide-coated", None), ("sanded", None)]
+        assert "HERE: worked over again; now look" in screen_text(app)
+        await pilot.press("1")
+        await pilot.pause()
+        assert [line for line in screen_text(app).splitlines() if "√ A1" in line]
+
+    play(demo, script, view="check-off")

@@ -167,3 +167,18 @@ def test_no_part_of_a_view_lies_outside_the_window(demo: Desk, play: Play, size:
                 assert widget.region.bottom <= size[1], (stop.view, widget)
 
     play(demo, script, view="colour", size=size)
+
+
+def test_caps_lock_changes_nothing(demo: Desk, play: Play) -> None:
+    """A capital letter does what its plate says."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("N")
+        await pilot.pause()
+        assert app.view is not None
+        assert app.view.view == "panels"
+        await pilot.press("A", "E", "escape", "D", "Y")
+        await pilot.pause()
+        assert len(_job(app).panel) == 1
+
+    play(demo, script, view="colour")
