@@ -8,7 +8,6 @@ from collections.abc import Iterable
 from math import inf
 from typing import Final, NamedTuple
 
-from prepadvisor.records.facts import Facts
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, Value
@@ -72,23 +71,6 @@ class Axes:
         cuts = self._cuts[place]
         first, last = (bisect_left(cuts, max(end, LOWEST)) for end in _ends(limits))
         return ((1 << last) - (1 << first)) << 1 if first < last else 0
-
-    def number(self, fact: str, value: int) -> float | None:
-        """Return a number in one range of a number fact, None for "not known"."""
-        if value == 0:
-            return None
-        start, end = self._cuts[NUMBER[fact]][value - 1 : value + 1]
-        if not start.above:
-            return start.at
-        return start.at + 1.0 if end == HIGHEST else (start.at + end.at) / 2
-
-    def facts(self, case: Iterable[int]) -> Facts:
-        """Return one case in words and numbers, given as a value number per axis."""
-        return Facts(**{fact: self.value(fact, value) for fact, value in zip(ORDER, case, strict=True)})  # type: ignore[arg-type]
-
-    def value(self, fact: str, value: int) -> Value | float | None:
-        """Return one value of a fact by its number."""
-        return self.number(fact, value) if fact in NUMBER else CATEGORIES[CATEGORY[fact]].values[value]
 
     def one(self, fact: str, values: int) -> str:
         """Return neighbouring values of a fact in words: one value, or one range of a number."""

@@ -1,11 +1,12 @@
-"""Decision diagrams: what holds over all cases, kept exactly and small by sharing equal parts.
+"""Decision diagrams: regions of cases, kept exactly and small by sharing equal parts.
 
-A case has one value on each axis. A diagram asks axis after axis, always in the same order, skips an axis
-that does not matter and ends in a leaf. Equal parts exist once, so two diagrams that say the same have the
-same number. Values are bits: a set of values of one axis is an int, a box one such int per axis.
+A case has one value on each axis. A diagram asks axis after axis, always in the same order, skips an axis that
+does not matter and ends in one of two leaves: in the region or not. Equal parts exist once, so two diagrams of
+the same region are the same number. Values are bits: a set of values of one axis is an int, a box one such int
+per axis.
 """
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 Masks = tuple[int, ...]
@@ -26,29 +27,16 @@ class Diagrams:
         self.sizes: Final = tuple(sizes)
         self.full: Final[Masks] = tuple((1 << size) - 1 for size in sizes)
         self.depth: Final = len(self.sizes)
-        self._level: list[int] = []
-        self._parts: list[Parts] = []
-        self._values: list[Hashable] = []
+        self.no: Final = 0
+        self.yes: Final = 1
+        self._level: list[int] = [self.depth, self.depth]
+        self._parts: list[Parts] = [(), ()]
         self._nodes: dict[tuple[int, Parts], int] = {}
-        self._leaves: dict[tuple[type, Hashable], int] = {}
         self._counts: dict[int, int] = {}
         self._region_memo: dict[tuple[str, int, int], int] = {}
-        self.no: Final = self.leaf(False)
-        self.yes: Final = self.leaf(True)
 
     def __len__(self) -> int:
         return len(self._level)
-
-    def leaf(self, value: Hashable) -> int:
-        """Return the diagram that says `value` in every case."""
-        key = (type(value), value)
-        node = self._leaves.get(key)
-        if node is None:
-            node = self._leaves[key] = len(self._level)
-            self._level.append(self.depth)
-            self._parts.append(())
-            self._values.append(value)
-        return node
 
     def node(self, level: int, parts: dict[int, int]) -> int:
         """Return the diagram that asks the axis `level`; `parts` maps a child to its set of values."""
@@ -61,7 +49,6 @@ class Diagrams:
             known = self._nodes[key] = len(self._level)
             self._level.append(level)
             self._parts.append(branches)
-            self._values.append(None)
         return known
 
     def level(self, node: int) -> int:
@@ -71,10 +58,6 @@ class Diagrams:
     def parts(self, node: int) -> Parts:
         """Return the branches of a node."""
         return self._parts[node]
-
-    def value(self, leaf: int) -> Hashable:
-        """Return what a leaf says."""
-        return self._values[leaf]
 
     def box(self, masks: Masks) -> int:
         """Return the region of the cases inside a box."""
@@ -87,13 +70,6 @@ class Diagrams:
                 return self.no
             node = self.node(level, {node: inside, self.no: self.full[level] & ~inside})
         return node
-
-    def at(self, node: int, case: Sequence[int]) -> Hashable:
-        """Return what a diagram says of one case, given as one value number per axis."""
-        while self._level[node] < self.depth:
-            bit = 1 << case[self._level[node]]
-            node = next(child for mask, child in self._parts[node] if mask & bit)
-        return self._values[node]
 
     def both(self, one: int, other: int) -> int:
         """Return the cases in both regions."""
@@ -143,99 +119,6 @@ class Diagrams:
                     child = again(child_one, child_other)
                     parts[child] = parts.get(child, 0) | mask
         return self.node(level, parts)
-
-    def pair(self, says: Callable[[Hashable, Hashable], Hashable], one: int, other: int) -> int:
-        """Return the diagram of `says(value of one, value of other)`."""
-        memo: dict[tuple[int, int], int] = {}
-
-        def again(left: int, right: int) -> int:
-            known = memo.get((left, right))
-            if known is None:
-                if self._level[left] == self._level[right] == self.depth:
-                    known = self.leaf(says(self._values[left], self._values[right]))
-                else:
-                    known = self._split(again, left, right)
-                memo[left, right] = known
-            return known
-
-        return again(one, other)
-
-    def change(self, says: Callable[[Hashable], Hashable], node: int) -> int:
-        """Return the diagram with each leaf's value changed."""
-        memo: dict[int, int] = {}
-
-        def again(old: int) -> int:
-            known = memo.get(old)
-            if known is None:
-                if self._level[old] == self.depth:
-                    known = self.leaf(says(self._values[old]))
-                else:
-                    parts: dict[int, int] = {}
-                    for mask, child in self._parts[old]:
-                        new = again(child)
-                        parts[new] = parts.get(new, 0) | mask
-                    known = self.node(self._level[old], parts)
-                memo[old] = known
-            return known
-
-        return again(node)
-
-    def fixed(self, node: int, level: int, value: int) -> int:
-        """Return the diagram of the cases with one axis held at one value.
-
-        The axis no longer matters in it.
-        """
-        bit = 1 << value
-        memo: dict[int, int] = {}
-
-        def again(old: int) -> int:
-            if self._level[old] > level:
-                return old
-            known = memo.get(old)
-            if known is None:
-                if self._level[old] == level:
-                    known = next(child for mask, child in self._parts[old] if mask & bit)
-                else:
-                    parts: dict[int, int] = {}
-                    for mask, child in self._parts[old]:
-                        new = again(child)
-                        parts[new] = parts.get(new, 0) | mask
-                    known = self.node(self._level[old], parts)
-                memo[old] = known
-            return known
-
-        return again(node)
-
-    def leaves(self, node: int) -> set[Hashable]:
-        """Return every value that a diagram says somewhere."""
-        seen: set[int] = set()
-        found: set[Hashable] = set()
-        waiting = [node]
-        while waiting:
-            here = waiting.pop()
-            if here in seen:
-                continue
-            seen.add(here)
-            if self._level[here] == self.depth:
-                found.add(self._values[here])
-            waiting.extend(child for _, child in self._parts[here])
-        return found
-
-    def cuts(self, node: int, level: int) -> set[int]:
-        """Return the sets of values that a diagram tells apart on one axis, each as bits."""
-        seen: set[int] = set()
-        found: set[int] = set()
-        waiting = [node]
-        while waiting:
-            here = waiting.pop()
-            if here in seen or self._level[here] > level:
-                continue
-            seen.add(here)
-            if self._level[here] == level:
-                found.update(mask for mask, _ in self._parts[here])
-            else:
-                waiting.extend(child for _, child in self._parts[here])
-        return found
 
     def count(self, region: int) -> int:
         """Return the number of cases in a region."""

@@ -1,7 +1,7 @@
 """The strength of an answer as a number, back to the answer, and which of two answers is the laxer one."""
 
 from math import inf
-from typing import Final, Literal
+from typing import Final
 
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.surface import grades
@@ -37,15 +37,6 @@ def setting_of(output: str, strength: float) -> Setting | None:
 def fineness(output: str, strength: float) -> float:
     """Return how fine the grade of a strength is; no bound is coarser than any grade."""
     return -strength if OUTPUTS[output].kind == "grade coarsest" and strength != NO_BOUND else strength
-
-
-def is_laxer(
-    never: Literal["coarser", "weaker"], output: str, strength: float, than: str, other: float
-) -> bool:
-    """Say whether an answer breaks a promise of never being coarser, or weaker, than another answer."""
-    if never == "coarser":
-        return fineness(output, strength) < fineness(than, other)
-    return strength < other
 
 
 def told(output: str, strength: float) -> str:

@@ -16,7 +16,7 @@ from prepadvisor.standards.audit import audit
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Promise
 
-EXAMPLES = 100
+EXAMPLES = 70
 LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
 
 Grid = NDArray[np.bool_]
