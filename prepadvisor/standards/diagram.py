@@ -1,9 +1,9 @@
 """Decision diagrams: regions of cases, kept exactly and small by sharing equal parts.
 
-A case has one value on each axis. A diagram asks axis after axis, always in the same order, skips an axis that
-does not matter and ends in one of two leaves: in the region or not. Equal parts exist once, so two diagrams of
-the same region are the same number. Values are bits: a set of values of one axis is an int, a box one such int
-per axis.
+A case has one value on each axis. A diagram asks axis after axis, always in the same order, skips an axis
+that does not matter and ends in one of two leaves: in the region or not. Equal parts exist once, so two
+diagrams of the same region are the same number. Values are bits: a set of values of one axis is an int, a box
+one such int per axis.
 """
 
 from collections.abc import Callable, Sequence
