@@ -46,6 +46,7 @@ class Desk:
         self.house = house
         self.folder = folder
         self.session: Session | None = None
+        self.house_fault = ""
         self._keeper: Keeper | None = None
 
     def now(self) -> dt.datetime:
@@ -170,7 +171,10 @@ class Desk:
             self.keep()
 
     def state_words(self) -> str:
-        """Return how the job is kept, for the head."""
+        """Return how the job is kept, for the head; a rule file that could not be taken over stays told."""
+        return (f"× {self.house_fault}, see F8; " if self.house_fault else "") + self._kept_words()
+
+    def _kept_words(self) -> str:
         session = self.session
         if session is None:
             return ""
@@ -181,11 +185,18 @@ class Desk:
         return "saved" if session.job.panel else "new"
 
     def fresh_house(self) -> str:
-        """Read the standards again if a file changed; returns what a person should know."""
+        """Read the standards again if a file changed; returns what a person should know.
+
+        Raises:
+            BadInputError: with every fault; the standards stay as they were.
+        """
         try:
             house = load_house(self.house.folder or None)
         except BadInputError as error:
-            return f"standards not taken over: {fault_words(error)}"
+            names = dict.fromkeys(Path(fault.file).name for fault in error.faults)
+            self.house_fault = f"{next(iter(names), 'standards')} faulty"
+            raise
+        self.house_fault = ""
         if house is self.house:
             return ""
         self.house = house
@@ -241,10 +252,3 @@ class Desk:
 
 def _problems(job: Job, house: House) -> list[Problem]:
     return layout_problems(job) or impossible_places(job, house)
-
-
-def fault_words(error: BadInputError) -> str:
-    """Return the first faults of a file for the note."""
-    more = len(error.faults) - 2
-    shown = [str(fault._replace(file=Path(fault.file).name)) for fault in error.faults[:2]]
-    return "; ".join(shown) + (f"; and {more} more" if more > 0 else "")

@@ -2,17 +2,26 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 from textual import on
 
+from prepadvisor.cards.write import Form
 from prepadvisor.files.not_saved import NotSavedError
 from prepadvisor.records.fault import BadInputError
-from prepadvisor.tui.desk import fault_words
+from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.editing import EditingApp
+from prepadvisor.tui.fault_words import fault_words
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.standards import StandardsView
+
+_PRINT_HINT: Final[dict[Form, str]] = {
+    "text": "print: lp {}",
+    "html": "print: open it in a browser and print from there",
+    "pdf": "print: lp {}, or open it and print",
+}
 
 
 class ErrandApp(EditingApp):
@@ -44,12 +53,22 @@ class ErrandApp(EditingApp):
         try:
             told = open_it()
         except (BadInputError, RefusedError) as error:
-            self.say(fault_words(error) if isinstance(error, BadInputError) else str(error), refused=True)
+            if isinstance(error, BadInputError):
+                self.tell_faults("This job file cannot be opened", error)
+            else:
+                self.say(str(error), refused=True)
             return
         if self.desk.session is not None:
             await self.switch_screen(self.desk.session.view)
             self.serve()
             self.say(told or "")
+
+    def tell_faults(self, title: str, error: BadInputError) -> None:
+        """Show every fault of a file on a page, and the first of them in the note, where they stay."""
+        self.say(fault_words(error), refused=True)
+        faults = error.faults
+        count = f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
+        self.push_screen(Page(f"{title}: {count}", "\n\n".join(str(fault) for fault in faults)))
 
     @on(CardView.WriteWanted)
     def _write_wanted(self, event: CardView.WriteWanted) -> None:
@@ -58,11 +77,19 @@ class ErrandApp(EditingApp):
         except (NotSavedError, RefusedError) as error:
             self.say(str(error), refused=True)
             return
-        self.say(f"√ written: {path}   print: lp {path.name}, or open it and print")
+        self.say(f"√ written: {path}   {_PRINT_HINT[event.form].format(path.name)}")
 
     @on(StandardsView.FreshWanted)
     def _fresh_wanted(self, event: StandardsView.FreshWanted) -> None:
-        told = self.desk.fresh_house()
+        try:
+            told = self.desk.fresh_house()
+        except BadInputError as error:
+            self.serve()
+            if event.asked:
+                self.tell_faults("Standards not taken over", error)
+            else:
+                self.say(f"standards not taken over: {fault_words(error)}; R shows every fault", refused=True)
+            return
         self.serve()
         if told or event.asked:
             self.say(told or "no file has changed")
@@ -75,6 +102,6 @@ class ErrandApp(EditingApp):
         try:
             draft = self.desk.draft(event.folder)
         except BadInputError as error:
-            self.say(fault_words(error), refused=True)
+            self.tell_faults("This draft has faults", error)
             return
         view.show_draft(session.advise_on(session.job, draft) if session.job.panel else None, event.folder)

@@ -94,6 +94,8 @@ def deviations(house: House) -> list[Said]:
         Said(f"{deviation.kind}: {deviation.rule}, by {deviation.by}: {deviation.says}", "warn")
         for deviation in house.engine.deviations
     ]
+    own = [rule for rule in house.engine.rules if rule.layer != BASE]
+    said += [Said(f"added: {rule.id}: {rule.says}") for rule in own if not rule.replaces]
     return [Said("OTHERWISE THAN THE BASE", "bold"), *(said or [Said("nothing: the base as it is shipped")])]
 
 

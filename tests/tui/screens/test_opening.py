@@ -11,6 +11,7 @@ from prepadvisor.files.journal import Journal, recoverable
 from prepadvisor.standards.house import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.keeping import journal_text
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import add_panel, with_colour
@@ -78,13 +79,18 @@ def test_a_demo_opens_read_only(desk: Desk, play: Play, screen_text: Callable[[B
 
 
 def test_a_faulty_file_is_told_and_nothing_opens(desk: Desk, play: Play) -> None:
-    """With the line of its first fault."""
-    (desk.folder / "bad.toml").write_text('[job]\nnumber = "1"\nnumbr = 2\n', encoding="utf-8")
+    """With the lines of all its faults on a page, and the first of them below the list afterwards."""
+    text = '[job]\nnumber = "1"\nnumbr = 2\n[colour]\nflake = "tiny"\ntone = "pale"\n'
+    (desk.folder / "bad.toml").write_text(text, encoding="utf-8")
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert app.desk.session is None
+        assert isinstance(app.screen, Page)
+        assert [line for line in (3, 5, 6) if f"bad.toml:{line}:" not in app.screen._words] == []
+        await pilot.press("escape")
+        await pilot.pause()
         assert "bad.toml:3:" in app.screen.query_one(Note).says
 
     play(desk, script)

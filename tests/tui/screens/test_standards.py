@@ -87,5 +87,12 @@ def test_a_rule_file_that_changes_is_taken_over(
         await pilot.pause()
         assert app.desk.house.shop.shelf == ("P800",)
         assert "not taken over" in screen_text(app)
+        await pilot.press("escape", "f5")
+        await pilot.pause()
+        assert "× shop.toml faulty, see F8" in screen_text(app)
+        (house / "shop.toml").write_text('shelf = ["P800"]\n', encoding="utf-8")
+        await pilot.press("f8", "r")
+        await pilot.pause()
+        assert "faulty" not in screen_text(app)
 
     play(demo, script, view="standards")
