@@ -168,8 +168,9 @@ class _Loading:
             *((BASE, text) for name, text in self._shipped.items() if name.startswith("rules/base/")),
             *((self._layer(), text) for text in self._rule_files()),
         ]
-        for _, text in layers:
-            self._faults.extend(text.fault(each.problem) for each in unknown_sources(text.data, known))
+        for layer, text in layers:
+            if layer == BASE:  # a lead may say in his own words where a rule comes from
+                self._faults.extend(text.fault(each.problem) for each in unknown_sources(text.data, known))
         try:
             return build([_rule_source(layer, text) for layer, text in layers])
         except BadRulesError as error:

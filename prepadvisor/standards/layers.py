@@ -41,7 +41,7 @@ def build(sources: Sequence[RuleSource]) -> Engine:
     ]
     rules = {rule.id: rule for file in reversed(files) for rule in file.rules}
     problems = [(file.source.path, problem) for file in files for problem in file.problems]
-    problems += chain(_named_twice(files), _ids_twice(files), _replacing(files, rules), _withdrawing(files))
+    problems += chain(_ids_twice(files), _replacing(files, rules), _withdrawing(files))
     if problems:
         raise BadRulesError(problems)
     return _engine(files, rules)
@@ -65,7 +65,8 @@ def _engine(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Engine:
         Deviation(rule=rule.id, kind="replaced", by=by.id, says=by.says, file=by.file, line=by.line)
         for rule, by in _stand_ins(rules)
     ]
-    names = [file.standards for file in files if file.standards is not None]
+    named = [file.standards for file in files if file.standards is not None]
+    names = list({(entry.name, entry.version): entry for entry in named}.values())
     used = StandardsUsed(
         name=" + ".join(entry.name for entry in names),
         version=" + ".join(entry.version for entry in names),
@@ -99,20 +100,6 @@ def _stand_ins(rules: Mapping[str, Rule]) -> Iterator[tuple[Rule, Rule]]:
                 waiting += replacing[rule.id]
             else:
                 yield rules[target], rule
-
-
-def _named_twice(files: Sequence[CompiledFile]) -> Iterator[tuple[str, Problem]]:
-    named: dict[str, CompiledFile] = {}
-    for file in files:
-        if file.standards is None:
-            continue
-        first = named.setdefault(file.source.layer, file)
-        if first is not file:
-            says = f"{first.source.path} already names these standards"
-            yield (
-                file.source.path,
-                Problem(("standards",), says, "keep [standards] in one file of the folder"),
-            )
 
 
 def _ids_twice(files: Sequence[CompiledFile]) -> Iterator[tuple[str, Problem]]:

@@ -1,6 +1,7 @@
 """A house folder lies over the shipped files key by key, and every fault of every file is told at once."""
 
 import hashlib
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -144,7 +145,6 @@ def test_all_faults_of_all_files_are_told_at_once(house_folder: Write) -> None:
         "panels.toml:4:1: shape is missing",
         'panels.toml:5:8: kind "moon" is not known',
         'rules.toml:4:17: rule "a": no fact is called "flak"',
-        'rules.toml:6:10: the source "practise" is not in sources.toml; did you mean "practice"?',
         'shop.toml:1:17: "600" has no P',
         'shop.toml:2:1: the key "finishing_tol" is not known here; did you mean "finishing_tool"?',
         "shop.toml:3:11: mist_mm is -3: it must be 0 or more",
@@ -225,3 +225,13 @@ def test_the_shipped_shop_has_the_usual_values(shipped_house: House) -> None:
         "transfer_efficiency": 0.65,
         "overlap_mm": 100,
     }
+
+
+def test_every_block_of_the_guide_for_leads_loads_beside_a_started_folder(tmp_path: Path) -> None:
+    """`standards new`, then a file with what the guide shows: the way a lead really goes."""
+    guide = (rules_dir() / "README.md").read_text("utf-8")
+    for number, text in enumerate(re.findall(r"```toml\n(.*?)```", guide, re.DOTALL)):
+        folder = tmp_path / str(number)
+        shutil.copytree(rules_dir() / "start", folder)
+        (folder / "ours.toml").write_text(text, encoding="utf-8")
+        assert load_house(folder).engine.rules

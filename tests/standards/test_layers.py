@@ -199,11 +199,11 @@ def test_one_id_in_two_files_of_a_folder_is_told_with_both_places() -> None:
     assert "shop/a.toml" in problem.says
 
 
-def test_a_folder_is_named_once() -> None:
-    """Two [standards] tables in one folder are a fault."""
+def test_files_that_name_the_same_standards_name_them_once() -> None:
+    """A folder of several files may repeat its [standards]; the card says the name once."""
     name = {"standards": {"name": "x", "version": "1"}}
-    with pytest.raises(BadRulesError, match="already names these standards"):
-        build([RuleSource("a.toml", "base", name), RuleSource("b.toml", "base", name)])
+    used = build([RuleSource("a.toml", "base", name), RuleSource("b.toml", "base", name)]).used
+    assert (used.name, used.version) == ("x", "1")
 
 
 def test_no_rules_at_all_is_a_standard_without_answers() -> None:

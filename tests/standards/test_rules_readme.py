@@ -39,7 +39,6 @@ def test_what_the_guide_shows_can_be_copied_into_a_house(text: str) -> None:
 def test_the_guide_shows_each_kind_of_entry_a_house_may_write() -> None:
     """Rules, replacements, withdrawals, holds, examples and promises are all there to copy."""
     assert {key for text in SHOWN for key in tomli.loads(text)} == {
-        "standards",
         "rule",
         "withdraw",
         "example",
