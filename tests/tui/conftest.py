@@ -31,6 +31,12 @@ def _fixed_clock(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("NO_COLOR", raising=False)
 
 
+@pytest.fixture(autouse=True)
+def _short_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Look for rest every 8 ms instead of 20: a key is pressed into an app at rest, and most rest at once."""
+    monkeypatch.setattr("textual._wait.SLEEP_GRANULARITY", 0.008)
+
+
 @pytest.fixture
 def door_and_wing(shipped_house: House) -> OpenJob:
     """The demo job with a blend door and a repaired wing."""

@@ -46,7 +46,7 @@ class Rows(Scrolled, can_focus=True):
     help_words: ClassVar[str] = "In the list: arrows or a finger move, Enter, Space or a second touch picks."
     keeps_cursor: ClassVar[bool] = True
     """Whether the cursor shows without the focus, as it must where it is the selection."""
-    cursor: reactive[int] = reactive(0)
+    cursor: reactive[int] = reactive(0, repaint=False)
 
     class Moved(Message):
         """The cursor went to another row."""

@@ -3,13 +3,16 @@
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from textual.pilot import Pilot
+from textual.strip import Strip
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.rows import Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -66,3 +69,25 @@ def test_the_list_says_where_a_wet_bed_is_needed(demo: Desk, play: Play, screen_
         assert "A4  P1500 +BED handle recess" in with_bed[0]
 
     play(demo, script, view="answer", size=(120, 40))
+
+
+def test_a_move_in_the_list_draws_only_the_two_rows_again(
+    demo: Desk, play: Play, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The row that is left and the row that is reached, each of one line here; the other fifteen stay."""
+    drawn: list[int] = []
+    line = Rows.line
+
+    def counted(self: Rows, at: int, width: int) -> Strip:
+        drawn.append(at)
+        return line(self, at, width)
+
+    async def script(pilot: Pilot[Any], _app: BenchApp) -> None:
+        await pilot.press("down")
+        await pilot.pause()
+        monkeypatch.setattr(Rows, "line", counted)
+        await pilot.press("down")
+        await pilot.pause()
+        assert sorted(drawn) == [1, 2]
+
+    play(demo, script, view="answer", size=(80, 24))
