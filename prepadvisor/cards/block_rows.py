@@ -1,4 +1,7 @@
-"""The rows of a panel on a page: its drawing on the left, grades and boxes of each place on the right."""
+"""The rows of a panel on a page: its drawing on the left, grades and boxes of each place on the right.
+
+Where the drawing stands above them instead, the rows take the whole width.
+"""
 
 from typing import Final
 
@@ -16,16 +19,22 @@ SIDE_MM: Final = 51.0
 _APART_MM: Final = 2.0
 _NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, _TICK_MM = 9.0, 16.8, 19.8, 19.6, 11.2
 _TITLES: Final = ("#", "place", "zone", "by hand", "then DA", "scuffed", "powder", "sanded", "LOOK")
+_NAME_MM: Final = 38.0
+"""With more room than this for the names, the other columns get a share."""
+_SHARED: Final = 0.7
 _NO_WORK: Final = "-"
 
 
-def rows_block(panel: PanelSheet, figure: Figure, sizes: Sizes, width_mm: float) -> Block:
-    """Return a panel's drawing and rows; every place has its row, over as many pages as it takes."""
-    at = SIDE_MM + _APART_MM
+def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm: float) -> Block:
+    """Return a panel's drawing and rows; every place has its row, over as many pages as it takes.
+
+    Without a figure the rows stand alone.
+    """
+    at = SIDE_MM + _APART_MM if figure else 0.0
     columns = _columns(width_mm - at)
     rows = [_row(row, columns, sizes) for row in panel.rows]
     tail = _tail(panel, sizes, width_mm - at)
-    order = _side(panel, figure, sizes)
+    order = _side(panel, figure, sizes) if figure else Stack(sizes, 0.0)
     again = panel_title(panel, sizes, width_mm, goes_on=True)
     head_mm = sizes.line_mm(8.0) + 0.8
     heights = [row.height_mm + row.note_mm for row in rows] + [stack.y for stack in tail]
@@ -52,10 +61,17 @@ def rows_block(panel: PanelSheet, figure: Figure, sizes: Sizes, width_mm: float)
 
 
 def _columns(width_mm: float) -> tuple[Column, ...]:
-    place = width_mm - _NUMBER_MM - _ZONES_MM - _HAND_MM - _MACHINE_MM - 4 * _TICK_MM
-    widths = (_NUMBER_MM, place, _ZONES_MM, _HAND_MM, _MACHINE_MM)
-    words = [Column(title, wide) for title, wide in zip(_TITLES, widths, strict=False)]
-    return (*words, *(Column(title, _TICK_MM, "middle") for title in _TITLES[5:]))
+    """Return the columns: what is over the least width goes to all, most of it to the names."""
+    fixed = (_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, *[_TICK_MM] * 4)
+    over = max(0.0, width_mm - sum(fixed) - _NAME_MM)
+    more = over * _SHARED / len(fixed)
+    number, zones, hand, machine, *ticks = (wide + more for wide in fixed)
+    place = width_mm - number - zones - hand - machine - sum(ticks)
+    words = [
+        Column(title, wide)
+        for title, wide in zip(_TITLES, (number, place, zones, hand, machine), strict=False)
+    ]
+    return (*words, *(Column(title, wide, "middle") for title, wide in zip(_TITLES[5:], ticks, strict=True)))
 
 
 def _row(row: Row, columns: tuple[Column, ...], sizes: Sizes) -> TableRow:

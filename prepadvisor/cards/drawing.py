@@ -2,12 +2,14 @@
 
 One record for screen, page and PDF; nobody else works out where a zone ends on a drawing. A panel is drawn as
 one sees it standing before the car: the front on the left, or on the right for a right-hand panel (mirrored).
+Whoever stands before a front bumper has the car's left on the right, so that is mirrored too.
 """
 
 import re
 from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cards.sheet import Row
+from prepadvisor.cards.words import side
 from prepadvisor.planning.zones import patch_rect, path_mm
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel, Patch
@@ -31,7 +33,7 @@ NEEDS: Final[dict[Need, str]] = {
 SIDED: Final = frozenset(
     {"front-door", "rear-door", "front-wing", "rear-quarter", "sill", "pillar", "mirror-cap", "fuel-flap"}
 )
-"""Outlines drawn as the car's left side; the others lie across the car and are never mirrored."""
+"""Outlines drawn as the car's left side; the others lie across the car and are no right-hand panels."""
 
 
 class DrawnLine(NamedTuple):
@@ -61,7 +63,10 @@ class DrawnZone(NamedTuple):
 
 
 class PanelDrawing(NamedTuple):
-    """Everything a panel's drawing shows, in mm from its front top corner (mirrored panels: front right)."""
+    """Everything a panel's drawing shows, in mm from its front top corner (mirrored panels: front right).
+
+    `ends` names the panel's front and rear end as people do.
+    """
 
     panel: str
     length_mm: float
@@ -74,6 +79,7 @@ class PanelDrawing(NamedTuple):
     lines: tuple[DrawnLine, ...]
     bed: tuple[float, float] | None
     bed_need: str
+    ends: tuple[str, str] = ("front", "rear")
 
     def seen_from_outside(self, point: PanelPoint) -> PanelPoint:
         """Return where a point of the panel is drawn, x to the right."""
@@ -121,7 +127,7 @@ def panel_drawing(
         panel.id,
         panel.length_mm,
         panel.height_mm,
-        is_right_hand(panel),
+        is_right_hand(panel) or panel.kind == "front-bumper",
         path_mm(panel, shape),
         layout,
         tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
@@ -129,6 +135,7 @@ def panel_drawing(
         lines,
         _bed(advice, overlap_mm),
         advice.wet_bed.need,
+        (side(panel.kind, "front"), side(panel.kind, "rear")),
     )
 
 

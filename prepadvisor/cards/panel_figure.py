@@ -64,6 +64,10 @@ class PanelFigure:
         marks += legend_marks(self._legend, self._bottom + _SIDE_ROW_MM)
         return Figure(self._width, self._height, _title(drawing), _says(drawing), tuple(marks))
 
+    def space(self) -> Figure:
+        """Return the drawing's size alone."""
+        return Figure(self._width, self._height, "", "", ())
+
     def _at(self, point: PanelPoint) -> PointMm:
         x, y = self._drawing.seen_from_outside(point)
         return (self._left + x / self._mm, _MARGIN_MM + y / self._mm)
@@ -174,7 +178,7 @@ class PanelFigure:
 
     def _sides(self) -> list[Mark]:
         y = self._bottom + LABEL_PT * MM_PER_PT * CAP
-        left, right = ("rear", "front") if self._drawing.mirrored else ("front", "rear")
+        left, right = reversed(self._drawing.ends) if self._drawing.mirrored else self._drawing.ends
         if self._wide < _NARROW_MM:
             middle = self._width / 2
             return [
@@ -190,6 +194,11 @@ class PanelFigure:
 def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
     """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
+
+
+def panel_space(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
+    """Return a figure of the same size without its marks: all that is asked for while pages are tried."""
+    return PanelFigure(drawing, width_mm, height_max_mm).space()
 
 
 def _middle(rect: Rect) -> PanelPoint:
@@ -239,7 +248,7 @@ def _title(drawing: PanelDrawing) -> str:
 
 
 def _says(drawing: PanelDrawing) -> str:
-    side = "front on the right" if drawing.mirrored else "front on the left"
+    side = f"{drawing.ends[0]} on the {'right' if drawing.mirrored else 'left'}"
     zones = ", ".join(f"{ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm)}" for zone in drawing.zones)
     lines = "; ".join(f"{line.number} {NEEDS[line.need]}" for line in drawing.lines)
     patches = "".join(f"; patch {patch.number}" for patch in drawing.patches)

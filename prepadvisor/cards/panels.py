@@ -86,7 +86,9 @@ def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[st
 
 def _sources(papers: Papers, panel: Panel) -> str:
     patches = {patch.id for patch in panel.patch}
-    sides = [f"{side.upper()} edge" for side in panel.colour_from if side not in patches]
+    sides = [
+        f"{words.side(panel.kind, side).upper()} edge" for side in panel.colour_from if side not in patches
+    ]
     rims = [
         f"the rim of {papers.number(papers.places[f'{panel.id}/{patch}'])}"
         if f"{panel.id}/{patch}" in papers.places

@@ -1,5 +1,6 @@
-"""The reasons behind a panel's deciding places, rule by rule with its answers, layer, place and source."""
+"""The reasons behind the deciding places, rule by rule with its answers, layer, place and source."""
 
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from prepadvisor.cards.block import Block, Stack
@@ -25,13 +26,12 @@ class _Reason(NamedTuple):
     says: str
 
 
-def reasons_block(
-    papers: Papers, spots: tuple[Spot, ...], letter: str, sizes: Sizes, width_mm: float
-) -> Block:
+def reasons_block(papers: Papers, spots: Sequence[Spot], sizes: Sizes, width_mm: float) -> Block:
     """Return a table of every rule that decided at these spots; a rule stands once, with all it answers."""
     lead, again = Stack(sizes, width_mm), Stack(sizes, width_mm)
-    lead.text(f"Reasons on panel {letter}", sizes.body_pt, bold=True, tag="h3")
-    again.text(f"Reasons on panel {letter} (goes on)", sizes.body_pt, bold=True)
+    lead.rule(0.9, after_mm=1.2)
+    lead.text("Reasons", sizes.title_pt, bold=True, tag="h2")
+    again.text("Reasons (goes on)", sizes.body_pt, bold=True)
     columns = _columns(width_mm)
     rows = [
         _row((reason.rule, "; ".join(answers), ", ".join(where), reason.says), columns, sizes)
@@ -44,14 +44,14 @@ def reasons_block(
     def build(start: int, stop: int) -> tuple[Leaf, ...]:
         top = again if start else lead
         shown = tuple(rows[start:stop])
-        title = f"Rules that decided on panel {letter}"
+        title = "Rules that decided, with what they answer and where"
         table = Table(0.0, top.y, title, columns, head_mm, _PT, shown, _PT, sizes.line_mm(_PT), row_head=0)
         return (*top.leaves, table)
 
     return Block(Extent(lead.y + head_mm, tuple(heights), again.y + head_mm), build)
 
 
-def _grouped(papers: Papers, spots: tuple[Spot, ...]) -> dict[_Reason, tuple[list[str], list[str]]]:
+def _grouped(papers: Papers, spots: Sequence[Spot]) -> dict[_Reason, tuple[list[str], list[str]]]:
     found: dict[_Reason, tuple[list[str], list[str]]] = {}
     for spot in spots:
         number = papers.where(spot.id).split(" ")[0]
@@ -78,7 +78,7 @@ def _answer(item: Because) -> str:
 
 
 def _columns(width_mm: float) -> tuple[Column, ...]:
-    fixed = (Column("rule (layer, file:line)", 47.0), Column("answers", 46.0), Column("at", 15.0))
+    fixed = (Column("rule (layer, file:line)", 47.0), Column("answers", 44.0), Column("at", 18.0))
     return (*fixed, Column("what it says [source]", width_mm - sum(column.width_mm for column in fixed)))
 
 

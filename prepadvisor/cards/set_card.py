@@ -5,8 +5,8 @@ from functools import partial
 from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.drawing import PanelDrawing, panel_drawing
 from prepadvisor.cards.page_sizes import PAPERS, PaperName
-from prepadvisor.cards.pages import Pages, card_pages
-from prepadvisor.cards.panel_figure import panel_figure
+from prepadvisor.cards.pages import Pages, PanelArt, card_pages
+from prepadvisor.cards.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.papers import Papers, Ticks
 from prepadvisor.cards.sheet import CardSheet
 from prepadvisor.planning.zones import zoning
@@ -36,7 +36,8 @@ def set_card(
     """
     sheet = card_sheet(job, advice, house, ticks)
     draws = {
-        name: partial(panel_figure, drawing) for name, drawing in drawings(job, advice, house, sheet).items()
+        name: PanelArt(partial(panel_figure, drawing), partial(panel_space, drawing))
+        for name, drawing in drawings(job, advice, house, sheet).items()
     }
     training = None
     if sheets == "all":

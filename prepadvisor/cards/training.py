@@ -16,6 +16,7 @@ from prepadvisor.cards.scratch import fitting_scale, scratch_figure
 from prepadvisor.cards.sheet import CardSheet, PanelSheet
 from prepadvisor.cards.staircase import staircase_figure
 from prepadvisor.cards.training_facts import ruler_of, scratches_of, staircases_of
+from prepadvisor.records.advice import Spot
 
 _SCRATCH_MM: Final = 46.0
 _APART_MM: Final = 5.0
@@ -24,7 +25,7 @@ _SHORT: Final = 3
 
 
 def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[Block]:
-    """Return the blocks of the second sheet, panel by panel."""
+    """Return the blocks of the second sheet: drawings panel by panel, then every reason once."""
     sizes = NORMAL
     opening = Stack(sizes, width_mm)
     opening.text("WHY: what decides on each panel", sizes.title_pt, bold=True, tag="h2")
@@ -33,14 +34,20 @@ def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[B
         sizes.body_pt,
     )
     blocks = [whole(opening, gap_mm=sizes.gap_mm)]
+    decided: list[Spot] = []
     for panel in sheet.panels:
-        blocks += _panel(papers, panel, sizes, width_mm)
+        spots = deciding_spots(papers, panel.id)
+        decided += [spot for spot in spots if spot.because]
+        blocks += _panel(papers, panel, spots, sizes, width_mm)
+    if decided:
+        blocks.append(reasons_block(papers, decided, sizes, width_mm))
     return blocks
 
 
-def _panel(papers: Papers, panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Block]:
+def _panel(
+    papers: Papers, panel: PanelSheet, spots: tuple[Spot, ...], sizes: Sizes, width_mm: float
+) -> list[Block]:
     blocks = [whole(panel_title(panel, sizes, width_mm), gap_mm=1.5, keep_next=True)]
-    spots = deciding_spots(papers, panel.id)
     shown: list[Ruler] = []
     for ruler in (ruler_of(papers, spot) for spot in spots):
         if any(_alike(ruler, other) for other in shown):
@@ -50,10 +57,7 @@ def _panel(papers: Papers, panel: PanelSheet, sizes: Sizes, width_mm: float) -> 
         stack.text(ruler.title, sizes.body_pt, bold=True, tag="h3")
         _picture(stack, ruler_figure(ruler, width_mm))
         blocks.append(whole(stack, gap_mm=2.0))
-    blocks += _drawn(papers, panel.id, sizes, width_mm)
-    if any(spot.because for spot in spots):
-        blocks.append(reasons_block(papers, spots, panel.letter, sizes, width_mm))
-    return blocks
+    return blocks + _drawn(papers, panel.id, sizes, width_mm)
 
 
 def _alike(one: Ruler, other: Ruler) -> bool:

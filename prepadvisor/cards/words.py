@@ -78,3 +78,21 @@ def listed(items: list[str] | tuple[str, ...]) -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+_ACROSS: Final = frozenset({"front-bumper", "rear-bumper", "tailgate"})
+_FLAT: Final = frozenset({"bonnet", "roof", "boot-lid"})
+
+
+def side(kind: str, name: str) -> str:
+    """Return what a panel's side is called on the car: a bumper's "front" end is its left one.
+
+    Args:
+        kind: the outline.
+        name: front, rear, top or bottom, as in the job file.
+    """
+    if kind in _ACROSS:
+        return {"front": "left", "rear": "right"}.get(name, name)
+    if kind in _FLAT:
+        return {"top": "right", "bottom": "left"}.get(name, name)
+    return name

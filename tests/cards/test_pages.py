@@ -171,3 +171,51 @@ def test_the_second_sheet_starts_on_a_page_of_its_own(worked: Any) -> None:
     assert labels[: len(first)] == first
     assert all(label.startswith("why, page") for label in labels[len(first) :])
     assert len(labels) > len(first)
+
+
+def panel_pictures(card: Pages) -> list[Picture]:
+    """Drawings of panels in printing order."""
+    return [leaf for leaf in leaves(card) if isinstance(leaf, Picture)]
+
+
+@each_paper
+def test_a_page_with_room_to_spare_has_its_panel_drawn_large(
+    paper: PaperName, of_rows: Callable[..., Any]
+) -> None:
+    """Two panels take two pages; drawn 51 mm wide beside its rows the first would leave its page half empty."""
+    card = card_of(of_rows(14, 2), paper)
+    first = panel_pictures(card)[0]
+    assert len(card.pages) == 2
+    assert first.figure.width_mm > 100
+    assert max(map(bottom, card.pages[0].leaves)) > 0.7 * card.paper.height_mm
+
+
+@each_paper
+@pytest.mark.parametrize(("rows", "panels"), [(1, 1), (12, 1), (16, 2), (30, 3)])
+def test_drawing_a_panel_large_costs_no_page_and_loses_no_row(
+    rows: int, panels: int, paper: PaperName, of_rows: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Against the same card with every drawing beside its rows."""
+    roomy = card_of(of_rows(rows, panels), paper)
+    monkeypatch.setattr("prepadvisor.cards.pages.BAND_HEIGHTS_MM", (9e9,))
+    small = card_of(of_rows(rows, panels), paper)
+
+    def numbers(card: Pages) -> list[str]:
+        tables = [leaf for leaf in leaves(card) if isinstance(leaf, Table)]
+        return [row.cells[0].lines[0][0].text for table in tables for row in table.rows]
+
+    assert len(roomy.pages) == len(small.pages)
+    assert numbers(roomy) == numbers(small)
+
+
+def test_the_sheet_that_tells_why_has_each_rule_once(of_rows: Callable[..., Any]) -> None:
+    """A rule that decided on several panels stands in one row with all its places."""
+    card = card_of(of_rows(16, 2), sheets="all")
+    tables = [leaf for leaf in leaves(card) if isinstance(leaf, Table) and leaf.title.startswith("Rules")]
+    rows = [
+        tuple("".join(run.text for line in row.cells[at].lines for run in line) for at in (0, 3))
+        for table in tables
+        for row in table.rows
+    ]
+    assert rows
+    assert len(set(rows)) == len(rows)

@@ -22,7 +22,7 @@ from prepadvisor.standards.house import House
 KINDS = [f"{side}-{kind}" for kind in OUTLINES for side in ("left", "right")]
 
 
-def figure_of(name: str, house: House) -> Figure:
+def figure_of(name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.0)) -> Figure:
     """Draw an outline at its usual size with its usual lines, colour from the front."""
     kind = name.split("-", 1)[1]
     outline = house.outlines[kind]
@@ -34,7 +34,7 @@ def figure_of(name: str, house: House) -> Figure:
     job = Job.model_validate({"job": {"number": "1"}, "colour": {"flake": "fine"}, "panel": [panel]})
     advice = advise(job, house)
     sheet = card_sheet(job, advice, house)
-    return panel_figure(drawings(job, advice, house, sheet)[name], 51.0, 44.0)
+    return panel_figure(drawings(job, advice, house, sheet)[name], *size_mm)
 
 
 def words_area(words: Words) -> Area:
@@ -44,10 +44,13 @@ def words_area(words: Words) -> Area:
     return Area(left, words.at[1] - words.size_pt * 25.4 / 72 * 0.73, left + wide, words.at[1])
 
 
+@pytest.mark.parametrize("size_mm", [(51.0, 44.0), (124.0, 105.0)], ids=["beside the rows", "above them"])
 @pytest.mark.parametrize("name", KINDS)
-def test_no_words_of_a_drawing_lie_on_others_or_off_it(name: str, shipped_house: House) -> None:
-    """All fourteen outlines, left and right."""
-    figure = figure_of(name, shipped_house)
+def test_no_words_of_a_drawing_lie_on_others_or_off_it(
+    name: str, size_mm: tuple[float, float], shipped_house: House
+) -> None:
+    """All fourteen outlines, left and right, in both places of a card."""
+    figure = figure_of(name, shipped_house, size_mm)
     areas = [(mark.text, words_area(mark)) for mark in figure.marks if isinstance(mark, Words)]
     assert [(one, other) for (one, a), (other, b) in itertools.combinations(areas, 2) if a.meets(b)] == []
     assert [
@@ -139,3 +142,24 @@ def test_a_label_takes_the_nearest_free_room_and_none_where_all_is_full() -> Non
     assert placed[1] is not None
     assert not around((2.0, 2.0), 4, 4).meets(around(placed[1], 4, 4))
     assert placed[2] is None
+
+
+@pytest.mark.parametrize(
+    ("name", "on_the_left", "on_the_right"),
+    [
+        ("left-front-door", "front", "rear"),
+        ("right-front-door", "rear", "front"),
+        ("left-bonnet", "front", "rear"),
+        ("left-tailgate", "left", "right"),
+        ("left-front-bumper", "right", "left"),
+    ],
+)
+def test_the_ends_of_a_drawing_are_named_as_they_lie_on_the_car(
+    name: str, on_the_left: str, on_the_right: str, shipped_house: House
+) -> None:
+    """Whoever stands before a tailgate has the car's left on the left, before a front bumper on the right."""
+    figure = figure_of(name, shipped_house)
+    says = [mark.text for mark in figure.marks if isinstance(mark, Words)]
+    assert f"◀ {on_the_left}" in says
+    assert f"{on_the_right} ▶" in says
+    assert f"{on_the_left} on the left" in figure.says or f"{on_the_right} on the right" in figure.says
