@@ -182,7 +182,7 @@ def panel_pictures(card: Pages) -> list[Picture]:
 def test_a_page_with_room_to_spare_has_its_panel_drawn_large(
     paper: PaperName, of_rows: Callable[..., Any]
 ) -> None:
-    """Two panels take two pages; drawn 51 mm wide beside its rows the first would leave its page half empty."""
+    """Two panels take two pages; a drawing 51 mm wide beside the rows would leave the first half empty."""
     card = card_of(of_rows(14, 2), paper)
     first = panel_pictures(card)[0]
     assert len(card.pages) == 2
