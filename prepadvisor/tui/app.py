@@ -9,6 +9,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.errands import ErrandApp
 from prepadvisor.tui.menu import menu_of
+from prepadvisor.tui.model.plain import flowing
 from prepadvisor.tui.screens.answer import AnswerView
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.check_off import CheckOffView
@@ -85,7 +86,7 @@ class BenchApp(ErrandApp):
         if isinstance(self.screen, View | Opening):
             here = getattr(self.focused, "help_words", "")
             words = f"{here}\n\n{self.screen.help_words}" if here else self.screen.help_words
-            self.push_screen(Page(f"Help: {self.screen.title_words}", words))
+            self.push_screen(Page(f"Help: {self.screen.title_words}", flowing(words)))
 
     def action_menu(self) -> None:
         """Show everything that can be done here."""

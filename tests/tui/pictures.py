@@ -37,7 +37,7 @@ SHOTS: Final = (
     Shot("lines", _DEMO, "lines", ("down", "down", "down", "down")),
     Shot("answer", _DEMO, "answer", ("down",) * 4),
     Shot("what-if", _DEMO, "answer", ("down", "f", "f")),
-    Shot("held", "shelf-lacks-the-grade", "answer"),
+    Shot("held", "a-place-that-holds", "answer", ("down",)),
     Shot(
         "check-off",
         _DEMO,

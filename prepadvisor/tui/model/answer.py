@@ -109,12 +109,12 @@ def _done(place: Place) -> list[Said]:
 
 
 def _holds(advice: Advice, place: Place) -> list[Said]:
+    here = (hold for hold in advice.holds if hold.spot in place.spots or hold.spot == place.id)
     said = []
-    for hold in advice.holds:
-        if hold.spot in place.spots or hold.spot == place.id:
-            said.append(Said(f"× HOLD: {hold.why}", "stop"))
-            said += [Said(f"Mend: {hold.mend}", "bold", 2)] if hold.mend else []
-            said += [Said(f"rules: {', '.join(hold.rules)}", "hush", 2)] if hold.rules else []
+    for why, mend, rules in dict.fromkeys((hold.why, hold.mend, hold.rules) for hold in here):
+        said.append(Said(f"× HOLD: {why}", "stop"))
+        said += [Said(f"Mend: {mend}", "bold", 2)] if mend else []
+        said += [Said(f"rules: {', '.join(rules)}", "hush", 2)] if rules else []
     return said
 
 

@@ -2,6 +2,7 @@
 
 from prepadvisor.cards.words import letters
 from prepadvisor.records.advice import Advice, Place
+from prepadvisor.records.card_number import card_numbers
 from prepadvisor.records.job import Job
 from prepadvisor.tui.model.part_rows import PartRow
 from prepadvisor.tui.model.says import place_name, place_sign
@@ -26,6 +27,16 @@ def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) ->
             key=lambda place: (place.feature != "face", place.number),
         )
     ]
+
+
+def held_words(job: Job, advice: Advice | None) -> str:
+    """Return which places hold, by their numbers: "× HOLD: A8, B1"; empty where none does."""
+    if advice is None or not advice.holds:
+        return ""
+    held = {"/".join(hold.spot.split("/")[:2]) for hold in advice.holds}
+    numbers = card_numbers((panel.id for panel in job.panel), advice.places)
+    found = [numbers[place.id] for place in advice.places if place.id in held and place.id in numbers]
+    return f"× HOLD: {', '.join(found)}" if found else f"× HOLD: {advice.holds[0].why}"
 
 
 def place_label(letter: str, place: Place) -> str:

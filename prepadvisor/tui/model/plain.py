@@ -16,3 +16,8 @@ def plain(text: str) -> str:
 def shortened(text: str, width: int) -> str:
     """Return text cut to so many characters, its end shown as "…"."""
     return text if len(text) <= width else f"{text[: max(width - 1, 0)]}…"
+
+
+def flowing(text: str) -> str:
+    """Return paragraphs, which blank lines part, with their lines joined, to be wrapped to any width."""
+    return "\n\n".join(" ".join(paragraph.split()) for paragraph in text.split("\n\n"))

@@ -15,7 +15,7 @@ from prepadvisor.records.words import ZONES
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import answer as answers
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.place_rows import place_rows
+from prepadvisor.tui.model.place_rows import held_words, place_rows
 from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.says import panel_words, place_name
@@ -97,6 +97,8 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
             Row(row.id, row.says, mark=row.sign, ink=row.ink)
             for row in place_rows(session.job, advice, session.advice if trial and trial.trials else None)
         ]
+        if held := held_words(session.job, advice):
+            rows.insert(0, Row("", held, ink="stop"))
         self.query_one("#places", Rows).show(rows or [Row("", "No panel yet: F3")], session.place_id)
         place = place_of(advice, session.place_id)
         if advice is None or place is None or not place.spots:

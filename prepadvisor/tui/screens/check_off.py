@@ -59,7 +59,8 @@ whether those were used.
 The LOOK is for each place by itself: go to the row, hold the lamp to it, then 1 clear, 2 lines left, 3 gloss
 left, 4 rubbed through (or Enter for the list). There is no key that looks at all of them.
 
-[x] done   [ ] still to do   [×] logged, but it cannot stand: the row above says what mends it.
+[x] done, [ ] still to do, [×] logged, but it cannot stand: the line under the banner says what mends it.
+
 Where a look found lines or gloss, the row says what to do; G, D or S then log the work again at that place.
 The banner says CLEAR TO MASK only when nothing is left in any zone. H tells everything that holds. F9 takes
 the last entry back as long as it is not saved; after that, log the step again as it is."""

@@ -40,7 +40,7 @@ class LineDrawing(View):
         self._pointing = Pointing(cross=(0.5, 0.5))
         self.set_focus(self.query_one(PanelDrawing))
         self._show_again()
-        self.say("Arrows move the cross ┼, Space puts a point, Enter finishes, X gives up")
+        self.say("Arrows: the cross ┼; Space: a point; Enter: finish; X: give up")
 
     def action_point(self) -> None:
         """Put a point of the path at the cross."""

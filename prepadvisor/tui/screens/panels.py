@@ -151,7 +151,7 @@ fade, because single flakes lie there too."""
     def action_borders(self) -> None:
         """Go to the drawing, to move borders with the arrows."""
         self.set_focus(self.query_one(PanelDrawing))
-        self.say("Left and right move the marked border, Space takes the other one")
+        self.say("Left, right: move the marked border; Space: the other one")
 
     def action_other_border(self) -> None:
         """Take the other border."""

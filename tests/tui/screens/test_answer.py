@@ -7,6 +7,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.strip import Strip
 
+from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
@@ -91,3 +92,19 @@ def test_a_move_in_the_list_draws_only_the_two_rows_again(
         assert sorted(drawn) == [1, 2]
 
     play(demo, script, view="answer", size=(80, 24))
+
+
+@pytest.mark.parametrize("size", [(60, 18), (120, 40)], ids=["small", "large"])
+def test_what_holds_stands_on_top_of_the_list(
+    desk: Desk, play: Play, screen_text: Text, size: tuple[int, int]
+) -> None:
+    """The demo whose patch is bare metal with colour next."""
+    desk.open(demo_jobs_dir() / "a-place-that-holds.toml", read_only=True)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        assert "× HOLD: A8" in screen_text(app).splitlines()[2]
+        await pilot.press("end")
+        await pilot.pause()
+        assert "primer first" in " ".join(screen_text(app).split())
+
+    play(desk, script, view="answer", size=size)
