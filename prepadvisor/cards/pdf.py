@@ -27,6 +27,7 @@ from prepadvisor.standards.house import House
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+_TITLES_MAX: Final = 3
 _UNDATED: Final = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
 
 
@@ -71,7 +72,7 @@ def pdf_card(cards: Sequence[Pages], made_at: dt.datetime = _UNDATED) -> bytes:
     pdf.add_font(FAMILY, "", FONTS / "DejaVuSansCondensed.ttf")
     pdf.add_font(FAMILY, "B", FONTS / "DejaVuSansCondensed-Bold.ttf")
     pdf.set_lang("en")
-    pdf.set_title(printable(" / ".join(card.title for card in cards)))
+    pdf.set_title(printable(_title(cards)))
     pdf.set_subject("How to prepare the panels of a paint job")
     pdf.set_creator(f"prepadvisor {__version__}")
     pdf.set_creation_date(made_at)
@@ -86,6 +87,13 @@ def pdf_card(cards: Sequence[Pages], made_at: dt.datetime = _UNDATED) -> bytes:
         whole = bytes(pdf.output())
     pdf.close_fonts()
     return whole
+
+
+def _title(cards: Sequence[Pages]) -> str:
+    """Return the title of a file: its jobs, or how many where a window's title would not hold them."""
+    if len(cards) > _TITLES_MAX:
+        return f"Prep cards of {len(cards)} jobs"
+    return " / ".join(card.title for card in cards)
 
 
 class _Document(FPDF):

@@ -73,6 +73,15 @@ def test_several_jobs_have_a_bookmark_each(worked: Any, held: Any) -> None:
     assert reader_of(worked).outline == []
 
 
+def test_a_whole_days_file_is_called_by_how_many_jobs_it_has(worked: Any) -> None:
+    """A window's title does not hold twenty names."""
+    whole = write_pdf([(worked.job, worked.advice)] * 4, worked.house)
+    reader = pypdf.PdfReader(io.BytesIO(whole))
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Prep cards of 4 jobs"
+    assert len(reader.outline) == 4
+
+
 @pytest.mark.parametrize("name", ["Łódź Ørsted ½", "Привет мир", "Καλημέρα", "W" * 300, "<b>&amp;</b>"])
 def test_any_name_in_the_typeface_prints_whole(name: str, renamed: Callable[[str], Any]) -> None:
     """Latin, Greek, Cyrillic, very long, and what would be mark-up elsewhere."""
