@@ -169,7 +169,10 @@ def recut(bench: Bench, used: Check, *, by_hand: bool, too_fine: bool) -> str:
     machine = bench.place.reach == "machine"
     done = bench.place.done
     if by_hand and done.recut and (done.tool, done.grade) == (used.tool, used.grade):
-        return f"{done.says}; or the lead accepts it with initials and a reason"
+        # The last scuff is what counts: a DA pass alone would leave this hold standing for good.
+        again = f": scuff it again by hand with {bench.asked_by_hand}, then "
+        says = done.says.replace(": re-cut with ", again) if machine else done.says
+        return f"{says}; or the lead accepts it with initials and a reason"
     if by_hand:
         steps = [f"scuff it again by hand with {bench.asked_by_hand}"]
         if machine and bench.place.guide_coat != "no":

@@ -63,7 +63,20 @@ def test_a_scuff_too_coarse_is_logged_and_its_mend_printed(
     """The truth is logged; the re-cut comes before any other way out."""
     assert _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P600") == 0
     out = capsys.readouterr().out
-    assert "P600 is too coarse: re-cut with" in out
+    assert "P600 is too coarse: scuff it again by hand with P1000 or finer, then guide coat" in out
+
+
+def test_doing_what_the_mend_of_a_coarse_scuff_says_takes_its_hold_away(
+    job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Scuffed again, powder, DA, looked at: that place is done."""
+    _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P600")
+    _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
+    _log(job, "A1", "guide-coated")
+    _log(job, "A1", "sanded", "--tool", "da-soft", "--grade", "P1000")
+    capsys.readouterr()
+    _log(job, "A1", "inspected", "--result", "clear")
+    assert "next at left-front-door/E1: nothing, this place is done" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
