@@ -52,7 +52,7 @@ class BenchApp(ErrandApp):
 
     def __init__(self, desk: Desk, no_colour: bool = False, told: str = "") -> None:
         """Start over a desk; `no_colour` keeps to the terminal's own colours; `told` is said at first."""
-        super().__init__(desk)
+        super().__init__(desk, no_colour)
         self._told = told
         for theme in THEMES:
             self.register_theme(theme)

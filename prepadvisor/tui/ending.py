@@ -17,9 +17,9 @@ _ROUNDS: Final = 4
 class CarefulApp(PatientApp):
     """An app over a desk that never ends without the job being kept."""
 
-    def __init__(self, desk: Desk) -> None:
-        """Start over a desk."""
-        super().__init__()
+    def __init__(self, desk: Desk, no_colour: bool = False) -> None:
+        """Start over a desk; `no_colour` draws by the terminal's own colours alone."""
+        super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk
         self.crash_log: Path | None = None
 

@@ -6,7 +6,7 @@ on, so that a test can compute each contrast.
 
 from typing import Final
 
-from textual.theme import Theme
+from textual.theme import BUILTIN_THEMES, Theme
 
 PAIRS: Final[tuple[tuple[str, str], ...]] = (
     ("ink", "paper"),
@@ -41,9 +41,11 @@ _DARK: Final = {
     "plate": "#262626", "stop-fill": "#ffb3ad", "stop-fill-ink": "#0e0e0e", "go-fill": "#9bedae",
     "go-fill-ink": "#0e0e0e", "zone-colour": "#22344c", "zone-fade": "#18222f", "zone-clear": "#0e0e0e",
 }  # fmt: skip
-_TERMINAL: Final = dict.fromkeys(_LIGHT, "ansi_default") | {
-    "pick": "ansi_blue", "pick-ink": "ansi_bright_white", "bar": "ansi_black", "bar-ink": "ansi_bright_white",
-}  # fmt: skip
+_TERMINAL: Final = dict.fromkeys(_LIGHT, "ansi_default")
+_MARKED: Final = "marked-style"
+"""The variable for the style of what colours would mark: without colours it is reversed instead."""
+_ANSI_NEEDS: Final = BUILTIN_THEMES["ansi-dark"].variables
+"""What the framework's own styles ask of a theme that keeps to the terminal's colours."""
 
 
 def _theme(name: str, values: dict[str, str], dark: bool, ansi: bool = False) -> Theme:
@@ -63,7 +65,7 @@ def _theme(name: str, values: dict[str, str], dark: bool, ansi: bool = False) ->
         dark=dark,
         ansi=ansi,
         text_alpha=1.0,
-        variables=dict(values),
+        variables=(_ANSI_NEEDS if ansi else {}) | values | {_MARKED: "bold reverse" if ansi else "bold"},
     )
 
 

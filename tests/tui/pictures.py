@@ -81,11 +81,13 @@ def png(svg: Path, size: tuple[int, int]) -> None:
         return
     found = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg.read_text(encoding="utf-8"))
     width, height = (round(float(each)) for each in found.groups()) if found else (size[0] * 13, size[1] * 25)
-    subprocess.run(
-        [browser, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
-         f"--window-size={width},{height}", f"--screenshot={svg.with_suffix('.png')}", svg.as_uri()],
-        check=True, capture_output=True, timeout=60,
-    )  # fmt: skip
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile:
+        subprocess.run(
+            [browser, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
+             f"--user-data-dir={profile}", f"--window-size={width},{height}",
+             f"--screenshot={svg.with_suffix('.png')}", svg.as_uri()],
+            check=True, capture_output=True, timeout=60,
+        )  # fmt: skip
 
 
 def main(folder: Path, names: list[str], sizes: list[str], theme: str, with_png: bool) -> None:

@@ -1,6 +1,7 @@
 """The program in a real terminal, a private tmux server: walk, resizing, kill and recovery, signals."""
 
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -28,9 +29,11 @@ class Terminal:
         self._tmux = ["tmux", "-L", server, "-f", "/dev/null"]
         self._folder, self._state = folder, state
 
-    def start(self, words: str = "", name: str = "one", term: str = "screen-256color") -> None:
+    def start(
+        self, words: str = "", name: str = "one", term: str = "screen-256color", wishes: str = ""
+    ) -> None:
         """Open a window that runs `prepadvisor bench` with `words` and then says how it was left."""
-        settings = f"PREPADVISOR_STATE={self._state} TERM={term} PYTHONPATH={Path.cwd()}"
+        settings = f"PREPADVISOR_STATE={self._state} TERM={term} PYTHONPATH={Path.cwd()} {wishes}"
         program = f"env {settings} {sys.executable} -m prepadvisor bench {words}"
         shell = f"cd {self._folder} && {program}; echo LEFT $?; sleep 60"
         self._run("new-session", "-d", "-x", "80", "-y", "24", "-s", name, shell)
@@ -46,6 +49,10 @@ class Terminal:
     def text(self, name: str = "one") -> str:
         """Return what is on the screen."""
         return self._run("capture-pane", "-p", "-t", name)
+
+    def codes(self) -> str:
+        """Return what is on the screen with the codes of its colours and styles."""
+        return self._run("capture-pane", "-e", "-p", "-t", "one")
 
     def wait(self, words: str, name: str = "one") -> str:
         """Return the screen once it has some words; fail after a bounded time."""
@@ -179,6 +186,20 @@ def test_the_second_opener_is_told_and_not_shut_out(terminal: Terminal, tmp_path
     terminal.wait("has this job open too", name="two")
     terminal.keys("F6", name="two")
     terminal.wait("NOT CLEAR TO MASK", name="two")
+
+
+def test_no_color_keeps_to_the_terminals_own_colours(terminal: Terminal) -> None:
+    """No colour is set but the default ones; the marked row and the banner are reversed; dialogs open."""
+    terminal.start("--demo", wishes="NO_COLOR=1")
+    terminal.wait("[F5 Answer]")
+    terminal.keys("F6")
+    terminal.wait("NOT CLEAR TO MASK")
+    codes = set(re.findall(r"\x1b\[([0-9;]*)m", terminal.codes()))
+    numbers = {int(number) for code in codes for number in code.split(";") if number}
+    assert numbers <= {0, 1, 7, 39, 49}
+    assert 7 in numbers
+    terminal.keys("c")
+    terminal.wait("Your initials")
 
 
 def test_a_dumb_terminal_is_refused_with_the_reason(terminal: Terminal) -> None:

@@ -11,6 +11,7 @@ from prepadvisor.tui.widgets.rail import Rail
 from prepadvisor.tui.widgets.rows import Rows
 
 Play = Callable[..., None]
+Text = Callable[[BenchApp], str]
 
 KEYS = (
     "n", "1", "0", "4", "2", "enter",  # a new job and its number
@@ -70,3 +71,20 @@ def test_the_same_by_mouse_alone(desk: Desk, play: Play) -> None:
     card = (desk.folder / "0302-1-card.txt").read_text(encoding="utf-8")
     assert "FRONT WING" in card
     assert "FRONT DOOR" in card
+
+
+def test_a_job_is_worked_down_to_clear_to_mask(demo: Desk, play: Play, screen_text: Text) -> None:
+    """Both panels cleaned, scuffed, powder, sanded, looked at, wiped; clear only after the last step."""
+    work = ("c", "s", "1", "g", "d", "1")
+    first = ("c", "k", "m", "enter", *work[1:], *("down", "1") * 8, "w")
+    second = ("down", *work, *("down", "1") * 9)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press(*first, *second)
+        await pilot.pause()
+        assert "× NOT CLEAR TO MASK: 1 thing left" in screen_text(app)
+        await pilot.press("w")
+        await pilot.pause()
+        assert "√ CLEAR TO MASK" in screen_text(app)
+
+    play(demo, script, view="check-off")

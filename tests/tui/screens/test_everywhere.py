@@ -147,8 +147,12 @@ def test_a_chosen_theme_is_there_next_time(desk: Desk, play: Play) -> None:
         app.action_theme()
         assert app.theme == "night"
 
-    async def look(_pilot: Pilot[Any], app: BenchApp) -> None:
+    async def look(pilot: Pilot[Any], app: BenchApp) -> None:
         assert app.theme == "night"
+        for name in ("terminal", "daylight"):
+            app.action_theme()
+            await pilot.pause()
+            assert app.theme == name
 
     play(desk, choose)
     play(desk, look)
