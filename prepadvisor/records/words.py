@@ -21,8 +21,11 @@ OutlineKind = Literal[
     "front-door", "rear-door", "front-wing", "rear-quarter", "bonnet", "boot-lid", "tailgate", "roof", "sill",
     "front-bumper", "rear-bumper", "pillar", "mirror-cap", "fuel-flap",
 ]  # fmt: skip
-Step = Literal["cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped", "accepted"]
-Look = Literal["clear", "lines", "gloss", "cut-through"]
+Step = Literal[
+    "cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped", "accepted", "primed", "sealed", "bedded",
+    "coloured", "cleared", "seen-wet", "struck",
+]  # fmt: skip
+Look = Literal["clear", "lines", "gloss", "cut-through", "low", "pinhole"]
 WetBedNeed = Literal["no", "advised", "required"]
 GuideCoat = Literal["no", "before-final", "after-hand", "every-change"]
 Machine = Literal["any", "interface-pad", "never"]

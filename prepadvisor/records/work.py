@@ -1,0 +1,140 @@
+"""The plan of work: tasks at places, steps that group them for reading, stages, and what follows in the booth.
+
+Planned once, in planning; the check-off adds to each task its state and the entry behind it. Card, gate, log,
+screens, minutes, discs and drills read it and derive no work of their own. Sentences are not in it: they are
+made where it is shown.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from prepadvisor.records.words import Tool
+
+StageName = Literal["primer", "paint"]
+"""Work up to a coat that is sanded again, and work up to colour."""
+
+Do = Literal["clean", "scuff", "powder", "sand", "look", "wipe", "mask"]
+"""What one task is: all but masking are logged."""
+
+TaskState = Literal["open", "done", "held"]
+"""open: not logged, or logged and undone since; done: counts; held: logged but may not stand."""
+
+BoothDo = Literal["seal", "ground", "colour", "bed", "blend", "clear", "look"]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing done at one place.
+
+    Attributes:
+        id: such as "p1/E1.powder.2"; the number counts equal things at one place.
+        stage: the stage it belongs to.
+        place: "panel/feature", or the panel alone for cleaning, wiping and masking.
+        do: what is done.
+        tool: with what, where a tool is used.
+        grade: the chosen grade, where one is used.
+        range: coarsest and finest grade that the gate takes, None where there is no grade.
+        after: ids of the tasks that must be done before it, task by task.
+        owed: whether the gate asks for it; masking is not owed. Static: no entry changes it.
+        minutes: what it takes, 0 where it is done already but for the tick.
+        film_off_um: film in µm that it takes off, None where film is not counted.
+        rules: ids of the rules that ask for it or set its grade.
+        state: where it stands by the log.
+        entry: id of the log entry that speaks for it.
+    """
+
+    id: str
+    stage: StageName
+    place: str
+    do: Do
+    tool: Tool | None = None
+    grade: str | None = None
+    range: tuple[str, str] | None = None
+    after: tuple[str, ...] = ()
+    owed: bool = True
+    minutes: float = 0.0
+    film_off_um: float | None = None
+    rules: tuple[str, ...] = ()
+    state: TaskState = "open"
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkStep:
+    """Tasks that are read and done together.
+
+    Attributes:
+        id: such as "paint.3".
+        n: reading order over all panels, from 1.
+        stage: its stage.
+        tasks: ids of its tasks.
+        log: arguments of `log JOB …`, initials apart, one run for each owed task, such as
+            ("p1/E1", "scuffed", "--tool", "hand-pad", "--grade", "P1000").
+    """
+
+    id: str
+    n: int
+    stage: StageName
+    tasks: tuple[str, ...]
+    log: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A stretch of work that ends in a gate.
+
+    Attributes:
+        id: its name.
+        clear: what the gate says when it is passed.
+        minutes: sum over its tasks.
+    """
+
+    id: StageName
+    clear: Literal["CLEAR FOR PRIMER", "CLEAR TO MASK"]
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoothEntry:
+    """One thing sprayed or looked at on one panel or patch after the last gate.
+
+    Attributes:
+        id: such as "booth.3.left-front-door".
+        n: order; equal for what is sprayed together.
+        do: what is done.
+        panel: where.
+        patch: the patch, if it is not the panel.
+        from_mm: depth from the nearest source of the colour where it begins.
+        to_mm: depth where it ends.
+        coats: how many coats.
+        ml: ready to spray, 0 where the card does not reckon it.
+    """
+
+    id: str
+    n: int
+    do: BoothDo
+    panel: str
+    patch: str | None = None
+    from_mm: float | None = None
+    to_mm: float | None = None
+    coats: int = 0
+    ml: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """All the work of a job.
+
+    Attributes:
+        tasks: every task, in an order that respects `after`.
+        steps: the tasks grouped for reading.
+        stages: in order; the first is the one that is worked now.
+        unplanned: ids of panels that are held and so have no task.
+        booth: what follows in the booth, in order.
+    """
+
+    tasks: tuple[Task, ...] = ()
+    steps: tuple[WorkStep, ...] = ()
+    stages: tuple[Stage, ...] = ()
+    unplanned: tuple[str, ...] = ()
+    booth: tuple[BoothEntry, ...] = ()
