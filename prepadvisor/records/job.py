@@ -117,8 +117,8 @@ class Panel(Record):
 class Check(Record):
     """One entry of the check-off: who did which step where and when. Entries are only ever appended.
 
-    `id` is the writer's token and a counter; `knew` the id of the last entry that stood on disk when its writer
-    last read the file; `of` the entry that is struck or accepted; `basis` what the entry rested on.
+    `id` is the writer's token and a counter; `knew` the id of the last entry that stood on disk when its
+    writer last read the file; `of` the entry that is struck or accepted; `basis` what the entry rested on.
     """
 
     at: Annotated[dt.datetime, Strict()]

@@ -22,8 +22,8 @@ OutlineKind = Literal[
     "front-bumper", "rear-bumper", "pillar", "mirror-cap", "fuel-flap",
 ]  # fmt: skip
 Step = Literal[
-    "cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped", "accepted", "primed", "sealed", "bedded",
-    "coloured", "cleared", "seen-wet", "struck",
+    "cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped", "accepted", "primed",
+    "sealed", "bedded", "coloured", "cleared", "seen-wet", "struck",
 ]  # fmt: skip
 Look = Literal["clear", "lines", "gloss", "cut-through", "low", "pinhole"]
 WetBedNeed = Literal["no", "advised", "required"]

@@ -1,4 +1,4 @@
-"""The plan of work: tasks at places, steps that group them for reading, stages, and what follows in the booth.
+"""The plan of work: tasks at places, steps that group them, stages, and what follows in the booth.
 
 Planned once, in planning; the check-off adds to each task its state and the entry behind it. Card, gate, log,
 screens, minutes, discs and drills read it and derive no work of their own. Sentences are not in it: they are
