@@ -1,5 +1,6 @@
 """What all tests share: the shipped house, the demo jobs, and a clock and state folder of their own."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,25 @@ def shipped_house() -> House:
     from prepadvisor.files import load_house
 
     return load_house()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add `--accept`, without which no test writes what it is held against."""
+    parser.addoption("--accept", action="store_true", help="write the goldens anew: look at them afterwards")
+
+
+@pytest.fixture
+def accept(request: pytest.FixtureRequest) -> Callable[[Path, str], None]:
+    """Write a golden where `--accept` is given; without it a missing golden fails."""
+
+    def write(golden: Path, text: str) -> None:
+        if request.config.getoption("--accept"):
+            golden.parent.mkdir(exist_ok=True)
+            golden.write_text(text, encoding="utf-8")
+        elif not golden.exists():
+            pytest.fail(f"{golden.name} is missing: run with --accept, look at it, keep it")
+
+    return write
 
 
 @pytest.fixture(autouse=True)

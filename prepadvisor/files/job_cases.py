@@ -9,7 +9,8 @@ from prepadvisor.records.fault import Problem
 from prepadvisor.records.job import Colour, Feature, Job, Panel, Patch
 from prepadvisor.records.words import FLAKES
 from prepadvisor.standards.house import House
-from prepadvisor.surface.layout import Rect, area_below_mm2, length_below_mm
+from prepadvisor.surface.areas import area_below_mm2
+from prepadvisor.surface.layout import Rect, length_below_mm
 
 _ALL: Final = float("inf")
 _LEAST: Final = 1.0

@@ -8,8 +8,9 @@ from prepadvisor.records.constants import Mixing
 from prepadvisor.records.shop import Shop, WetBed
 from prepadvisor.records.words import Zone
 from prepadvisor.surface import film
+from prepadvisor.surface.areas import area_below_mm2
 from prepadvisor.surface.film import coat_ml
-from prepadvisor.surface.layout import Rect, area_below_mm2
+from prepadvisor.surface.layout import Rect
 
 
 def bed_area_m2(zones: Zoning, over: tuple[Zone, ...], holes: tuple[Rect, ...], overlap_mm: float) -> float:

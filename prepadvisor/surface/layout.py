@@ -2,7 +2,7 @@
 
 A panel is a rectangle, x from its front edge, y from its top edge, in mm. The colour comes in over whole
 sides and over patches (rectangles); a point's depth is its smallest distance to any of these. All points
-below a depth form a union of convex regions, so lengths are exact and areas need one quadrature over y.
+below a depth form a union of convex regions, so a path is clipped exactly; areas stand in `areas`.
 """
 
 import itertools
@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 import numpy as np
 
 from prepadvisor.surface.domain import Array
-from prepadvisor.surface.strength import gauss_legendre
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -24,8 +23,6 @@ _HAIR_MM: Final = 1e-9
 
 _NEAR_MM: Final = 0.1
 """How near the greatest depth is found."""
-
-_NODES, _WEIGHTS = gauss_legendre(12)
 
 
 class Rect(NamedTuple):
@@ -193,62 +190,3 @@ def _covered(spans: list[tuple[float, float]]) -> float:
             total += end - max(start, reached)
             reached = end
     return total
-
-
-@lru_cache(maxsize=16384)
-def area_below_mm2(layout: Layout, limit_mm: float, part: Rect, holes: tuple[Rect, ...] = ()) -> float:
-    """Return the area in mm² of a part of the panel that lies below a depth, without some holes.
-
-    Args:
-        layout: the panel and its sources.
-        limit_mm: the depth in mm; infinite for the whole part.
-        part: the rectangle looked at, such as the whole panel or a patch.
-        holes: rectangles that do not count.
-
-    Between the heights where any boundary starts or ends the width is smooth but for square roots at the
-    ends, which Gauss-Legendre in the angle of y resolves; relative error below 1e-4.
-    """
-    if limit_mm <= 0:
-        return 0.0
-    cuts = {part.top, part.bottom}
-    for hole in holes:
-        cuts |= {hole.top, hole.bottom}
-    for rect in layout.rects:
-        cuts |= {rect.top - limit_mm, rect.top, rect.bottom, rect.bottom + limit_mm}
-    cuts |= {limit_mm, layout.height_mm - limit_mm}
-    heights = sorted(cut for cut in cuts if part.top <= cut <= part.bottom)
-    round_ends = bool(layout.rects)
-    total = 0.0
-    for top, bottom in itertools.pairwise(heights):
-        if not round_ends:
-            total += (bottom - top) * _width_below(layout, limit_mm, (top + bottom) / 2, part, holes)
-            continue
-        half, middle = (bottom - top) / 2, (bottom + top) / 2
-        angles = _NODES * np.pi
-        ys, weights = middle - half * np.cos(angles), _WEIGHTS * np.pi * half * np.sin(angles)
-        widths = [_width_below(layout, limit_mm, y, part, holes) for y in ys.tolist()]
-        total += float(np.dot(widths, weights))
-    return total
-
-
-def _width_below(layout: Layout, limit: float, y: float, part: Rect, holes: tuple[Rect, ...]) -> float:
-    spans = []
-    for side in layout.sides:
-        if side == "front":
-            spans.append((0.0, limit))
-        elif side == "rear":
-            spans.append((layout.length_mm - limit, layout.length_mm))
-        elif (y if side == "top" else layout.height_mm - y) < limit:
-            spans.append((0.0, layout.length_mm))
-    for rect in layout.rects:
-        down = max(rect.top - y, y - rect.bottom, 0.0)
-        if down < limit:
-            reach = limit if limit == float("inf") else sqrt(limit * limit - down * down)
-            spans.append((rect.left - reach, rect.right + reach))
-    if limit == float("inf"):
-        spans = [(part.left, part.right)]
-    gone = [(hole.left, hole.right) for hole in holes if hole.top <= y <= hole.bottom]
-    inside = [(max(a, part.left), min(b, part.right)) for a, b in spans]
-    inside = [(a, b) for a, b in inside if a < b]
-    overlaps = [(max(a, c), min(b, d)) for a, b in inside for c, d in gone]
-    return _covered(inside) - _covered([(a, b) for a, b in overlaps if a < b])

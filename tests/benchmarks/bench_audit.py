@@ -56,7 +56,7 @@ def generated_box(draw: random.Random) -> Box:
 
 def generated(count: int, seed: int = 1) -> list[Rule]:
     """Return rules of a generated house."""
-    draw = random.Random(seed)  # noqa: S311 - the same rules every time
+    draw = random.Random(seed)
     rules = []
     for number in range(count):
         outputs = draw.sample(sorted(SETTINGS), draw.choice((1, 1, 1, 2)))

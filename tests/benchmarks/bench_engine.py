@@ -34,7 +34,7 @@ class Ratios(NamedTuple):
 
 def some_cases(count: int) -> list[Facts]:
     """Draw cases over all categories, with film unknown, thin, usual or thick."""
-    draw = random.Random(1)  # noqa: S311  cases for a benchmark
+    draw = random.Random(1)
     film = (None, 80.0, 120.0, 350.0)
     return [
         Facts._make([*(draw.choice(fact.values) for fact in CATEGORIES), draw.choice(film), None, None])

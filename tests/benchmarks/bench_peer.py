@@ -33,7 +33,7 @@ ROUNDS = 5
 
 def some_cases(count: int) -> list[Facts]:
     """Draw cases over all categories, with film unknown, thin, usual or thick."""
-    draw = random.Random(2)  # noqa: S311  cases for a benchmark
+    draw = random.Random(2)
     film = (None, 80.0, 120.0, 350.0)
     return [
         Facts._make([*(draw.choice(fact.values) for fact in CATEGORIES), draw.choice(film), None, None])

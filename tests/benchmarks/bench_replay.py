@@ -46,7 +46,7 @@ now = {{ tool = "da", grade = "P320" }}
 
 def some_jobs(count: int) -> list[bytes]:
     """Write job files of three panels each, no two alike."""
-    draw = random.Random(3)  # noqa: S311  jobs for a benchmark
+    draw = random.Random(3)
     jobs = []
     for number in range(count):
         flake = draw.choice(("coarse", "medium", "fine", "very-fine"))

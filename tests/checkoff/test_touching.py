@@ -53,12 +53,37 @@ def test_a_hand_line_inside_a_patch_touches_it(door: Any) -> None:
     assert "H1" in near["R1"]
 
 
-def test_with_very_many_corners_every_hand_place_touches_every_other(door: Any) -> None:
-    """Bounded time comes first; what is not worked out is taken as touching."""
-    panel = door.job.panel[0]
-    path = tuple((at / 2000, 0.05) for at in range(2000))
+def test_a_hand_line_deep_in_a_tall_patch_touches_it(door: Any) -> None:
+    """However tall the patch is: here 600 mm, the line 40 mm below its middle."""
+    panel = door.job.panel[0].model_copy(update={"height_mm": 1200.0, "length_mm": 1200.0})
+    patch = panel.patch[0].model_copy(update={"at": (0.5, 0.5), "size_mm": (600.0, 600.0)})
     lines = tuple(
-        line.model_copy(update={"path": path}) if line.id == "E2" else line for line in panel.feature
+        line.model_copy(update={"path": ((0.45, 0.5333), (0.55, 0.5333))}) if line.id == "H1" else line
+        for line in panel.feature
     )
-    near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
-    assert near["E1"] == {"H1", "F1"}
+    tall = panel.model_copy(update={"feature": lines, "patch": (patch,)})
+    assert "H1" in touched_by(tall, door.advice.places, STRIP_MM)["R1"]
+
+
+def test_a_line_of_very_many_corners_is_judged_as_any_other(door: Any) -> None:
+    """E2 has 2,000 corners and runs past the recess at 31 mm, then at 29 mm."""
+    panel = door.job.panel[0]
+    for apart_mm, touches in ((31.0, False), (29.0, True)):
+        level = 0.5 - apart_mm / panel.height_mm
+        lines = tuple(
+            line.model_copy(update={"path": tuple((at / 2000, level) for at in range(2000))})
+            if line.id == "E2"
+            else line.model_copy(update={"path": ((0.4, 0.5), (0.6, 0.5))})
+            if line.id == "H1"
+            else line
+            for line in panel.feature
+        )
+        near = touched_by(panel.model_copy(update={"feature": lines}), door.advice.places, STRIP_MM)
+        assert ("H1" in near["E2"]) is touches
+
+
+def test_a_place_that_is_not_on_the_panel_is_touched_by_nothing(door: Any) -> None:
+    """The gate holds it for other reasons."""
+    stray = door.advice.places[-1].model_copy(update={"feature": "GONE", "kind": "edge"})
+    near = touched_by(door.job.panel[0], (*door.advice.places, stray), STRIP_MM)
+    assert near["GONE"] == frozenset()

@@ -193,7 +193,7 @@ def adder(path: Path, first: int) -> Callable[[int], None]:
 
 def at_random(path: Path, count: int, seed: int) -> dict[str, int]:
     """Kill a child that adds entries, at any moment."""
-    chance = random.Random(seed)  # noqa: S311 - no secret
+    chance = random.Random(seed)
     counted = {"kills": 0, "acknowledged": 0, "lost": 0, "unasked": 0}
     for turn in range(count):
         if turn % 20 == 0:
@@ -217,7 +217,7 @@ def at_random(path: Path, count: int, seed: int) -> dict[str, int]:
 
 def in_pairs(path: Path, count: int, seed: int) -> dict[str, int]:
     """Let two children hammer one job, and kill one or both of them."""
-    chance = random.Random(seed)  # noqa: S311 - no secret
+    chance = random.Random(seed)
     counted = {"kills": 0, "acknowledged": 0, "lost": 0, "twice": 0}
     for turn in range(count):
         path.write_bytes(JOB)
@@ -239,7 +239,7 @@ def in_pairs(path: Path, count: int, seed: int) -> dict[str, int]:
 
 def journals(path: Path, count: int, seed: int) -> dict[str, int]:
     """Kill a child that types, and see that what it typed last is offered again."""
-    chance = random.Random(seed)  # noqa: S311 - no secret
+    chance = random.Random(seed)
     folder = path.parent / "journals"
     counted = {"kills": 0, "acknowledged": 0, "lost": 0}
     path.write_bytes(JOB)

@@ -44,7 +44,7 @@ def drawn_box(random_: random.Random, most: int) -> Box:
 
 def drawn_standards(seed: int) -> Engine:
     """Draw standards; of some seeds they have rules for everything, of some no rules that collide."""
-    random_ = random.Random(seed)  # noqa: S311 - the same draw every time
+    random_ = random.Random(seed)
     rules = []
     for number in range(14):
         outputs = random_.sample(

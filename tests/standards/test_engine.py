@@ -214,7 +214,7 @@ def test_the_order_of_rules_and_files_changes_nothing(
 ) -> None:
     """Shuffled rules, dealt out to two files in either order, give the same values and deciding rules."""
     shuffled = [rule for rule, _ in rules]
-    random.Random(seed).shuffle(shuffled)  # noqa: S311  a test's order
+    random.Random(seed).shuffle(shuffled)
     half = len(shuffled) // 2
     files = [
         RuleSource("a.toml", "base", {"rule": shuffled[:half]}),

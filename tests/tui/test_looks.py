@@ -18,6 +18,7 @@ from prepadvisor.tui.screens.view import WAY
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
+Accept = Callable[[Path, str], None]
 SIZES = ((60, 18), (80, 24), (120, 40))
 SHOTS = Path(__file__).parent / "shots"
 
@@ -35,16 +36,14 @@ _SCROLLBAR = set("▁▂▃▄▅▆▇█")  # the ends of the framework's own 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("view", ["colour", "panels", "check-off"])
 def test_the_usual_views_look_as_before(
-    demo: Desk, play: Play, screen_text: Text, view: str, size: tuple[int, int]
+    demo: Desk, play: Play, screen_text: Text, accept: Accept, view: str, size: tuple[int, int]
 ) -> None:
-    """Text of the screen line by line; to accept a wanted change delete the file and run again."""
+    """Text of the screen line by line; a wanted change is taken over with `--accept`."""
     shot = SHOTS / f"{view}-{size[0]}x{size[1]}.txt"
 
     async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
         text = screen_text(app) + "\n"
-        if not shot.exists():
-            SHOTS.mkdir(exist_ok=True)
-            shot.write_text(text, encoding="utf-8")
+        accept(shot, text)
         assert text.splitlines() == shot.read_text(encoding="utf-8").splitlines()
 
     play(demo, script, view=view, size=size)

@@ -1,0 +1,100 @@
+"""Areas below a depth, held against shapely 2 and the textbook."""
+
+from math import inf, pi
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from shapely import box, unary_union
+from shapely.geometry.base import BaseGeometry
+
+from prepadvisor.surface.areas import area_below_mm2
+from prepadvisor.surface.layout import Layout, Rect
+
+SIDES = ("front", "rear", "top", "bottom")
+ACCURACY = 1e-6
+"""What the docstring promises, as a share of the part looked at."""
+
+QUAD_SEGS = 2000
+"""Straight pieces of a quarter circle in shapely: they leave out a share of about 1e-7 of a disc."""
+
+
+@st.composite
+def rects(draw: st.DrawFn, length: float, height: float) -> Rect:
+    """Rectangles anywhere on a panel, thin ones too."""
+    x, y = draw(st.floats(0, 0.98)) * length, draw(st.floats(0, 0.98)) * height
+    return Rect(
+        x, y, x + draw(st.floats(0.01, 1)) * (length - x), y + draw(st.floats(0.01, 1)) * (height - y)
+    )
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> tuple[Layout, float, Rect, tuple[Rect, ...]]:
+    """Panels with sources, a depth, a part and holes; patches that are sources are holes in half of them."""
+    length, height = draw(st.floats(100, 3000)), draw(st.floats(100, 2000))
+    sides = tuple(draw(st.lists(st.sampled_from(SIDES), unique=True, max_size=3)))
+    sources = tuple(draw(st.lists(rects(length, height), min_size=0 if sides else 1, max_size=4)))
+    holes = tuple(draw(st.lists(rects(length, height), max_size=2)))
+    part = Rect(0, 0, length, height) if draw(st.booleans()) else draw(rects(length, height))
+    limit = draw(st.one_of(st.floats(1, 900), st.sampled_from([150.0, length, height, length / 2])))
+    return (
+        Layout(length, height, sides, sources),
+        limit,
+        part,
+        (*holes, *(sources if draw(st.booleans()) else ())),
+    )
+
+
+def _by_shapely(layout: Layout, limit: float, part: Rect, holes: tuple[Rect, ...]) -> float:
+    length, height = layout.length_mm, layout.height_mm
+    strips = {
+        "front": (0, 0, limit, height),
+        "rear": (length - limit, 0, length, height),
+        "top": (0, 0, length, limit),
+        "bottom": (0, height - limit, length, height),
+    }
+    below: list[BaseGeometry] = [box(*strips[side]) for side in layout.sides]
+    below.extend(box(*rect).buffer(limit, quad_segs=QUAD_SEGS) for rect in layout.rects)
+    region = unary_union(below).intersection(box(*part))
+    return float(region.difference(unary_union([box(*hole) for hole in holes])).area)
+
+
+@settings(max_examples=150, deadline=None)
+@given(cases())
+@example((Layout(1000, 600, ("front",), (Rect(0, 0, 1000, 600),)), 150.0, Rect(0, 0, 1000, 600), ()))
+@example((Layout(1000, 600, (), (Rect(400, 200, 500, 300),) * 2), 150.0, Rect(0, 0, 1000, 600), ()))
+def test_the_area_is_that_of_a_geometry_library(
+    case: tuple[Layout, float, Rect, tuple[Rect, ...]],
+) -> None:
+    """Sources grown by the depth, united, cut to the part, less the holes: shapely's operations."""
+    layout, limit, part, holes = case
+    found = area_below_mm2(layout, limit, part, holes)
+    assert found == pytest.approx(_by_shapely(layout, limit, part, holes), abs=ACCURACY * part.area_mm2)
+
+
+def test_a_quarter_disc_round_each_corner_of_a_patch() -> None:
+    """Area of a rounded rectangle from the textbook: w·h + 2r(w + h) + π r²."""
+    layout = Layout(2000, 2000, (), (Rect(800, 800, 1100, 1050),))
+    area = area_below_mm2(layout, 150, Rect(0, 0, 2000, 2000))
+    assert area == pytest.approx(300 * 250 + 2 * 150 * 550 + pi * 150**2, rel=1e-12)
+
+
+def test_the_lens_between_two_discs_counts_once() -> None:
+    """Textbook: two discs of radius r, d apart, share 2 r² acos(d/2r) − (d/2) √(4r² − d²)."""
+    from math import acos, sqrt
+
+    points = (Rect(500, 500, 500, 500), Rect(600, 500, 600, 500))
+    lens = 2 * 80**2 * acos(100 / 160) - 50 * sqrt(4 * 80**2 - 100**2)
+    area = area_below_mm2(Layout(1200, 1000, (), points), 80, Rect(0, 0, 1200, 1000))
+    assert area == pytest.approx(2 * pi * 80**2 - lens, rel=1e-12)
+
+
+def test_an_infinite_depth_takes_the_whole_part_without_its_holes() -> None:
+    """A repair panel without layout is one zone; holes that overlap are cut out once."""
+    layout, holes = Layout(1000, 600), (Rect(0, 0, 100, 100), Rect(50, 0, 150, 100))
+    assert area_below_mm2(layout, inf, Rect(0, 0, 1000, 600), holes) == 585_000
+
+
+def test_no_depth_is_no_area() -> None:
+    """Nothing lies below the border itself."""
+    assert area_below_mm2(Layout(1000, 600, ("front",)), 0, Rect(0, 0, 1000, 600)) == 0
