@@ -33,8 +33,9 @@ class Passport(Record):
 class Shop(Record):
     """What this shop has and how fast it works. Names carry their units.
 
-    `first_grade` is what an unsanded surface is first cut with, on a block; `pads` gives pads that are
-    known by colour only the coarse end of their range.
+    `gate_hours` is how long a wipe counts, `look_hours` how long a look; `leads` are the initials of those
+    who may accept work outside its limits. `first_grade` is what an unsanded surface is first cut with, on a
+    block; `pads` gives pads that are known by colour only the coarse end of their range.
     """
 
     name: Text = ""
@@ -49,6 +50,8 @@ class Shop(Record):
     guide_coat_minutes: Annotated[Number, Field(ge=0)]
     disc_dm2: Positive
     gate_hours: Positive
+    look_hours: Positive = 96
+    leads: tuple[Text, ...] = ()
     wet_bed: WetBed
     first_grade: dict[Surface, Grade] = {}
     pads: dict[Text, Grade] = {}

@@ -1,0 +1,41 @@
+"""Where primer was put on, by the entries that stand: all that the plan of work takes from a log."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from prepadvisor.logbook.logbook import Logbook
+from prepadvisor.records.job import Check
+
+
+class Primed(NamedTuple):
+    """Primer on a patch or a panel.
+
+    Attributes:
+        panel: the panel.
+        feature: the patch; "panel" where the whole panel was primed.
+        number: place of the last such entry in the file, from 1.
+        name: its id.
+    """
+
+    panel: str
+    feature: str
+    number: int
+    name: str
+
+
+def primed(checks: Sequence[Check]) -> tuple[Primed, ...]:
+    """Return every patch and panel that stands primed, the last entry of each, in the order of the file.
+
+    A struck entry counts nowhere, nor does one that nobody signed. Time plays no part, so that a plan is the
+    same whenever it is made.
+    """
+    if not any(check.step == "primed" for check in checks):
+        return ()
+    last: dict[tuple[str, str], Primed] = {}
+    for entry in Logbook.read(checks).standing:
+        check = entry.check
+        if check.step == "primed" and entry.who:
+            feature = "panel" if check.feature in {"panel", "face", "all"} else check.feature
+            last.pop((check.panel, feature), None)
+            last[check.panel, feature] = Primed(check.panel, feature, entry.number, entry.name)
+    return tuple(last.values())
