@@ -94,6 +94,11 @@ def is_right_hand(panel: Panel) -> bool:
     return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
 
 
+def is_mirrored(panel: Panel) -> bool:
+    """Say whether a panel is drawn with its front on the right, as whoever stands before it sees it."""
+    return is_right_hand(panel) or panel.kind == "front-bumper"
+
+
 def panel_drawing(
     panel: Panel,
     outline: Outline | None,
@@ -127,13 +132,13 @@ def panel_drawing(
         panel.id,
         panel.length_mm,
         panel.height_mm,
-        is_right_hand(panel) or panel.kind == "front-bumper",
+        is_mirrored(panel),
         path_mm(panel, shape),
         layout,
         tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
         patches,
         lines,
-        _bed(advice, overlap_mm),
+        bed_span_mm(advice, overlap_mm),
         advice.wet_bed.need,
         (side(panel.kind, "front"), side(panel.kind, "rear")),
     )
@@ -151,9 +156,10 @@ def _need(row: Row, unseen: bool) -> Need:
     return "hand-only-unseen" if row.need == "hand-only" and unseen else row.need
 
 
-def _bed(advice: PanelAdvice, overlap_mm: float) -> tuple[float, float] | None:
+def bed_span_mm(advice: PanelAdvice, overlap_mm: float) -> tuple[float, float] | None:
+    """Return the depths in mm between which a panel gets its wet bed, None where it gets none."""
     wet = [band for band in advice.bands if band.zone in advice.wet_bed.zones]
     if advice.wet_bed.need == "no" or not wet:
         return None
     start = min(band.from_mm for band in wet)
-    return (max(0.0, start - overlap_mm), max(band.to_mm for band in wet) + overlap_mm)
+    return (start, max(band.to_mm for band in wet) + overlap_mm)

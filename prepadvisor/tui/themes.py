@@ -22,6 +22,7 @@ PAIRS: Final[tuple[tuple[str, str], ...]] = (
     ("go-fill-ink", "go-fill"),
     ("ink", "zone-colour"),
     ("ink", "zone-fade"),
+    ("ink", "zone-mist"),
     ("ink", "zone-clear"),
     ("pick", "paper"),
 )
@@ -32,14 +33,16 @@ _LIGHT: Final = {
     "warn": "#452700",
     "bar": "#000000", "bar-ink": "#ffffff", "pick": "#001f47", "pick-ink": "#ffffff", "rest": "#dcdcdc",
     "plate": "#ececec", "stop-fill": "#5c0000", "stop-fill-ink": "#ffffff", "go-fill": "#00330e",
-    "go-fill-ink": "#ffffff", "zone-colour": "#dde6f2", "zone-fade": "#edf2f9", "zone-clear": "#ffffff",
+    "go-fill-ink": "#ffffff", "zone-colour": "#8fb0dc", "zone-fade": "#bcd0ec", "zone-mist": "#e2eaf6",
+    "zone-clear": "#ffffff",
 }  # fmt: skip
 _DARK: Final = {
     "paper": "#0e0e0e", "ink": "#f4f4f4", "hush": "#c4c4c4", "stop": "#ff9c94", "go": "#86e29b",
     "warn": "#ffd27a",
     "bar": "#f4f4f4", "bar-ink": "#0e0e0e", "pick": "#ffe08a", "pick-ink": "#0e0e0e", "rest": "#333333",
     "plate": "#262626", "stop-fill": "#ffb3ad", "stop-fill-ink": "#0e0e0e", "go-fill": "#9bedae",
-    "go-fill-ink": "#0e0e0e", "zone-colour": "#22344c", "zone-fade": "#18222f", "zone-clear": "#0e0e0e",
+    "go-fill-ink": "#0e0e0e", "zone-colour": "#2f5080", "zone-fade": "#23395a", "zone-mist": "#182436",
+    "zone-clear": "#0e0e0e",
 }  # fmt: skip
 _TERMINAL: Final = dict.fromkeys(_LIGHT, "ansi_default")
 _MARKED: Final = "marked-style"

@@ -17,7 +17,7 @@ import tempfile
 from pathlib import Path
 from typing import Final, NamedTuple
 
-SIZES: Final = {"small": (60, 18), "usual": (80, 24), "large": (120, 40)}
+SIZES: Final = {"small": (60, 18), "usual": (80, 24), "large": (120, 40), "wide": (200, 60)}
 _DEMO: Final = "very-fine-door-and-wing"
 
 

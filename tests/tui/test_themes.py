@@ -5,9 +5,11 @@ from memory); 12 : 1 for the daylight theme is our own, for glare.
 """
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from textual.theme import Theme
 
 import prepadvisor.tui
 from prepadvisor.tui.themes import DARK, LIGHT, PAIRS, TERMINAL
@@ -32,10 +34,21 @@ def test_black_on_white_is_21_to_1() -> None:
     assert _contrast("#000000", "#ffffff") == pytest.approx(21)
 
 
+TINTS = ("zone-colour", "zone-fade", "zone-mist", "zone-clear")
+
+
 @pytest.mark.parametrize(("ink", "ground"), PAIRS, ids=[f"{ink} on {ground}" for ink, ground in PAIRS])
 def test_daylight_reaches_12_to_1(ink: str, ground: str) -> None:
-    """Every text of the start theme."""
-    assert _contrast(LIGHT.variables[ink], LIGHT.variables[ground]) >= 12
+    """Every text of the start theme; on the tints of a drawing, which must differ from one another, 9 : 1."""
+    least = 9 if ground in TINTS else 12
+    assert _contrast(LIGHT.variables[ink], LIGHT.variables[ground]) >= least
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["daylight", "night"])
+def test_neighbouring_tints_differ(theme: Theme) -> None:
+    """By 1.2 : 1 at least from one zone to the next."""
+    for one, other in pairwise(TINTS):
+        assert _contrast(theme.variables[one], theme.variables[other]) >= 1.15
 
 
 @pytest.mark.parametrize(("ink", "ground"), PAIRS, ids=[f"{ink} on {ground}" for ink, ground in PAIRS])

@@ -1,14 +1,21 @@
 """What the drawing of the selected panel shows, and its zones in words."""
 
+from collections.abc import Collection
+
+from prepadvisor.cards.drawing import bed_span_mm, is_mirrored
 from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model.layout import room_mm
-from prepadvisor.tui.model.picture import Picture, Stroke
+from prepadvisor.tui.model.picture import Border, Picture, Stroke
 from prepadvisor.tui.model.session import Session
 
 
 def drawn(
-    session: Session, border: str = "", points: tuple[Point, ...] = (), cross: Point | None = None
+    session: Session,
+    border: Border = "",
+    points: tuple[Point, ...] = (),
+    cross: Point | None = None,
+    done: Collection[str] = (),
 ) -> Picture | None:
     """Return the picture of the selected panel, or None without one.
 
@@ -17,6 +24,7 @@ def drawn(
         border: the border that can be moved, "colour" or "fade"; empty for none.
         points: points of a path being drawn.
         cross: where the pointing cross stands.
+        done: ids of the lines that are done.
     """
     panel = session.panel
     if panel is None:
@@ -24,35 +32,54 @@ def drawn(
     outline = session.house.outlines.get(panel.kind)
     shape = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
     numbers = place_numbers(session)
-    strokes = tuple(Stroke(line.id, numbers[line.id], line.path) for line in panel.feature)
+    strokes = tuple(Stroke(line.id, numbers[line.id], line.path, line.id in done) for line in panel.feature)
     picked = "" if border else session.part_id
-    return Picture(panel, shape, session.house.shop.mist_mm, strokes, picked, border, points, cross)
+    return Picture(
+        panel,
+        shape,
+        session.house.shop.mist_mm,
+        strokes,
+        picked,
+        border,
+        points,
+        cross,
+        mirrored=is_mirrored(panel),
+        bed_mm=_bed_mm(session, panel.id),
+        patch_signs=tuple((patch.id, numbers[patch.id]) for patch in panel.patch),
+    )
+
+
+def _bed_mm(session: Session, panel_id: str) -> tuple[float, float] | None:
+    """Return the depths between which the selected panel gets a wet bed, None where it gets none."""
+    advice = session.advice
+    own = next((one for one in advice.panels if one.id == panel_id), None) if advice else None
+    return None if own is None else bed_span_mm(own, session.house.shop.wet_bed.overlap_mm)
 
 
 def place_numbers(session: Session) -> dict[str, str]:
-    """Return the number of each line of the selected panel: the card's own, or its order without advice."""
+    """Return the number of each line and patch of the selected panel, the card's where there is advice."""
     panel = session.panel
     if panel is None:
         return {}
     known: dict[str, int] = {}
     if session.advice is not None:
         known = {place.feature: place.number for place in session.advice.places if place.panel == panel.id}
-    return {line.id: str(known.get(line.id) or at) for at, line in enumerate(panel.feature, 1)}
+    ids = [*(line.id for line in panel.feature), *(patch.id for patch in panel.patch)]
+    return {part: str(known.get(part) or at) for at, part in enumerate(ids, 1)}
 
 
 def zone_words(session: Session, units: Units) -> list[str]:
-    """Return the zones of the selected panel in a line or two, with their widths."""
+    """Return the zones of the selected panel with their widths; nothing where the scale has them."""
     panel = session.panel
-    if panel is None:
+    if panel is None or (panel.colour_mm is not None and panel.colour_from in {("front",), ("rear",)}):
         return []
     if panel.role == "clear-only":
         return ["clear over the whole panel, no colour"]
     if panel.colour_mm is None:
-        return ["▒ full colour over the whole panel"]
+        return ["full colour over the whole panel"]
     fade_to = panel.colour_mm + (panel.fade_mm or 0.0)
     mist_to = min(fade_to + session.house.shop.mist_mm, room_mm(panel))
     return [
-        f"▒ full colour {units.span(0, panel.colour_mm)}",
-        f"░ fade {units.span(panel.colour_mm, fade_to)}, mist to {units.length(mist_to)}",
-        f"  then clear, to {units.length(room_mm(panel))}",
+        f"full colour {units.span(0, panel.colour_mm)}, fade {units.span(panel.colour_mm, fade_to)},",
+        f"mist to {units.length(mist_to)}, then clear, to {units.length(room_mm(panel))}",
     ]

@@ -1,10 +1,8 @@
-"""What is drawn of a panel: its shape, zones, numbered lines and patches, and the same as screen cells."""
+"""What is drawn of a panel: shape, zones, numbered lines, patches, and where that lies in screen cells."""
 
 from itertools import pairwise
+from math import hypot
 from typing import Final, Literal, NamedTuple
-
-import numpy as np
-from numpy.typing import NDArray
 
 from prepadvisor.planning.zones import Zoning, patch_rect, zoning
 from prepadvisor.records.job import Panel, Point
@@ -13,9 +11,7 @@ from prepadvisor.surface.layout import depth_mm
 CELL_ASPECT: Final = 2.0
 """Height of a character cell over its width, near enough on every terminal."""
 
-Ink = Literal[
-    "plain", "zone-colour", "zone-fade", "zone-clear", "line", "line-pick", "number", "border-pick", "hush"
-]
+Border = Literal["", "colour", "fade"]
 
 
 class Stroke(NamedTuple):
@@ -24,10 +20,15 @@ class Stroke(NamedTuple):
     id: str
     sign: str
     path: tuple[Point, ...]
+    is_done: bool = False
 
 
 class Picture(NamedTuple):
-    """A panel to draw. `picked` is the id of the selected line or patch, `border` the border to be moved."""
+    """A panel to draw, as one sees it standing before the car: a right-hand panel is mirrored.
+
+    `picked` is the id of the selected line or patch, `border` the border to be moved, `bed_mm` the depths
+    between which a wet bed is laid, `patch_signs` what each patch goes by.
+    """
 
     panel: Panel
     shape: tuple[Point, ...]
@@ -37,6 +38,9 @@ class Picture(NamedTuple):
     border: str = ""
     points: tuple[Point, ...] = ()
     cross: Point | None = None
+    mirrored: bool = False
+    bed_mm: tuple[float, float] | None = None
+    patch_signs: tuple[tuple[str, str], ...] = ()
 
     @property
     def zones(self) -> Zoning:
@@ -44,58 +48,47 @@ class Picture(NamedTuple):
         return zoning(self.panel, self.mist_mm)
 
 
-class Cell(NamedTuple):
-    """One character of the drawing with its ink."""
-
-    char: str
-    ink: Ink
-
-
 class Frame(NamedTuple):
-    """Where the panel lies in a grid of cells: first column and row, columns and rows."""
+    """Where the panel lies in a grid of cells: first column and row, columns and rows; front on the right?"""
 
     left: int
     top: int
     wide: int
     high: int
+    mirrored: bool = False
 
     def share(self, column: float, row: float) -> Point:
         """Return the place on the panel, 0 to 1, under a cell; clipped to the panel."""
-        x = (column + 0.5 - self.left) / self.wide
-        y = (row + 0.5 - self.top) / self.high
-        return (round(min(max(x, 0.0), 1.0), 4), round(min(max(y, 0.0), 1.0), 4))
+        x = min(max((column + 0.5 - self.left) / self.wide, 0.0), 1.0)
+        y = min(max((row + 0.5 - self.top) / self.high, 0.0), 1.0)
+        return (round(1.0 - x if self.mirrored else x, 4), round(y, 4))
 
     def cell(self, point: Point) -> tuple[int, int]:
         """Return the column and row of a place on the panel."""
-        column = self.left + min(int(point[0] * self.wide), self.wide - 1)
+        across = 1.0 - point[0] if self.mirrored else point[0]
+        column = self.left + max(min(int(across * self.wide), self.wide - 1), 0)
         row = self.top + min(int(point[1] * self.high), self.high - 1)
         return column, row
 
 
-def frame(panel: Panel, width: int, height: int) -> Frame:
+def frame(picture: Picture, width: int, height: int) -> Frame:
     """Return where a panel lies in a grid of cells, as large as fits at its true shape."""
+    panel = picture.panel
     width, height = max(width - 2, 4), max(height, 3)
     per_cell = max(panel.length_mm / width, panel.height_mm / (height * CELL_ASPECT))
     wide = max(min(round(panel.length_mm / per_cell), width), 4)
     high = max(min(round(panel.height_mm / (per_cell * CELL_ASPECT)), height), 3)
-    return Frame(1 + (width - wide) // 2, (height - high) // 2, wide, high)
+    return Frame(1 + (width - wide) // 2, (height - high) // 2, wide, high, picture.mirrored)
 
 
-def depths(picture: Picture, at: Frame) -> NDArray[np.float64]:
-    """Return the depth in mm at the middle of every cell of the panel, by row and column."""
-    x = (np.arange(at.wide) + 0.5) / at.wide * picture.panel.length_mm
-    y = (np.arange(at.high) + 0.5) / at.high * picture.panel.height_mm
-    return depth_mm(picture.zones.layout, x[None, :], y[:, None])
-
-
-def nearest_border(picture: Picture, at: Frame, column: int, row: int) -> str:
+def nearest_border(picture: Picture, at: Frame, column: int, row: int) -> Border:
     """Return the border within about two columns of a cell: "colour", "fade", or empty."""
     panel = picture.panel
     if panel.colour_mm is None or panel.fade_mm is None or not panel.colour_from:
         return ""
     depth = depth_at(picture, at, column, row)
     reach = 1.6 * max(panel.length_mm / at.wide, panel.height_mm / at.high / CELL_ASPECT)
-    gaps = {
+    gaps: dict[Border, float] = {
         "colour": abs(depth - panel.colour_mm),
         "fade": abs(depth - panel.colour_mm - panel.fade_mm),
     }
@@ -116,7 +109,7 @@ def nearest_part(picture: Picture, at: Frame, column: int, row: int) -> str:
     best, best_gap = "face", 2.5
     for stroke in picture.strokes:
         for point in walk(stroke.path, at):
-            gap = float(np.hypot((point[0] - x) * at.wide, (point[1] - y) * at.high * CELL_ASPECT))
+            gap = hypot((point[0] - x) * at.wide, (point[1] - y) * at.high * CELL_ASPECT)
             if gap < best_gap:
                 best, best_gap = stroke.id, gap
     if best == "face":

@@ -60,8 +60,8 @@ colour comes in from. Size, edges and lines come along; change what differs.
 Z goes to the drawing. Left and right move the border that is marked with solid blocks, 10 mm a press; Space
 takes the other border. With the mouse, drag a border. The widths are shown in mm under the drawing.
 
-Shading: dense is full colour, light is fade-out, white gets clear only. The mist beyond the fade counts as
-fade, because single flakes lie there too."""
+The darkest tint is full colour, the next the fade-out, the lightest its mist; white gets clear only. The mist
+counts as fade, because single flakes lie there too. Dots are the border of the wet bed."""
     BINDINGS: ClassVar[list[BindingType]] = [
         *bound(ACTS),
         *bound((Act("Space", "Other border", "other_border"),)),

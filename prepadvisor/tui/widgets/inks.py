@@ -13,7 +13,7 @@ INKS: Final[frozenset[str]] = frozenset(
     f"ink--{name}"
     for name in (
         "plain", "hush", "bold", "stop", "go", "warn", "pick", "rest", "bar", "bar-now", "plate", "plate-key",
-        "zone-colour", "zone-fade", "zone-clear", "line", "line-pick", "number", "border-pick",
+        "zone-colour", "zone-fade", "zone-mist", "zone-clear", "rim", "line-pick", "number", "border-pick",
         "stop-fill", "go-fill",
     )
 )  # fmt: skip
@@ -47,6 +47,20 @@ def strip_of(widget: Widget, pieces: Iterable[Piece], width: int, ground: str = 
 def ink(widget: Widget, name: str) -> Style:
     """Return the style of an ink on a widget."""
     return widget.get_component_rich_style(f"ink--{name}")
+
+
+def mixed(widget: Widget, name: str, ground: str) -> Style:
+    """Return the style of a sign in one ink on the ground of another.
+
+    Rim, selection and border are solid: as grounds they lend the colour that they have as signs.
+    """
+    front, behind = ink(widget, name), ink(widget, ground)
+    if name == ground:
+        return front
+    solid = {"rim", "line-pick", "border-pick"}
+    back = behind.color if ground in solid else behind.bgcolor
+    fore = front.color if name in solid or not name.startswith("zone-") else front.bgcolor
+    return Style(color=fore, bgcolor=back, bold=front.bold, reverse=front.reverse)
 
 
 class Inked(Widget):

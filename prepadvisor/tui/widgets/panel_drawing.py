@@ -1,7 +1,9 @@
 """The drawing of a panel: shaded zones, numbered lines, borders to drag, points to set."""
 
+import os
 from typing import ClassVar
 
+from rich.segment import Segment
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.message import Message
@@ -9,9 +11,10 @@ from textual.strip import Strip
 
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model import picture as pictures
-from prepadvisor.tui.model.picture import Cell, Frame, Picture
-from prepadvisor.tui.model.raster import raster
-from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
+from prepadvisor.tui.model.picture import Frame, Picture
+from prepadvisor.tui.model.raster import Mode, Run, raster
+from prepadvisor.tui.model.scale import SCALE_ROWS, scale
+from prepadvisor.tui.widgets.inks import Inked, mixed, strip_of
 
 
 class PanelDrawing(Inked, can_focus=True):
@@ -71,20 +74,33 @@ class PanelDrawing(Inked, can_focus=True):
         """Where the panel lies in the widget."""
         if self.picture is None:
             return None
-        return pictures.frame(self.picture.panel, self.size.width, self._high)
+        return pictures.frame(self.picture, self.size.width, self._high)
 
     def render_line(self, y: int) -> Strip:
         """Draw one line; the whole drawing is made once for each picture and size."""
         if self.picture is None:
             return strip_of(self, (), self.size.width)
-        if y >= self._high:
-            return strip_of(self, [Piece(_ends(self.size.width), "hush")], self.size.width)
-        key = (self.picture, self.size.width, self._high)
+        key = (self.picture, self.size.width, self.size.height)
         if key != self._key:
-            grid = raster(self.picture, self.size.width, self._high)
-            self._lines = [strip_of(self, _runs(row), self.size.width) for row in grid]
+            mode = self._mode
+            grid = raster(self.picture, self.size.width, self._high, mode)
+            at = pictures.frame(self.picture, self.size.width, self._high)
+            rows = [grid.runs(row) for row in range(self._high)]
+            rows[at.top + at.high : at.top + at.high] = scale(self.picture, at, self.size.width, mode)
+            self._lines = [self._strip(runs) for runs in rows]
             self._key = key
         return self._lines[y] if y < len(self._lines) else strip_of(self, (), self.size.width)
+
+    def _strip(self, runs: list[Run]) -> Strip:
+        segments = [Segment(run.text, mixed(self, run.ink, run.ground)) for run in runs]
+        return Strip(segments, self.size.width)
+
+    @property
+    def _mode(self) -> Mode:
+        """Tints, shades where the terminal's own colours are kept to, plain signs where it has no others."""
+        if not writes_blocks():
+            return "ascii"
+        return "shades" if self.app.current_theme.ansi else "tints"
 
     def notify_style_update(self) -> None:
         """Forget what was drawn in the old theme's colours."""
@@ -93,8 +109,8 @@ class PanelDrawing(Inked, can_focus=True):
 
     @property
     def _high(self) -> int:
-        """Rows for the panel itself; the row below says which end is the front."""
-        return max(self.size.height - 1, 1)
+        """Rows for the panel itself; the rows below are its scale."""
+        return max(self.size.height - SCALE_ROWS, 1)
 
     def action_nudge(self, across: int, down: int) -> None:
         """Tell about an arrow."""
@@ -132,20 +148,8 @@ class PanelDrawing(Inked, can_focus=True):
         self.refresh()
 
 
-def _ends(width: int) -> str:
-    front, rear = "◄ front", "rear ►"
-    return f"{front}{rear:>{max(width - len(front) - 1, len(rear))}}"
-
-
-def _runs(row: list[Cell]) -> list[Piece]:
-    """Join neighbours of the same ink."""
-    runs: list[Piece] = []
-    chars: list[str] = []
-    ink = row[0].ink if row else "plain"
-    for cell in row:
-        if cell.ink != ink:
-            runs.append(Piece("".join(chars), ink))
-            chars, ink = [], cell.ink
-        chars.append(cell.char)
-    runs.append(Piece("".join(chars), ink))
-    return runs
+def writes_blocks() -> bool:
+    """Say whether the terminal's encoding has block and box signs, as all but plain ASCII have."""
+    settings = (os.environ.get(name) for name in ("LC_ALL", "LC_CTYPE", "LANG"))
+    stated = next((setting for setting in settings if setting), "")
+    return stated not in {"C", "POSIX"}

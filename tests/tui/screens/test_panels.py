@@ -45,7 +45,7 @@ def test_arrows_move_the_border_by_a_centimetre(demo: Desk, play: Play, screen_t
         await pilot.press("z", "right")
         await pilot.pause()
         assert _job(app).panel[0].fade_mm == 410
-        assert "150-560 mm" in screen_text(app)
+        assert "FADE 560" in screen_text(app)
         await pilot.press("space", "left")
         await pilot.pause()
         assert _job(app).panel[0].colour_mm == 140

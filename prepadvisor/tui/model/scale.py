@@ -1,0 +1,105 @@
+"""The scale below a panel's drawing: its ends, and where full colour, fade, mist and clear lie, in mm."""
+
+from typing import Final
+
+from prepadvisor.tui.model.picture import Frame, Picture
+from prepadvisor.tui.model.raster import Mode, Run, runs_across
+
+SCALE_ROWS: Final = 3
+"""Rows of the scale: the ends of the panel, its zones, the bracket of the wet bed."""
+
+_SHADE: Final = {"zone-colour": "▓", "zone-fade": "▒", "zone-mist": "░", "zone-clear": " "}
+_PLAIN: Final = {"zone-colour": "%", "zone-fade": "+", "zone-mist": ".", "zone-clear": " "}
+
+
+def scale(picture: Picture, at: Frame, width: int, mode: Mode = "tints") -> list[list[Run]]:
+    """Return the rows below a drawing.
+
+    Args:
+        picture: what is drawn.
+        at: where the panel lies.
+        width: columns.
+        mode: how zones are told apart there.
+    """
+    rows = [[_words(_ends(picture, width, mode))]]
+    backwards = picture.panel.colour_from == ("rear",)
+    if not runs_across(picture):
+        return [*rows, [_words(" " * width)], [_words(" " * width)]]
+    return [*rows, _zones(picture, at, width, backwards, mode), _bed(picture, at, width, backwards, mode)]
+
+
+def _words(text: str) -> Run:
+    return Run(text, "hush", "plain")
+
+
+def _ends(picture: Picture, width: int, mode: Mode) -> str:
+    left, right = ("rear", "front") if picture.mirrored else ("front", "rear")
+    less, more = ("<", ">") if mode == "ascii" else ("◄", "►")
+    return f"{less} {left}{f'{right} {more}':>{max(width - len(left) - 2, len(right))}}"[:width].ljust(width)
+
+
+def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Run]:
+    """Draw the zones as one coloured rule with their names and the mm where each ends."""
+    zones, length = picture.zones, picture.panel.length_mm
+    mist_from = max(zones.fade_end_mm - picture.mist_mm, zones.colour_end_mm)
+    bounds = (
+        ("COLOUR", "zone-colour", 0.0, zones.colour_end_mm),
+        ("FADE", "zone-fade", zones.colour_end_mm, mist_from),
+        ("MIST", "zone-mist", mist_from, zones.fade_end_mm),
+        ("CLEAR", "zone-clear", zones.fade_end_mm, length),
+    )
+    found: list[tuple[int, Run]] = []
+    for name, ink, start, end in bounds:
+        first, last = _column(at, start, length, backwards), _column(at, min(end, length), length, backwards)
+        room = abs(last - first)
+        if room <= 0 or start >= length:
+            continue
+        text = next(
+            (words for words in (f"{name} {min(end, length):.0f}", name, name[:1]) if len(words) <= room),
+            "",
+        )
+        fill = {"tints": " ", "shades": _SHADE[ink], "ascii": _PLAIN[ink]}[mode]
+        body = f"{text:{fill}<{room}}"
+        found.append((min(first, last), Run(body, ink, ink)))
+    return _laid(found, width, mode)
+
+
+def _laid(found: list[tuple[int, Run]], width: int, mode: Mode) -> list[Run]:
+    runs: list[Run] = []
+    column = 0
+    for start, run in sorted(found):
+        if start > column:
+            runs.append(_words(" " * (start - column)))
+        ink, ground = (run.ground, run.ground) if mode == "tints" else ("plain", "plain")
+        runs.append(Run(run.text, ink, ground))
+        column = start + len(run.text)
+    if column < width:
+        runs.append(_words(" " * (width - column)))
+    return runs
+
+
+def _column(at: Frame, depth: float, length: float, backwards: bool) -> int:
+    share = min(max(depth / length, 0.0), 1.0)
+    along = 1.0 - share if backwards else share
+    return at.left + round((1.0 - along if at.mirrored else along) * at.wide)
+
+
+def _bed(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Run]:
+    """Draw a bracket under the wet bed, with its depths in mm."""
+    if picture.bed_mm is None:
+        return [_words(" " * width)]
+    length = picture.panel.length_mm
+    start, end = picture.bed_mm[0], min(picture.bed_mm[1], length)
+    first, last = sorted((_column(at, start, length, backwards), _column(at, end, length, backwards)))
+    room = max(last - first, 2)
+    title = next(
+        (
+            words
+            for words in (f" wet bed {start:.0f}-{end:.0f} mm ", f" bed {start:.0f}-{end:.0f} ", " bed ", "")
+            if len(words) + 2 <= room
+        ),
+        "",
+    )
+    left, line, right = ("+", "-", "+") if mode == "ascii" else ("└", "─", "┘")
+    bracket = left + title.center(room - 2, line) + right
+    return [_words((" " * first + bracket)[:width].ljust(width))]
