@@ -1,18 +1,15 @@
 """What became of finished work: how often lines were seen weeks later, by what the place was prepared with.
 
-Every rate stands with its 95 % Wilson interval, because few places are ever reported on and a bare share of a
-few says next to nothing.
+Every rate stands with a 95 % interval that allows for places of one job going together. Places out of sight
+are counted apart: that nobody saw a line there says nothing.
 """
 
 from collections.abc import Iterable
-from math import sqrt
 from typing import Final, NamedTuple
 
+from prepadvisor.checkoff.shares import share_by_job
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome
-
-Z_95: Final = 1.959963984540054
-"""The 97.5 % point of the standard normal distribution, so that 95 % lie between both signs of it."""
 
 FACTORS: Final = ("flake", "tool", "grade", "coats", "reach")
 """What rates are told by: flake, last tool, last grade, coats of wet bed advised, hand-only or not."""
@@ -22,7 +19,7 @@ class Finished(NamedTuple):
     """A place that was reported on: what it was prepared with, whether lines were seen, what decided.
 
     `hand` is the scuff ahead of a machine, `tool` and `grade` the last touch; "not recorded" where the log
-    has none. `reach` is "hand only" or "machine".
+    has none. `reach` is "hand only" or "machine". `in_sight` is whether any of it can be seen from outside.
     """
 
     job: str
@@ -33,13 +30,17 @@ class Finished(NamedTuple):
     grade: str
     coats: str
     reach: str
+    in_sight: bool
     seen: bool
     note: str
     rules: tuple[str, ...]
 
 
 class Rate(NamedTuple):
-    """How often lines were seen: places, of those seen, the share, and its 95 % Wilson interval."""
+    """How often lines were seen: places, of those seen, jobs, the share, and its 95 % interval.
+
+    `worth` is the number of independent places that carry as much as these.
+    """
 
     factor: str
     value: str
@@ -48,29 +49,8 @@ class Rate(NamedTuple):
     share: float
     low: float
     high: float
-
-
-def wilson(seen: int, places: int) -> tuple[float, float]:
-    """Return the 95 % Wilson score interval of a share.
-
-    Without continuity correction. Source: Wilson 1927, J. Am. Stat. Assoc. 22(158) 209 (from memory; the test
-    holds it against scipy).
-
-    Args:
-        seen: how many of them, 0 … places.
-        places: how many there are, at least 1.
-
-    Raises:
-        ValueError: for counts that cannot be.
-    """
-    if not 0 <= seen <= places or places < 1:
-        raise ValueError(f"{seen} of {places} is no share")
-    share, square = seen / places, Z_95**2
-    middle = (share + square / (2 * places)) / (1 + square / places)
-    half = Z_95 / (1 + square / places) * sqrt(share * (1 - share) / places + square / (4 * places**2))
-    low = 0.0 if seen == 0 else max(0.0, middle - half)
-    high = 1.0 if seen == places else min(1.0, middle + half)
-    return low, high
+    jobs: int
+    worth: float
 
 
 def finished(job: Job, advice: Advice) -> tuple[Finished, ...]:
@@ -83,30 +63,40 @@ def finished(job: Job, advice: Advice) -> tuple[Finished, ...]:
         if check.step in {"scuffed", "sanded"}:
             work.setdefault(check.panel, []).append(check)
     rules = {spot.id: tuple(because.rule for because in spot.because) for spot in advice.spots}
+    visible = {f"{spot.panel}/{spot.feature}" for spot in advice.spots if spot.seen}
     found = []
     for place in advice.places:
         report = _report(job, place)
         if report is not None:
             named = {place.feature, "all"}
             own = [check for check in work.get(place.panel, []) if check.feature in named]
-            found.append(_finished(job, advice, place, own, report, rules))
+            found.append(_finished(job, advice, place, own, report, rules, place.id in visible))
     return tuple(found)
+
+
+def in_sight(places: Iterable[Finished]) -> tuple[Finished, ...]:
+    """Return the places that can be seen from outside: those that rates are told of."""
+    return tuple(place for place in places if place.in_sight)
 
 
 def rates(places: Iterable[Finished], factor: str) -> tuple[Rate, ...]:
     """Return the rates by one of `FACTORS`, the most often seen first."""
-    groups: dict[str, list[bool]] = {}
+    groups: dict[str, list[Finished]] = {}
     for place in places:
-        groups.setdefault(str(getattr(place, factor)), []).append(place.seen)
-    made = [rate(factor, value, seen) for value, seen in groups.items()]
+        groups.setdefault(str(getattr(place, factor)), []).append(place)
+    made = [rate(factor, value, own) for value, own in groups.items()]
     return tuple(sorted(made, key=lambda each: (-each.share, -each.places, each.value)))
 
 
-def rate(factor: str, value: str, seen: Iterable[bool]) -> Rate:
-    """Return one rate of one or more reports."""
-    reports = list(seen)
-    low, high = wilson(sum(reports), len(reports))
-    return Rate(factor, value, len(reports), sum(reports), sum(reports) / len(reports), low, high)
+def rate(factor: str, value: str, places: Iterable[Finished]) -> Rate:
+    """Return one rate of one or more places; those of one job number count as going together."""
+    by_job: dict[str, list[bool]] = {}
+    for place in places:
+        by_job.setdefault(place.job, []).append(place.seen)
+    share = share_by_job(by_job)
+    return Rate(
+        factor, value, share.places, share.seen, share.share, share.low, share.high, share.jobs, share.worth
+    )
 
 
 def _report(job: Job, place: Place) -> Outcome | None:
@@ -124,6 +114,7 @@ def _finished(
     own: list[Check],
     report: Outcome,
     rules: dict[str, tuple[str, ...]],
+    visible: bool,
 ) -> Finished:
     by_hand = place.reach == "hand"
     last = _last(own, "scuffed" if by_hand else "sanded")
@@ -137,6 +128,7 @@ def _finished(
         grade=(last.grade if last else None) or "not recorded",
         coats=str(place.wet_bed.coats if place.wet_bed.need != "no" else 0),
         reach="hand only" if by_hand else "machine",
+        in_sight=visible,
         seen=report.seen,
         note=report.note,
         rules=tuple(dict.fromkeys(rule for spot in place.spots for rule in rules.get(spot, ()))),

@@ -17,7 +17,8 @@ examples:
   prepadvisor outcomes 1042.toml 1043.toml
   prepadvisor outcomes archive/ --json     for a program
 
-The interval is Wilson's for 95 %: with few places it is wide. Unreadable files are listed and counted.
+The interval is for 95 %: places of one job go together, so with few jobs it is wide, however many places they
+have. Places out of sight (flanges, cut-outs) are told apart. Unreadable files are listed and counted.
 exit status: 0 no lines were seen, 1 lines were seen somewhere, 2 a file could not be read.
 """
 _TITLES: Final = {
@@ -49,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults.
     """
-    from prepadvisor.checkoff.redo import FACTORS, finished, rate, rates
+    from prepadvisor.checkoff.redo import FACTORS, finished, in_sight, rate, rates
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
     from prepadvisor.records.fault import BadInputError
@@ -68,13 +69,15 @@ def run(args: argparse.Namespace) -> int:
             places.extend(finished(job, advise(job, house)))
         if number % 500 == 0:
             print(f"{number} of {len(files)} files read", file=sys.stderr)
-    whole = [rate("all", "all places", [place.seen for place in places])] if places else []
-    tables = [*whole, *(each for factor in FACTORS for each in rates(places, factor))]
+    visible = in_sight(places)
+    whole = [rate("all", "all places in sight", visible)] if visible else []
+    tables = [*whole, *(each for factor in FACTORS for each in rates(visible, factor))]
+    hidden = [place for place in places if not place.in_sight]
     failed = [place for place in places if place.seen]
     if args.json:
-        print(_as_json(len(files), tables, failed, unreadable))
+        print(_as_json(len(files), tables, hidden, failed, unreadable))
     else:
-        print(_as_text(len(files), tables, failed, unreadable))
+        print(_as_text(len(files), tables, hidden, failed, unreadable))
     return 2 if unreadable else 1 if failed else 0
 
 
@@ -84,12 +87,17 @@ def _files(name: str) -> list[str]:
 
 
 def _as_json(
-    files: int, tables: "list[Rate]", failed: "list[Finished]", unreadable: list[tuple[str, str]]
+    files: int,
+    tables: "list[Rate]",
+    hidden: "list[Finished]",
+    failed: "list[Finished]",
+    unreadable: list[tuple[str, str]],
 ) -> str:
     return json.dumps(
         {
             "files": files,
             "rates": [each._asdict() for each in tables],
+            "hidden": {"places": len(hidden), "seen": sum(place.seen for place in hidden)},
             "failed": [place._asdict() for place in failed],
             "unreadable": [{"file": file, "why": why} for file, why in unreadable],
         },
@@ -98,21 +106,29 @@ def _as_json(
 
 
 def _as_text(
-    files: int, tables: "list[Rate]", failed: "list[Finished]", unreadable: list[tuple[str, str]]
+    files: int,
+    tables: "list[Rate]",
+    hidden: "list[Finished]",
+    failed: "list[Finished]",
+    unreadable: list[tuple[str, str]],
 ) -> str:
-    lines = [f"{files} job file(s), {tables[0].places if tables else 0} place(s) reported on"]
+    reported = (tables[0].places if tables else 0) + len(hidden)
+    lines = [f"{files} job file(s), {reported} place(s) reported on"]
     last = ""
     for each in tables:
         if each.factor != last:
             lines += [
                 "",
-                f"{_TITLES.get(each.factor, 'LINES SEEN'):<30} seen of places   share   95 % interval",
+                f"{_TITLES.get(each.factor, 'LINES SEEN'):<30} seen of places  jobs   share   95 % interval",
             ]
             last = each.factor
         lines.append(
-            f"  {each.value:<28} {each.seen:>4} of {each.places:<6}  {each.share:>6.0%}   "
+            f"  {each.value:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
             f"{each.low:>4.0%} to {each.high:>4.0%}"
         )
+    if hidden:
+        seen = sum(place.seen for place in hidden)
+        lines += ["", f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {len(hidden)} place(s)"]
     if failed:
         lines += ["", "WHERE LINES WERE SEEN, AND WHAT HAD BEEN DECIDED"]
         for place in failed:

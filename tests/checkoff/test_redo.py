@@ -1,37 +1,15 @@
-"""Redo rates and their intervals, against scipy."""
+"""What became of finished places, read from a job and its advice; the statistics are held in test_shares."""
 
 import datetime as dt
 from typing import Any
 
 import pytest
-from scipy.stats import binomtest
 
-from prepadvisor.checkoff.redo import Finished, finished, rates, wilson
+from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates
 from prepadvisor.records.advice import Because
 from prepadvisor.records.job import Outcome
 
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)
-
-
-@pytest.mark.parametrize("places", [1, 2, 5, 12, 40, 263, 5000])
-def test_the_interval_is_scipys_wilson_interval(places: int) -> None:
-    """scipy.stats.binomtest(…).proportion_ci(0.95, "wilson"), for every count of a few and some of many."""
-    for seen in sorted({0, 1, places // 7, places // 2, places - 1, places}):
-        expected = binomtest(seen, places).proportion_ci(0.95, "wilson")
-        assert wilson(seen, places) == pytest.approx((expected.low, expected.high), abs=1e-12)
-
-
-@pytest.mark.memory
-def test_a_published_interval_is_met() -> None:
-    """Newcombe 1998, Statist. Med. 17 857, table I, method 3: 81 of 263 gives 0.2553 to 0.3662."""
-    assert wilson(81, 263) == pytest.approx((0.2553, 0.3662), abs=5e-5)
-
-
-@pytest.mark.parametrize(("seen", "places"), [(0, 0), (2, 1), (-1, 3)])
-def test_a_share_of_nothing_is_refused(seen: int, places: int) -> None:
-    """No places, no rate."""
-    with pytest.raises(ValueError, match="is no share"):
-        wilson(seen, places)
 
 
 def _outcome(feature: str, *, seen: bool) -> Outcome:
@@ -81,3 +59,20 @@ def test_what_was_not_logged_is_counted_as_not_recorded(door: Any) -> None:
     """No log, no grade: never a guess."""
     job = door.job.model_copy(update={"outcome": (_outcome("E1", seen=True),)})
     assert finished(job, door.advice)[0][4:6] == ("not recorded", "not recorded")
+
+
+def test_places_out_of_sight_are_told_apart(door: Any) -> None:
+    """A flange that nobody sees is no evidence that a scratch does not show."""
+    unseen = tuple(
+        spot.model_copy(update={"seen": False}) if spot.feature == "F1" else spot
+        for spot in door.advice.spots
+    )
+    job = door.job.model_copy(update={"outcome": (_outcome("all", seen=False),)})
+    found = finished(job, door.advice.model_copy(update={"spots": unseen}))
+    assert {place.place for place in found} - {place.place for place in in_sight(found)} == {"door/F1"}
+
+
+def test_jobs_of_one_number_count_as_one(reported: tuple[Finished, ...]) -> None:
+    """A job filed twice is no second witness."""
+    (machine,) = (each for each in rates((*reported, *reported), "reach") if each.value == "machine")
+    assert (machine.places, machine.jobs) == (10, 1)
