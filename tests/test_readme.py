@@ -3,11 +3,11 @@
 import re
 from pathlib import Path
 
+from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.main import VERBS
 from prepadvisor.files import load_house
 from prepadvisor.files.job_file import job_of_text
 from prepadvisor.planning import advise
-from prepadvisor.records.facts import Facts
 from prepadvisor.standards.house import House
 
 README = (Path(__file__).parent.parent / "README.md").read_text("utf-8")

@@ -10,7 +10,7 @@ from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cards.sheet import Row
 from prepadvisor.cards.words import side
-from prepadvisor.planning.zones import patch_rect, path_mm
+from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel, Patch
 from prepadvisor.records.outline import Outline

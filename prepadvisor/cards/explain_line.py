@@ -6,7 +6,8 @@ import numpy as np
 
 from prepadvisor.cards.explained import passport, shop_passport
 from prepadvisor.cards.papers import Papers
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.advice import Finish, Spot
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.surface import grades
@@ -20,10 +21,7 @@ def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
 
     A spot over which no flake can be seen has no estimate; then this is empty and its reasons say why.
     """
-    job = papers.job.colour
-    flake = flake_numbers(
-        papers.house.constants, papers.advice.job.flake, job.flake_um, job.tilt_deg, job.log_sd
-    )
+    flake = flake_numbers(papers.house.constants, judged(papers.job.colour))
     if spot.line is None or spot.finish is None or flake is None:
         return []
     coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
@@ -75,7 +73,7 @@ def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
         ("spread of tilt", flake.tilt_deg, " deg", colour.tilt_deg, of_class.tilt_deg),
     )
     return [
-        f"flake, {says} {value:g}{unit} ({'measured' if measured is not None else f'{name}: {passport(of)}'})"
+        f"flake, {says} {value:g}{unit} ({'measured' if measured == value else f'{name}: {passport(of)}'})"
         for says, value, unit, measured, of in rows
     ]
 

@@ -9,7 +9,7 @@ from prepadvisor.cards.pages import Pages, PanelArt, card_pages
 from prepadvisor.cards.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.papers import Papers, Ticks
 from prepadvisor.cards.sheet import CardSheet
-from prepadvisor.planning.zones import zoning
+from prepadvisor.cases.zones import zoning
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House

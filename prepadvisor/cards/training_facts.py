@@ -6,7 +6,8 @@ from prepadvisor.cards.ruler import Ruler
 from prepadvisor.cards.scratch import Scratch
 from prepadvisor.cards.staircase import Stair, Staircase
 from prepadvisor.cards.units import minutes
-from prepadvisor.planning.line_model import LINE_ZONES, FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import LadderStep, Place, Spot
 from prepadvisor.records.job import Done, Patch
 from prepadvisor.records.words import Tool
@@ -17,10 +18,7 @@ from prepadvisor.surface.grooves import depth_um, width_um
 
 def flake_of(papers: Papers) -> FlakeNumbers | None:
     """Return the flake the job is judged by; None for a solid colour."""
-    colour = papers.job.colour
-    return flake_numbers(
-        papers.house.constants, papers.advice.job.flake, colour.flake_um, colour.tilt_deg, colour.log_sd
-    )
+    return flake_numbers(papers.house.constants, judged(papers.job.colour))
 
 
 def ruler_of(papers: Papers, spot: Spot) -> Ruler:

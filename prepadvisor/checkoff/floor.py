@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from typing import Protocol
 
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Panel
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 
@@ -26,10 +25,3 @@ class ShopFloor(Protocol):
     @property
     def outlines(self) -> Mapping[str, Outline]:
         """Outlines by kind: their lines stand in where a panel states none."""
-
-
-def with_lines(panel: Panel, floor: ShopFloor) -> Panel:
-    """Return a panel with the lines that it has: its own, or its outline's usual ones."""
-    if panel.feature or panel.kind not in floor.outlines:
-        return panel
-    return panel.model_copy(update={"feature": floor.outlines[panel.kind].feature})

@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
+from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.checkoff.basis import bases
 from prepadvisor.checkoff.entries import entries, odd_entries
-from prepadvisor.checkoff.floor import ShopFloor, with_lines
+from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.log_index import LogIndex
 from prepadvisor.checkoff.mend import Bench, benches
 from prepadvisor.checkoff.panel import panel_view
@@ -45,7 +46,7 @@ def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> Gate:
     told = [*_beds(advice), *_borderline(advice), *odd_entries(log, advice.places)]
     holds = [hold for hold in _flat(forbidden.values()) if hold.place not in named]
     for stated in job.panel:
-        panel = with_lines(stated, house)
+        panel = with_lines(stated, house.outlines)
         own = by_panel.pop(panel.id)
         near = touched_by(panel, [bench.place for bench in own], house.shop.edge_strip_mm)
         replayed = [

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import Limits, hand_limits, last_touch_limits, one_grade_back
-from prepadvisor.checkoff.tool_risk import judged_grain
-from prepadvisor.planning.line_model import FlakeNumbers
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import FLAKES
@@ -64,7 +63,7 @@ def benches(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, Bench]:
     spots = {spot.id: spot for spot in advice.spots}
     surfaces: dict[tuple[str, str], str] = {}
     whole: dict[str, str] = {}
-    grain = judged_grain(floor.constants, advice.job.flake, job.colour)
+    grain = flake_numbers(floor.constants, judged(job.colour))
     for panel in job.panel:
         whole[panel.id] = panel.surface
         surfaces.update({(panel.id, patch.id): patch.surface for patch in panel.patch})

@@ -3,7 +3,8 @@
 Only the advice's words on the re-cut change by this: the gate itself goes by the log alone.
 """
 
-from prepadvisor.checkoff.floor import ShopFloor, with_lines
+from prepadvisor.cases.usual_lines import with_usual_lines
+from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.records.job import Check, Done, Feature, Job, Panel
 
 
@@ -21,6 +22,6 @@ def with_recorded_scuffs(job: Job, floor: ShopFloor) -> Job:
 
     panels = tuple(
         panel.model_copy(update={"feature": tuple(done(panel, line) for line in panel.feature)})
-        for panel in (with_lines(each, floor) for each in job.panel)
+        for panel in with_usual_lines(job, floor.outlines).panel
     )
     return job.model_copy(update={"panel": panels})

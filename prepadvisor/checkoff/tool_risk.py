@@ -6,17 +6,12 @@ a DA leaves a groove a quarter deeper. So what was really used goes through the 
 
 from collections.abc import Sequence
 
+from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import cuts_deeper
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.advice import Place, Spot
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Check, Colour
-
-
-def judged_grain(constants: Constants, flake: str, colour: Colour) -> FlakeNumbers | None:
-    """Return the flake that a job's lines are judged by, None where no flake comes over them."""
-    return flake_numbers(constants, flake, colour.flake_um, colour.tilt_deg, colour.log_sd)
+from prepadvisor.records.job import Check
 
 
 def would_show(

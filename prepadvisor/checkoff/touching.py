@@ -6,7 +6,7 @@ its own strip overlaps; a patch is all that lies in it.
 
 from collections.abc import Sequence
 
-from prepadvisor.planning.zones import patch_rect, path_mm
+from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import Place
 from prepadvisor.records.job import Panel
 from prepadvisor.surface.nearness import Shape, nearer_than, path_shape, rect_shape

@@ -5,6 +5,7 @@ import math
 from difflib import get_close_matches
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.colour import TONE_IF_UNKNOWN, JudgedColour, Measured, judged_flake
 from prepadvisor.planning.line_model import LINE_ZONES
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.trade_words import first_word
@@ -30,6 +31,12 @@ class Asked(NamedTuple):
     flake_um: float | None
     tilt_deg: float | None
     log_sd: float | None
+
+    @property
+    def colour(self) -> JudgedColour:
+        """The colour as judged, of two stages; what is given stands for the class, coarser or finer."""
+        given = Measured(self.flake_um, self.log_sd, self.tilt_deg)
+        return JudgedColour(judged_flake(self.flake, 2), 2, TONE_IF_UNKNOWN, given, sealed=True)
 
     @property
     def is_measured(self) -> bool:

@@ -2,10 +2,11 @@
 
 from typing import Final, NamedTuple, cast
 
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
+from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Quantity, SeenFlake
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import TOOLS, Verdict
 from prepadvisor.standards.house import House
@@ -47,15 +48,10 @@ class Sheet(NamedTuple):
         return "borderline" if risk <= self.borderline_risk else "will show"
 
 
-def judged_flake(asked: Asked) -> str:
-    """Return the class that is judged by: an unknown flake counts as very fine."""
-    return "very-fine" if asked.flake == "unknown" else asked.flake
-
-
 def sheet_of(asked: Asked, house: House) -> Sheet:
     """Return the table for what was asked, by the standards and constants of a house."""
     constants = house.constants
-    flake = flake_numbers(constants, asked.flake, asked.flake_um, asked.tilt_deg, asked.log_sd)
+    flake = flake_numbers(constants, asked.colour)
     set_solids = house.shop.wet_bed.set_solids
     borderline = constants.uncertainty.borderline_risk.value
     limit, limit_from = _risk_limit(house, asked, borderline)
@@ -84,7 +80,7 @@ def _rows(model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids
 
 def _risk_limit(house: House, asked: Asked, borderline: float) -> tuple[float, str]:
     """Return the limit of risk, and the rules it comes from."""
-    decision = house.engine.decide(Facts(flake=judged_flake(asked), zone=asked.zone))
+    decision = house.engine.decide(Facts(flake=asked.colour.flake, zone=asked.zone))
     if decision.risk_limit is None:
         return borderline, "no rule sets one"
     rules = sorted({reason.rule for reason in decision.because if reason.output == "risk_limit"})
@@ -109,7 +105,7 @@ def _known(asked: Asked, house: House) -> dict[str, list[str]]:
     add("colour coats underneath", colour)
     if asked.coats:
         add("set solids of wet bed", house.shop.passport.get("wet_bed.set_solids"))
-    of_class = house.constants.flake.get(cast("SeenFlake", judged_flake(asked)))
+    of_class = house.constants.flake.get(cast("SeenFlake", asked.colour.flake))
     if of_class:
         add("flake size", of_class.d50_um, asked.flake_um)
         add("flake spread", of_class.log_sd, asked.log_sd)

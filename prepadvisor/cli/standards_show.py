@@ -64,7 +64,7 @@ def _speaks_of(rule: "Rule", word: str) -> bool:
 
 
 def _values(rule: "Rule", fact: str) -> tuple[object, ...]:
-    from prepadvisor.standards.domains import CATEGORY
+    from prepadvisor.cases.facts import CATEGORY
 
     return rule.when.values(fact) if fact in CATEGORY else ()
 

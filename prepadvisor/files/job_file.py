@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from prepadvisor.cases.usual_lines import with_usual_lines
 from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
@@ -53,7 +54,7 @@ def _job(text: TomlText, house: House) -> Job:
     else:
         problems = _problems(job, text.data, house)
         if not problems and not text.broken and not text.twice:
-            return house.with_usual_lines(job)
+            return with_usual_lines(job, house.outlines)
         told, left = [Told(problem) for problem in problems], None
     if left is not None:
         told.extend(_told_of_rest(left, text.data, house))

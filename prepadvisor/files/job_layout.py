@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from prepadvisor.files.blend_layout import blend_layout, stated_rect
+from prepadvisor.cases.zones import blend_layout, stated_rect
 from prepadvisor.files.did_you_mean import did_you_mean
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.job import Job, Panel

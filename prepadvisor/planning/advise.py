@@ -3,12 +3,13 @@
 from collections import Counter
 from collections.abc import Mapping
 
+from prepadvisor.cases.colour import judged
+from prepadvisor.cases.usual_lines import with_usual_lines
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import offers
 from prepadvisor.planning.panels import PanelPlan, plan_panel
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.spots import STAGES_IF_UNKNOWN, TONE_IF_UNKNOWN, judged_flake
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
 from prepadvisor.standards.house import House
@@ -29,7 +30,7 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
     Returns:
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
-    job = house.with_usual_lines(job)
+    job = with_usual_lines(job, house.outlines)
     panels = _planned(job, house, {})
     advice = _advise(job, house, panels)
     if not seek_offers:
@@ -84,18 +85,18 @@ def _planner(house: House, colour: Colour) -> Planner:
 
 
 def _summary(job: Job) -> JobSummary:
-    head, colour = job.job, job.colour
+    head, colour = job.job, judged(job.colour)
     return JobSummary(
         number=head.number,
         vehicle=head.vehicle,
         by=head.by,
         date=head.date.isoformat() if head.date else None,
         units=head.units,
-        colour=colour.name,
-        flake=judged_flake(colour),
-        flake_stated=colour.flake,
-        stages=colour.stages or STAGES_IF_UNKNOWN,
-        tone=colour.tone or TONE_IF_UNKNOWN,
+        colour=job.colour.name,
+        flake=colour.flake,
+        flake_stated=job.colour.flake,
+        stages=colour.stages,
+        tone=colour.tone,
     )
 
 

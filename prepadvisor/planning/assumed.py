@@ -1,10 +1,9 @@
 """What was not said and so was judged on the safe side, in words for the card."""
 
+from prepadvisor.cases.colour import finer_by_measure, judged
+from prepadvisor.cases.zones import zoning
 from prepadvisor.planning.done import grade_of
-from prepadvisor.planning.spots import judged_flake
-from prepadvisor.planning.zones import zoning
-from prepadvisor.records.job import Colour, Job, Panel
-from prepadvisor.records.words import FLAKES
+from prepadvisor.records.job import Job, Panel
 from prepadvisor.standards.house import House
 from prepadvisor.surface.layout import farthest_mm
 
@@ -23,27 +22,17 @@ def assumptions(job: Job, house: House) -> list[str]:
             "Flake not known: judged as very fine. If it looks like liquid metal it is vapour: say so."
         )
     if colour.stages is None:
-        said.append("Stages not stated: judged as three-stage, very fine at least.")
+        said.append(
+            "Stages not stated: judged as three-stage, very fine at least. Say 2 (colour, clear) "
+            "or 3 (ground, translucent, clear)."
+        )
     elif colour.stages >= 3 and colour.flake not in {"very-fine", "vapour"}:
         said.append("Three stages: judged as very fine at least.")
-    if (finer := _measured_finer(colour, house)) is not None:
+    if (finer := finer_by_measure(house.constants, judged(colour))) is not None:
         said.append(f"The measured flake is as fine as {finer}: state that class, the rules go by the class.")
     for panel in job.panel:
         said.extend(_of_panel(panel, house))
     return said
-
-
-def _measured_finer(colour: Colour, house: House) -> str | None:
-    """Return the flake class that a measured flake belongs to, if it is finer than the class judged by."""
-    if colour.flake_um is None:
-        return None
-    judged = FLAKES.index(judged_flake(colour))
-    finer = [
-        name
-        for name, numbers in house.constants.flake.items()
-        if name != "vapour" and FLAKES.index(name) > judged and colour.flake_um <= numbers.d50_um.value
-    ]
-    return max(finer, key=FLAKES.index, default=None)
 
 
 def _of_panel(panel: Panel, house: House) -> list[str]:

@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
+from prepadvisor.cases.subjects import Subject
 from prepadvisor.planning.planner import SpotPlan, film_max_um
-from prepadvisor.planning.spots import Subject
 from prepadvisor.records.advice import Finish
 from prepadvisor.records.words import Tool, Zone
 from prepadvisor.surface.grades import RANK, finest

@@ -8,11 +8,12 @@ import math
 from collections.abc import Iterable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final, NamedTuple, cast, get_args
+from typing import Final, NamedTuple, get_args
 
 import numpy as np
 
-from prepadvisor.records.constants import Constants, SeenFlake
+from prepadvisor.cases.colour import FlakeNumbers
+from prepadvisor.records.constants import Constants
 from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool
 from prepadvisor.surface.film import print_through
 from prepadvisor.surface.grades import DS50_UM, GRADES
@@ -23,14 +24,6 @@ LINE_ZONES: Final = ("colour", "fade")
 """Zones in which flakes lie over the scratch."""
 
 _GRAINS_UM: Final = np.array(list(DS50_UM.values()))
-
-
-class FlakeNumbers(NamedTuple):
-    """Flake as the model sees it: median diameter by area [µm], spread of ln D [1], spread of tilt [°]."""
-
-    d50_um: float
-    log_sd: float
-    tilt_deg: float
 
 
 class LineEstimate(NamedTuple):
@@ -58,38 +51,6 @@ class _Numbers(NamedTuple):
 
 Table = MappingProxyType[tuple[str, str], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
-
-
-def flake_numbers(
-    constants: Constants,
-    flake_class: str,
-    d50_um: float | None = None,
-    tilt_deg: float | None = None,
-    log_sd: float | None = None,
-) -> FlakeNumbers | None:
-    """Return the flake to judge by: measured values where given, else those of the class.
-
-    Args:
-        constants: the constants in force.
-        flake_class: "solid" to "vapour"; "unknown" is judged as very-fine.
-        d50_um: measured median diameter [µm].
-        tilt_deg: measured standard deviation of tilt [°].
-        log_sd: measured standard deviation of ln D [1].
-
-    Returns:
-        The flake, or None for solid colour: it has no flake that a scratch could turn.
-
-    Raises:
-        KeyError: for a word that is no flake class.
-    """
-    if flake_class == "solid":
-        return None
-    of_class = constants.flake[cast("SeenFlake", "very-fine" if flake_class == "unknown" else flake_class)]
-    return FlakeNumbers(
-        of_class.d50_um.value if d50_um is None else d50_um,
-        of_class.log_sd.value if log_sd is None else log_sd,
-        of_class.tilt_deg.value if tilt_deg is None else tilt_deg,
-    )
 
 
 class LineModel:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from math import ceil
 
-from prepadvisor.planning.zones import Zoning
+from prepadvisor.cases.zones import Zoning
 from prepadvisor.records.constants import Mixing
 from prepadvisor.records.shop import Shop, WetBed
 from prepadvisor.records.words import Zone

@@ -6,15 +6,15 @@ places one of their own; a place whose key limit forbids it is named as an excep
 
 from typing import NamedTuple
 
+from prepadvisor.cases.subjects import subjects
+from prepadvisor.cases.zones import Zoning, areas_m2, patch_rect, zoning
 from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft, draft, one_grade
 from prepadvisor.planning.ladder import Climb, ladder
 from prepadvisor.planning.materials import bed_area_m2
 from prepadvisor.planning.places import no_hand_grade, place
 from prepadvisor.planning.planner import Planner, SpotPlan
-from prepadvisor.planning.spots import subjects
 from prepadvisor.planning.window import Trouble, highest_bed
-from prepadvisor.planning.zones import Zoning, areas_m2, patch_rect, zoning
 from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import Zone

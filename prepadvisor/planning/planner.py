@@ -6,14 +6,16 @@ removal rates, and a decision's reasons.
 
 from typing import NamedTuple, cast
 
+from prepadvisor.cases.colour import flake_numbers, judged
+from prepadvisor.cases.fact import Spot as SpotCase
+from prepadvisor.cases.facts import Facts, facts_of
+from prepadvisor.cases.subjects import Subject
 from prepadvisor.planning.hand_limit import hand_limit
-from prepadvisor.planning.line_model import LineModel, flake_numbers
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.rates import rates_of
-from prepadvisor.planning.spots import Subject, facts, judged_flake
 from prepadvisor.planning.window import Risks, Trouble, Window, window
 from prepadvisor.records.advice import Because, Spot
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
@@ -62,10 +64,9 @@ class Planner:
         self.colour = colour
         self.shelf = tuple(sorted(set(house.shop.shelf), key=RANK.__getitem__))
         self._model = LineModel(house.constants)
-        self.flake = judged_flake(colour)
-        self._numbers = flake_numbers(
-            house.constants, self.flake, colour.flake_um, colour.tilt_deg, colour.log_sd
-        )
+        self._judged = judged(colour)
+        self.flake = self._judged.flake
+        self._numbers = flake_numbers(house.constants, self._judged)
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
         self._answers: dict[tuple[int, bool, Zone, Tool, str | None], _Answer] = {}
         self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
@@ -98,7 +99,7 @@ class Planner:
             amount: mm of a line, or m² of a face or patch, in this zone.
             no_machine: why the machine is kept off another part of the place, and so off this one.
         """
-        case = facts(self.colour, subject, zone, amount)
+        case = facts_of(SpotCase(self._judged, subject, zone, amount))
         decision = self.house.engine.decide(case)
         by_hand = case.reach == "hand"
         if (decision.machine == "never" or no_machine) and not by_hand:

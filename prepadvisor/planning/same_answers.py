@@ -7,10 +7,10 @@ outlines. If those are equal, and so is every answer that was asked for, the pla
 from dataclasses import replace
 from typing import Final
 
+from prepadvisor.cases.facts import Facts
 from prepadvisor.planning.advise import advise
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Job
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House

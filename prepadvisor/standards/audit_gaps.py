@@ -3,12 +3,11 @@
 from collections.abc import Iterable
 from typing import Final
 
+from prepadvisor.cases.facts import CATEGORY, ORDER
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.standards.audited import Audited, Part
-from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
-from prepadvisor.standards.domains import CATEGORY
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import cells

@@ -2,8 +2,8 @@
 
 from typing import Final
 
+from prepadvisor.cases.facts import ORDER
 from prepadvisor.standards.audited import Audited, Part
-from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding

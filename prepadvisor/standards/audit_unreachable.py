@@ -1,7 +1,7 @@
 """Unreachable: rules, and values in their conditions, that no possible case meets."""
 
+from prepadvisor.cases.facts import ORDER
 from prepadvisor.standards.audited import Audited, named
-from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from functools import cached_property
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.fact import Value
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.diagram import Diagrams, Masks
-from prepadvisor.standards.domains import Value
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.ranking import Ranking

@@ -8,15 +8,10 @@ from collections.abc import Iterable
 from math import inf
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.diagram import Masks
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, Value
-
-ORDER: Final = (
-    "special", "surface", "next", "role", "zone", "reach", "feature", "flake", "stages", "seen", "panel",
-    "tone", "film_um", "length_mm", "panel_m2",
-)  # fmt: skip
-"""The order in which diagrams ask the facts: those that settle most come first, numbers last."""
 
 UNKNOWN: Final = 1
 """The set of values of a number axis that holds only "not known"; the ranges follow in rising order."""

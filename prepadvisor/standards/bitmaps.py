@@ -2,12 +2,17 @@
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
+from functools import reduce
 from math import isfinite
+from operator import and_, getitem
 from typing import Final
 
-from prepadvisor.records.facts import Facts
+from prepadvisor.cases.fact import Category, Value
+from prepadvisor.cases.facts import CATEGORY, NUMBER, TABLE, Facts
 from prepadvisor.standards.conditions import Box, Interval
-from prepadvisor.standards.domains import CATEGORIES, NUMBERS, Category, Value
+
+_KEPT_MAX: Final = 1 << 12
+"""Numbers whose boxes are kept at most."""
 
 
 def bits_of(places: Iterable[int], count: int) -> int:
@@ -89,20 +94,38 @@ def _by_value(category: Category, masks: Sequence[int]) -> dict[Value, int]:
     }
 
 
+class _ByNumber(dict[float | None, int]):
+    """The bits of the boxes that allow a number, looked up by the number; None is a number not known.
+
+    What was asked for is kept, only so much of it.
+    """
+
+    def __init__(self, ranges: Sequence[Interval | None]) -> None:
+        self._cuts = NumberCuts(ranges)
+        super().__init__({None: self._cuts.unknown})
+
+    def __missing__(self, number: float | None) -> int:
+        if number is None:
+            return self._cuts.unknown
+        if len(self) >= _KEPT_MAX:
+            self.clear()
+        bits = self[number] = self._cuts.pieces[self._cuts.piece(number)]
+        return bits
+
+
 class Bitmaps:
     """Bitmaps of a list of boxes; bit i belongs to the i-th box."""
 
-    __slots__ = ("_by_value", "_film", "_length", "_panel_m2", "count")
+    __slots__ = ("_by_fact", "count")
 
     def __init__(self, boxes: Sequence[Box]) -> None:
         """Index the boxes."""
         self.count: Final[int] = len(boxes)
-        self._by_value: Final[tuple[dict[Value, int], ...]] = tuple(
-            _by_value(category, [box.masks[fact] for box in boxes])
-            for fact, category in enumerate(CATEGORIES)
-        )
-        self._film, self._length, self._panel_m2 = (
-            NumberCuts([box.ranges[fact] for box in boxes]) for fact in range(len(NUMBERS))
+        self._by_fact: Final = tuple(
+            _by_value(fact, [box.masks[CATEGORY[fact.name]] for box in boxes])
+            if isinstance(fact, Category)
+            else _ByNumber([box.ranges[NUMBER[fact.name]] for box in boxes])
+            for fact in TABLE
         )
 
     def meeting(self, facts: Facts) -> int:
@@ -111,18 +134,4 @@ class Bitmaps:
         Raises:
             KeyError: for a value that a fact cannot have.
         """
-        by = self._by_value
-        (
-            flake, tone, zone, stages, role, surface, next_coat, feature, reach, seen, panel, special,
-            film_um, length_mm, panel_m2,
-        ) = facts  # fmt: skip
-        bits = (
-            by[0][flake] & by[2][zone] & by[5][surface] & by[7][feature] & by[6][next_coat] & by[8][reach]
-            & by[3][stages] & by[11][special] & by[1][tone] & by[4][role] & by[9][seen] & by[10][panel]
-        )  # fmt: skip
-        cuts = self._film
-        bits &= cuts.unknown if film_um is None else cuts.pieces[cuts.piece(film_um)]
-        cuts = self._length
-        bits &= cuts.unknown if length_mm is None else cuts.pieces[cuts.piece(length_mm)]
-        cuts = self._panel_m2
-        return bits & (cuts.unknown if panel_m2 is None else cuts.pieces[cuts.piece(panel_m2)])
+        return reduce(and_, map(getitem, self._by_fact, facts))  # type: ignore[arg-type, return-value]

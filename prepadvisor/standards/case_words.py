@@ -3,26 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, NUMBERS, Value
+from prepadvisor.cases.fact import Category, Number, Value
+from prepadvisor.cases.facts import FACT
 
-_PHRASES: Final[dict[str, str]] = {
-    "flake": "{} flake",
-    "tone": "{} tone",
-    "zone": "{} zone",
-    "stages": "{} stages",
-    "role": "{} panel",
-    "surface": "on {}",
-    "next": "{} next",
-    "feature": "{}",
-    "panel": "{}",
-    "film_um": "film {}",
-    "length_mm": "line length {}",
-    "panel_m2": "panel size {}",
-}
-_REACH: Final = {"machine": "where a machine reaches", "hand": "by hand only"}
-_SEEN: Final = {True: "seen", False: "not seen"}
 _RUN_FROM: Final = 2
-_UNITS: Final = {number.name: number.unit for number in NUMBERS}
 
 
 def in_words(limits: Mapping[str, Sequence[Value]]) -> str:
@@ -30,40 +14,31 @@ def in_words(limits: Mapping[str, Sequence[Value]]) -> str:
 
     Facts that are not limited are left out; no limit at all is "every case".
     """
-    return "; ".join(_phrase(fact, values) for fact, values in limits.items()) or "every case"
+    return "; ".join(_phrase(FACT[fact], values) for fact, values in limits.items()) or "every case"
 
 
-def _phrase(fact: str, values: Sequence[Value]) -> str:
-    if fact == "reach":
-        return " or ".join(_REACH[str(value)] for value in values)
-    if fact == "seen":
-        return " or ".join(_SEEN[bool(value)] for value in values)
-    if fact == "special":
-        return _special(values)
-    if fact in _UNITS:
-        return _PHRASES[fact].format(" or ".join(_number(fact, str(value)) for value in values))
-    return _PHRASES[fact].format(_either(fact, values))
+def _phrase(fact: Category | Number, values: Sequence[Value]) -> str:
+    if isinstance(fact, Number):
+        return fact.phrase.format(" or ".join(_number(fact, str(value)) for value in values))
+    if all(value in fact.said for value in values):
+        return " or ".join(fact.said[value] for value in values)
+    return fact.phrase.format(_either(fact, values))
 
 
-def _number(fact: str, words: str) -> str:
-    return words if words in {"unknown", "known"} else f"{words} {_UNITS[fact]}"
+def _number(fact: Number, words: str) -> str:
+    return words if words in {"unknown", "known"} else f"{words} {fact.unit}"
 
 
-def _either(fact: str, values: Sequence[Value]) -> str:
-    """Tell a long list by what is not in it, and flakes from one on by the first."""
-    every = CATEGORIES[CATEGORY[fact]].values
-    if fact == "flake" and _RUN_FROM <= len(values) < len(every):
+def _either(fact: Category, values: Sequence[Value]) -> str:
+    """Tell a long list by what is not in it, and a run to an end of the order by where it begins."""
+    every = fact.values
+    if fact.run and _RUN_FROM <= len(values) < len(every):
+        up, down = fact.run
         if list(values) == list(every[-len(values) :]):
-            return f"{values[0]} or finer"
+            return up.format(values[0])
         if list(values) == list(every[: len(values)]):
-            return f"{values[-1]} or coarser"
+            return down.format(values[-1])
     missing = [value for value in every if value not in values]
     if len(every) > 3 and len(missing) * 2 < len(values):
         return "any but " + " or ".join(map(str, missing))
     return " or ".join(map(str, values))
-
-
-def _special(values: Sequence[Value]) -> str:
-    if list(values) == ["none"]:
-        return "nothing special"
-    return "special: " + _either("special", values)

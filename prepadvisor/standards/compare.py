@@ -4,10 +4,10 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.fact import Value
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
-from prepadvisor.standards.domains import Value
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.outputs import OUTPUTS, Setting

@@ -3,8 +3,8 @@
 from math import inf
 from typing import Final, NamedTuple
 
-from prepadvisor.records.facts import Facts
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Value
+from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Facts
 
 
 class Interval(NamedTuple):
@@ -41,8 +41,8 @@ class Interval(NamedTuple):
 class Box(NamedTuple):
     """A set of cases: per category a bitmask of allowed values, per number a range or no condition.
 
-    `masks` stands in the order of `domains.CATEGORIES`; bit i is the i-th value of that category.
-    `ranges` stands in the order of `domains.NUMBERS`; None is no condition and also met when the number is
+    `masks` stands in the order of `facts.CATEGORIES`; bit i is the i-th value of that category.
+    `ranges` stands in the order of `facts.NUMBERS`; None is no condition and also met when the number is
     unknown, whereas any interval is met by known numbers only.
     """
 
@@ -51,13 +51,12 @@ class Box(NamedTuple):
 
     def holds(self, facts: Facts) -> bool:
         """Say whether the case lies in the box. Raises ValueError for a value that a fact cannot have."""
-        for category, mask, value in zip(CATEGORIES, self.masks, facts[: len(CATEGORIES)], strict=True):
-            if not mask >> category.values.index(value) & 1:
+        for category, mask in zip(CATEGORIES, self.masks, strict=True):
+            if not mask >> category.values.index(facts[category.at]) & 1:
                 return False
-        numbers = (facts.film_um, facts.length_mm, facts.panel_m2)
         return all(
-            range_ is None or range_.holds(number)
-            for range_, number in zip(self.ranges, numbers, strict=True)
+            range_ is None or range_.holds(facts[number.at])  # type: ignore[arg-type]
+            for range_, number in zip(self.ranges, NUMBERS, strict=True)
         )
 
     @property

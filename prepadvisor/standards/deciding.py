@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
+from prepadvisor.cases.fact import Value
 from prepadvisor.standards.audited import Audited
-from prepadvisor.standards.domains import Value
 from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.outside import Outside

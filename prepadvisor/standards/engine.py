@@ -7,9 +7,9 @@ from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
+from prepadvisor.cases.facts import Facts
 from prepadvisor.records.advice import Deviation, StandardsUsed
 from prepadvisor.records.decision import Decision, Reason
-from prepadvisor.records.facts import Facts
 from prepadvisor.standards.bitmaps import Bitmaps, bits_of, places_of
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.rules import BASE, Example, Impossible, Promise, Rule, Withdraw

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
+from prepadvisor.cases.facts import Facts
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.words import UNSEEN_KINDS
 from prepadvisor.standards.rules import Example
 

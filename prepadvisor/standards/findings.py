@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from prepadvisor.standards.domains import Value
+from prepadvisor.cases.fact import Value
 
 Kind = Literal["gap", "collision", "promise", "example", "unreachable", "dead"]
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass, field
 
 from prepadvisor.records.advice import StandardsUsed
 from prepadvisor.records.constants import Constants, Source
-from prepadvisor.records.job import Job, Panel
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 from prepadvisor.standards.engine import Engine
@@ -26,15 +25,3 @@ class House:
     used: StandardsUsed
     folder: str = ""
     digest: str = field(default="", compare=False)
-
-    def with_usual_lines(self, job: Job) -> Job:
-        """Give each panel that states no lines the usual edges and lines of its outline."""
-        if all(panel.feature for panel in job.panel):
-            return job
-        return job.model_copy(update={"panel": tuple(self._with_lines(panel) for panel in job.panel)})
-
-    def _with_lines(self, panel: Panel) -> Panel:
-        outline = self.outlines.get(panel.kind)
-        if panel.feature or outline is None:
-            return panel
-        return panel.model_copy(update={"feature": outline.feature})

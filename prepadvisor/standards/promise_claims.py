@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from prepadvisor.cases.facts import ORDER
 from prepadvisor.standards.audited import Audited
-from prepadvisor.standards.axes import ORDER
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.outputs import OUTPUTS

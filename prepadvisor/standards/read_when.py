@@ -6,9 +6,10 @@ from difflib import get_close_matches
 from math import inf, isfinite
 from typing import Final
 
+from prepadvisor.cases.fact import Category, Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.conditions import EVERYTHING, Box, Interval
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Category, Value
 
 Path = tuple[str | int, ...]
 

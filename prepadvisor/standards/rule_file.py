@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.records.fault import Problem
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.standards.examples import whole_case
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.read_set import read_expect, read_set

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from prepadvisor.records.facts import Facts
+from prepadvisor.cases.facts import Facts
 from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.outputs import Setting
 

@@ -5,9 +5,9 @@ from typing import Annotated, Any, Final, NamedTuple, TypeVar
 
 from pydantic import Field, ValidationError, WithJsonSchema
 
+from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.records.base import Identifier, Record, Text
 from prepadvisor.records.fault import Problem
-from prepadvisor.standards.domains import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output
 from prepadvisor.standards.read_when import Path, did_you_mean
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
+from prepadvisor.cases.facts import NUMBER, ORDER
 from prepadvisor.standards.audited import Audited
-from prepadvisor.standards.axes import ORDER, UNKNOWN
+from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.covers import values_of
 from prepadvisor.standards.diagram import Diagrams, Masks
-from prepadvisor.standards.domains import NUMBER
 from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.space import shared
 

@@ -12,10 +12,10 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from prepadvisor.records.facts import Facts
+from prepadvisor.cases.fact import Category
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACT, FACTS, NUMBER, NUMBERS, ORDER, TABLE, Facts
 from prepadvisor.standards.bitmaps import NumberCuts, bits_of
 from prepadvisor.standards.conditions import Box
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.rules import Rule
 from prepadvisor.surface import grades
@@ -31,15 +31,21 @@ Bools = NDArray[np.bool_]
 _CELLS_MAX: Final = 1 << 21
 _ROWS_AT_ONCE: Final = 1 << 14
 
-_GROUPS: Final[tuple[tuple[int, ...], ...]] = tuple(
-    tuple(FACTS.index(fact) for fact in group)
-    for group in (
-        ("flake", "zone", "stages", "surface"),
-        ("next", "feature", "reach", "seen"),
-        ("panel", "special", "role", "tone"),
-        *((number.name,) for number in NUMBERS),
-    )
-)
+_GROUP_MAX: Final = 512
+"""A group of facts has at most so many joined codes."""
+
+
+def _groups() -> tuple[tuple[int, ...], ...]:
+    """Put facts that an audit asks one after another into groups, each number into one of its own."""
+    groups: list[list[Category]] = [[]]
+    for fact in (CATEGORIES[CATEGORY[name]] for name in ORDER if name in CATEGORY):
+        if prod(len(each.values) for each in (*groups[-1], fact)) > _GROUP_MAX:
+            groups.append([])
+        groups[-1].append(fact)
+    return (*(tuple(fact.at for fact in group) for group in groups), *((number.at,) for number in NUMBERS))
+
+
+_GROUPS: Final = _groups()
 """Facts whose codes are joined into one, so that a row costs a table fewer looks; all steps stay in cache."""
 
 
@@ -116,9 +122,10 @@ class Sweeper:
 
     def _size(self, fact: int) -> int:
         """Return how many codes a fact has."""
-        if fact < len(CATEGORIES):
-            return len(CATEGORIES[fact].values)
-        return len(self._cuts[fact - len(CATEGORIES)].pieces) + 1
+        known = TABLE[fact]
+        if isinstance(known, Category):
+            return len(known.values)
+        return len(self._cuts[NUMBER[known.name]].pieces) + 1
 
     def _joined(self, group: Sequence[int], chunk: Sequence[Codes]) -> Codes:
         """Return one code for all facts of a group."""
@@ -129,8 +136,9 @@ class Sweeper:
 
     def _codes(self, fact: str, column: Column | None) -> Codes:
         """Return the place of each row's value in the fact's domain, or of its piece of the number line."""
-        if fact in CATEGORY:
-            values = CATEGORIES[CATEGORY[fact]].values
+        known = FACT[fact]
+        if isinstance(known, Category):
+            values = known.values
             start: object = Facts._field_defaults[fact]
             codes = np.asarray(values.index(start) if column is None else column)
             if codes.size and (
@@ -146,14 +154,16 @@ class Sweeper:
 
     def _members(self, fact: int, boxes: Sequence[Box]) -> list[int]:
         """Return, per code of a fact, the bits of the boxes that hold there."""
-        if fact < len(CATEGORIES):
+        known = TABLE[fact]
+        if isinstance(known, Category):
+            masks = [box.masks[CATEGORY[known.name]] for box in boxes]
             return [
-                bits_of((place for place, box in enumerate(boxes) if box.masks[fact] >> bit & 1), len(boxes))
-                for bit in range(len(CATEGORIES[fact].values))
+                bits_of((place for place, mask in enumerate(masks) if mask >> bit & 1), len(boxes))
+                for bit in range(len(known.values))
             ]
-        ranges = [box.ranges[fact - len(CATEGORIES)] for box in boxes]
+        ranges = [box.ranges[NUMBER[known.name]] for box in boxes]
         unknown = bits_of((place for place, limit in enumerate(ranges) if limit is None), len(ranges))
-        return [*self._cuts[fact - len(CATEGORIES)].bits_along(ranges), unknown]
+        return [*self._cuts[NUMBER[known.name]].bits_along(ranges), unknown]
 
     def _table(self, output: Output) -> _Table | None:
         """Return the output's table, None if it would be too large."""
@@ -209,13 +219,13 @@ class Sweeper:
 
     def _meets(self, fact: int, box: Box, chunk: Sequence[Codes]) -> Bools:
         """Say row by row whether one condition is met."""
-        codes = chunk[fact]
-        if fact < len(CATEGORIES):
-            return (box.masks[fact] >> codes & 1).astype(np.bool_)
-        limit = box.ranges[fact - len(CATEGORIES)]
+        codes, known = chunk[fact], TABLE[fact]
+        if isinstance(known, Category):
+            return (box.masks[CATEGORY[known.name]] >> codes & 1).astype(np.bool_)
+        limit = box.ranges[NUMBER[known.name]]
         if limit is None:
             return np.ones(codes.shape, np.bool_)
-        first, last = self._cuts[fact - len(CATEGORIES)].span(limit)
+        first, last = self._cuts[NUMBER[known.name]].span(limit)
         return (codes >= first) & (codes <= last)
 
 

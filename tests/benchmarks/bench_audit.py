@@ -9,11 +9,12 @@ import sys
 import time
 from typing import Final
 
+from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS
 from prepadvisor.files import load_house
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.compare import compare
 from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, Value
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.rules import Rule

@@ -12,10 +12,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
 from prepadvisor.files import load_house
 from prepadvisor.records.decision import Reason
-from prepadvisor.records.facts import Facts
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule

@@ -13,7 +13,8 @@ from statistics import median
 
 from scipy.integrate import quad
 
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel
+from prepadvisor.cases.colour import FlakeNumbers
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.words import TOOLS
 from prepadvisor.surface.grades import GRADES

@@ -18,10 +18,9 @@ from typing import Any
 
 import numpy as np
 
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
 from prepadvisor.files import load_house
-from prepadvisor.records.facts import Facts
 from prepadvisor.standards.conditions import Interval
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.rules import Rule
 

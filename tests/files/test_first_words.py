@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from prepadvisor.cases.facts import CATEGORIES
 from prepadvisor.files import job_of_text, load_house
 from prepadvisor.files.edit import edited
 from prepadvisor.files.store import append_check
@@ -12,7 +13,6 @@ from prepadvisor.files.toml_in import parse
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.trade_words import KEY_WORDS, OTHER_WORDS, VALUE_WORDS
-from prepadvisor.standards.domains import CATEGORIES
 from prepadvisor.standards.house import House
 
 UK = """\

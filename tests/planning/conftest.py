@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume
 from hypothesis import strategies as st
 
+from prepadvisor.cases.usual_lines import with_usual_lines
 from prepadvisor.files import load_house
 from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_layout import layout_problems
@@ -190,7 +191,7 @@ def _jobs(draw: st.DrawFn, house: House) -> Job:
         "colour": draw(_colours),
         "panel": [draw(_panels(number)) for number in range(draw(st.sampled_from((1, 1, 2))))],
     }
-    job = house.with_usual_lines(Job.model_validate(stated))
+    job = with_usual_lines(Job.model_validate(stated), house.outlines)
     assume(not layout_problems(job) and not impossible_places(job, house))
     return job
 

@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
+from prepadvisor.cases.facts import Facts
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import FLAKES, SURFACES
 from prepadvisor.standards.house import House

@@ -4,6 +4,7 @@ import math
 import tomllib
 from itertools import pairwise
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from hypothesis import given, settings
@@ -11,9 +12,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.cases.colour import FlakeNumbers, numbers_of_class
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import DA_TOOLS, FLAKES, HAND_TOOLS, TOOLS
+from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Flake
 from prepadvisor.surface.grades import DS50_UM, GRADES
 
 _CONSTANTS = Constants.model_validate(
@@ -21,7 +23,7 @@ _CONSTANTS = Constants.model_validate(
 )
 _MODEL = LineModel(_CONSTANTS)
 _SET_SOLIDS = 0.40
-_SEEN_FLAKES = [name for name in FLAKES if name != "solid"]
+_SEEN_FLAKES: list[Flake] = [name for name in get_args(Flake) if name != "solid"]
 _SHELF = ("P80", "P180", "P320", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000", "P2500")
 
 _measured = st.builds(
@@ -33,8 +35,8 @@ _set_solids = st.floats(0.1, 0.9)
 _few = settings(max_examples=40, deadline=None)
 
 
-def _of(flake: str) -> FlakeNumbers:
-    numbers = flake_numbers(_CONSTANTS, flake)
+def _of(flake: Flake) -> FlakeNumbers:
+    numbers = numbers_of_class(_CONSTANTS, flake)
     assert numbers is not None
     return numbers
 
@@ -122,7 +124,7 @@ def test_one_coat_more_never_raises_strength_or_risk(
 
 @pytest.mark.parametrize("flake", _SEEN_FLAKES)
 @pytest.mark.parametrize("zone", ["colour", "fade"])
-def test_risk_falls_strictly_by_grade_for_every_class_of_flake(flake: str, zone: str) -> None:
+def test_risk_falls_strictly_by_grade_for_every_class_of_flake(flake: Flake, zone: str) -> None:
     """The shipped classes have no corner at all, with any tool and 0 to 2 coats."""
     for coats in range(3):
         table = _MODEL.table(_of(flake), TOOLS, _SHELF, zone, coats, _SET_SOLIDS)
@@ -155,7 +157,7 @@ def test_a_longer_viewing_distance_weakens_every_line() -> None:
 @pytest.mark.practice
 @pytest.mark.parametrize("flake", _SEEN_FLAKES)
 @pytest.mark.parametrize("grade", _SHELF)
-def test_straight_hand_lines_show_more_than_a_sanders_arcs(flake: str, grade: str) -> None:
+def test_straight_hand_lines_show_more_than_a_sanders_arcs(flake: Flake, grade: str) -> None:
     """Practice: of one grade, every hand tool against every sander."""
     table = _MODEL.table(_of(flake), TOOLS, [grade], "fade", 0, _SET_SOLIDS)
     weakest_hand = min(table[tool, grade].arcsec for tool in HAND_TOOLS)
@@ -197,19 +199,9 @@ def test_a_table_holds_the_same_as_single_estimates() -> None:
     assert (len(table), table["block", "P1000"]) == (4, single)
 
 
-def test_measured_values_stand_in_for_those_of_the_class_one_by_one() -> None:
-    """Only what was measured is replaced."""
-    assert flake_numbers(_CONSTANTS, "coarse", d50_um=20.0) == FlakeNumbers(20.0, 0.47, 9.0)
-
-
-def test_an_unknown_flake_is_judged_as_very_fine() -> None:
-    """Blank or unknown must never loosen the advice."""
-    assert flake_numbers(_CONSTANTS, "unknown") == _of("very-fine")
-
-
 def test_a_solid_colour_has_no_flake_to_judge_by() -> None:
     """The model is silent and rules alone decide."""
-    assert flake_numbers(_CONSTANTS, "solid") is None
+    assert numbers_of_class(_CONSTANTS, "solid") is None
 
 
 def test_the_clear_zone_has_no_line_to_judge() -> None:

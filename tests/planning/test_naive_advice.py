@@ -10,11 +10,12 @@ from typing import Any, NamedTuple
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from prepadvisor.cases.colour import FlakeNumbers
+from prepadvisor.cases.facts import Facts
 from prepadvisor.planning import advise
-from prepadvisor.planning.line_model import LineModel, flake_numbers
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.facts import Facts
 from prepadvisor.records.job import Feature, Job, Panel, Patch
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import DS50_UM as GRAIN
@@ -47,11 +48,21 @@ class Naive:
         if job.colour.stages in (None, 3) and CLASSES.index(flake) < CLASSES.index("very-fine"):
             flake = "very-fine"
         self.flake = flake
-        self.numbers = flake_numbers(
-            house.constants, flake, job.colour.flake_um, job.colour.tilt_deg, job.colour.log_sd
-        )
+        self.numbers = self.flake_numbers()
         self.model = LineModel(house.constants)
         self.k = {tool: each.value for tool, each in house.constants.groove.depth_per_grain.items()}
+
+    def flake_numbers(self) -> FlakeNumbers | None:
+        """Of size and tilt the smaller of class and measurement, the spread as measured."""
+        if self.flake == "solid":
+            return None
+        of_class, colour = self.house.constants.flake[self.flake], self.colour
+        d50, tilt = of_class.d50_um.value, of_class.tilt_deg.value
+        return FlakeNumbers(
+            d50 if colour.flake_um is None else min(d50, colour.flake_um),
+            of_class.log_sd.value if colour.log_sd is None else colour.log_sd,
+            tilt if colour.tilt_deg is None else min(tilt, colour.tilt_deg),
+        )
 
     def case(self, panel: Panel, part: Feature | Patch | None, spot: Spot) -> Facts:
         """State a spot as facts, straight from the job."""

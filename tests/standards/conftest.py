@@ -13,8 +13,9 @@ import pytest
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY
 from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, Value
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.rules import Impossible, Promise, Rule

@@ -11,9 +11,9 @@ from typing import Any, Final
 import pytest
 import z3
 
+from prepadvisor.cases.facts import CATEGORIES, NUMBERS
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.domains import CATEGORIES, NUMBERS
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Impossible, Rule

@@ -9,8 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from prepadvisor.records.facts import Facts
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.examples import shortfalls
 from prepadvisor.standards.house import House

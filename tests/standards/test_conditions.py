@@ -4,9 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.records.facts import Facts
+from prepadvisor.cases.facts import CATEGORIES, NUMBERS, Facts
 from prepadvisor.standards.conditions import EVERYTHING, Box, Interval, box_of
-from prepadvisor.standards.domains import CATEGORIES, NUMBERS
 from prepadvisor.standards.read_when import read_when
 
 FLAKES = ("solid", "coarse", "medium", "fine", "very-fine", "vapour")

@@ -11,8 +11,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from prepadvisor.records.facts import Facts
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
 from prepadvisor.standards.layers import BadRulesError, RuleSource, build

@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.records.facts import Facts
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, FACTS, NUMBER
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.layers import RuleSource, build
 from prepadvisor.standards.outputs import OUTPUTS

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.records.facts import Facts
+from prepadvisor.cases.facts import Facts
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.layers import BadRulesError, RuleSource, build

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 import tomli
 
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.files.paths import rules_dir
-from prepadvisor.standards.domains import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.examples import shortfalls
 from prepadvisor.standards.layers import RuleSource, build

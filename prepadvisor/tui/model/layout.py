@@ -2,7 +2,7 @@
 
 from typing import Final, Literal
 
-from prepadvisor.planning.zones import zoning
+from prepadvisor.cases.zones import zoning
 from prepadvisor.records.job import Panel
 from prepadvisor.surface.layout import farthest_mm
 from prepadvisor.tui.model.open_job import RefusedError, revised

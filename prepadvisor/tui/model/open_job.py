@@ -6,6 +6,7 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import Field, ValidationError
 
+from prepadvisor.cases.colour import STAGES_IF_UNKNOWN
 from prepadvisor.records.base import Record
 from prepadvisor.records.job import Check, Colour, Job, JobHead, Outcome, Panel
 
@@ -28,8 +29,8 @@ class OpenJob(Job):
 
     @classmethod
     def new(cls, number: str, by: str = "", date: dt.date | None = None) -> "OpenJob":
-        """Return a job that has only a number."""
-        return cls(job=JobHead(number=number, by=by, date=date), colour=Colour())
+        """Return a job that has only a number, and the stages that it is judged by until they are said."""
+        return cls(job=JobHead(number=number, by=by, date=date), colour=Colour(stages=STAGES_IF_UNKNOWN))
 
     def is_logged(self, panel_id: str, part_id: str = "") -> bool:
         """Say whether the check-off has an entry for a panel, or for one of its lines or patches."""

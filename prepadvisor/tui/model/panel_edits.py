@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from prepadvisor.cases.colour import judged
 from prepadvisor.records.job import Panel
 from prepadvisor.records.outline import Outline
 from prepadvisor.tui.model.layout import usual_layout
@@ -10,8 +11,9 @@ from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 
 
 def with_colour(job: OpenJob, **changes: Any) -> OpenJob:
-    """Return the job with facts of its colour changed."""
-    return revised(job, {"colour": revised(job.colour, changes)})
+    """Return the job with facts of its colour changed; the stages are always stated then."""
+    stated = {"stages": judged(job.colour).stages, **changes}
+    return revised(job, {"colour": revised(job.colour, stated)})
 
 
 def with_head(job: OpenJob, **changes: Any) -> OpenJob:

@@ -4,7 +4,7 @@ from itertools import pairwise
 from math import hypot
 from typing import Final, Literal, NamedTuple
 
-from prepadvisor.planning.zones import Zoning, patch_rect, zoning
+from prepadvisor.cases.zones import Zoning, patch_rect, zoning
 from prepadvisor.records.job import Panel, Point
 from prepadvisor.surface.layout import depth_mm
 

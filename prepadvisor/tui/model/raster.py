@@ -12,7 +12,7 @@ from typing import Final, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from prepadvisor.planning.zones import patch_rect
+from prepadvisor.cases.zones import patch_rect
 from prepadvisor.records.job import Point
 from prepadvisor.surface.layout import depth_mm
 from prepadvisor.tui.model.picture import Frame, Picture, Stroke, frame, walk

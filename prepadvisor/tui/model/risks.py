@@ -1,20 +1,20 @@
 """Line risks as the screens show them: over the grades of a shelf, and with more coats of wet bed."""
 
-from prepadvisor.planning.line_model import LINE_ZONES, FlakeNumbers, LineModel, flake_numbers
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Line, Spot
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
 
-def job_flake(job: Job, advice: Advice, house: House) -> FlakeNumbers | None:
+def job_flake(job: Job, house: House) -> FlakeNumbers | None:
     """Return the flake a job is judged by; None for solid colour."""
-    colour = job.colour
-    return flake_numbers(house.constants, advice.job.flake, colour.flake_um, colour.tilt_deg, colour.log_sd)
+    return flake_numbers(house.constants, judged(job.colour))
 
 
-def shelf_risks(job: Job, advice: Advice, house: House, spot: Spot, extra_coats: int = 0) -> dict[str, float]:
+def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dict[str, float]:
     """Return the risk that lines show at a spot for each grade of the shelf; empty where none is known."""
-    flake = job_flake(job, advice, house)
+    flake = job_flake(job, house)
     if flake is None or spot.zone not in LINE_ZONES or not spot.seen or spot.line is None:
         return {}
     tool = spot.finish.tool if spot.finish else house.shop.finishing_tool
@@ -36,7 +36,7 @@ def bed_coats(spot: Spot) -> int:
 
 def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) -> Advice:
     """Return the advice with each line estimate as it is with more coats of wet bed over it."""
-    flake = job_flake(job, advice, house)
+    flake = job_flake(job, house)
     if flake is None:
         return advice
     model, solids = LineModel(house.constants), house.shop.wet_bed.set_solids

@@ -5,10 +5,10 @@ from pathlib import PurePath
 from typing import Final, NamedTuple
 
 from prepadvisor.cards.explained import OUTPUT
+from prepadvisor.cases.facts import NUMBER, NUMBERS
 from prepadvisor.records.advice import Advice
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import Box, Interval
-from prepadvisor.standards.domains import NUMBER, NUMBERS
 from prepadvisor.standards.findings import KINDS, Audit
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import BASE, Rule

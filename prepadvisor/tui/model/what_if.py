@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.colour import judged
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import FLAKES, TONES
 from prepadvisor.standards.house import House
@@ -52,15 +53,18 @@ class WhatIf:
     def finer_flake(self, step: int) -> None:
         """Try the next finer flake (step 1) or coarser (step -1)."""
         job = self._top()[0]
-        now = judged_flake(job)
-        flake = _stepped(FLAKES, now, step, "flake")
+        now = judged(job.colour)
+        flake = _stepped(FLAKES, now.flake, step, "flake")
         tried = with_colour(job, flake=flake, flake_um=None, tilt_deg=None, log_sd=None)
+        if judged(tried.colour).flake == now.flake:
+            words = now.flake.replace("-", " ")
+            raise RefusedError(f"three stages are judged as {words} at least: say two stages first")
         self._try(f"{flake.replace('-', ' ')} flake", job=tried)
 
     def lighter_tone(self, step: int) -> None:
         """Try the next lighter tone (step 1) or darker (step -1)."""
         job = self._top()[0]
-        tone = _stepped(TONES, job.colour.tone or "light", step, "tone")
+        tone = _stepped(TONES, judged(job.colour).tone, step, "tone")
         self._try(f"{tone} tone", job=with_colour(job, tone=tone))
 
     def one_coat_more(self) -> None:
@@ -125,16 +129,6 @@ class WhatIf:
         if coats:
             advice = self._line_of(job, house, advice, coats)
         self.trials.append(Trial(says, job, house, coats, advice))
-
-
-def judged_flake(job: OpenJob) -> str:
-    """Return the flake class a job is judged as: unknown and three stages count as very fine at least."""
-    flake = job.colour.flake
-    if flake == "unknown":
-        return "very-fine"
-    if job.colour.stages == 3 and FLAKES.index(flake) < FLAKES.index("very-fine"):
-        return "very-fine"
-    return flake
 
 
 def changes(before: Advice | None, after: Advice | None, place_id: str) -> tuple[str, ...]:

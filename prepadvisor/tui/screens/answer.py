@@ -116,7 +116,7 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         borderline = house.constants.uncertainty.borderline_risk.value
         risks = {
             grade: risk_word(risk, spot.risk_limit, borderline)
-            for grade, risk in shelf_risks(job, advice, house, spot, top.extra_coats if top else 0).items()
+            for grade, risk in shelf_risks(job, house, spot, top.extra_coats if top else 0).items()
         }
         self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
         units = Units(session.job.job.units == "imperial")

@@ -44,7 +44,7 @@ that fits. Nothing else changes the preparation as much. This way of judging is 
 flake size, where you have one, enters the line estimate.
 
 Not sure between two? Press S: the finer one is taken, which is the safe side. Left blank, the flake is judged
-as very fine, a missing number of stages as three, and the card says so.
+as very fine, and the card says so. A new job starts with three stages, the stricter.
 
 Arrows and Enter change the lines below. The last lines show what the colour asks of each panel."""
     BINDINGS: ClassVar[list[BindingType]] = bound((*ACTS, *_DIGITS))

@@ -2,8 +2,9 @@
 
 import pytest
 
+from prepadvisor.records.job import Colour
 from prepadvisor.surface.grades import RANK
-from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.model.open_job import RefusedError, revised
 from prepadvisor.tui.model.risks import with_more_coats
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
@@ -78,3 +79,24 @@ def test_the_last_flake_is_the_last(trial: WhatIf) -> None:
     trial.finer_flake(1)
     with pytest.raises(RefusedError, match="last flake"):
         trial.finer_flake(1)
+
+
+def _on(session: Session, **colour: object) -> WhatIf:
+    session.do("colour", revised(session.job, {"colour": Colour.model_validate(colour)}))
+    return WhatIf(session, with_more_coats)
+
+
+def test_finer_goes_on_from_the_flake_as_judged(session: Session) -> None:
+    """Fine with stages that nobody stated is judged as very fine, so one finer is vapour."""
+    trial = _on(session, flake="fine")
+    trial.finer_flake(1)
+    assert trial.says == "vapour flake"
+    assert trial.advice is not None
+    assert trial.advice.job.flake == "vapour"
+
+
+def test_a_coarser_flake_of_three_stages_is_refused(session: Session) -> None:
+    """Three stages are judged as very fine whatever the flake; the trial would show no change."""
+    trial = _on(session, flake="fine", stages=3)
+    with pytest.raises(RefusedError, match="two stages"):
+        trial.finer_flake(-1)

@@ -3,6 +3,7 @@
 import pytest
 
 from prepadvisor.cards.units import Units
+from prepadvisor.cases.colour import judged
 from prepadvisor.planning import advise
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
@@ -13,7 +14,6 @@ from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.tui.model.what_if import judged_flake
 
 
 @pytest.mark.parametrize(
@@ -80,9 +80,9 @@ def test_what_is_blank_says_what_it_counts_as() -> None:
     """A new job hides none of its safe defaults."""
     job = OpenJob.new("1")
     says = " ".join(field.says for field in colour_fields(job))
-    assert "judged as three" in says
+    assert "three: ground" in says
     assert "judged as light" in says
-    assert judged_flake(job) == "very-fine"
+    assert judged(job.colour).flake == "very-fine"
 
 
 def test_every_flake_class_is_offered() -> None:

@@ -44,27 +44,39 @@ def zoning(panel: Panel, mist_mm: float) -> Zoning:
         panel: a panel whose layout is stated as its role asks.
         mist_mm: how far mist of the colour lands beyond the fade; it counts as fade.
     """
-    size = (panel.length_mm, panel.height_mm)
+    bare = Layout(panel.length_mm, panel.height_mm)
     if panel.role == "clear-only":
-        return Zoning(Layout(*size), 0.0, 0.0)
+        return Zoning(bare, 0.0, 0.0)
     if panel.colour_mm is None:
-        return Zoning(Layout(*size), inf, inf)
-    sides = tuple(source for source in panel.colour_from if source in SIDES)
-    rects = tuple(patch_rect(panel, patch) for patch in panel.patch if patch.id in panel.colour_from)
+        return Zoning(bare, inf, inf)
     fade_end = panel.colour_mm + (panel.fade_mm or 0.0) + mist_mm
-    return Zoning(Layout(*size, sides, rects), panel.colour_mm, fade_end)
+    return Zoning(blend_layout(panel), panel.colour_mm, fade_end)
+
+
+def blend_layout(panel: Panel) -> Layout:
+    """Return where the colour comes in; sources that the panel does not have are passed over."""
+    sides = tuple(dict.fromkeys(source for source in panel.colour_from if source in SIDES))
+    patches = set(panel.colour_from).difference(SIDES)
+    rects = tuple(patch_rect(panel, patch) for patch in panel.patch if patch.id in patches)
+    return Layout(panel.length_mm, panel.height_mm, sides, rects)
 
 
 def patch_rect(panel: Panel, patch: Patch) -> Rect:
     """Return a patch as a rectangle on its panel in mm, cut off at the panel's edges."""
+    stated = stated_rect(panel, patch)
+    return Rect(
+        max(0.0, stated.left),
+        max(0.0, stated.top),
+        min(panel.length_mm, stated.right),
+        min(panel.height_mm, stated.bottom),
+    )
+
+
+def stated_rect(panel: Panel, patch: Patch) -> Rect:
+    """Return a patch's rectangle in mm as stated, even where it reaches past the panel."""
     x, y = patch.at[0] * panel.length_mm, patch.at[1] * panel.height_mm
     half_x, half_y = patch.size_mm[0] / 2, patch.size_mm[1] / 2
-    return Rect(
-        max(0.0, x - half_x),
-        max(0.0, y - half_y),
-        min(panel.length_mm, x + half_x),
-        min(panel.height_mm, y + half_y),
-    )
+    return Rect(x - half_x, y - half_y, x + half_x, y + half_y)
 
 
 def crossed_patches(panel: Panel, path: tuple[Point, ...]) -> list[str]:

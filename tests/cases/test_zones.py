@@ -1,14 +1,13 @@
 """Zones of a panel: worked by hand, and adding up."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.planning.zones import areas_m2, lengths_mm, patch_rect, path_mm, zoning
-from prepadvisor.records.job import Job, Panel
+from prepadvisor.cases.zones import areas_m2, lengths_mm, patch_rect, path_mm, zoning
+from prepadvisor.records.job import Panel
 from prepadvisor.surface.layout import path_length_mm
 
 MIST_MM = 150
@@ -76,8 +75,8 @@ def test_lengths_of_a_line_over_its_zones_add_up_to_its_path(
     assert sum(length for _, length in found) == pytest.approx(path_length_mm(points), abs=1e-4)
 
 
-def test_more_mist_turns_clear_into_fade(job_of: Callable[..., Job]) -> None:
+def test_more_mist_turns_clear_into_fade() -> None:
     """Mist of the shop file counts as fade."""
-    panel = job_of().panel[0]
+    panel = _panel()
     little, much = zoning(panel, 0), zoning(panel, 200)
     assert dict(areas_m2(much, much.whole))["fade"] > dict(areas_m2(little, little.whole))["fade"]

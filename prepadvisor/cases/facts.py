@@ -1,0 +1,142 @@
+"""The one table of facts: everything that a rule may ask about a case, and all that follows from it.
+
+An entry is a field of `Facts`: its type, its start value, and what it is. Conditions, bitmaps, the axes of
+the audit, schemas, words and the sweep are made from this table; nothing else lists the facts.
+"""
+
+from typing import Annotated, Final, NamedTuple, get_args, get_type_hints
+
+from prepadvisor.cases.fact import Category, Number, Spot
+from prepadvisor.records import words
+
+
+def _size_m2(spot: Spot) -> float:
+    return spot.subject.panel.length_mm * spot.subject.panel.height_mm / 1e6
+
+
+class Facts(NamedTuple):
+    """A fully stated case. The defaults are what most jobs have; an unknown number is None."""
+
+    flake: Annotated[
+        str,
+        Category(
+            words.FLAKES, "{} flake", 80, lambda spot: spot.colour.flake,
+            ordered=True, run=("{} or finer", "{} or coarser"),
+        ),
+    ] = "fine"  # fmt: skip
+    tone: Annotated[
+        str, Category(words.TONES, "{} tone", 120, lambda spot: spot.colour.tone, ordered=True)
+    ] = "light"
+    zone: Annotated[
+        str,
+        Category(
+            words.ZONES, "{} zone", 50, lambda spot: spot.zone,
+            ordered=True, explains="{} (the fade is the strictest)",
+        ),
+    ] = "fade"  # fmt: skip
+    stages: Annotated[
+        int,
+        Category(
+            (2, 3), "{} stages", 90, lambda spot: spot.colour.stages,
+            ordered=True, explains="{} (without quotes)",
+        ),
+    ] = 2  # fmt: skip
+    role: Annotated[
+        str, Category(get_args(words.Role), "{} panel", 40, lambda spot: spot.subject.panel.role)
+    ] = "blend"
+    surface: Annotated[str, Category(words.SURFACES, "on {}", 20, lambda spot: spot.subject.surface)] = (
+        "aged-clear"
+    )
+    next: Annotated[
+        str,
+        Category(
+            get_args(words.NextCoat), "{} next", 30, lambda spot: spot.subject.next,
+            explains="what goes on next: {}",
+        ),
+    ] = "base"  # fmt: skip
+    feature: Annotated[str, Category(words.FEATURE_KINDS, "{}", 70, lambda spot: spot.subject.kind)] = "face"
+    reach: Annotated[
+        str,
+        Category(
+            get_args(words.Reach), "{}", 60, lambda spot: spot.subject.reach,
+            said={"machine": "where a machine reaches", "hand": "by hand only"},
+            explains="{}: a DA gets there, or hand is the last touch; a face or patch is always machine",
+        ),
+    ] = "machine"  # fmt: skip
+    seen: Annotated[
+        bool,
+        Category(
+            (False, True), "{}", 100, lambda spot: spot.subject.seen,
+            said={True: "seen", False: "not seen"}, explains="{} (without quotes)",
+        ),
+    ] = True  # fmt: skip
+    panel: Annotated[str, Category(words.OUTLINES, "{}", 110, lambda spot: spot.subject.panel.kind)] = (
+        "front-door"
+    )
+    special: Annotated[
+        str,
+        Category(
+            words.SPECIALS, "special: {}", 10, lambda spot: spot.subject.panel.special,
+            said={"none": "nothing special"},
+        ),
+    ] = "none"  # fmt: skip
+    film_um: Annotated[
+        float | None,
+        Number(
+            "µm", "film {}", 130, lambda spot: min(spot.subject.panel.film_um, default=None),
+            "lowest gauge reading of the panel, total film in µm",
+        ),
+    ] = None  # fmt: skip
+    length_mm: Annotated[
+        float | None,
+        Number(
+            "mm", "line length {}", 140, lambda spot: spot.amount if spot.subject.is_line else None,
+            "length of the line in this zone, mm",
+        ),
+    ] = None  # fmt: skip
+    panel_m2: Annotated[
+        float | None,
+        Number(
+            "m²", "panel size {}", 150, _size_m2,
+            "length × height of the panel, m²",
+        ),
+    ] = None  # fmt: skip
+
+
+def _entries() -> tuple[Category | Number, ...]:
+    hints = get_type_hints(Facts, include_extras=True)
+    return tuple(
+        hints[name].__metadata__[0]._replace(name=name, at=at) for at, name in enumerate(Facts._fields)
+    )
+
+
+TABLE: Final[tuple[Category | Number, ...]] = _entries()
+"""Every fact, in the order in which `Facts` has them."""
+
+CATEGORIES: Final[tuple[Category, ...]] = tuple(fact for fact in TABLE if isinstance(fact, Category))
+"""All facts with a fixed list of values."""
+
+NUMBERS: Final[tuple[Number, ...]] = tuple(fact for fact in TABLE if isinstance(fact, Number))
+"""All facts that are numbers."""
+
+FACTS: Final[tuple[str, ...]] = Facts._fields
+"""The names of all facts."""
+
+FACT: Final[dict[str, Category | Number]] = {fact.name: fact for fact in TABLE}
+"""Every fact by its name."""
+
+CATEGORY: Final[dict[str, int]] = {fact.name: place for place, fact in enumerate(CATEGORIES)}
+"""Name of a category to its place in `CATEGORIES`."""
+
+NUMBER: Final[dict[str, int]] = {fact.name: place for place, fact in enumerate(NUMBERS)}
+"""Name of a number to its place in `NUMBERS`."""
+
+ORDER: Final[tuple[str, ...]] = tuple(fact.name for fact in sorted(TABLE, key=lambda fact: fact.rank))
+"""The order in which an audit asks the facts."""
+
+_READS: Final = tuple(fact.read for fact in TABLE)
+
+
+def facts_of(spot: Spot) -> Facts:
+    """State a spot as a case for the house standards."""
+    return Facts._make(read(spot) for read in _READS)

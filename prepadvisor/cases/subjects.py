@@ -1,0 +1,105 @@
+"""The places of a panel: its face, patches and lines, cut where they cross a blend-zone border."""
+
+from typing import NamedTuple
+
+from prepadvisor.cases.zones import (
+    Zoning,
+    areas_m2,
+    crossed_patches,
+    lengths_mm,
+    patch_rect,
+    path_mm,
+)
+from prepadvisor.records.job import Done, Feature, Panel, Patch
+from prepadvisor.records.words import LINE_KINDS, FeatureKind, NextCoat, Reach, Surface, Zone
+
+
+class Subject(NamedTuple):
+    """What is sanded in one go before it is cut into zones: the face, a patch or a line of a panel.
+
+    `amounts` has the zones it touches with mm of a line or m² of a face or patch; `number` is its place on
+    the card, 0 for the face; `surface` and `next` are its own, which a patch has apart from its panel; a line
+    may cross patches.
+    """
+
+    panel: Panel
+    feature: str
+    kind: FeatureKind
+    surface: Surface
+    next: NextCoat
+    amounts: tuple[tuple[Zone, float], ...]
+    was: Done | None
+    name: str = ""
+    number: int = 0
+    reach: Reach = "machine"
+    seen: bool = True
+    crosses: tuple[str, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """The place id, panel/feature."""
+        return f"{self.panel.id}/{self.feature}"
+
+    @property
+    def is_line(self) -> bool:
+        """Whether it has a length rather than an area."""
+        return self.kind in LINE_KINDS
+
+    @property
+    def amount(self) -> float:
+        """Its whole length in mm, or area in m²."""
+        return sum(amount for _, amount in self.amounts)
+
+
+def subjects(panel: Panel, zones: Zoning) -> list[Subject]:
+    """List the face, patches and lines of a panel, in the order of the card.
+
+    A face that its patches cover whole is left out.
+    """
+    holes = tuple(patch_rect(panel, patch) for patch in panel.patch)
+    face_areas = areas_m2(zones, zones.whole, holes)
+    lines = [_line(panel, line, zones, number) for number, line in enumerate(panel.feature, 1)]
+    patches = [_patch(panel, patch, zones, len(lines) + at) for at, patch in enumerate(panel.patch, 1)]
+    return ([_face(panel, face_areas)] if face_areas else []) + patches + lines
+
+
+def _face(panel: Panel, areas: tuple[tuple[Zone, float], ...]) -> Subject:
+    return Subject(
+        panel=panel,
+        feature="face",
+        kind="face",
+        surface=panel.surface,
+        next=panel.next,
+        amounts=areas,
+        was=panel.now,
+    )
+
+
+def _patch(panel: Panel, patch: Patch, zones: Zoning, number: int) -> Subject:
+    return Subject(
+        panel=panel,
+        feature=patch.id,
+        kind="patch",
+        number=number,
+        surface=patch.surface,
+        next=patch.next,
+        amounts=areas_m2(zones, patch_rect(panel, patch)),
+        was=patch.now,
+    )
+
+
+def _line(panel: Panel, line: Feature, zones: Zoning, number: int) -> Subject:
+    return Subject(
+        panel=panel,
+        feature=line.id,
+        kind=line.kind,
+        name=line.name,
+        number=number,
+        reach=line.judged_reach,
+        seen=line.judged_seen,
+        surface=panel.surface,
+        next=panel.next,
+        amounts=lengths_mm(zones, path_mm(panel, line.path)),
+        was=line.done,
+        crosses=tuple(crossed_patches(panel, line.path)),
+    )
