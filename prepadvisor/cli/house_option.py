@@ -12,27 +12,35 @@ if TYPE_CHECKING:
 
 
 def add_house(parser: argparse.ArgumentParser) -> None:
-    """Add `--house DIR` to a command that gives advice."""
+    """Add `--house DIR` to a command that gives advice; it may be given for each layer."""
     parser.add_argument(
         "--house",
         metavar="DIR",
-        help="a folder with the shop's own standards, laid over the shipped ones (or PREPADVISOR_HOUSE)",
+        action="append",
+        help="a folder with the shop's own standards, laid over the shipped ones (or PREPADVISOR_HOUSE); "
+        "several times for layers, the lowest first: group, site, customer",
     )
 
 
-def house_folder(args: argparse.Namespace) -> str | None:
-    """Return the house folder: the option, else `PREPADVISOR_HOUSE`, else None for the shipped standards."""
+def house_folders(args: argparse.Namespace) -> tuple[str, ...]:
+    """Return the house folders, lowest first: the options, else `PREPADVISOR_HOUSE`; none: shipped alone.
+
+    The variable names several as PATH does, with a colon (a semicolon on Windows) between them.
+    """
     option = getattr(args, "house", None)
-    if option is not None:
-        return str(option)
-    return os.environ.get("PREPADVISOR_HOUSE") or None
+    if option:
+        return tuple(map(str, option))
+    stated = os.environ.get("PREPADVISOR_HOUSE", "")
+    if os.path.isdir(stated):  # noqa: PTH112  # a name may hold the sign that parts them; pathlib loads slowly
+        return (stated,)
+    return tuple(part for part in stated.split(os.pathsep) if part)
 
 
 def house_of(args: argparse.Namespace) -> "House":
-    """Load the standards a command works by. Raises BadInputError with every fault of the house folder."""
+    """Load the standards a command works by. Raises BadInputError with every fault of the house folders."""
     from prepadvisor.files import load_house
 
-    return load_house(house_folder(args))
+    return load_house(*house_folders(args))
 
 
 def now() -> dt.datetime:

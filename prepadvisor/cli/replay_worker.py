@@ -11,8 +11,8 @@ from prepadvisor.planning.replay import Tally, difference
 if TYPE_CHECKING:
     from prepadvisor.records.job import Job
 
-Houses = tuple[str | None, str]
-"""The house folder in force (None for the shipped standards) and the draft's."""
+Houses = tuple[tuple[str, ...], tuple[str, ...]]
+"""The house folders in force, none for the shipped standards alone, and the draft's; lowest layer first."""
 
 
 @dataclass
@@ -39,8 +39,8 @@ class Worker:
         from prepadvisor.files import load_house
         from prepadvisor.planning.same_answers import BothWays
 
-        self._before = load_house(houses[0])
-        self._after = load_house(houses[1])
+        self._before = load_house(*houses[0])
+        self._after = load_house(*houses[1])
         self._both = BothWays(self._before, self._after)
 
     def count(self, files: Sequence[str]) -> Counted:

@@ -9,6 +9,8 @@ _TOOLS: Final = {
     "compare": "what changes between two standards",
     "replay": "what an archive of jobs would look like under a draft",
     "show": "the rules, by family or by word, with their examples",
+    "approve": "put on record that these standards are in force from a day on",
+    "verify": "were the standards of a printed card in force, and do they still say the same?",
     "new": "start a folder for the shop's own standards",
 }
 _EXAMPLES: Final = """\

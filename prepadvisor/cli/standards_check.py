@@ -4,13 +4,16 @@ import argparse
 import json
 import sys
 from collections import Counter
+from itertools import chain
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import house_folder
+from prepadvisor.cli.house_option import house_folders
 from prepadvisor.cli.paragraphs import paragraph
 
 if TYPE_CHECKING:
+    from prepadvisor.records.advice import LayerUsed
     from prepadvisor.standards.findings import Audit, Finding
+    from prepadvisor.standards.house import House
 
 DESCRIPTION: Final = (
     "Goes through every possible case, not a sample, and tells gaps, collisions, broken promises, failing "
@@ -32,6 +35,9 @@ _RULES_MANY: Final = 3000
 def add_options(options: argparse.ArgumentParser) -> None:
     """Add the options of this tool."""
     options.add_argument("dir", metavar="DIR", nargs="?", help="house folder (or PREPADVISOR_HOUSE)")
+    options.add_argument(
+        "--house", metavar="DIR", action="append", help="layers below DIR, the lowest first (may be several)"
+    )
     options.add_argument("--all", action="store_true", help=f"tell more than {_SHOWN_MOST} of each kind")
     options.add_argument("--json", action="store_true", help="for a program to read")
 
@@ -43,17 +49,28 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for files that cannot be read.
     """
     from prepadvisor.files import load_house
+    from prepadvisor.files.house_strays import strays
+    from prepadvisor.files.in_force import changed_unsaid
     from prepadvisor.standards.audit import audit
 
-    engine = load_house(args.dir or house_folder(args)).engine
+    folders = (*(args.house or ()), args.dir) if args.dir else house_folders(args)
+    house = load_house(*folders)
+    engine = house.engine
     if len(engine.rules) >= _RULES_MANY:
         print(f"{len(engine.rules)} rules: this can take some minutes", file=sys.stderr)
-    found = audit(engine)
+    found = audit(engine).with_more(
+        [*strays(house.folders), *chain.from_iterable(map(changed_unsaid, *_layers_of(house)))]
+    )
     if args.json:
         print(json.dumps(as_data(found), ensure_ascii=False))
     else:
         print(as_text(found, shown_most=None if args.all else _SHOWN_MOST))
     return 0 if found.is_clean else 1
+
+
+def _layers_of(house: "House") -> "tuple[tuple[str, ...], list[LayerUsed]]":
+    """Return the house's folders and their layers, in the same order."""
+    return house.folders, [layer for layer in house.used.layers if layer.layer != "base"]
 
 
 def as_data(found: "Audit") -> dict[str, object]:
@@ -79,14 +96,14 @@ def as_data(found: "Audit") -> dict[str, object]:
 
 def as_text(found: "Audit", shown_most: int | None) -> str:
     """Return an audit for a person, gravest first, at most so many of each kind (None: all)."""
-    from prepadvisor.standards.findings import KINDS
+    from prepadvisor.standards.findings import KINDS, NOTES
 
     number = Counter(finding.kind for finding in found.findings)
     lines: list[str] = []
     for kind, says in KINDS.items():
         if not number[kind]:
             continue
-        note = " (a note, not an error)" if kind == "dead" else ""
+        note = " (a note, not an error)" if kind in NOTES else ""
         lines += [f"{kind.upper()}: {says}{note}", ""]
         of_kind = [finding for finding in found.findings if finding.kind == kind]
         for finding in of_kind[:shown_most]:

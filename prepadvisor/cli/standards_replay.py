@@ -8,7 +8,7 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_folder
+from prepadvisor.cli.house_option import add_house, house_folders
 
 if TYPE_CHECKING:
     from prepadvisor.cli.replay_worker import Counted, Houses
@@ -35,7 +35,13 @@ _ALONE_MOST: Final = 200
 def add_options(options: argparse.ArgumentParser) -> None:
     """Add the options of this tool."""
     options.add_argument("jobs", metavar="JOBS", nargs="+", help="job files, or folders of them")
-    options.add_argument("--against", metavar="DIR", required=True, help="house folder of the draft")
+    options.add_argument(
+        "--against",
+        metavar="DIR",
+        action="append",
+        required=True,
+        help="house folder of the draft; several times for layers, the lowest first",
+    )
     options.add_argument("--workers", metavar="N", type=int, default=2, help="processes to use (2)")
     options.add_argument("--json", action="store_true", help="for a program to read")
     add_house(options)
@@ -49,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
     """
     from prepadvisor.cli.replay_text import as_json, as_text
 
-    total = _counted(job_files(args.jobs), (house_folder(args), args.against), max(1, args.workers))
+    total = _counted(job_files(args.jobs), (house_folders(args), tuple(args.against)), max(1, args.workers))
     print(as_json(total) if args.json else as_text(total))
     return 2 if total.unreadable else 1 if total.tally.jobs_changed else 0
 

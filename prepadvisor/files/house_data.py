@@ -105,15 +105,15 @@ def _stated_sources(data: Any, path: Path) -> Iterator[tuple[Path, str]]:
 
 def mark_own_numbers(shop: Overlaid) -> None:
     """Give the numbers that a shop's file states the shop's own passport, where it has none for them."""
-    if shop.house is None:
-        return
-    passports, own = shop.data.get("passport"), shop.house.data.get("passport", {})
-    if not isinstance(passports, dict) or not isinstance(own, Mapping):
-        return
-    for name in stated_numbers({key: value for key, value in shop.house.data.items() if key != "passport"}):
-        shipped = passports.get(name)
-        if name not in own and isinstance(shipped, Mapping):
-            passports[name] = {**shipped, **OWN_WORD}
+    passports = shop.data.get("passport")
+    for house in shop.houses:
+        own = house.data.get("passport", {})
+        if not isinstance(passports, dict) or not isinstance(own, Mapping):
+            return
+        for name in stated_numbers({key: value for key, value in house.data.items() if key != "passport"}):
+            shipped = passports.get(name)
+            if name not in own and isinstance(shipped, Mapping):
+                passports[name] = {**shipped, **OWN_WORD}
 
 
 def without_passport(data: Mapping[str, Any]) -> Iterator[Told]:

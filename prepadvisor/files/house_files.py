@@ -1,8 +1,10 @@
-"""Loads what one shop works by: the shipped rules and data with the shop's own folder laid over them."""
+"""Loads what one shop works by: the shipped rules and data with a house's layers laid over them."""
 
 import hashlib
-from collections.abc import Iterable, Iterator
-from functools import lru_cache
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property, lru_cache
+from itertools import chain
 from pathlib import Path
 from typing import Final, TypeVar
 
@@ -23,14 +25,14 @@ from prepadvisor.files.paths import rules_dir
 from prepadvisor.files.rule_lines import rule_lines
 from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.files.words_for_faults import Told, told_faults
-from prepadvisor.records.advice import RuleFileUsed, StandardsUsed
+from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.base import Record
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.shop import Shop
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
-from prepadvisor.standards.layers import BadRulesError, RuleSource, build
+from prepadvisor.standards.layers import BadRulesError, Layers, RuleSource
 from prepadvisor.standards.rules import BASE
 
 DATA_FILES: Final = ("shop.toml", "constants.toml", "panels.toml", "sources.toml")
@@ -41,27 +43,34 @@ _KEYED: Final = {"panels.toml": ("outline", "kind"), "sources.toml": ("source", 
 _Model = TypeVar("_Model", bound=Record)
 
 
-def load_house(folder: Path | str | None = None) -> House:
+RECORD_FILE: Final = "in-force.toml"
+"""The file of a house folder in which it is kept which version was in force from when on."""
+
+Folder = Path | str | None
+
+
+def load_house(folder: Folder = None, *above: Folder) -> House:
     """Load the standards a shop works by.
 
     Args:
         folder: the shop's own folder; None for the shipped standards alone.
+        above: folders of further layers over it (group, site, customer), the lowest first.
 
     Raises:
         BadInputError: with every fault of every file, by file and line.
     """
-    given = "" if folder is None else str(folder)
+    given = tuple(str(each) for each in (folder, *above) if each is not None and str(each))
     return _loaded(given, tuple(_stamps(given)))
 
 
-def load_standards(folder: Path | str | None = None) -> House:
+def load_standards(folder: Folder = None, *above: Folder) -> House:
     """Load the standards a shop works by; the same as `load_house`."""
-    return load_house(folder)
+    return load_house(folder, *above)
 
 
-def _stamps(folder: str) -> Iterator[tuple[str, int, int]]:
+def _stamps(folders: Sequence[str]) -> Iterator[tuple[str, int, int]]:
     """Yield name, time and size of every file, so that an edited file is read anew and others are not."""
-    for path in (*_shipped_files(), *_folder_files(folder)):
+    for path in (*_shipped_files(), *chain.from_iterable(map(_folder_files, folders))):
         try:
             status = path.stat()
         except OSError:  # reading it will say what is wrong
@@ -77,8 +86,6 @@ def _shipped_files() -> list[Path]:
 
 
 def _folder_files(folder: str) -> list[Path]:
-    if not folder:
-        return []
     mend = "check --house or PREPADVISOR_HOUSE"
     try:
         if not Path(folder).is_dir():
@@ -96,25 +103,32 @@ def _folder_files(folder: str) -> list[Path]:
 
 
 @lru_cache(maxsize=8)
-def _loaded(folder: str, stamps: tuple[tuple[str, int, int], ...]) -> House:
-    return _Loading(folder, [Path(name) for name, _, _ in stamps]).house()
+def _loaded(folders: tuple[str, ...], stamps: tuple[tuple[str, int, int], ...]) -> House:
+    return _Loading(folders, [Path(name) for name, _, _ in stamps]).house()
 
 
 class _Loading:
     """One load: reads all files and collects the faults of all of them before it gives up."""
 
-    def __init__(self, folder: str, paths: list[Path]) -> None:
-        self._folder = folder
+    def __init__(self, folders: tuple[str, ...], paths: list[Path]) -> None:
+        self._folders = folders
         self._faults: list[Fault] = []
         shipped = rules_dir()
         self._shipped: dict[str, TomlText] = {}
-        self._own: dict[str, TomlText] = {}
+        self._own: dict[str, dict[str, TomlText]] = {folder: {} for folder in folders}
+        for twice in (folder for folder in self._own if folders.count(folder) > 1):
+            self._faults.append(
+                Fault(twice, 0, 0, "this house folder is given twice", "give each layer once")
+            )
         for path in paths:
             is_shipped = path.is_relative_to(shipped)
             name = f"rules/{path.relative_to(shipped).as_posix()}" if is_shipped else str(path)
             text = self._read(path, name)
             if text is not None:
-                (self._shipped if is_shipped else self._own)[name] = text
+                (self._shipped if is_shipped else self._own[self._folder_of(path)])[name] = text
+
+    def _folder_of(self, path: Path) -> str:
+        return next(folder for folder in self._folders if Path(folder) == path.parent)
 
     def house(self) -> House:
         """Return the house, or raise every fault found."""
@@ -130,12 +144,13 @@ class _Loading:
         self._tell(laid["panels.toml"], told)
         for each in (laid["shop.toml"], laid["constants.toml"]):
             self._tell(each, unknown_sources(each.data, known))
-        engine = self._engine(known)
-        if self._faults or shop is None or constants is None or engine is None:
+        layers = self._layers(known)
+        if self._faults or shop is None or constants is None or layers is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
+        engine = layers.engine()
         used = self._used(engine)
         digest = hashlib.sha256("".join(file.sha256 for file in used.files).encode()).hexdigest()
-        return House(engine, shop, constants, outlines, sources, used, self._folder, digest)
+        return House(engine, shop, constants, outlines, sources, used, self._folders, digest, layers)
 
     def _read(self, path: Path, name: str) -> TomlText | None:
         try:
@@ -147,9 +162,9 @@ class _Loading:
         return text
 
     def _laid(self, name: str) -> Overlaid:
-        own = self._own.get(str(Path(self._folder) / name)) if self._folder else None
+        own = [self._own[folder].get(str(Path(folder) / name)) for folder in self._folders]
         shipped = self._shipped.get(f"rules/{name}") or TomlText(f"rules/{name}", "", {}, "")
-        return Overlaid(shipped, own, _KEYED.get(name))
+        return Overlaid(shipped, [text for text in own if text is not None], _KEYED.get(name))
 
     def _record(self, model: type[_Model], laid: Overlaid) -> _Model | None:
         if not laid.shipped.sha256:  # not readable, which is said already
@@ -163,32 +178,81 @@ class _Loading:
     def _tell(self, laid: Overlaid, told: Iterable[Told]) -> None:
         self._faults.extend(laid.fault(each) for each in told)
 
-    def _engine(self, known: frozenset[str]) -> Engine | None:
+    def _layers(self, known: frozenset[str]) -> Layers | None:
         layers = [
-            *((BASE, text) for name, text in self._shipped.items() if name.startswith("rules/base/")),
-            *((self._layer(), text) for text in self._rule_files()),
+            *((BASE, 0, text) for name, text in self._shipped.items() if name.startswith("rules/base/")),
+            *(
+                (self._names[folder], rank, text)
+                for rank, folder in enumerate(self._folders, 1)
+                for text in self._rule_files(folder)
+            ),
         ]
-        for layer, text in layers:
+        for layer, _, text in layers:
             if layer == BASE:  # a lead may say in his own words where a rule comes from
                 self._faults.extend(text.fault(each.problem) for each in unknown_sources(text.data, known))
         try:
-            return build([_rule_source(layer, text) for layer, text in layers])
+            return Layers(
+                [
+                    RuleSource(text.name, layer, text.data, text.sha256, rule_lines(text), rank)
+                    for layer, rank, text in layers
+                ]
+            )
         except BadRulesError as error:
-            texts = {text.name: text for _, text in layers}
+            texts = {text.name: text for _, _, text in layers}
             self._faults.extend(texts[name].fault(problem) for name, problem in error.problems)
             return None
 
-    def _layer(self) -> str:
-        return Path(self._folder).resolve().name or "house"
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        """The layers' names by folder: the folder's own name, with its parent's where two are alike."""
+        paths = [Path(folder).resolve() for folder in self._folders]
+        plain = [path.name or "house" for path in paths]
+        names: dict[str, str] = {}
+        for folder, path, name in zip(self._folders, paths, plain, strict=True):
+            own = name if plain.count(name) == 1 and name != BASE else f"{path.parent.name}/{name}"
+            while own in names.values():
+                own += "'"
+            names[folder] = own
+        return names
 
-    def _rule_files(self) -> list[TomlText]:
-        return [text for name, text in self._own.items() if Path(name).name not in DATA_FILES]
+    def _rule_files(self, folder: str) -> list[TomlText]:
+        own = self._own[folder]
+        return [text for name, text in own.items() if Path(name).name not in (*DATA_FILES, RECORD_FILE)]
 
     def _used(self, engine: Engine) -> StandardsUsed:
-        texts = [*self._shipped.values(), *self._own.values()]
-        files = tuple(RuleFileUsed(path=text.name, sha256=text.sha256) for text in texts)
-        return engine.used.model_copy(update={"files": files})
+        texts = [*self._shipped.values(), *chain.from_iterable(own.values() for own in self._own.values())]
+        files = tuple(
+            RuleFileUsed(path=text.name, sha256=text.sha256)
+            for text in texts
+            if Path(text.name).name != RECORD_FILE
+        )
+        by_name = {self._names[folder]: own for folder, own in self._own.items()} | {BASE: self._shipped}
+        layers = [
+            layer.model_copy(update={"digest": _digest(by_name[layer.layer])}) for layer in engine.used.layers
+        ]
+        told = {layer.layer for layer in layers}
+        order = [BASE, *self._names.values()]
+        layers += [  # a layer of a shop file or constants alone has no rule file
+            LayerUsed(layer=name, digest=_digest(own)) for name, own in by_name.items() if name not in told
+        ]
+        return engine.used.model_copy(
+            update={
+                "files": files,
+                "layers": tuple(sorted(layers, key=lambda layer: order.index(layer.layer))),
+            }
+        )
 
 
-def _rule_source(layer: str, text: TomlText) -> RuleSource:
-    return RuleSource(text.name, layer, text.data, text.sha256, rule_lines(text))
+def _digest(texts: Mapping[str, TomlText]) -> str:
+    """Return the SHA-256 of what a layer's files say; of the shipped ones, whose bytes are ours, of those."""
+    whole = hashlib.sha256()
+    for name, text in sorted(texts.items()):
+        if Path(name).name == RECORD_FILE:
+            continue
+        said = text.sha256 if name.startswith("rules/") else _said(text.data)
+        whole.update(f"{Path(name).name}\0{said}\0".encode())
+    return whole.hexdigest()
+
+
+def _said(data: Mapping[str, object]) -> str:
+    return json.dumps(data, sort_keys=True, ensure_ascii=True, default=str)

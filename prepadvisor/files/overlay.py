@@ -1,6 +1,6 @@
 """Lays a shop's file over the shipped one key by key, and still knows which file a value came from."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
 from prepadvisor.files.toml_in import TomlText
@@ -18,26 +18,29 @@ OWN_WORD: Final = {
 
 
 class Overlaid:
-    """The data of a shipped file with that of a shop's file over it.
+    """The data of a shipped file with those of a house's layers over it, the lowest first.
 
     A list named in `keyed` is laid over entry by entry, found by the entry's key (outlines by kind,
     sources by id); every other list is replaced as a whole. `data` is the merged copy.
     """
 
     def __init__(
-        self, shipped: TomlText, house: TomlText | None, keyed: tuple[str, str] | None = None
+        self, shipped: TomlText, houses: Sequence[TomlText] = (), keyed: tuple[str, str] | None = None
     ) -> None:
-        """Merge the two; `keyed` is (list, key of its entries)."""
+        """Merge them; `keyed` is (list, key of its entries)."""
         self.shipped: Final = shipped
-        self.house: Final = house
-        self._from: dict[Path, tuple[Path | None, Path | None]] = {}
-        over = dict(house.data) if house else {}
-        entries = over.pop(keyed[0], None) if keyed else None
-        self.data: Final[dict[str, Any]] = merged(shipped.data, over)
-        if keyed and entries is not None:
-            self._lay_entries(keyed, entries)
+        self.houses: Final = tuple(houses)
+        self._keyed = keyed
+        self._from: dict[Path, dict[int, Path]] = {}
+        self.data: Final[dict[str, Any]] = dict(shipped.data)
+        for layer, house in enumerate(houses, 1):
+            over = dict(house.data)
+            entries = over.pop(keyed[0], None) if keyed else None
+            self.data.update(merged(self.data, over))
+            if keyed and entries is not None:
+                self._lay_entries(keyed, entries, layer)
 
-    def _lay_entries(self, keyed: tuple[str, str], own: Any) -> None:
+    def _lay_entries(self, keyed: tuple[str, str], own: Any, layer: int) -> None:
         name, key = keyed
         below = self.data.get(name)
         if not isinstance(own, list) or not isinstance(below, list):
@@ -45,28 +48,36 @@ class Overlaid:
             return
         entries = list(below)
         place_of = {_word(entry, key): place for place, entry in enumerate(entries)}
-        self._from = {(name, place): ((name, place), None) for place in range(len(entries))}
+        if not self._from:
+            self._from = {(name, place): {0: (name, place)} for place in range(len(entries))}
         for number, entry in enumerate(own):
             place = place_of.get(_word(entry, key))
             if place is None or not isinstance(entry, Mapping):
                 entries.append(entry)
-                self._from[name, len(entries) - 1] = (None, (name, number))
+                self._from[name, len(entries) - 1] = {layer: (name, number)}
             else:
                 entries[place] = merged(entries[place], entry)
-                self._from[name, place] = ((name, place), (name, number))
+                self._from[name, place][layer] = (name, number)
         self.data[name] = entries
 
     def fault(self, told: Told) -> Fault:
-        """Return a problem of the merged data with its place: in the shop's file if the key is there."""
+        """Return a problem of the merged data with its place: in the highest layer that has the key."""
         path = told.problem.path
-        in_shipped, in_house = self._from.get(path[:2], (path[:2], path[:2]))
-        house_path = None if in_house is None else (*in_house, *path[2:])
-        shipped_path = None if in_shipped is None else (*in_shipped, *path[2:])
-        if self.house is not None and house_path is not None:
-            holds = self.house.locator.holds(house_path)
-            if holds or shipped_path is None or not self.shipped.locator.holds(shipped_path[:-1]):
-                return self.house.fault(_at(told, house_path), at_key=told.at_key)
-        return self.shipped.fault(_at(told, shipped_path or path), at_key=told.at_key)
+        places = self._from.get(path[:2])
+        texts = (self.shipped, *self.houses)
+        found: list[tuple[TomlText, Path]] = []
+        for layer, text in enumerate(texts):
+            own = path[:2] if places is None else places.get(layer)
+            if own is not None:
+                found.append((text, (*own, *path[2:])))
+        for text, own in reversed(found):
+            if text.locator.holds(own):
+                return text.fault(_at(told, own), at_key=told.at_key)
+        for text, own in found:  # what is missing is told where the table that lacks it stands
+            if text.locator.holds(own[:-1]):
+                return text.fault(_at(told, own), at_key=told.at_key)
+        text, own = found[-1]
+        return text.fault(_at(told, own), at_key=told.at_key)
 
 
 def _at(told: Told, path: Path) -> Problem:

@@ -30,6 +30,7 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
     Returns:
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
+    house = house.on(job)
     job = with_usual_lines(job, house.outlines)
     panels = _planned(job, house, {})
     advice = _advise(job, house, panels)

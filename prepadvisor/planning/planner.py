@@ -19,6 +19,7 @@ from prepadvisor.records.decision import Decision
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
+from prepadvisor.standards.loosened import Loosened
 from prepadvisor.surface.grades import RANK
 
 _REMEMBERED_MAX = 20_000
@@ -70,6 +71,7 @@ class Planner:
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
         self._answers: dict[tuple[int, bool, Zone, Tool, str | None], _Answer] = {}
         self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
+        self._loosened = Loosened(house.engine)
         self.rates = rates_of(house.constants, house.shop)
 
     def spots(self, subject: Subject) -> tuple[SpotPlan, ...]:
@@ -130,6 +132,7 @@ class Planner:
             risk_limit=decision.risk_limit,
             because=no_machine + found.reasons,
             notes=decision.notes,
+            laxer=self._loosened.laxer(case._replace(reach="hand") if by_hand else case, decision),
         )
         return SpotPlan(spot, subject, decision, by_hand, answer.trouble)
 

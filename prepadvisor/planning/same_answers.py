@@ -46,6 +46,8 @@ class BothWays:
             after.constants,
             after.outlines,
         )
+        self._dated = any(house.layers is not None and house.layers.is_dated for house in (before, after))
+        self._whole_before = before
         self._same: dict[tuple[int, int], tuple[bool, Decision, Decision]] = {}
 
     def advise(self, job: Job, job_after: Job | None = None) -> tuple[Advice, Advice]:
@@ -54,6 +56,9 @@ class BothWays:
         Reasons may differ in it all the same: two rules can give the same answer. `job_after` is the job as
         the second house reads it: outlines with other usual lines make it another.
         """
+        if self._dated:  # which engine answers follows from the job
+            before = advise(job, self._whole_before, seek_offers=False)
+            return before, advise(job_after or job, self._after, seek_offers=False)
         self._engine.asked.clear()
         before = advise(job, self._before, seek_offers=False)
         if self._alike and all(map(self._answered_alike, self._engine.asked)):

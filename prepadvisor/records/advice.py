@@ -21,6 +21,17 @@ class Because(Record):
     source: str
 
 
+class Laxer(Record):
+    """An answer that is laxer here than a layer below asks: before and after, the rule, by whom it went."""
+
+    output: str
+    before: str | float | int
+    after: str | float | int | None
+    rule: str
+    by: str
+    layer: str
+
+
 class Finish(Record):
     """The grit range of a spot and the grade chosen in it."""
 
@@ -66,6 +77,7 @@ class Spot(Record):
     risk_limit: float | None = None
     because: tuple[Because, ...] = ()
     notes: tuple[str, ...] = ()
+    laxer: tuple[Laxer, ...] = ()
 
 
 class LadderStep(Record):
@@ -185,7 +197,11 @@ class RuleFileUsed(Record):
 
 
 class Deviation(Record):
-    """A base rule that the house replaced or withdrew, with the house's words."""
+    """A rule of a layer below that a layer replaced or withdrew, with that layer's words.
+
+    `layer` is the one that deviates, `below` the one whose rule it was; `lets_go` says what now guards a hold
+    that went with the rule.
+    """
 
     rule: str
     kind: Literal["replaced", "withdrawn"]
@@ -193,15 +209,37 @@ class Deviation(Record):
     says: str
     file: str = ""
     line: int = 0
+    layer: str = ""
+    below: str = ""
+    lets_go: str = ""
+
+
+class LayerUsed(Record):
+    """One layer of standards: what it is called, its digest, and whether it counts for this job.
+
+    `digest` is the SHA-256 of what its files say, comments left aside. `state` is about the job's date and
+    customer: `unsure` where the job states none, then the layer tightens and loosens nothing.
+    """
+
+    layer: str
+    name: str = ""
+    version: str = ""
+    digest: str = ""
+    valid_from: str | None = None
+    valid_to: str | None = None
+    approved_by: str = ""
+    customer: str = ""
+    state: Literal["in force", "unsure", "not yet", "over", "other customer"] = "in force"
 
 
 class StandardsUsed(Record):
-    """The rule files and the house's deviations from the base."""
+    """The layers and rule files of the standards, and each layer's deviations from those below it."""
 
     name: str = ""
     version: str = ""
     files: tuple[RuleFileUsed, ...] = ()
     deviations: tuple[Deviation, ...] = ()
+    layers: tuple[LayerUsed, ...] = ()
 
 
 class JobSummary(Record):

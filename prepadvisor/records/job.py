@@ -32,12 +32,13 @@ def _blank_is_unknown(value: object) -> object:
 
 
 class JobHead(Record):
-    """What the job is called and who wrote it."""
+    """What the job is called, who wrote it, and whose standards it is done by beside the shop's own."""
 
     number: Annotated[Text, Field(min_length=1)]
     vehicle: Text = ""
     by: Text = ""
     date: Annotated[dt.date, Strict()] | None = None
+    customer: Text = ""
     units: Literal["metric", "imperial"] = "metric"
 
 

@@ -8,7 +8,10 @@ from prepadvisor.standards.audit_collisions import collisions
 from prepadvisor.standards.audit_dead import dead_rules
 from prepadvisor.standards.audit_examples import failing_examples
 from prepadvisor.standards.audit_gaps import gaps
+from prepadvisor.standards.audit_holds import holds_not_let_go
 from prepadvisor.standards.audit_promises import broken_promises
+from prepadvisor.standards.audit_says import saying_otherwise
+from prepadvisor.standards.audit_units import wrong_units
 from prepadvisor.standards.audit_unreachable import unreachable
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.engine import Engine
@@ -23,11 +26,14 @@ def audit(engine: Engine) -> Audit:
     """
     audited = Audited(engine)
     findings = [
+        *holds_not_let_go(audited),
         *gaps(audited),
         *collisions(audited),
         *broken_promises(audited),
         *failing_examples(audited),
         *unreachable(audited),
+        *wrong_units(engine),
+        *saying_otherwise(audited),
         *dead_rules(audited),
     ]
     return Audit(tuple(findings), audited.diagrams.count(audited.space.possible))

@@ -3,17 +3,18 @@
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.examples import shortfalls
 from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.rules import BASE, Example
+from prepadvisor.standards.rules import Example
 
 
 def failing_examples(audited: Audited) -> list[Finding]:
     """Return a finding for each example that comes out otherwise.
 
-    A base example is true of the base alone.
+    An example is true of its layer over those below.
     """
     found = []
     for example in audited.engine.examples:
-        engine = audited.engine.base if example.layer == BASE else audited.engine
+        rank = example.rank
+        engine = audited.engine.up_to(rank) if rank < audited.engine.height else audited.engine
         because = engine.impossible(example.facts)
         if because is not None:
             found.append(_finding(example, f"An example states a case that cannot be: {because}", ()))

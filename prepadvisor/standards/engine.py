@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, Any, Final
 from prepadvisor.cases.facts import Facts
 from prepadvisor.records.advice import Deviation, StandardsUsed
 from prepadvisor.records.decision import Decision, Reason
+from prepadvisor.standards.asides import Kept, standing
 from prepadvisor.standards.bitmaps import Bitmaps, bits_of, places_of
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
-from prepadvisor.standards.rules import BASE, Example, Impossible, Promise, Rule, Withdraw
+from prepadvisor.standards.rules import Example, Impossible, Promise, Rule, Withdraw
 
 if TYPE_CHECKING:
     from prepadvisor.standards.sweep import Column, Columns, Sweeper
@@ -84,8 +85,9 @@ class Engine:
     Attributes:
         rules: the rules in force, sorted by id.
         set_aside: rules that a house replaced or withdrew, sorted by id.
+        kept: rules that stay in force because nobody says what guards instead of their hold.
         withdrawals, examples, promises, impossibles: the other entries, sorted by file and line.
-        deviations: base rules that the house replaced or withdrew, in the house's words.
+        deviations: rules that a layer above replaced or withdrew, in that layer's words.
         used: name, version, files and deviations, for the foot of a card.
     """
 
@@ -98,6 +100,7 @@ class Engine:
         promises: Sequence[Promise] = (),
         withdrawals: Sequence[Withdraw] = (),
         set_aside: Sequence[Rule] = (),
+        kept: Sequence[Kept] = (),
         used: StandardsUsed | None = None,
     ) -> None:
         """Compile checked entries; `layers.build` makes them of rule files."""
@@ -109,7 +112,9 @@ class Engine:
         self.examples: Final = tuple(sorted(examples, key=lambda entry: (entry.file, entry.line)))
         self.promises: Final = tuple(sorted(promises, key=lambda entry: (entry.file, entry.line)))
         self.withdrawals: Final = tuple(sorted(withdrawals, key=lambda entry: (entry.file, entry.line)))
+        self.kept: Final = tuple(kept)
         self.used: Final = used or StandardsUsed()
+        self._below: dict[int, Engine] = {}
         self._bitmaps = Bitmaps([rule.when for rule in self.rules])
         self._cannot_be = Bitmaps([entry.when for entry in self.impossibles])
         self._outputs = tuple(
@@ -119,7 +124,7 @@ class Engine:
 
     @property
     def deviations(self) -> tuple[Deviation, ...]:
-        """The base rules that the house replaced or withdrew."""
+        """The rules that a layer above replaced or withdrew."""
         return self.used.deviations
 
     def decide(self, facts: Facts) -> Decision:
@@ -170,15 +175,43 @@ class Engine:
 
         return Sweeper(self.rules)
 
-    @cached_property
+    @property
     def base(self) -> "Engine":
         """The shipped standards alone, as they are without the house: what a base example is true of."""
-        return Engine(
-            [rule for rule in (*self.rules, *self.set_aside) if rule.layer == BASE],
-            self.impossibles,
-            examples=[entry for entry in self.examples if entry.layer == BASE],
-            promises=[entry for entry in self.promises if entry.layer == BASE],
+        return self.up_to(0)
+
+    @property
+    def height(self) -> int:
+        """The rank of the highest layer that has a rule or a withdrawal; 0 for the base alone."""
+        ranks = [rule.rank for rule in (*self.rules, *self.set_aside)]
+        return max(ranks + [entry.rank for entry in self.withdrawals], default=0)
+
+    def up_to(self, rank: int) -> "Engine":
+        """Return the standards of the layers up to a rank, as they are without those above."""
+        known = self._below.get(rank)
+        if known is None:
+            found = standing(
+                [rule for rule in (*self.rules, *self.set_aside) if rule.rank <= rank],
+                [entry for entry in self.withdrawals if entry.rank <= rank],
+            )
+            known = self._below[rank] = Engine(
+                found.rules,
+                self.impossibles,
+                examples=[entry for entry in self.examples if entry.rank <= rank],
+                promises=[entry for entry in self.promises if entry.rank <= rank],
+                withdrawals=[entry for entry in self.withdrawals if entry.rank <= rank],
+                set_aside=found.aside,
+                kept=found.kept,
+            )
+        return known
+
+    def without(self, entry: "Rule | Withdraw") -> "Engine":
+        """Return the standards as they are without one rule or withdrawal: what it set aside is back."""
+        found = standing(
+            [rule for rule in (*self.rules, *self.set_aside) if rule is not entry],
+            [other for other in self.withdrawals if other is not entry],
         )
+        return Engine(found.rules, self.impossibles, set_aside=found.aside, kept=found.kept)
 
     @cached_property
     def digest(self) -> str:

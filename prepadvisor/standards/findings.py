@@ -1,22 +1,34 @@
 """What an audit of standards finds: one entry a flaw, in shop words, with its place and its mend."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from prepadvisor.cases.fact import Value
 
-Kind = Literal["gap", "collision", "promise", "example", "unreachable", "dead"]
+Kind = Literal[
+    "hold-gone", "gap", "collision", "bed", "shelf", "shop", "promise", "example", "unreachable", "file",
+    "says", "dead",
+]  # fmt: skip
 
 KINDS: Final[dict[Kind, str]] = {
+    "hold-gone": "holds that end without a word on what guards now",
     "gap": "cases that the rules leave without an answer",
     "collision": "rules that no grade can satisfy together",
+    "bed": "wet beds that are asked for where none may be laid",
+    "shelf": "grades that the shelf lacks",
+    "shop": "tools, pads, rates and outlines that cannot be right",
     "promise": "promises that do not hold",
     "example": "examples that come out otherwise",
     "unreachable": "conditions that no possible case meets",
+    "file": "what stands in the folder and is not read, or hardly as it is meant",
+    "says": "sentences that name another grade than their rule sets",
     "dead": "rules that change nothing",
 }
 """The kinds of findings, gravest first, with what they are."""
+
+NOTES: Final[frozenset[Kind]] = frozenset({"says", "dead"})
+"""The kinds that are only told."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +53,8 @@ class Finding:
 
     @property
     def is_error(self) -> bool:
-        """Whether it must be mended before anybody preps by these standards; a dead rule is only a note."""
-        return self.kind != "dead"
+        """Whether it must be mended before anybody preps by these standards; some kinds are only notes."""
+        return self.kind not in NOTES
 
     def facts(self) -> dict[str, Value | list[Value]]:
         """Return the limits as a rule's `when` has them: one value alone, several as a list."""
@@ -56,7 +68,13 @@ class Audit:
     findings: tuple[Finding, ...]
     cells: int
 
+    def with_more(self, findings: Iterable[Finding]) -> "Audit":
+        """Return the audit with further findings in it, gravest kind first."""
+        order = list(KINDS)
+        every = sorted([*self.findings, *findings], key=lambda finding: order.index(finding.kind))
+        return replace(self, findings=tuple(every))
+
     @property
     def is_clean(self) -> bool:
-        """Whether there is no error; dead rules may be."""
+        """Whether there is no error; there may be notes."""
         return not any(finding.is_error for finding in self.findings)

@@ -1,20 +1,24 @@
 """All that one shop works by: rule engine, shop file, constants, outlines, and the files they came from."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from prepadvisor.records.advice import StandardsUsed
 from prepadvisor.records.constants import Constants, Source
+from prepadvisor.records.job import Job
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
+from prepadvisor.standards.asides import State
 from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.layers import Layers
 
 
 @dataclass(frozen=True)
 class House:
     """The shipped standards with a shop's own laid over them.
 
-    `folder` is the house folder's name as given, empty for the shipped standards alone; `sources` maps a
-    source id to its register entry; `used` is what a card prints of the files it rests on.
+    `folders` are the house folders as given, lowest layer first, none for the shipped standards alone;
+    `sources` maps a source id to its register entry; `used` is what a card prints of the files it rests on;
+    `layers` has all layers, also those that count on other days only.
     """
 
     engine: Engine
@@ -23,5 +27,37 @@ class House:
     outlines: dict[str, Outline]
     sources: dict[str, Source]
     used: StandardsUsed
-    folder: str = ""
+    folders: tuple[str, ...] = ()
     digest: str = field(default="", compare=False)
+    layers: Layers | None = field(default=None, compare=False, repr=False)
+    _on: "dict[tuple[State, ...], House]" = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def folder(self) -> str:
+        """The house folders in one line, empty for the shipped standards alone."""
+        return " + ".join(self.folders)
+
+    def on(self, job: Job) -> "House":
+        """Return the house as it stands on the job's date and for its customer.
+
+        Where the job does not say, a layer that depends on it tightens and loosens nothing.
+        """
+        if self.layers is None or not self.layers.is_dated:
+            return self
+        states = self.layers.states(job.job.date, job.job.customer)
+        known = self._on.get(states)
+        if known is None:
+            engine = self.layers.engine(states)
+            named = {layer.layer: layer.state for layer in engine.used.layers}
+            used = self.used.model_copy(
+                update={
+                    "name": engine.used.name,
+                    "version": engine.used.version,
+                    "deviations": engine.used.deviations,
+                    "layers": tuple(
+                        layer.model_copy(update={"state": named[layer.layer]}) for layer in self.used.layers
+                    ),
+                }
+            )
+            known = self._on[states] = replace(self, engine=engine, used=used)
+        return known

@@ -1,16 +1,20 @@
-"""Rule files laid over one another: the shipped base, then the house's own, compiled into one engine."""
+"""Rule files laid over one another: the shipped base, then a house's layers, compiled into one engine."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import datetime as dt
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
+from typing import Final
 
-from prepadvisor.records.advice import Deviation, RuleFileUsed, StandardsUsed
+from prepadvisor.records.advice import Deviation, LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.fault import Problem
+from prepadvisor.standards.asides import OUT, Standing, State, lets_go, standing
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.read_when import did_you_mean
 from prepadvisor.standards.rule_file import CompiledFile, RuleSource, compile_file
-from prepadvisor.standards.rules import BASE, Rule
+from prepadvisor.standards.rules import BASE, Rule, Withdraw
+from prepadvisor.standards.schema import StandardsEntry
 
-__all__ = ["BadRulesError", "RuleSource", "build"]
+__all__ = ["BadRulesError", "Layers", "RuleSource", "build"]
 
 _HINTS_MAX = 30
 """Hints looked for at most in one load, because each compares a word with every rule id."""
@@ -31,26 +35,130 @@ def build(sources: Sequence[RuleSource]) -> Engine:
     """Compile rule files into one engine; their order, and the order inside them, does not matter.
 
     Args:
-        sources: the files of the base (layer "base") and of at most one house.
+        sources: the files of the base (layer "base") and of any house layers over it.
 
     Raises:
         BadRulesError: with every problem of every file.
     """
-    files = [
-        compile_file(source) for source in sorted(sources, key=lambda each: (each.layer != BASE, each.path))
-    ]
-    rules = {rule.id: rule for file in reversed(files) for rule in file.rules}
-    problems = [(file.source.path, problem) for file in files for problem in file.problems]
-    problems += chain(_ids_twice(files), _replacing(files, rules), _withdrawing(files))
-    if problems:
-        raise BadRulesError(problems)
-    return _engine(files, rules)
+    return Layers(sources).engine()
 
 
-def _engine(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Engine:
-    withdrawals = [entry for file in files for _, entry in file.withdrawals]
-    aside = {rule.replaces for rule in rules.values()} | {entry.rule for entry in withdrawals}
-    deviations = [
+class Layers:
+    """The compiled files of all layers, of which those make an engine that count on a job's day."""
+
+    def __init__(self, sources: Sequence[RuleSource]) -> None:
+        """Compile the files.
+
+        Raises:
+            BadRulesError: with every problem of every file.
+        """
+        files = [compile_file(source) for source in sorted(sources, key=lambda each: (each.rank, each.path))]
+        rules = {rule.id: rule for file in reversed(files) for rule in file.rules}
+        problems = [(file.source.path, problem) for file in files for problem in file.problems]
+        problems += chain(
+            _ids_twice(files), _named_twice(files), _replacing(files, rules), _withdrawing(files, rules)
+        )
+        if problems:
+            raise BadRulesError(problems)
+        self._files: Final = files
+        self._rules: Final = tuple(rules.values())
+        self._engines: Final[dict[tuple[State, ...], Engine]] = {}
+        self.layers: Final = tuple(_layers_used(files))
+
+    @property
+    def is_dated(self) -> bool:
+        """Whether some layer counts only on some days or for one customer."""
+        return any(layer.valid_from or layer.valid_to or layer.customer for layer in self.layers)
+
+    def states(self, date: dt.date | None, customer: str) -> tuple[State, ...]:
+        """Return how each layer, lowest first, stands to a job of this day and customer ("" for not said)."""
+        return tuple(_state(layer, date, customer) for layer in self.layers)
+
+    def engine(self, states: Sequence[State] = ()) -> Engine:
+        """Return the engine of those layers that count; without states all of them do."""
+        key = tuple(states) or tuple[State, ...](["in force"] * len(self.layers))
+        known = self._engines.get(key)
+        if known is None:
+            known = self._engines[key] = self._made(key)
+        return known
+
+    def _made(self, states: Sequence[State]) -> Engine:
+        state_of = {layer.layer: state for layer, state in zip(self.layers, states, strict=True)}
+        counts = [file for file in self._files if state_of[file.source.layer] not in OUT]
+        unsure = {layer for layer, state in state_of.items() if state == "unsure"}
+        withdrawals = [entry for file in counts for _, entry in file.withdrawals]
+        rules = [rule for rule in self._rules if state_of[rule.layer] not in OUT]
+        found = standing(rules, withdrawals, unsure)
+        named = [file.standards for file in counts if file.standards is not None]
+        names = list({(entry.name, entry.version): entry for entry in named}.values())
+        used = StandardsUsed(
+            name=" + ".join(entry.name for entry in names),
+            version=" + ".join(entry.version for entry in names),
+            files=tuple(
+                RuleFileUsed(path=file.source.path, sha256=file.source.sha256) for file in self._files
+            ),
+            deviations=_deviations(found, withdrawals, unsure),
+            layers=tuple(layer.model_copy(update={"state": state_of[layer.layer]}) for layer in self.layers),
+        )
+        return Engine(
+            found.rules,
+            [entry for file in counts for entry in file.impossibles],
+            examples=[entry for file in counts for entry in file.examples],
+            promises=[entry for file in counts for entry in file.promises],
+            withdrawals=withdrawals,
+            set_aside=found.aside,
+            kept=found.kept,
+            used=used,
+        )
+
+
+def _layers_used(files: Sequence[CompiledFile]) -> Iterator[LayerUsed]:
+    names: dict[str, StandardsEntry | None] = {}
+    for file in files:
+        names[file.source.layer] = names.get(file.source.layer) or file.standards
+    for layer, entry in names.items():
+        if entry is None:
+            yield LayerUsed(layer=layer)
+        else:
+            yield LayerUsed(
+                layer=layer,
+                name=entry.name,
+                version=entry.version,
+                valid_from=_iso(entry.valid_from),
+                valid_to=_iso(entry.valid_to),
+                approved_by=entry.approved_by,
+                customer=entry.customer,
+            )
+
+
+def _iso(day: dt.date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _state(layer: LayerUsed, date: dt.date | None, customer: str) -> State:
+    """Return how a layer stands to a job; a job that does not say its day or customer is unsure, not out."""
+    day = _iso(date)
+    if day and layer.valid_from and day < layer.valid_from:
+        return "not yet"
+    if day and layer.valid_to and day > layer.valid_to:
+        return "over"
+    if layer.customer and customer.strip() and not _same_name(layer.customer, customer):
+        return "other customer"
+    dated = layer.valid_from or layer.valid_to
+    if (dated and not day) or (layer.customer and not customer.strip()):
+        return "unsure"
+    return "in force"
+
+
+def _same_name(one: str, other: str) -> bool:
+    return " ".join(one.casefold().split()) == " ".join(other.casefold().split())
+
+
+def _deviations(
+    found: Standing, withdrawals: Iterable[Withdraw], unsure: Container[str]
+) -> tuple[Deviation, ...]:
+    aside = {rule.id: rule for rule in found.aside}
+    told = [
         Deviation(
             rule=entry.rule,
             kind="withdrawn",
@@ -58,48 +166,47 @@ def _engine(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Engine:
             says=entry.because,
             file=entry.file,
             line=entry.line,
+            layer=entry.layer,
+            below=aside[entry.rule].layer,
+            lets_go=entry.lets_go or "",
         )
         for entry in withdrawals
+        if entry.rule in aside and entry.layer not in unsure
     ]
-    deviations += [
-        Deviation(rule=rule.id, kind="replaced", by=by.id, says=by.says, file=by.file, line=by.line)
-        for rule, by in _stand_ins(rules)
+    told += [
+        Deviation(
+            rule=rule.id,
+            kind="replaced",
+            by=by.id,
+            says=by.says,
+            file=by.file,
+            line=by.line,
+            layer=by.layer,
+            below=rule.layer,
+            lets_go=by.lets_go or "",
+        )
+        for rule, by in _stand_ins([*found.aside, *found.rules], unsure)
     ]
-    named = [file.standards for file in files if file.standards is not None]
-    names = list({(entry.name, entry.version): entry for entry in named}.values())
-    used = StandardsUsed(
-        name=" + ".join(entry.name for entry in names),
-        version=" + ".join(entry.version for entry in names),
-        files=tuple(RuleFileUsed(path=file.source.path, sha256=file.source.sha256) for file in files),
-        deviations=tuple(sorted(deviations, key=lambda each: (each.rule, each.kind, each.by))),
-    )
-    return Engine(
-        [rule for rule in rules.values() if rule.id not in aside],
-        [entry for file in files for entry in file.impossibles],
-        examples=[entry for file in files for entry in file.examples],
-        promises=[entry for file in files for entry in file.promises],
-        withdrawals=withdrawals,
-        set_aside=[rule for rule in rules.values() if rule.id in aside],
-        used=used,
-    )
+    return tuple(sorted(told, key=lambda each: (each.rule, each.kind, each.by)))
 
 
-def _stand_ins(rules: Mapping[str, Rule]) -> Iterator[tuple[Rule, Rule]]:
-    """Yield each replaced base rule with every rule in force that stands in for it, through any chain."""
+def _stand_ins(rules: Sequence[Rule], unsure: Container[str]) -> Iterator[tuple[Rule, Rule]]:
+    """Yield each replaced rule with every rule of a layer above that stands in for it, through any chain."""
+    by_id = {rule.id: rule for rule in rules}
     replacing: dict[str, list[Rule]] = {}
-    for rule in rules.values():
-        if rule.replaces is not None:
-            replacing.setdefault(rule.replaces, []).append(rule)
-    for target in replacing:
-        if rules[target].layer != BASE:
-            continue
-        waiting = list(replacing[target])
+    for rule in rules:
+        target = by_id.get(rule.replaces or "")
+        if target is not None and rule.layer not in unsure and lets_go(rule, target):
+            replacing.setdefault(target.id, []).append(rule)
+    for target_id in replacing:
+        target = by_id[target_id]
+        waiting = list(replacing[target_id])
         while waiting:
             rule = waiting.pop()
             if rule.id in replacing:
                 waiting += replacing[rule.id]
-            else:
-                yield rules[target], rule
+            elif rule.rank > target.rank:
+                yield target, rule
 
 
 def _ids_twice(files: Sequence[CompiledFile]) -> Iterator[tuple[str, Problem]]:
@@ -131,9 +238,22 @@ class _Hints:
         return did_you_mean(word, self._ids) if self._left >= 0 else ""
 
 
-def _known(files: Sequence[CompiledFile]) -> dict[str, str]:
-    """Return the layer of every rule id, also of rules that have a problem of their own."""
-    return {rule_id: file.source.layer for file in reversed(files) for rule_id in file.ids}
+def _known(files: Sequence[CompiledFile]) -> dict[str, RuleSource]:
+    """Return the file of every rule id, also of rules that have a problem of their own."""
+    return {rule_id: file.source for file in reversed(files) for rule_id in file.ids}
+
+
+def _named_twice(files: Sequence[CompiledFile]) -> Iterator[tuple[str, Problem]]:
+    """Yield a problem for a layer that is named in two files in two ways: one of them would be lost."""
+    first: dict[str, CompiledFile] = {}
+    for file in files:
+        if file.standards is None:
+            continue
+        known = first.setdefault(file.source.layer, file)
+        if known.standards != file.standards and file.source.layer != BASE:
+            where = f"{known.source.path}:{known.source.line_of(('standards',))}"
+            says = f"this folder has another [standards] in {where}"
+            yield file.source.path, Problem(("standards",), says, "a folder has one: keep one of them")
 
 
 def _replacing(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Iterator[tuple[str, Problem]]:
@@ -152,6 +272,10 @@ def _replacing(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Iter
             elif rule.replaces not in known:
                 says = f'rule "{rule.id}" replaces "{rule.replaces}", which no rule is called'
                 yield file.source.path, Problem(path, says, hints(rule.replaces))
+            elif known[rule.replaces].rank > rule.rank:
+                layer = known[rule.replaces].layer
+                says = f'rule "{rule.id}" replaces "{rule.replaces}" of the layer "{layer}", which lies above'
+                yield file.source.path, Problem(path, says, "a layer replaces only what lies below it")
             elif ring := _ring(rule, rules):
                 says = f"these rules replace one another in a circle: {' → '.join(ring)}"
                 yield file.source.path, Problem(path, says, "take one of the replaces away")
@@ -168,22 +292,33 @@ def _ring(start: Rule, rules: Mapping[str, Rule]) -> list[str]:
     return [*path, start.id] if at == start.id else []
 
 
-def _withdrawing(files: Sequence[CompiledFile]) -> Iterator[tuple[str, Problem]]:
+def _withdrawing(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> Iterator[tuple[str, Problem]]:
     known = _known(files)
-    hints = _Hints(rule_id for rule_id, layer in known.items() if layer == BASE)
-    first: set[str] = set()
+    replaced = {rule.replaces: rule for rule in rules.values() if rule.replaces}
+    first: dict[str, str] = {}
     for file in files:
+        source = file.source
+        hints = _Hints(rule_id for rule_id, owner in known.items() if owner.rank < source.rank)
         for place, entry in file.withdrawals:
             path = ("withdraw", place, "rule")
+            by = replaced.get(entry.rule)
             if entry.rule not in known:
-                says = f'no rule is called "{entry.rule}", so it cannot be withdrawn'
-                yield file.source.path, Problem(path, says, hints(entry.rule))
-            elif known[entry.rule] != BASE:
-                says = f'"{entry.rule}" is a rule of this house'
-                yield file.source.path, Problem(path, says, "delete it instead of withdrawing it")
+                says, mend = f'no rule is called "{entry.rule}", so it cannot be withdrawn', hints(entry.rule)
+            elif known[entry.rule].layer == source.layer:
+                says, mend = f'"{entry.rule}" is a rule of this house', "delete it instead of withdrawing it"
+            elif known[entry.rule].rank > source.rank:
+                says = f'"{entry.rule}" is a rule of the layer "{known[entry.rule].layer}", which lies above'
+                mend = "a layer withdraws only what lies below it"
             elif entry.rule in first:
-                yield (
-                    file.source.path,
-                    Problem(path, f'"{entry.rule}" is withdrawn twice', "keep one of them"),
+                says, mend = (
+                    f'"{entry.rule}" is withdrawn twice (also {first[entry.rule]})',
+                    "keep one of them",
                 )
-            first.add(entry.rule)
+            elif by is not None:
+                says = f'"{entry.rule}" is replaced by "{by.id}" ({by.file}:{by.line}) and withdrawn as well'
+                mend = f'keep one of them; to be without "{by.id}" too, withdraw that one from a layer above'
+            else:
+                first[entry.rule] = f"{entry.file}:{entry.line}"
+                continue
+            first.setdefault(entry.rule, f"{entry.file}:{entry.line}")
+            yield source.path, Problem(path, says, mend)

@@ -32,7 +32,8 @@ class RuleSource:
     """One rule file as it was read.
 
     `path` is how it is shown to people, `layer` is "base" or the house folder's name, `sha256` the digest of
-    its bytes in hex, `line_of` a function from a key path such as ("rule", 0) to the line it stands on.
+    its bytes in hex, `line_of` a function from a key path such as ("rule", 0) to the line it stands on,
+    `height` the place of the layer over the base, 1 for the lowest.
     """
 
     path: str
@@ -40,6 +41,12 @@ class RuleSource:
     data: Mapping[str, object]
     sha256: str = ""
     line_of: Callable[[Path], int] = field(default=_no_line, compare=False)
+    height: int | None = None
+
+    @property
+    def rank(self) -> int:
+        """The place of the layer: 0 for the base, 1 for the lowest house folder."""
+        return self.height if self.height is not None else int(self.layer != BASE)
 
 
 @dataclass
@@ -140,6 +147,8 @@ def _add_rule(compiled: CompiledFile, place: int, entry: RuleEntry) -> None:
             line,
             entry.replaces,
             frozenset(fact for fact, condition in entry.when.items() if isinstance(condition, list)),
+            source.rank,
+            entry.lets_go,
         )
     )
 
@@ -151,7 +160,12 @@ def _add_withdraw(compiled: CompiledFile, place: int, entry: WithdrawEntry) -> N
         compiled.problems.append(Problem(path, says, f'delete the rule "{entry.rule}" instead'))
         return
     line = source.line_of(path)
-    compiled.withdrawals.append((place, Withdraw(entry.rule, entry.because, source.layer, source.path, line)))
+    compiled.withdrawals.append(
+        (
+            place,
+            Withdraw(entry.rule, entry.because, source.layer, source.path, line, source.rank, entry.lets_go),
+        )
+    )
 
 
 def _add_example(compiled: CompiledFile, place: int, entry: ExampleEntry) -> None:
@@ -165,7 +179,9 @@ def _add_example(compiled: CompiledFile, place: int, entry: ExampleEntry) -> Non
         compiled.problems += problems
         return
     compiled.examples.append(
-        Example(given, whole_case(given), expect, source.layer, source.path, source.line_of(path))
+        Example(
+            given, whole_case(given), expect, source.layer, source.path, source.line_of(path), source.rank
+        )
     )
 
 
@@ -192,6 +208,7 @@ def _add_promise(compiled: CompiledFile, place: int, entry: PromiseEntry) -> Non
             source.layer,
             source.path,
             line,
+            source.rank,
         )
     )
 

@@ -18,7 +18,8 @@ class Rule:
 
     `set` maps an output's name to its value: a grade "P800", a word, a number, or for holds, cautions and
     notes a tuple of texts. `layer` is "base" or the house folder's name; `file` and `line` say where the rule
-    stands; `replaces` is the id of the rule it stands in for.
+    stands; `replaces` is the id of the rule it stands in for, `lets_go` what guards instead of its hold.
+    `rank` is the place of the layer, 0 for the base and 1 for the lowest house folder.
     """
 
     id: str
@@ -31,17 +32,21 @@ class Rule:
     line: int = 0
     replaces: str | None = None
     listed: frozenset[str] = frozenset()
+    rank: int = 0
+    lets_go: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Withdraw:
-    """A base rule that the house does without, and why."""
+    """A rule of a layer below that a house does without, and why; `lets_go` says what now guards its hold."""
 
     rule: str
     because: str
     layer: str
     file: str = ""
     line: int = 0
+    rank: int = 1
+    lets_go: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +54,8 @@ class Example:
     """A worked case: with these facts, these outputs.
 
     `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must
-    have, None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example of
-    the base is true of the base alone (a house may tighten it); an example of the house of both together.
+    have, None for "no rule sets it"; for holds, cautions and notes see `examples.shortfalls`. An example is
+    true of its own layer over those below (a layer above may tighten it).
     """
 
     given: Mapping[str, object] = field(hash=False)
@@ -59,6 +64,7 @@ class Example:
     layer: str = BASE
     file: str = ""
     line: int = 0
+    rank: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +88,7 @@ class Promise:
     layer: str = BASE
     file: str = ""
     line: int = 0
+    rank: int = 0
 
 
 @dataclass(frozen=True, slots=True)

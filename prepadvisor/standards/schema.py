@@ -1,9 +1,10 @@
 """The shape of a rule file, and the reading of one: its entries compiled, and every problem in it at once."""
 
+import datetime as dt
 from collections.abc import Mapping
-from typing import Annotated, Any, Final, NamedTuple, TypeVar
+from typing import Annotated, Any, Final, NamedTuple, Self, TypeVar
 
-from pydantic import Field, ValidationError, WithJsonSchema
+from pydantic import Field, Strict, ValidationError, WithJsonSchema, model_validator
 
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.records.base import Identifier, Record, Text
@@ -71,10 +72,20 @@ Along = Annotated[str, WithJsonSchema({"enum": [way + fact for fact in FACTS for
 
 
 class StandardsEntry(Record):
-    """What the standards are called."""
+    """What the standards of a folder are called, who approved them, and for which days and customer."""
 
     name: Says
     version: Annotated[Text, Field(min_length=1, max_length=40)]
+    valid_from: Annotated[dt.date, Strict()] | None = None
+    valid_to: Annotated[dt.date, Strict()] | None = None
+    approved_by: Text = ""
+    customer: Text = ""
+
+    @model_validator(mode="after")
+    def _days_in_order(self) -> Self:
+        if self.valid_from and self.valid_to and self.valid_to < self.valid_from:
+            raise ValueError("valid_to is a day before valid_from")
+        return self
 
 
 class RuleEntry(Record):
@@ -86,13 +97,15 @@ class RuleEntry(Record):
     set: Set
     source: Says
     replaces: Identifier | None = None
+    lets_go: Says | None = None
 
 
 class WithdrawEntry(Record):
-    """A base rule the house does without, and why."""
+    """A rule of a layer below that the house does without, and why."""
 
     rule: Identifier
     because: Says
+    lets_go: Says | None = None
 
 
 class ExampleEntry(Record):
@@ -214,7 +227,10 @@ def _in_words(kind: str, message: str, key: str, model: type[Record]) -> tuple[s
         case "dict_type" | "model_type":
             return (f'"{key}" is a table' if key else "this is a table"), "write { name = value, ... }"
         case "value_error":
-            return f'"{key}" {message.removeprefix("Value error, ")}', ""
+            said = message.removeprefix("Value error, ")
+            return (f'"{key}" {said}' if key else said), ""
+        case "date_type":
+            return f'"{key}" is a day', "write it like 2026-03-02, without quotes"
     return f'"{key}": {message}', ""
 
 

@@ -191,7 +191,7 @@ class Desk:
             BadInputError: with every fault; the standards stay as they were.
         """
         try:
-            house = load_house(self.house.folder or None)
+            house = load_house(*self.house.folders)
         except BadInputError as error:
             names = dict.fromkeys(Path(fault.file).name for fault in error.faults)
             self.house_fault = f"{next(iter(names), 'standards')} faulty"

@@ -5,23 +5,23 @@ import datetime as dt
 
 import pytest
 
-from prepadvisor.cli.house_option import add_house, house_folder, now
+from prepadvisor.cli.house_option import add_house, house_folders, now
 from prepadvisor.records.fault import BadInputError
 
 
-def folder(*words: str) -> str | None:
-    """Return the house folder that a command line asks for."""
+def folders(*words: str) -> tuple[str, ...]:
+    """Return the house folders that a command line asks for."""
     parser = argparse.ArgumentParser()
     add_house(parser)
-    return house_folder(parser.parse_args(words))
+    return house_folders(parser.parse_args(words))
 
 
 def test_the_option_beats_the_variable(monkeypatch: pytest.MonkeyPatch) -> None:
     """A flag counts more than the environment, the environment more than nothing."""
-    assert folder() is None
+    assert folders() == ()
     monkeypatch.setenv("PREPADVISOR_HOUSE", "/shop")
-    assert folder() == "/shop"
-    assert folder("--house", "/other") == "/other"
+    assert folders() == ("/shop",)
+    assert folders("--house", "/other") == ("/other",)
 
 
 # RFC 3339, section 5.8, has these examples.

@@ -1,0 +1,56 @@
+"""What stands in a house folder and is not read: rule files of other endings, rules in folders inside."""
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Final
+
+from prepadvisor.standards.findings import Finding
+
+_LEFT_BY_EDITORS: Final = ("~", ".swp", ".swo", ".bak", ".orig", ".tmp", ".new", ".old")
+_OTHER_ENDINGS: Final = frozenset({".tml", ".tom", ".toml1", ".yaml", ".yml", ".json"})
+
+
+def strays(folders: Iterable[str]) -> list[Finding]:
+    """Return a finding for each file of the house folders that was probably meant to count."""
+    return [finding for folder in folders for finding in _of(Path(folder))]
+
+
+def _of(folder: Path) -> Iterator[Finding]:
+    for path in sorted(folder.iterdir()):
+        if path.name.startswith("."):
+            if path.suffix.lower() == ".toml":
+                yield _finding(path, "its name begins with a dot, so it is not read", "Take the dot away.")
+        elif path.is_dir():
+            inside = [each for each in sorted(path.rglob("*")) if each.suffix.lower() == ".toml"]
+            if inside:
+                says = f"rules in a folder inside are not read ({len(inside)} files)"
+                mend = f"Move them up, or give the folder as a layer of its own: --house {path}."
+                yield _finding(inside[0], says, mend)
+        elif _looks_meant(path):
+            right = path.name.split(".", 1)[0] + ".toml"
+            yield _finding(
+                path, "it does not end in .toml, so it is not read", f'Call it "{right}", or move it away.'
+            )
+
+
+def _looks_meant(path: Path) -> bool:
+    name = path.name.lower()
+    if name.endswith((".toml", *_LEFT_BY_EDITORS)):
+        return False
+    return ".toml" in name or path.suffix.lower() in _OTHER_ENDINGS or _holds_rules(path)
+
+
+def _holds_rules(path: Path) -> bool:
+    """Say whether a text file without a known ending begins like a rule file."""
+    if path.suffix.lower() not in {"", ".txt", ".text", ".cfg", ".ini", ".conf"}:
+        return False
+    try:
+        with path.open("rb") as file:
+            start = file.read(65_536)
+    except OSError:
+        return False
+    return any(start.startswith(head) or b"\n" + head in start for head in (b"[[rule]]", b"[[withdraw]]"))
+
+
+def _finding(path: Path, says: str, mend: str) -> Finding:
+    return Finding("file", f"{path.name}: {says}.", mend, file=str(path), line=0)

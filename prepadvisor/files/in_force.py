@@ -1,0 +1,97 @@
+"""The record of a house folder: which version was in force from when on, with its digest."""
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, Final
+
+from pydantic import Field, Strict, ValidationError
+
+from prepadvisor.files.atomic import put
+from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files.house_files import RECORD_FILE
+from prepadvisor.files.toml_in import read_toml
+from prepadvisor.records.advice import LayerUsed
+from prepadvisor.records.base import Record, Text
+from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.standards.findings import Finding
+
+_HEAD: Final = """\
+# Written by `prepadvisor standards approve`: which version of this folder was in force from when on.
+# A card carries the digest of what it rested on; `prepadvisor standards verify CARD.json` looks it up here.
+"""
+
+
+class InForce(Record):
+    """One version: from which day it counted, its digest (SHA-256 in hex), and who approved it."""
+
+    version: Annotated[Text, Field(min_length=1, max_length=40)]
+    since: Annotated[dt.date, Strict()]
+    digest: Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
+    approved_by: Text = ""
+
+
+class InForceFile(Record):
+    """The whole record, oldest first."""
+
+    in_force: tuple[InForce, ...] = ()
+
+
+def versions(folder: Path | str) -> tuple[InForce, ...]:
+    """Return what a folder's record holds, oldest first; nothing where there is none.
+
+    Raises:
+        BadInputError: for a record that cannot be read.
+    """
+    path = Path(folder) / RECORD_FILE
+    if not path.is_file():
+        return ()
+    text = read_toml(path)
+    if text.broken:
+        raise BadInputError(list(text.broken))
+    try:
+        return InForceFile.model_validate(text.data).in_force
+    except ValidationError as error:
+        says = f"this record cannot be read ({error.errors()[0]['msg']})"
+        raise BadInputError([Fault(str(path), 0, 0, says, "bring back the version before")]) from None
+
+
+def approve(folder: Path | str, layer: LayerUsed, by: str, day: dt.date) -> InForce | None:
+    """Add a layer's content to its folder's record; None where its newest entry says the same already.
+
+    Raises:
+        BadInputError: the version is there with another content, or the layer has no version.
+        OSError: the folder cannot be written to.
+    """
+    path = Path(folder) / RECORD_FILE
+    known = versions(folder)
+    if not layer.version:
+        mend = 'add [standards] with name and version = "1"'
+        raise BadInputError([Fault(str(folder), 0, 0, "these standards have no version", mend)])
+    if known and known[-1].digest == layer.digest:
+        return None
+    if any(entry.version == layer.version and entry.digest != layer.digest for entry in known):
+        says = f'version "{layer.version}" is on record with another content'
+        raise BadInputError([Fault(str(folder), 0, 0, says, "give what you changed a new version")])
+    entry = InForce(version=layer.version, since=day, digest=layer.digest, approved_by=by)
+    before = path.read_text(encoding="utf-8") if path.is_file() else _HEAD
+    put(path, f"{before.rstrip()}\n\n{_as_toml(entry)}".encode(), FileSystem())
+    return entry
+
+
+def _as_toml(entry: InForce) -> str:
+    import tomli_w
+
+    return tomli_w.dumps({"in_force": [entry.model_dump()]})
+
+
+def changed_unsaid(folder: Path | str, layer: LayerUsed) -> Iterator[Finding]:
+    """Yield a finding where a layer's content is not what its record has under the same version."""
+    same = [entry for entry in versions(folder) if entry.version == layer.version]
+    if same and all(entry.digest != layer.digest for entry in same):
+        says = (
+            f'The content of "{layer.layer}" changed under one version: "{layer.version}" was approved '
+            f"on {same[-1].since} with other rules."
+        )
+        mend = f"Give it a new version in [standards], then: prepadvisor standards approve {folder}"
+        yield Finding("file", says, mend, file=str(Path(folder) / RECORD_FILE))
