@@ -1,4 +1,4 @@
-"""Base, group, site, customer: each layer tightens freely, loosens only by saying so, and may count by day."""
+"""Base, group, site, customer: a layer tightens freely, loosens only by saying so, and may count by day."""
 
 import datetime as dt
 from typing import Any
