@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.facts import NUMBER, NUMBERS
 from prepadvisor.standards.audited import named
-from prepadvisor.standards.domains import NUMBER, NUMBERS
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
