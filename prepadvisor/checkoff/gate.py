@@ -12,8 +12,8 @@ from prepadvisor.checkoff.log_index import LogIndex
 from prepadvisor.checkoff.mend import Bench, benches
 from prepadvisor.checkoff.panel import panel_view
 from prepadvisor.checkoff.replay import Replayed, replay
-from prepadvisor.checkoff.touching import touched_by
 from prepadvisor.checkoff.verdict import Gate, GateHold, PanelView
+from prepadvisor.planning.work.touching import touched_by
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job, Panel
 

@@ -1,6 +1,5 @@
 """From a job and a house to the whole advice."""
 
-from collections import Counter
 from collections.abc import Mapping
 
 from prepadvisor.cases.colour import judged
@@ -10,10 +9,10 @@ from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import offers
 from prepadvisor.planning.panels import PanelPlan, plan_panel
 from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.work import plan_work
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
 
 _KEPT = 16
 _planners: dict[tuple[int, Colour], Planner] = {}
@@ -49,21 +48,22 @@ def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[Pan
 
 def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
     beds = [(one.advice.wet_bed.area_m2, one.advice.wet_bed.coats) for one in panels]
-    sanded: Counter[str] = Counter()
-    for one in panels:
-        for grade, area in one.sanded_dm2:
-            sanded[grade] += area  # type: ignore[assignment]
-    ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
+    planned = plan_work(job.panel, panels, _planner(house, job.colour))
+    work, sums = planned.work, planned.minutes
+    places = [place for one in panels for place in one.places]
     return Advice(
         schema_="prepadvisor/advice/1",
         job=_summary(job),
         standards=house.used,
         spots=tuple(plan.spot for one in panels for plan in one.plans),
-        places=tuple(place for one in panels for place in one.places),
-        panels=tuple(one.advice for one in panels),
+        places=tuple(place.model_copy(update={"minutes": sums.get(place.id, 0.0)}) for place in places),
+        panels=tuple(
+            one.advice.model_copy(update={"minutes": sums.get(one.advice.id, 0.0)}) for one in panels
+        ),
         mix_ml=mix_ml(beds, house.shop.wet_bed, house.constants.mixing),
-        discs=discs(ordered, house.shop),
-        minutes=sum(one.advice.minutes for one in panels),
+        discs=discs(planned.sanded_dm2, house.shop),
+        minutes=sum(stage.minutes for stage in work.stages),
+        work=work,
         holds=tuple(hold for one in panels for hold in one.holds),
         offers=(),
         cautions=_cautions(job, house, panels),

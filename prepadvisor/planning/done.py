@@ -91,6 +91,7 @@ def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> 
         step_ratio_min=made.step_ratio_min,
         film_max_um=made.film_max_um,
         guide_coat="no" if made.by_hand else "every-change",
+        surface=subject.surface,
     )
     return ladder(climb, planner.shelf, planner.rates)
 

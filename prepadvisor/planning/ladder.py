@@ -9,7 +9,7 @@ film are dropped, which is exact.
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from prepadvisor.planning.rates import Rates
+from prepadvisor.planning.rates import Rates, sanding_minutes
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import DS50_UM, RANK
@@ -22,7 +22,8 @@ class Climb(NamedTuple):
     """What is to be climbed: from a surface as it is now, over an area, to a finish.
 
     `now` is (tool, grade), None for unsanded; `opening` is (tool, grade) that an unsanded surface is first
-    cut with, if it is. `film_max_um` None where film does not count. `guide_coat` as in the standards.
+    cut with, if it is. `film_max_um` None where film does not count. `guide_coat` as in the standards;
+    where it goes on at every change it does so before the opening too, never on gloss.
     """
 
     now: tuple[Tool, str] | None
@@ -34,6 +35,7 @@ class Climb(NamedTuple):
     step_ratio_min: float
     film_max_um: float | None
     guide_coat: str
+    surface: str = "aged-clear"
 
 
 class _Step(NamedTuple):
@@ -62,7 +64,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep
     label = _Label(0.0, 0.0, ())
     if start is None and climb.opening and RANK[climb.opening[1]] < RANK[climb.finish]:
         tool, grade = climb.opening
-        label = _taken(label, _step(climb, rates, None, (tool, grade), final=False))
+        label = _taken(label, _step(climb, rates, None, (tool, grade), final=False, opens=True))
         start = climb.opening
     final = (climb.finish_tool, climb.finish)
     if start is None or RANK[start[1]] >= RANK[climb.finish]:
@@ -90,20 +92,25 @@ def _climbed(
 
 
 def _step(
-    climb: Climb, rates: Rates, state: tuple[Tool, str] | None, to: tuple[Tool, str], *, final: bool
+    climb: Climb,
+    rates: Rates,
+    state: tuple[Tool, str] | None,
+    to: tuple[Tool, str],
+    *,
+    final: bool,
+    opens: bool = False,
 ) -> _Step:
     tool, grade = to
     below_um = rates.depth_um[state] if state else 0.0
-    if climb.guide_coat == "every-change":
-        coated = state is not None
-    else:
-        coated = climb.guide_coat == "before-final" and final
-    work = max(climb.area_m2 / rates.pass_m2, climb.area_m2 * 100 * below_um / rates.rate_um[grade])
+    coarser_below = opens or (state is not None and RANK[state[1]] < RANK[grade])
+    asked = climb.guide_coat == "every-change" or (climb.guide_coat == "before-final" and final)
+    coated = asked and coarser_below
+    work = sanding_minutes(climb.area_m2, below_um, grade, climb.surface, rates, new_disc=True)
     return _Step(
         grade=grade,
         tool=tool,
         guide_coat=coated,
-        minutes=work + rates.disc_minutes + (rates.guide_coat_minutes if coated else 0.0),
+        minutes=work + (rates.guide_coat_minutes if coated else 0.0),
         film_off_um=below_um if state else rates.depth_um[to],
     )
 

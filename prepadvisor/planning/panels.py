@@ -23,13 +23,22 @@ from prepadvisor.surface.layout import farthest_mm
 
 
 class PanelPlan(NamedTuple):
-    """A panel's advice with its spots, places, holds and the area sanded with each grade in dm²."""
+    """A panel's advice with its spots, places, holds, and what the work at each place follows from."""
 
     advice: PanelAdvice
     plans: tuple[SpotPlan, ...]
     places: tuple[Place, ...]
     holds: tuple[Hold, ...]
-    sanded_dm2: tuple[tuple[str, float], ...]
+    worked: "tuple[Worked, ...]" = ()
+
+
+class Worked(NamedTuple):
+    """What the work at one place follows from: joined spots, record, grit steps, whether it is held."""
+
+    draft: Draft
+    place: Place
+    steps: tuple[LadderStep, ...]
+    held: bool
 
 
 def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
@@ -44,7 +53,7 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
     by_machine = [made for made in drafts if not made.by_hand and made.subject.kind != "patch"]
     by_hand = [made for made in drafts if made.by_hand]
     face, hand_only = one_grade(by_machine), one_grade(by_hand)
-    places, holds, sanded = [], [], []
+    places, holds, worked = [], [], []
     face_steps: tuple[LadderStep, ...] = ()
     exceptions = []
     for made in drafts:
@@ -53,13 +62,14 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
         if made.finish and (made.split or grade != wanted):
             exceptions.append(_exception(made, grade))
         steps, trouble = _steps(made, grade, planner)
-        holds.extend(_holds(made, trouble))
+        own = _holds(made, trouble)
         if made.subject.kind == "face":
             face_steps = steps or ()
         one = place(made, grade, steps if made.subject.kind == "patch" else None, planner)
         places.append(one)
-        holds.extend(_holds(made, no_hand_grade(made, one, planner)))
-        sanded.extend(_sanded(made, grade, steps, planner))
+        own += _holds(made, no_hand_grade(made, one, planner))
+        holds.extend(own)
+        worked.append(Worked(made, one, steps or (), held=bool(own) or grade is None))
     plans = tuple(plan for made in drafts for plan in made.plans)
     hand = [one.hand_coarsest for one in places if one.hand_coarsest]
     film, thin = _film(panel, drafts, face_steps)
@@ -75,12 +85,11 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
         hand_only=hand_only,
         wet_bed=_wet_bed(panel, zones, plans, planner),
         ladder=face_steps,
-        minutes=sum(step.minutes for step in face_steps) + sum(one.minutes + _recut(one) for one in places),
         film=film,
         bands=_bands(panel, zones),
         exceptions=tuple(exceptions),
     )
-    return PanelPlan(advice, plans, tuple(places), tuple(holds), tuple(sanded))
+    return PanelPlan(advice, plans, tuple(places), tuple(holds), tuple(worked))
 
 
 def _name(panel: Panel, planner: Planner) -> str:
@@ -115,6 +124,7 @@ def _steps(
         step_ratio_min=made.step_ratio_min,
         film_max_um=made.film_max_um,
         guide_coat=_guide(made),
+        surface=subject.surface,
     )
     steps = ladder(climb, planner.shelf, planner.rates)
     if steps is not None:
@@ -154,21 +164,6 @@ def _holds(made: Draft, trouble: tuple[Trouble, ...]) -> list[Hold]:
     return [
         Hold(spot=spot, why=one.why, mend=one.mend, rules=one.rules, lacks=one.lacks) for spot, one in found
     ]
-
-
-def _sanded(
-    made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, planner: Planner
-) -> list[tuple[str, float]]:
-    """Return (grade, dm²) of all work by DA or block; pads used by hand are not counted as discs."""
-    if steps is not None:
-        return [(step.grade, made.subject.amount * 100) for step in steps]
-    if grade is None or made.by_hand or not made.subject.is_line:
-        return []
-    return [(grade, planner.strip_m2(made.subject.amount) * 100)]
-
-
-def _recut(one: Place) -> float:
-    return sum(step.minutes for step in one.done.recut or ())
 
 
 def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> tuple[FilmBudget, list[Hold]]:

@@ -49,7 +49,6 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         ladder=steps,
         done=done,
         split=made.split,
-        minutes=_minutes(made, grade, limit, guide, steps, planner),
         notes=(*crossing, *_kept_off(made), *notes),
     )
 
@@ -88,26 +87,3 @@ def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, .
 
 def _highest_guide(plans: tuple[SpotPlan, ...]) -> GuideCoat:
     return max((plan.spot.guide_coat for plan in plans), key=GUIDE_COAT.index)
-
-
-def _minutes(
-    made: Draft,
-    grade: str | None,
-    limit: str | None,
-    guide: GuideCoat,
-    steps: tuple[LadderStep, ...] | None,
-    planner: Planner,
-) -> float:
-    """Add up the minutes of a place; the face's steps stand at its panel, so a face has none of its own."""
-    if steps is not None:
-        return sum(step.minutes for step in steps)
-    if grade is None or not made.subject.is_line:
-        return 0.0
-    rates, shop = planner.rates, planner.house.shop
-    area_m2 = planner.strip_m2(made.subject.amount)
-    by_hand = area_m2 / rates.pass_m2 + rates.disc_minutes
-    if made.by_hand or limit is None:
-        return by_hand
-    below_um = rates.depth_um[shop.hand_tool, limit]
-    by_da = max(area_m2 / rates.pass_m2, area_m2 * 100 * below_um / rates.rate_um[grade])
-    return by_hand + by_da + (rates.guide_coat_minutes if guide != "no" else 0.0)

@@ -9,14 +9,15 @@ from prepadvisor.records.constants import Constants
 from prepadvisor.records.shop import Shop
 from prepadvisor.surface.grades import DS50_UM
 from prepadvisor.surface.grooves import depth_um
-from prepadvisor.surface.removal import rate_um_dm2_per_minute
+from prepadvisor.surface.removal import rate_um_dm2_per_minute, step_minutes
 
 
 class Rates(NamedTuple):
     """Groove depths and speeds.
 
     `depth_um` maps (tool, grade) to groove depth in µm, `rate_um` a grade to what a DA cuts in µm per
-    minute over 1 dm²; a pass covers `pass_m2` per minute; a disc change and a guide coat take minutes.
+    minute over 1 dm² of clear, `cut_faster` a surface to how many times faster it is cut than clear; a pass
+    covers `pass_m2` per minute; a disc change and a guide coat take minutes.
     """
 
     depth_um: Mapping[tuple[str, str], float]
@@ -24,6 +25,7 @@ class Rates(NamedTuple):
     pass_m2: float
     disc_minutes: float
     guide_coat_minutes: float
+    cut_faster: Mapping[str, float] = {}
 
 
 def rates_of(constants: Constants, shop: Shop) -> Rates:
@@ -53,4 +55,23 @@ def rates_of(constants: Constants, shop: Shop) -> Rates:
         pass_m2=shop.pass_m2_per_minute,
         disc_minutes=shop.disc_minutes,
         guide_coat_minutes=shop.guide_coat_minutes,
+        cut_faster=dict(shop.cut_faster.items()),
     )
+
+
+def sanding_minutes(
+    area_m2: float, below_um: float, grade: str, surface: str, rates: Rates, *, new_disc: bool
+) -> float:
+    """Return the minutes of one sanding by DA or block.
+
+    Args:
+        area_m2: the area; of a line its length times the strip that is worked along it.
+        below_um: depth of the grooves that are cut out, in µm; 0 on gloss.
+        grade: what it is sanded with.
+        surface: what is sanded: primer and filler are cut faster than clear.
+        rates: the shop's speeds.
+        new_disc: whether a disc is changed for it.
+    """
+    rate = rates.rate_um[grade] * rates.cut_faster.get(surface, 1.0)
+    disc = rates.disc_minutes if new_disc else 0.0
+    return float(step_minutes(area_m2, below_um, rate, rates.pass_m2, disc))

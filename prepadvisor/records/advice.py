@@ -6,6 +6,7 @@ from pydantic import Field
 
 from prepadvisor.records.base import Record
 from prepadvisor.records.words import DoneVerdict, GuideCoat, Reach, Role, Tool, Verdict, WetBedNeed, Zone
+from prepadvisor.records.work import Work
 
 
 class Because(Record):
@@ -269,6 +270,7 @@ class Advice(Record):
     mix_ml: int = 0
     discs: dict[str, int] = {}
     minutes: float = 0.0
+    work: Work = Work()
     holds: tuple[Hold, ...] = ()
     offers: tuple[Offer, ...] = ()
     cautions: tuple[str, ...] = ()

@@ -2,10 +2,10 @@
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, Strict
 
 from prepadvisor.records.base import Grade, Number, Record, Text
-from prepadvisor.records.words import Known, Surface, Tool
+from prepadvisor.records.words import Known, LineKind, Surface, Tool
 
 Positive = Annotated[Number, Field(gt=0)]
 Fraction = Annotated[Number, Field(gt=0, le=1)]
@@ -43,7 +43,19 @@ class Shop(Record):
     finishing_tool: Tool
     hand_tool: Tool
     mist_mm: Annotated[Number, Field(ge=0, le=2000)]
+    interface_pad: Annotated[bool, Strict()] = True
+    lap_mm: Annotated[Number, Field(ge=0, le=500)]
+    ring_mm: Annotated[Number, Field(gt=0, le=500)]
+    ring_grade: Grade
     pass_m2_per_minute: Positive
+    cut_faster: dict[Surface, Positive] = {}
+    hand_minutes_per_metre: Annotated[dict[LineKind, Positive], Field(min_length=1)]
+    hand_minutes_least: Annotated[Number, Field(ge=0)]
+    clean_minutes: Annotated[Number, Field(ge=0)]
+    clean_minutes_per_m2: Annotated[Number, Field(ge=0)]
+    look_minutes: Annotated[Number, Field(ge=0)]
+    wipe_minutes: Annotated[Number, Field(ge=0)]
+    mask_minutes: Annotated[Number, Field(ge=0)]
     clearing_minutes_per_dm2_max: Positive
     edge_strip_mm: Positive
     disc_minutes: Annotated[Number, Field(ge=0)]
