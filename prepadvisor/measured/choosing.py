@@ -1,0 +1,197 @@
+"""Which panels to spray next: those expected to say most about the decisions a shop really makes.
+
+A decision is whether a line of this tool and grade stays within its limit of risk: whether its margin m lies
+below s·Φ⁻¹(limit). A panel's answer y says I(D; y) = H(y) − E[H(y | D)] about a decision D; margins of panel
+and decision are jointly Gaussian, so both terms are one quadrature over the decision's margin. Panels are
+chosen one after another, each as if the earlier ones had been read (their expected information is added).
+References: mutual information for choosing trials: Houlsby et al. 2011, arXiv 1112.5745; Watson 2017, J.
+Vision 17(3) 10.
+"""
+
+from collections.abc import Sequence
+from statistics import NormalDist
+from typing import Final, NamedTuple
+
+import numpy as np
+
+from prepadvisor.measured.likelihood import LAPSE, information
+from prepadvisor.measured.model import Flake, Settings
+from prepadvisor.measured.normal import below
+from prepadvisor.measured.posterior import Posterior
+from prepadvisor.surface.domain import Array
+from prepadvisor.surface.strength import gauss_legendre
+
+_NODES: Final = 8
+_DECISIONS_MOST: Final = 150
+_LEAST: Final = 1e-12
+
+
+class Case(NamedTuple):
+    """A line to be decided on, or to be made on a panel; `label` is the flake's class or colour."""
+
+    label: str
+    flake: Flake
+    tool: str
+    grade: str
+    zone: str
+    coats: int
+
+
+class Decision(NamedTuple):
+    """A decision of the archive: its case, the limit of risk it is held against, how often it is made."""
+
+    case: Case
+    risk_limit: float
+    times: float
+
+
+class Choice(NamedTuple):
+    """A chosen panel: its place among the candidates, expected information, and what it says most about.
+
+    `chance` of showing; `decision` is the place of the decision it says most about, with how sure it is now
+    and how sure it will be on average; `bears_on` counts decisions that it says something about.
+    """
+
+    candidate: int
+    gain: float
+    chance: float
+    decision: int
+    sure_before: float
+    sure_after: float
+    bears_on: int
+
+
+class Outlook(NamedTuple):
+    """Joint Gaussian of margins: of candidates (mean, variance), of decisions, and their covariances."""
+
+    mean: Array
+    variance: Array
+    decided: Array
+    decided_variance: Array
+    shared: Array
+
+
+def heaviest(decisions: Sequence[Decision]) -> list[Decision]:
+    """Return the decisions that are made most, as many as are weighed."""
+    return sorted(decisions, key=lambda one: -one.times)[:_DECISIONS_MOST]
+
+
+def choose(
+    believed: Posterior,
+    candidates: Sequence[Case],
+    decisions: Sequence[Decision],
+    settings: Settings,
+    count: int,
+) -> list[Choice]:
+    """Choose panels to spray next.
+
+    Args:
+        believed: what is known now.
+        candidates: panels that could be sprayed; one may be chosen again.
+        decisions: what the shop decides; see `heaviest`.
+        settings: an empty `Settings` of the same unknowns.
+        count: how many panels to choose.
+
+    Returns:
+        Up to `count` choices, in order; none without candidates or decisions.
+    """
+    if not candidates or not decisions:
+        return []
+    places = [settings.place(*each[1:]) for each in (*candidates, *(one.case for one in decisions))]
+    margins = settings.margins(believed.mode)
+    mean, slopes = margins.value[places], margins.slopes[places]
+    split, scatter = len(candidates), believed.scatter
+    limits = scatter * np.array([NormalDist().inv_cdf(_inside(one.risk_limit)) for one in decisions])
+    weights = np.array([one.times for one in decisions])
+    weights = weights / weights.sum()
+    covariance = believed.covariance
+    chosen: list[Choice] = []
+    for _ in range(count):
+        spread = slopes @ covariance
+        shared = spread[:split] @ slopes[split:].T
+        variance = np.maximum(np.einsum("ij,ij->i", spread, slopes), _LEAST)
+        outlook = Outlook(mean[:split], variance[:split], mean[split:], variance[split:], shared)
+        gains, chance, sure = decision_information(outlook, limits, scatter)
+        total = gains @ weights
+        best = int(np.argmax(total))
+        most = int(np.argmax(gains[best] * weights))
+        now = float(np.max(_sides(outlook, limits)[:, most]))
+        bears_on = int(np.sum(gains[best] > 0.1 * gains[best, most]))
+        chosen.append(
+            Choice(
+                best, float(total[best]), float(chance[best]), most, now, float(sure[best, most]), bears_on
+            )
+        )
+        covariance = _told(covariance, slopes[best], _expected(mean[best], variance[best], scatter))
+    return chosen
+
+
+def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tuple[Array, Array, Array]:
+    """Return what each candidate's answer is expected to say of each decision.
+
+    Args:
+        outlook: joint Gaussian of the margins.
+        limits: a decision is "within" where its margin lies below this [ln A]; shape (decisions,).
+        scatter: s [ln A].
+
+    Returns:
+        I(D; y) [nat] of shape (candidates, decisions); chance that each candidate shows; how sure each
+        decision is, on average, once the candidate is read.
+    """
+    sides = _sides(outlook, limits)
+    joint = np.stack([_shows_and(outlook, sides[side], side, scatter) for side in (0, 1)])
+    chance = _chance(outlook.mean, scatter**2 + outlook.variance)
+    told = _entropy(chance)[:, None]
+    for side in (0, 1):
+        share = np.maximum(sides[side], _LEAST)
+        told = told - sides[side] * _entropy(np.clip(joint[side] / share, 0.0, 1.0))
+    quiet = sides[:, None, :] - joint
+    sure = np.max(joint, axis=0) + np.max(quiet, axis=0)
+    return np.maximum(told, 0.0), chance, sure
+
+
+def _sides(outlook: Outlook, limits: Array) -> Array:
+    """Return the chance that each decision is within its limit, and that it is not; shape (2, decisions)."""
+    within = below((limits - outlook.decided) / np.sqrt(outlook.decided_variance))
+    return np.stack([within, 1.0 - within])
+
+
+def _shows_and(outlook: Outlook, share: Array, side: int, scatter: float) -> Array:
+    """Return the chance that a candidate shows and a decision lies on this side (quadrature)."""
+    nodes, weights = gauss_legendre(_NODES)
+    inverse = NormalDist().inv_cdf
+    lower = share[:, None] * nodes if side == 0 else 1.0 - share[:, None] * nodes
+    at = np.array([[inverse(_inside(float(u))) for u in row] for row in lower])
+    slope = outlook.shared / np.sqrt(outlook.decided_variance)
+    rest = np.maximum(outlook.variance[:, None] - slope**2, 0.0) + scatter**2
+    mean = outlook.mean[:, None, None] + slope[:, :, None] * at
+    found: Array = _chance(mean, rest[:, :, None]) @ weights * share
+    return found
+
+
+def _chance(mean: Array, variance: Array) -> Array:
+    found: Array = LAPSE / 2.0 + (1.0 - LAPSE) * below(mean / np.sqrt(variance))
+    return found
+
+
+def _entropy(p: Array) -> Array:
+    q = np.clip(p, _LEAST, 1.0 - _LEAST)
+    found: Array = -q * np.log(q) - (1.0 - q) * np.log1p(-q)
+    return found
+
+
+def _inside(p: float) -> float:
+    return min(max(p, 1e-9), 1.0 - 1e-9)
+
+
+def _expected(mean: float, variance: float, scatter: float) -> float:
+    """Return Fisher's information of one answer, expected over what is not known of its margin."""
+    nodes, weights = gauss_legendre(12)
+    z = np.array([NormalDist().inv_cdf(float(u)) for u in nodes])
+    return float(information(mean + np.sqrt(variance) * z, scatter) @ weights)
+
+
+def _told(covariance: Array, slope: Array, weight: float) -> Array:
+    """Return the covariance once a panel's expected information is added (rank one)."""
+    along = covariance @ slope
+    return covariance - np.outer(along, along) * (weight / (1.0 + weight * float(slope @ along)))

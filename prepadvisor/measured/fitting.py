@@ -1,0 +1,349 @@
+"""Fits the shop's numbers to its rows and tells what the data can and cannot say."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple, get_args
+
+import numpy as np
+
+from prepadvisor.measured.calibration import calibration
+from prepadvisor.measured.data_checks import data_told
+from prepadvisor.measured.likelihood import LAPSE, Answers, chance, log_likelihood
+from prepadvisor.measured.model import Flake, Margins, Model, Settings
+from prepadvisor.measured.posterior import Posterior, posterior, prior
+from prepadvisor.measured.unknowns import (
+    DEPTH,
+    SCATTER,
+    SIZE,
+    SOLIDS,
+    THRESHOLD,
+    UNKNOWN_CLASS_SD,
+    Z_90,
+    Layout,
+    layout_of,
+    solids_of_unknown,
+)  # fmt: skip
+from prepadvisor.records.constants import Constants
+from prepadvisor.records.fit import (
+    ClassNotSaid,
+    FarFromBefore,
+    Fit,
+    FittedNumber,
+    FixedTogether,
+    NotSettled,
+    PadAsGrade,
+    RowFitted,
+    StartedAfresh,
+    ToldOfFit,
+)  # fmt: skip
+from prepadvisor.records.panel_rows import PanelRow, RowKind
+from prepadvisor.records.words import FLAKES, TOOLS
+from prepadvisor.surface.domain import Array
+from prepadvisor.surface.grades import DS50_UM, GRADES
+
+_FAR: Final = 2.0
+_SHOWED: Final = {"yes": 1.0, "barely": 0.5, "no": 0.0}
+
+
+class ColourSize(NamedTuple):
+    """What is known of a colour before: class (None: not said), measured size, spread of ln D and of tilt."""
+
+    flake: str | None = None
+    d50_um: float | None = None
+    log_sd: float | None = None
+    tilt_deg: float | None = None
+
+
+class InForce(NamedTuple):
+    """The numbers a fit starts from.
+
+    Attributes:
+        constants: those in force.
+        shipped: those of the program: a number that was measured before starts from here again.
+        set_solids: of the wet bed, in force.
+        shipped_solids: those it starts from.
+        book: colours known by name.
+    """
+
+    constants: Constants
+    shipped: Constants
+    set_solids: float
+    shipped_solids: float
+    book: Mapping[str, ColourSize]
+
+
+class Fitted(NamedTuple):
+    """A fit, and what further questions are asked of: posterior, model and the flake of each row."""
+
+    fit: Fit
+    believed: Posterior
+    start: Constants
+    flakes: tuple[Flake, ...]
+
+
+def fit_rows(rows: Sequence[PanelRow], force: InForce, lapse: float = LAPSE) -> Fitted:
+    """Fit threshold, depth by tool and pad, set solids and flake size by colour to rows.
+
+    Args:
+        rows: test panels, outcomes and wet looks; none is an answer too.
+        force: the numbers in force and those to start from.
+        lapse: part of answers that fall at random [1].
+
+    Returns:
+        `Fitted`: the most likely numbers under the priors, with Laplace's 90 % intervals.
+    """
+    start = _start(force)
+    colours, told = _colours(rows, force.book)
+    pads = {row.pad: row.tool for row in rows if row.pad}
+    layout = layout_of(start, force.shipped_solids, pads, _priors(colours, start), {row.kind for row in rows})
+    flakes = tuple(_flake_of(row, colours, start) for row in rows)
+    model = Model(rows, flakes, Settings(layout, start), lapse)
+    before, after = prior(layout), posterior(model)
+    fitted = _rows(rows, model, before, after)
+    numbers = tuple(_numbers(layout, before, after, rows, force))
+    fit = Fit(
+        numbers=numbers,
+        scatter=_number(layout, SCATTER, before, after, len(rows), None),
+        rows=len(rows),
+        panels=len({row._replace(by="", shows="yes", line=0, note="", blind=None) for row in rows}),
+        judges=len({row.by for row in rows if row.by}),
+        by_kind=tuple((kind, sum(row.kind == kind for row in rows)) for kind in get_args(RowKind)),
+        fixed=tuple(_fixed(rows, flakes, after, start)),
+        fitted=fitted,
+        before=calibration([each.chance_before for each in fitted], [_SHOWED[r.shows] for r in rows]),
+        after=calibration([each.left_out for each in fitted], [_SHOWED[r.shows] for r in rows]),
+        told=(
+            *data_told(rows, fitted),
+            *told,
+            *_far(numbers, before, after),
+            *_pads(pads, rows, after),
+            *_afresh(force),
+            *(() if after.settled else (NotSettled(),)),
+        ),
+    )
+    return Fitted(fit, after, start, flakes)
+
+
+def _start(force: InForce) -> Constants:
+    """Return the constants in force, measured numbers as shipped, so that nothing counts twice."""
+    now, shipped = force.constants, force.shipped
+    depth = {
+        tool: shipped.groove.depth_per_grain[tool] if own.known == "measured" else own
+        for tool, own in now.groove.depth_per_grain.items()
+    }
+    line = now.sight.thinnest_line_arcsec
+    if line.known == "measured":
+        line = shipped.sight.thinnest_line_arcsec
+    scatter = now.uncertainty.thinnest_line
+    if scatter.known == "measured":
+        scatter = shipped.uncertainty.thinnest_line
+    return now.model_copy(
+        update={
+            "groove": now.groove.model_copy(update={"depth_per_grain": depth}),
+            "sight": now.sight.model_copy(update={"thinnest_line_arcsec": line}),
+            "uncertainty": now.uncertainty.model_copy(update={"thinnest_line": scatter}),
+        }
+    )
+
+
+def _afresh(force: InForce) -> tuple[ToldOfFit, ...]:
+    depths = [each.known for each in force.constants.groove.depth_per_grain.values()]
+    measured = [*depths, force.constants.sight.thinnest_line_arcsec.known].count("measured")
+    measured += force.set_solids != force.shipped_solids
+    return (StartedAfresh(measured),) if measured else ()
+
+
+def _colours(
+    rows: Sequence[PanelRow], book: Mapping[str, ColourSize]
+) -> tuple[dict[str, ColourSize], list[ToldOfFit]]:
+    """Return what is known of each colour, from the book, else from its rows; the finest class counts."""
+    found: dict[str, ColourSize] = {}
+    told: list[ToldOfFit] = []
+    for name in dict.fromkeys(row.colour for row in rows if row.colour):
+        own = [row for row in rows if row.colour == name]
+        entry = book.get(name)
+        classes = [row.flake for row in own if row.flake]
+        flake = (entry.flake if entry else None) or max(classes, key=FLAKES.index, default=None)
+        known = entry or ColourSize()
+        found[name] = ColourSize(
+            flake,
+            known.d50_um or next((row.flake_um for row in own if row.flake_um), None),
+            known.log_sd or next((row.log_sd for row in own if row.log_sd), None),
+            known.tilt_deg or next((row.tilt_deg for row in own if row.tilt_deg), None),
+        )
+        if flake is None and found[name].d50_um is None:
+            told.append(ClassNotSaid(name))
+    return found, told
+
+
+def _priors(colours: Mapping[str, ColourSize], start: Constants) -> dict[str, tuple[float, float]]:
+    u = start.uncertainty.d50.value
+    found = {}
+    for name, known in colours.items():
+        if known.d50_um is not None:
+            found[name] = (known.d50_um, u)
+        elif known.flake is not None:
+            found[name] = (start.flake[known.flake].d50_um.value, u)  # type: ignore[index]
+        else:
+            sizes = [math.log(each.d50_um.value) for each in start.flake.values()]
+            found[name] = (math.exp(sum(sizes) / len(sizes)), math.hypot(u, UNKNOWN_CLASS_SD))
+    return found
+
+
+def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants) -> Flake:
+    known = colours.get(row.colour, ColourSize())
+    of_class = start.flake[row.flake or known.flake or "very-fine"]  # type: ignore[index]
+    return Flake(
+        row.colour,
+        row.flake_um or of_class.d50_um.value,
+        row.log_sd or known.log_sd or of_class.log_sd.value,
+        row.tilt_deg or known.tilt_deg or of_class.tilt_deg.value,
+    )
+
+
+def _rows(
+    rows: Sequence[PanelRow], model: Model, before: Posterior, after: Posterior
+) -> tuple[RowFitted, ...]:
+    if not rows:
+        return ()
+    cells = np.array(model.cell_of)
+    was, now = model.margins(before.mode), model.margins(after.mode)
+    shows = model.answers._replace(low=np.zeros(len(was.value)), high=np.full(len(was.value), np.inf))
+    sd = np.sqrt(after.variance(now))
+    chance_before = _shows(was, before, shows)
+    chance_after = _shows(now, after, shows)
+    left_out, surprise = _left_out(model, now, after)
+    columns = [was.value, now.value, sd, chance_before, chance_after, left_out, surprise]
+    return tuple(
+        RowFitted(row, *(float(column[cell]) for column in columns))
+        for row, cell in zip(rows, cells, strict=True)
+    )
+
+
+def _shows(margins: Margins, believed: Posterior, shows: Answers) -> Array:
+    spread = np.sqrt(believed.scatter**2 + believed.variance(margins))
+    return chance(margins.value, spread, shows)
+
+
+def _left_out(model: Model, now: Margins, after: Posterior) -> tuple[Array, Array]:
+    """Return the chance of showing by a fit without one row of the cell, and −ln of the chance of its answer.
+
+    One Newton step away from the whole fit: without a row the margin moves by −v·l′/(1 + v·l″) and its
+    variance grows to v/(1 + v·l″), l the row's ln P (leave-one-out by influence).
+    """
+    one = model.answers._replace(times=np.ones(len(now.value)))
+    seen = log_likelihood(now.value, after.scatter, one)
+    v = after.variance(now)
+    share = np.maximum(1.0 + v * np.minimum(seen.by_margin_twice, 0.0), 0.05)
+    margin = now.value - v * seen.by_margin / share
+    spread = np.sqrt(after.scatter**2 + v / share)
+    shows = one._replace(low=np.zeros(len(v)), high=np.full(len(v), np.inf))
+    return chance(margin, spread, shows), -np.log(chance(margin, spread, one))
+
+
+def _numbers(
+    layout: Layout, before: Posterior, after: Posterior, rows: Sequence[PanelRow], force: InForce
+) -> list[FittedNumber]:
+    now = force.constants
+    found = [_number(layout, THRESHOLD, before, after, len(rows), now.sight.thinnest_line_arcsec.value)]
+    for name in layout.names:
+        if name.startswith(DEPTH):
+            word = name.removeprefix(DEPTH)
+            count = sum((row.pad or row.tool) == word for row in rows)
+            own = now.groove.depth_per_grain[word].value if word in TOOLS else None  # type: ignore[index]
+            found.append(_number(layout, name, before, after, count, own))
+    bedded = sum(row.coats > 0 for row in rows)
+    found.append(_number(layout, SOLIDS, before, after, bedded, force.set_solids))
+    for name in layout.names:
+        if name.startswith(SIZE):
+            count = sum(row.colour == name.removeprefix(SIZE) for row in rows)
+            found.append(_number(layout, name, before, after, count, None))
+    return found
+
+
+def _number(
+    layout: Layout, name: str, before: Posterior, after: Posterior, rows: int, in_force: float | None
+) -> FittedNumber:
+    at = layout.place[name]
+    back = solids_of_unknown if name == SOLIDS else math.exp
+
+    def ends(believed: Posterior) -> tuple[float, float, float]:
+        centre, reach = float(believed.mode[at]), Z_90 * float(believed.sd[at])
+        return back(centre), back(centre - reach), back(centre + reach)
+
+    was, is_now = ends(before), ends(after)
+    return FittedNumber(
+        name, *is_now, was[0] if in_force is None else in_force, was[1], was[2], rows, float(after.sd[at])
+    )
+
+
+def _fixed(
+    rows: Sequence[PanelRow], flakes: Sequence[Flake], after: Posterior, start: Constants
+) -> list[FixedTogether]:
+    """Return, for each tool and pad with rows, what its rows fix: T/k^e and the grain half-way to be seen.
+
+    e = cov(ln T, ln k)/var(ln k): the exponent that leaves T/k^e least uncertain.
+    """
+    layout, found = after.layout, []
+    for word in dict.fromkeys(row.pad or row.tool for row in rows):
+        own = [place for place, row in enumerate(rows) if (row.pad or row.tool) == word]
+        t, k = layout.place[THRESHOLD], layout.place[f"{DEPTH}{word}"]
+        cov = after.covariance
+        exponent = float(cov[t, k] / cov[k, k])
+        sd = math.sqrt(max(float(cov[t, t] - exponent * cov[t, k]), 0.0))
+        centre = float(after.mode[t] - exponent * after.mode[k])
+        usual = max((flakes[place] for place in own), key=[flakes[place] for place in own].count)
+        row = next(rows[place] for place in own if flakes[place] == usual)
+        grain, grain_sd = _grain_half_seen(row, usual, after, start)
+        found.append(
+            FixedTogether(
+                word, exponent, math.exp(centre), math.exp(centre - Z_90 * sd), math.exp(centre + Z_90 * sd),
+                math.exp(grain), math.exp(grain - Z_90 * grain_sd), math.exp(grain + Z_90 * grain_sd),
+                row.colour or row.flake or f"{usual.d50_um:g} µm",
+                float(after.sd[t]) / max(sd, 1e-12),
+            )
+        )  # fmt: skip
+    return found
+
+
+def _grain_half_seen(row: PanelRow, flake: Flake, after: Posterior, start: Constants) -> tuple[float, float]:
+    """Return ln of the grain [µm] whose line is seen half of the time, with its standard deviation.
+
+    Margins rise with the grain: the grade pair about m = 0 is found and the logarithm interpolated; slope by
+    ln grain is that by ln k.
+    """
+    settings = Settings(after.layout, start)
+    places = [settings.place(flake, row.tool, grade, "fade", 0, pad=row.pad) for grade in GRADES]
+    margins = settings.margins(after.mode)
+    value = margins.value[places]
+    log_grain = np.log([DS50_UM[grade] for grade in GRADES])
+    order = np.argsort(value, kind="stable")
+    at = float(np.interp(0.0, value[order], log_grain[order]))
+    nearest = int(np.argmin(np.abs(log_grain - at)))
+    slope = margins.slopes[places[nearest], after.layout.place[f"{DEPTH}{row.pad or row.tool}"]]
+    one = Margins(value[[nearest]], margins.slopes[[places[nearest]]])
+    return at, math.sqrt(float(after.variance(one)[0])) / max(float(slope), 1e-6)
+
+
+def _far(numbers: Sequence[FittedNumber], before: Posterior, after: Posterior) -> list[ToldOfFit]:
+    layout = after.layout
+    found: list[ToldOfFit] = []
+    for number in numbers:
+        at = layout.place[number.name]
+        away = float((after.mode[at] - before.mode[at]) / before.sd[at])
+        if abs(away) > _FAR:
+            found.append(FarFromBefore(number.name, away))
+    return found
+
+
+def _pads(pads: Mapping[str, str], rows: Sequence[PanelRow], after: Posterior) -> list[ToldOfFit]:
+    """Tell which grade of its plain tool a pad scratches like: the same depth."""
+    found: list[ToldOfFit] = []
+    for pad, tool in sorted(pads.items()):
+        depth = float(after.mode[after.layout.place[f"{DEPTH}{pad}"]])
+        said = next(row.grade for row in rows if row.pad == pad)
+        plain = float(after.mode[after.layout.place[f"{DEPTH}{tool}"]])
+        grain = depth + math.log(DS50_UM[said]) - plain
+        like = min(GRADES, key=lambda grade: abs(math.log(DS50_UM[grade]) - grain))
+        found.append(PadAsGrade(pad, like, said))
+    return found

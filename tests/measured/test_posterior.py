@@ -1,0 +1,120 @@
+"""The fit of many unknowns: slopes by differences, posterior by a plain sampler, coverage by simulation."""
+
+import numpy as np
+import pytest
+
+from prepadvisor.measured.model import Model, Settings
+from prepadvisor.measured.posterior import Posterior, posterior
+from prepadvisor.measured.unknowns import (
+    SCATTER,
+    SOLIDS,
+    THRESHOLD,
+    Z_90,
+    layout_of,
+    solids_of_unknown,
+    solids_to_unknown,
+)
+from prepadvisor.records.constants import Constants
+from prepadvisor.surface.domain import Array
+from tests.measured.conftest import SOLIDS as SET_SOLIDS
+from tests.measured.conftest import Bench
+
+
+def test_the_gradient_is_that_of_central_differences(bench: Bench) -> None:
+    """60 panels, one of them barely, at a point away from the mode."""
+    truth = bench.truth()
+    rows = bench.read(bench.panels(60), truth)
+    rows[3] = rows[3]._replace(shows="barely")
+    model = bench.model(rows)
+    at = bench.layout.mean + 0.3 * (truth - bench.layout.mean)
+    steps = np.eye(len(at)) * 1e-5
+    numeric = [(model.objective(at + step)[0] - model.objective(at - step)[0]) / 2e-5 for step in steps]
+    np.testing.assert_allclose(model.objective(at)[1], numeric, atol=1e-6)
+
+
+def test_the_curvature_is_that_of_central_differences(bench: Bench) -> None:
+    """The whole matrix of second slopes, the bend of ln A included."""
+    truth = bench.truth()
+    model = bench.model(bench.read(bench.panels(60), truth))
+    at = bench.layout.mean + 0.3 * (truth - bench.layout.mean)
+    steps = np.eye(len(at)) * 1e-4
+    numeric = [(model.objective(at + step)[1] - model.objective(at - step)[1]) / 2e-4 for step in steps]
+    np.testing.assert_allclose(model.curvature(at), numeric, atol=2e-3)
+
+
+def _sampled(model: Model, believed: Posterior, count: int, own: list[int], seed: int) -> Array:
+    """A plain random-walk Metropolis sampler of some unknowns: nothing of the fit but ln P."""
+    chance = np.random.default_rng(seed)
+    step = np.linalg.cholesky(believed.covariance[np.ix_(own, own)]) * (2.2 / np.sqrt(len(own)))
+    at, value = believed.mode.copy(), model.objective(believed.mode)[0]
+    found = []
+    for _ in range(count):
+        tried = at.copy()
+        tried[own] += step @ chance.normal(size=len(own))
+        there = model.objective(tried)[0]
+        if np.log(chance.random()) < value - there:
+            at, value = tried, there
+        found.append(at[own])
+    return np.array(found[count // 10 :])
+
+
+def test_laplace_is_what_a_plain_sampler_finds(plain: Bench) -> None:
+    """Threshold, scatter and one tool's depth from 40 panels, the rest pinned: to a fifth of an sd.
+
+    8,000 correlated steps in three directions leave about a twentieth of an sd of noise.
+    """
+    own = [plain.layout.place[name] for name in (THRESHOLD, SCATTER, "depth_per_grain.da-soft")]
+    pinned = np.full(len(plain.layout.sd), 1e-4)
+    pinned[own] = plain.layout.sd[own]
+    small = plain._replace(layout=plain.layout._replace(sd=pinned))
+    panels = [
+        row._replace(tool="da-soft", flake="very-fine", coats=0, zone="fade") for row in small.panels(40)
+    ]
+    model = small.model(small.read(panels, small.truth()))
+    believed = posterior(model)
+    draws = _sampled(model, believed, 8_000, own, 3)
+    away = (draws.mean(axis=0) - believed.mode[own]) / believed.sd[own]
+    assert np.abs(away).max() < 0.2
+    np.testing.assert_allclose(draws.std(axis=0), believed.sd[own], rtol=0.15)
+
+
+def test_intervals_cover_the_truth_in_simulated_shops(bench: Bench) -> None:
+    """A slice of the long run in tests/long: 40 shops, truths from the priors, all unknowns pooled.
+
+    90 % of 600 correlated cases; 0.84 to 0.96 is three standard errors either way.
+    """
+    covered = []
+    for _ in range(40):
+        truth = bench.truth()
+        believed = posterior(bench.model(bench.read(bench.panels(60), truth)))
+        assert believed.settled
+        covered.append(np.abs(truth - believed.mode) < Z_90 * believed.sd)
+    assert 0.84 < np.mean(covered) < 0.96
+
+
+def test_no_rows_leave_the_prior(plain: Bench) -> None:
+    """Nothing seen, nothing learned."""
+    believed = posterior(plain.model([]))
+    np.testing.assert_allclose(believed.mode, plain.layout.mean)
+    np.testing.assert_allclose(believed.sd, plain.layout.sd)
+
+
+@pytest.mark.parametrize("set_solids", [0.12, 0.25, 0.40, 0.8])
+def test_the_prior_of_set_solids_reaches_nine_tenths(constants: Constants, set_solids: float) -> None:
+    """Orchard's equation makes 0.6 to 0.9 plausible: the 95 % point lies at 0.9 or above."""
+    layout = layout_of(constants, set_solids, {}, {}, ["panel"])
+    at = layout.place[SOLIDS]
+    assert solids_of_unknown(layout.mean[at]) == pytest.approx(set_solids)
+    assert solids_of_unknown(layout.mean[at] + Z_90 * layout.sd[at]) >= 0.9 - 1e-9
+
+
+def test_set_solids_go_there_and_back() -> None:
+    """The unknown's transform is undone by its inverse."""
+    for value in (0.05, 0.4, 0.95):
+        assert solids_of_unknown(solids_to_unknown(value)) == pytest.approx(value, rel=1e-12)
+
+
+def test_the_bench_is_that_of_the_shop(plain: Bench) -> None:
+    """The simulated shop sprays with the start value of the shipped shop file."""
+    assert solids_of_unknown(plain.layout.mean[plain.layout.place[SOLIDS]]) == pytest.approx(SET_SOLIDS)
+    assert len(Settings(plain.layout, plain.constants)) == 0
