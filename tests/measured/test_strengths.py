@@ -4,9 +4,10 @@ import math
 
 import numpy as np
 
+from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.measured.strengths import Setting, Strengths
 from prepadvisor.measured.unknowns import solids_to_unknown
-from prepadvisor.planning.line_model import FlakeNumbers, LineModel
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
 from prepadvisor.surface.grades import DS50_UM
 
