@@ -39,7 +39,7 @@ class Axes:
         cuts: list[set[Cut]] = [{LOWEST, HIGHEST} for _ in NUMBER]
         for box in boxes:
             for place, limits in enumerate(box.ranges):
-                if limits is not None:
+                if limits is not None and not limits.numberless:
                     cuts[place].update(_ends(limits))
         self._cuts: Final = [sorted(cut for cut in places if cut >= LOWEST) for places in cuts]
         self.sizes: Final = tuple(
@@ -63,9 +63,12 @@ class Axes:
     def _number_mask(self, place: int, limits: Interval | None, size: int) -> int:
         if limits is None:
             return (1 << size) - 1
+        known = UNKNOWN if limits.unknown else 0
+        if limits.numberless:
+            return known
         cuts = self._cuts[place]
         first, last = (bisect_left(cuts, max(end, LOWEST)) for end in _ends(limits))
-        return ((1 << last) - (1 << first)) << 1 if first < last else 0
+        return ((1 << last) - (1 << first)) << 1 | known if first < last else known
 
     def one(self, fact: str, values: int) -> str:
         """Return neighbouring values of a fact in words: one value, or one range of a number."""

@@ -42,15 +42,18 @@ class NumberCuts:
 
     def __init__(self, ranges: Sequence[Interval | None]) -> None:
         """Cut the number line for the ranges of all boxes, in the order of the boxes."""
-        ends = {end for range_ in ranges if range_ is not None for end in (range_.low, range_.high)}
+        known = [range_ for range_ in ranges if range_ is not None and not range_.numberless]
+        ends = {end for range_ in known for end in (range_.low, range_.high)}
         self.points: Final[list[float]] = sorted(end for end in ends if isfinite(end))
         self.unknown: Final[int] = bits_of(
-            (place for place, range_ in enumerate(ranges) if range_ is None), len(ranges)
+            (place for place, range_ in enumerate(ranges) if range_ is None or range_.unknown), len(ranges)
         )
         self.pieces: Final[list[int]] = self.bits_along(ranges)
 
     def span(self, range_: Interval) -> tuple[int, int]:
         """Return the first and last piece in a range whose ends are points; last < first if it is empty."""
+        if range_.numberless:
+            return 0, -1
         first = 2 * bisect_left(self.points, range_.low) + (1 if range_.low_closed else 2)
         if not isfinite(range_.high):
             return first, 2 * len(self.points)

@@ -8,34 +8,45 @@ from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 
 
 class Interval(NamedTuple):
-    """A range of a number fact. An unknown number is in no interval, not even in one without limits."""
+    """A range of a number fact. An unknown number is in it only where `unknown` says so."""
 
     low: float = 0.0
     low_closed: bool = True
     high: float = inf
     high_closed: bool = False
+    unknown: bool = False
 
     def holds(self, number: float | None) -> bool:
-        """Say whether the number lies in the range; False for an unknown one (None)."""
+        """Say whether the number lies in the range; an unknown one is None."""
         if number is None:
-            return False
+            return self.unknown
         above = number >= self.low if self.low_closed else number > self.low
         return above and (number <= self.high if self.high_closed else number < self.high)
 
     @property
-    def empty(self) -> bool:
-        """Whether no number lies in the range."""
+    def numberless(self) -> bool:
+        """Whether no known number lies in the range."""
         return self.low > self.high or (self.low == self.high and not (self.low_closed and self.high_closed))
+
+    @property
+    def empty(self) -> bool:
+        """Whether no number lies in the range, known or not."""
+        return self.numberless and not self.unknown
 
     def overlap(self, other: "Interval") -> "Interval":
         """Return the range of the numbers that lie in both; it may be empty."""
         low, low_open = max((self.low, not self.low_closed), (other.low, not other.low_closed))
         high, high_closed = min((self.high, self.high_closed), (other.high, other.high_closed))
-        return Interval(low, not low_open, high, high_closed)
+        both = Interval(low, not low_open, high, high_closed, self.unknown and other.unknown)
+        return NO_READING._replace(unknown=both.unknown) if both.numberless else both
 
     def covers(self, other: "Interval") -> bool:
         """Say whether every number of the other range lies in this one."""
         return other.empty or self.overlap(other) == other
+
+
+NO_READING: Final = Interval(0.0, False, 0.0, False, True)
+"""The condition that a number is not known: it holds no number at all."""
 
 
 class Box(NamedTuple):

@@ -9,11 +9,25 @@ from typing import Final
 from prepadvisor.cases.fact import Category, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.records.fault import Problem
-from prepadvisor.standards.conditions import EVERYTHING, Box, Interval
+from prepadvisor.standards.conditions import EVERYTHING, NO_READING, Box, Interval
 
 Path = tuple[str | int, ...]
 
 _COMPARED: Final = re.compile(r"(>=|<=|>|<)\s*(\S+)")
+_NO_READING: Final = frozenset({"no reading", "unknown", "not known", "not measured", "none"})
+_SIGNS: Final = {
+    "!=": "not",
+    "<>": "not",
+    "not ": "not",
+    "==": "",
+    "=": "",
+    "=>": ">=",
+    "=<": "<=",
+    "≥": ">=",
+    "≤": "<=",
+}
+"""Signs of other languages to what they are here; "not" is { not = "…" }."""
+_OR_WORDS: Final = re.compile(r"(.+?)\s*(?:\+|or\s+(finer|stricter|more|coarser|less))$")
 _RANGE: Final = re.compile(r"(\S+)\s*\.\.\s*(\S+)|(\S+?)\.\.(\S+)")
 
 
@@ -143,10 +157,42 @@ def _place(category: Category, value: object, inside: Path = ()) -> int:
     raise _WrongError(*_no_such_value(category, value), inside)
 
 
+def _meant_condition(category: Category, text: str) -> str:
+    """Return how a condition that is written in another language is written here, "" if it is none."""
+    known = {str(value).lower(): value for value in category.values}
+    for sign, ours in _SIGNS.items():
+        rest = text.removeprefix(sign).strip().strip("\"'")
+        if not text.startswith(sign) or rest not in known:
+            continue
+        if ours == "not":
+            return f"write {category.name} = {{ not = {_quoted(known[rest])} }}"
+        if not ours:
+            return f"write {category.name} = {_quoted(known[rest])}"
+        if category.ordered:
+            return f'write {category.name} = "{ours} {rest}"'
+    told = _OR_WORDS.fullmatch(text)
+    if told and told[1] in known and category.ordered:
+        sign = "<=" if told[2] in {"coarser", "less"} else ">="
+        return f'write {category.name} = "{sign} {told[1]}"'
+    several = [part.strip() for part in re.split(r",|/|;|\bor\b|\band\b|\|", text) if part.strip()]
+    if len(several) > 1 and all(part in known for part in several):
+        return f"write {category.name} = [{', '.join(_quoted(known[part]) for part in several)}]"
+    if text in {"*", "any", "all", "every"}:
+        return f"leave {category.name} out: what a rule does not ask does not matter"
+    return ""
+
+
+def _quoted(value: Value) -> str:
+    return f'"{value}"' if isinstance(value, str) else str(value).lower()
+
+
 def _no_such_value(category: Category, value: object) -> tuple[str, str]:
     first: Value = category.values[0]
     known = [str(word).lower() for word in category.values]
     shown = str(value).lower() if isinstance(value, bool) else repr(value)
+    meant = _meant_condition(category, value.strip().lower()) if isinstance(value, str) else ""
+    if meant:
+        return f'{category.name} cannot be "{value}"', meant
     if not isinstance(first, str):
         return f"{category.name} cannot be {shown}", f"use {' or '.join(known)}, without quotes"
     if not isinstance(value, str):
@@ -155,10 +201,14 @@ def _no_such_value(category: Category, value: object) -> tuple[str, str]:
 
 
 def _interval(fact: str, condition: object) -> Interval:
+    if isinstance(condition, list):
+        return _reading_or_none(fact, condition)
     if not isinstance(condition, str):
         exact = _number(fact, condition)
         return Interval(exact, True, exact, True)
     text = condition.strip()
+    if text.lower() in _NO_READING:
+        return NO_READING
     compared = _COMPARED.fullmatch(text)
     if compared:
         end = _number(fact, _as_number(fact, compared[2]))
@@ -174,12 +224,24 @@ def _interval(fact: str, condition: object) -> Interval:
     if not _RANGE.fullmatch(text):
         raise _WrongError(
             f'{fact}: "{text}" is no condition on a number',
-            f'write ">= 90", "< 90" or "90 .. 300", in {_unit(fact)}',
+            f'write ">= 90", "< 90", "90 .. 300" or "no reading", in {_unit(fact)}',
         )
     low, high = (_number(fact, _as_number(fact, end)) for end in _ends(text))
     if low > high:
         raise _WrongError(f'{fact}: "{text}" runs backwards', f'write "{high:g} .. {low:g}"')
     return Interval(low, True, high, True)
+
+
+def _reading_or_none(fact: str, conditions: list[object]) -> Interval:
+    """Return the box side of ["no reading", "< 90"]: one range, and the number that is not known as well."""
+    ranges = [_interval(fact, each) for each in conditions if not isinstance(each, list)]
+    known = [each for each in ranges if each != NO_READING]
+    if len(known) != 1 or len(ranges) != 2 or len(ranges) != len(conditions):
+        raise _WrongError(
+            f"{fact} cannot be this list: it takes one range, or one range and no reading",
+            f'write ["no reading", "< 90"]; for two ranges write two rules, in {_unit(fact)}',
+        )
+    return known[0]._replace(unknown=True)
 
 
 def _as_number(fact: str, word: str) -> float:

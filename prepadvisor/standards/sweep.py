@@ -162,7 +162,9 @@ class Sweeper:
                 for bit in range(len(known.values))
             ]
         ranges = [box.ranges[NUMBER[known.name]] for box in boxes]
-        unknown = bits_of((place for place, limit in enumerate(ranges) if limit is None), len(ranges))
+        unknown = bits_of(
+            (place for place, limit in enumerate(ranges) if limit is None or limit.unknown), len(ranges)
+        )
         return [*self._cuts[NUMBER[known.name]].bits_along(ranges), unknown]
 
     def _table(self, output: Output) -> _Table | None:
@@ -226,7 +228,8 @@ class Sweeper:
         if limit is None:
             return np.ones(codes.shape, np.bool_)
         first, last = self._cuts[NUMBER[known.name]].span(limit)
-        return (codes >= first) & (codes <= last)
+        met: Bools = (codes >= first) & (codes <= last)
+        return met | (codes == len(self._cuts[NUMBER[known.name]].pieces)) if limit.unknown else met
 
 
 def _rows(columns: Columns) -> int:

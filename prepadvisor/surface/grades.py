@@ -23,6 +23,9 @@ RANK: Final[dict[str, int]] = {grade: rank for rank, grade in enumerate(GRADES)}
 """Place of a grade in the series: a higher rank is a finer grade."""
 
 
+_DIGITS_MAX: Final = 6
+
+
 class NotAGradeError(ValueError):
     """What was given is no grade of the P series; the message says why and what was probably meant."""
 
@@ -51,9 +54,19 @@ def grade(text: str) -> str:
             f'"{text.strip()}" has no P: other series use the same numbers for other grain '
             f"(P600 is 25.8 µm, another common series' 600 is 16 µm); {hint}"
         )
+    raise NotAGradeError(f'"{text.strip()}" is not a grade of the P series{_meant(word)}')
+
+
+def _meant(word: str) -> str:
+    """Return which grades were probably meant: the two that stand beside a number, else a near spelling."""
+    number = word.removeprefix("P")
+    if number.isascii() and number.isdecimal() and len(number) <= _DIGITS_MAX:
+        lower = [grade for grade in GRADES if int(grade[1:]) < int(number)]
+        higher = [grade for grade in GRADES if int(grade[1:]) > int(number)]
+        beside = [*lower[-1:], *higher[:1]]
+        return "; did you mean " + " or ".join(f'"{grade}"' for grade in beside) + "?"
     near = get_close_matches(word, GRADES, n=1)
-    meant = f'; did you mean "{near[0]}"?' if near else ""
-    raise NotAGradeError(f'"{text.strip()}" is not a grade of the P series{meant}')
+    return f'; did you mean "{near[0]}"?' if near else ""
 
 
 def ds50_um(name: str) -> float:

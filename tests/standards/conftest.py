@@ -45,7 +45,7 @@ class Condition:
     """What a random rule asks, kept apart from the program's own box so that a test can judge by itself."""
 
     allowed: dict[str, tuple[Value, ...]]
-    film: tuple[float, bool, float, bool] | None
+    film: tuple[float, bool, float, bool, bool] | None
 
     def box(self) -> Box:
         """Return the program's box of the condition."""
@@ -64,8 +64,8 @@ class Condition:
         if self.film is None:
             return True
         if film is None:
-            return False
-        low, low_closed, high, high_closed = self.film
+            return self.film[4]
+        low, low_closed, high, high_closed, _ = self.film
         above = low < film or (low_closed and low == film)
         return above and (film < high or (high_closed and high == film))
 
@@ -185,7 +185,10 @@ def conditions(draw: st.DrawFn, most: int = 3) -> Condition:
             both_ends or draw(st.booleans()),
             high,
             both_ends or (high < inf and draw(st.booleans())),
+            draw(st.booleans()),
         )
+        if draw(st.integers(0, 4)) == 0:
+            film = (0.0, False, 0.0, False, True)  # no reading
     return Condition(allowed, film)
 
 

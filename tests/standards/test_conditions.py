@@ -124,6 +124,47 @@ def test_a_wrong_condition_is_told_with_its_mend(
     assert mend in problem.mend
 
 
+@pytest.mark.parametrize(
+    ("condition", "met"),
+    [
+        ("no reading", {None}),
+        ("unknown", {None}),
+        (["no reading", "< 90"], {None, 89.9}),
+        ([">= 300", "No reading"], {None, 300.0}),
+    ],
+    ids=str,
+)
+def test_no_reading_is_a_condition_alone_or_beside_one_range(
+    condition: object, met: set[float | None]
+) -> None:
+    """A rule can speak of the film that nobody measured, which no range does."""
+    read = box(film_um=condition)
+    assert {um for um in (None, 89.9, 90.0, 300.0) if read.holds(Facts(film_um=um))} == met
+
+
+@pytest.mark.parametrize(
+    ("when", "mend"),
+    [
+        ({"flake": "!= fine"}, 'flake = { not = "fine" }'),
+        ({"flake": "not fine"}, 'flake = { not = "fine" }'),
+        ({"flake": "== fine"}, 'flake = "fine"'),
+        ({"flake": "=> fine"}, 'flake = ">= fine"'),
+        ({"flake": "fine or finer"}, 'flake = ">= fine"'),
+        ({"flake": "fine or coarser"}, 'flake = "<= fine"'),
+        ({"flake": "fine, very-fine"}, 'flake = ["fine", "very-fine"]'),
+        ({"panel": "bonnet or roof"}, 'panel = ["bonnet", "roof"]'),
+        ({"zone": "any"}, "leave zone out"),
+        ({"stages": "!= 3"}, "stages = { not = 3 }"),
+        ({"seen": "!= true"}, "seen = { not = true }"),
+    ],
+    ids=str,
+)
+def test_a_condition_of_another_language_is_answered_in_this_one(when: dict[str, object], mend: str) -> None:
+    """What a lead may know from elsewhere gets a line he can paste."""
+    _, (problem,) = read_when(when, ())
+    assert mend in problem.mend
+
+
 def test_all_wrong_conditions_are_told_at_once() -> None:
     """Three wrong facts give three problems."""
     _, problems = read_when({"flak": "fine", "zone": "fad", "film_um": "x"}, ())

@@ -64,3 +64,19 @@ def test_the_finest_and_coarsest_of_several_are_by_grain_not_by_number() -> None
 def test_a_grade_is_not_finer_than_itself() -> None:
     """Strictly finer."""
     assert not is_finer("P800", "P800")
+
+
+@pytest.mark.parametrize(
+    ("written", "beside"),
+    [
+        ("P1100", '"P1000" or "P1200"'),
+        ("P700", '"P600" or "P800"'),
+        ("P5", '"P12"'),
+        ("P9000", '"P4000"'),
+        ("P260", '"P240" or "P280"'),
+    ],
+)
+def test_a_number_between_two_grades_is_answered_with_both(written: str, beside: str) -> None:
+    """FEPA 43 has no such grade: the nearest real ones are those beside it, not those that look alike."""
+    with pytest.raises(NotAGradeError, match=f"did you mean {beside}"):
+        grade(written)
