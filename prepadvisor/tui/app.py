@@ -31,6 +31,7 @@ class BenchApp(ErrandApp):
     TITLE = "prepadvisor"
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (22, "-high")]
     SCREENS = {
         "opening": Opening,
         "colour": ColourView,

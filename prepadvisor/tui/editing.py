@@ -38,9 +38,9 @@ class EditingApp(CarefulApp):
         except RefusedError as error:
             self.say(str(error), refused=True)
             return
+        self.say("; ".join(session.trouble), refused=True)
         if event.then is not None:
             event.then()
-        self.say("; ".join(session.trouble), refused=True)
         self.serve()
         self.call_after_refresh(self._keep)
 

@@ -44,6 +44,7 @@ SHOTS: Final = (
         "check-off",
         ("c", "k", "m", "enter", "s", "1", "g", "d", "1", "down", "1", "down", "2"),
     ),
+    Shot("patch", _DEMO, "lines", ("v", "p", "2")),
     Shot("menu", _DEMO, "panels", ("escape",)),
     Shot("choose", _DEMO, "panels", ("a",)),
     Shot("card", _DEMO, "card"),

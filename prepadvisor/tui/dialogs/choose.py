@@ -2,6 +2,7 @@
 
 from typing import ClassVar, Final, NamedTuple
 
+from rich.cells import cell_len
 from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
@@ -16,6 +17,12 @@ from prepadvisor.tui.widgets.rows import Row, Rows
 
 KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
 """Keys of the choices, in order, where a choice has none of its own."""
+
+
+_WIDEST: Final = 72
+_NARROWEST: Final = 36
+_FRAME_AND_RAIL: Final = 5
+"""Lines of a dialog beside its words and its choices."""
 
 
 class Choice(NamedTuple):
@@ -49,13 +56,23 @@ class Choose(Dialog[str | None]):
     def compose(self) -> ComposeResult:
         """Lay out title, choices and the plate that leaves."""
         told_more = any(choice.more for choice in self._choices)
-        with Vertical(classes="dialog"):
+        row_lines = 2 if told_more else 1
+        with Vertical(classes="dialog choices") as box:
             yield Static(Text(plain(self._title)), classes="dialog-title")
-            if self._told:
-                told = "\n".join(plain(line) for line in self._told.splitlines())
+            told = "\n".join(plain(line) for line in self._told.splitlines())
+            if told:
                 yield Static(Text(told), classes="dialog-help")
-            yield Rows(row_lines=2 if told_more else 1, touch_picks=True)
+            rows = Rows(row_lines=row_lines, touch_picks=True, most_lines=row_lines)
+            rows.styles.height = "1fr"
+            yield rows
             yield Rail()
+        texts = [self._title, *told.splitlines()]
+        texts += [f"{choice.says}{' ' * (self._key_width + 6)}" for choice in self._choices]
+        texts += [f"{choice.more}{' ' * (self._key_width + 6)}" for choice in self._choices]
+        wide = min(max(cell_len(text) for text in texts), _WIDEST)
+        above = 1 + sum(1 + cell_len(line) // wide for line in told.splitlines())
+        box.styles.width = max(wide, _NARROWEST) + 4
+        box.styles.height = len(self._choices) * row_lines + above + _FRAME_AND_RAIL
 
     def on_mount(self) -> None:
         """Fill the list."""

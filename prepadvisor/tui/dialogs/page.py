@@ -32,7 +32,7 @@ class Page(Dialog[None]):
     def compose(self) -> ComposeResult:
         """Lay out title, words and plates."""
         lines = "\n".join(plain(line) for line in self._words.splitlines())
-        with Vertical(classes="dialog"):
+        with Vertical(classes="dialog reading"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
             with VerticalScroll(can_focus=False):
                 yield Static(Text(lines))

@@ -6,6 +6,7 @@ from prepadvisor.cards.drawing import bed_span_mm, is_mirrored
 from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model.layout import room_mm
+from prepadvisor.tui.model.line_edits import WHOLE, Shape
 from prepadvisor.tui.model.picture import Border, Picture, Stroke
 from prepadvisor.tui.model.session import Session
 
@@ -29,8 +30,7 @@ def drawn(
     panel = session.panel
     if panel is None:
         return None
-    outline = session.house.outlines.get(panel.kind)
-    shape = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+    shape = shape_of(session)
     numbers = place_numbers(session)
     strokes = tuple(Stroke(line.id, numbers[line.id], line.path, line.id in done) for line in panel.feature)
     picked = "" if border else session.part_id
@@ -47,6 +47,12 @@ def drawn(
         bed_mm=_bed_mm(session, panel.id),
         patch_signs=tuple((patch.id, numbers[patch.id]) for patch in panel.patch),
     )
+
+
+def shape_of(session: Session) -> Shape:
+    """Return the outline of the selected panel, 0 to 1."""
+    outline = session.house.outlines.get(session.panel.kind) if session.panel else None
+    return outline.shape if outline else WHOLE
 
 
 def _bed_mm(session: Session, panel_id: str) -> tuple[float, float] | None:

@@ -1,6 +1,7 @@
 """Edits of a panel's edges, lines and patches: each returns the changed panel, or refuses in words."""
 
-from typing import Any
+from math import hypot
+from typing import Any, Final
 
 from prepadvisor.records.job import Feature, Panel, Patch, Point
 from prepadvisor.records.words import SIDES
@@ -8,6 +9,9 @@ from prepadvisor.tui.model.layout import usual_layout
 from prepadvisor.tui.model.open_job import RefusedError, revised
 
 Part = Feature | Patch
+Shape = tuple[Point, ...]
+WHOLE: Final[Shape] = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+"""The outline of a panel that has no drawing: all of its rectangle."""
 
 
 def parts_of(panel: Panel) -> tuple[Part, ...]:
@@ -46,13 +50,24 @@ def add_line(panel: Panel, kind: str, path: tuple[Point, ...]) -> tuple[Panel, s
     return revised(panel, {"feature": (*panel.feature, line)}), line_id
 
 
-def add_patch(
-    panel: Panel, surface: str, at: Point, size_mm: tuple[float, float] = (300.0, 250.0)
-) -> tuple[Panel, str]:
-    """Return the panel with a patch around a point, and its id. The first patch brings the colour in."""
+USUAL_PATCH_MM: Final = (300.0, 250.0)
+"""Length and height of a new patch, to be changed; on a small panel a third of it."""
+LEAST_PATCH_MM: Final = 20.0
+"""A smaller patch is a spot of primer that nobody plans."""
+
+
+def add_patch(panel: Panel, surface: str, at: Point, shape: Shape = WHOLE) -> tuple[Panel, str]:
+    """Return the panel with a patch around a point, and its id. The first patch brings the colour in.
+
+    Args:
+        panel: the panel.
+        surface: what is on the repaired area.
+        at: where its middle is wanted; it is moved as far as it must to lie on the panel.
+        shape: the panel's outline.
+    """
     patch_id = _free(panel, "R")
-    size = (min(size_mm[0], panel.length_mm / 2), min(size_mm[1], panel.height_mm / 2))
-    at = _kept_inside(panel, at, size)
+    size = (min(USUAL_PATCH_MM[0], panel.length_mm / 3), min(USUAL_PATCH_MM[1], panel.height_mm / 3))
+    at = _nearest_on(panel, at, size, shape)
     coat = "primer" if surface in {"feather-edge", "filler", "bare", "electrocoat"} else "base"
     patch = Patch.model_validate(
         {"id": patch_id, "surface": surface, "next": coat, "at": at, "size_mm": size}
@@ -61,6 +76,47 @@ def add_patch(
     if panel.role != "clear-only" and not panel.colour_from:
         grown = usual_layout(revised(grown, {"colour_from": (patch_id,)}))
     return grown, patch_id
+
+
+def moved_patch(panel: Panel, patch_id: str, at: Point, shape: Shape = WHOLE) -> Panel:
+    """Return the panel with the middle of a patch put at a point.
+
+    Raises:
+        RefusedError: where it would lie over an opening or off the panel.
+    """
+    part = part_of(panel, patch_id)
+    if not isinstance(part, Patch):
+        return panel
+    at = _kept_inside(panel, at, part.size_mm)
+    _refuse_off(panel, at, part.size_mm, shape)
+    return with_part(panel, patch_id, at=at)
+
+
+def nudged_patch(
+    panel: Panel, patch_id: str, across_mm: float, down_mm: float, shape: Shape = WHOLE
+) -> Panel:
+    """Return the panel with a patch moved by mm."""
+    part = part_of(panel, patch_id)
+    if not isinstance(part, Patch):
+        return panel
+    at = (part.at[0] + across_mm / panel.length_mm, part.at[1] + down_mm / panel.height_mm)
+    return moved_patch(panel, patch_id, at, shape)
+
+
+def sized_patch(
+    panel: Panel, patch_id: str, longer_mm: float, higher_mm: float, shape: Shape = WHOLE
+) -> Panel:
+    """Return the panel with a patch made longer and higher by mm about its middle."""
+    part = part_of(panel, patch_id)
+    if not isinstance(part, Patch):
+        return panel
+    size = (
+        min(max(part.size_mm[0] + longer_mm, LEAST_PATCH_MM), panel.length_mm),
+        min(max(part.size_mm[1] + higher_mm, LEAST_PATCH_MM), panel.height_mm),
+    )
+    at = _kept_inside(panel, part.at, size)
+    _refuse_off(panel, at, size, shape)
+    return with_part(panel, patch_id, size_mm=size, at=at)
 
 
 def remove_part(panel: Panel, part_id: str) -> Panel:
@@ -82,6 +138,41 @@ def _free(panel: Panel, letter: str) -> str:
     while f"{letter}{number}" in taken:
         number += 1
     return f"{letter}{number}"
+
+
+def _nearest_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape) -> Point:
+    """Return the point nearest to the one wished for at which a patch lies on the panel, in steps of 1/20."""
+    steps = [step / 20 for step in range(1, 20)]
+    wished = _kept_inside(panel, at, size)
+    points = [wished, *(_kept_inside(panel, (x, y), size) for x in steps for y in steps)]
+    on = [point for point in points if _lies_on(panel, point, size, shape, part=1.0)]
+    return min(on, key=lambda point: hypot(point[0] - wished[0], point[1] - wished[1]), default=wished)
+
+
+def _refuse_off(panel: Panel, at: Point, size: tuple[float, float], shape: Shape) -> None:
+    if not _lies_on(panel, at, size, shape):
+        raise RefusedError("there the patch would lie over an opening or off the panel")
+
+
+def _lies_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape, part: float = 0.85) -> bool:
+    """Say whether most of a patch lies on the panel: primer may hang over an edge a little."""
+    half_x, half_y = size[0] / 2 / panel.length_mm, size[1] / 2 / panel.height_mm
+    rim = [
+        (at[0] + along * half_x, at[1] + down * half_y)
+        for along in (-0.98, -0.5, 0.0, 0.5, 0.98)
+        for down in (-0.98, -0.5, 0.0, 0.5, 0.98)
+        if max(abs(along), abs(down)) > 0.9
+    ]
+    return sum(is_inside(point, shape) for point in rim) >= part * len(rim) and is_inside(at, shape)
+
+
+def is_inside(point: Point, shape: Shape) -> bool:
+    """Say whether a point lies inside an outline, by the even-odd rule."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(shape, (*shape[1:], shape[0]), strict=True):
+        if (y1 > point[1]) != (y2 > point[1]) and point[0] < (x2 - x1) * (point[1] - y1) / (y2 - y1) + x1:
+            inside = not inside
+    return inside
 
 
 def _kept_inside(panel: Panel, at: Point, size: tuple[float, float]) -> Point:

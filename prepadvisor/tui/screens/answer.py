@@ -21,7 +21,7 @@ from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
-from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.screens.view import View, bound, entitle, pane
 from prepadvisor.tui.widgets.grade_ruler import GradeRuler
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
@@ -72,10 +72,10 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
     def compose_body(self) -> Iterable[Widget]:
         """Places at the left, ruler over words at the right."""
         with Container(classes="body split"):
-            yield Rows(name="places")
+            yield pane(Rows(name="places"), "Places")
             with Vertical(classes="main"):
                 yield GradeRuler()
-                yield Reading(name="answer")
+                yield pane(Reading(name="answer"))
 
     def plates(self) -> tuple[Act, ...]:
         """Put the way back first while a what-if stands."""
@@ -97,9 +97,14 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
             Row(row.id, row.says, mark=row.sign, ink=row.ink)
             for row in place_rows(session.job, advice, session.advice if trial and trial.trials else None)
         ]
-        if held := held_words(session.job, advice):
+        held = held_words(session.job, advice)
+        if held:
             rows.insert(0, Row("", held, ink="stop"))
-        self.query_one("#places", Rows).show(rows or [Row("", "No panel yet: F3")], session.place_id)
+        stops = sum(row.ink == "stop" and bool(row.id) for row in rows)
+        places = self.query_one("#places", Rows)
+        count = sum(bool(row.id) for row in rows)
+        entitle(places, f"Places {count}{f', {stops} held' if stops else ''}")
+        places.show(rows or [Row("", "No panel yet: F3")], session.place_id)
         place = place_of(advice, session.place_id)
         if advice is None or place is None or not place.spots:
             self.query_one(GradeRuler).show([])
@@ -120,7 +125,8 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         }
         self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
         units = Units(session.job.job.units == "imperial")
-        said = [answers.Said(_title(session, place), "bold"), *_trial_lines(session, trial, place)]
+        entitle(self.query_one("#answer"), _title(session, place))
+        said = _trial_lines(session, trial, place)
         said += answers.answer(advice, place, spot, units)
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
@@ -187,7 +193,7 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
 
 def _title(session: Session, place: Place) -> str:
     panel = session.job.panel_at(place.panel)
-    return f"{place_name(place)}, {panel_words(panel.kind, panel.id) if panel else place.panel}".upper()
+    return f"{place_name(place)}, {panel_words(panel.kind, panel.id) if panel else place.panel}"
 
 
 def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.Said]:

@@ -53,7 +53,7 @@ A4 and Letter."""
 
     def compose_body(self) -> Iterable[Widget]:
         """Only the preview."""
-        yield Reading(name="preview", has_bar=False)
+        yield Reading(name="preview")
 
     def first_focus(self) -> str:
         """Start on the preview, to scroll it."""

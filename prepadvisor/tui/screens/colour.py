@@ -15,7 +15,7 @@ from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import panel_answer, panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_field
-from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.screens.view import View, bound, pane
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
@@ -37,6 +37,7 @@ class ColourView(View):
 
     view = "colour"
     title_words = "Colour"
+    has_hints = False
     acts = ACTS
     help_words = """\
 How fine is the flake? Look at a sprayed test card or the car in the sun, and press the number of the line
@@ -58,10 +59,12 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
     def compose_body(self) -> Iterable[Widget]:
         """Flake rows, the sheet, and the answer."""
         with Container(classes="body split"):
-            yield Rows(label_width=12, touch_picks=True, name="flakes", most_lines=3)
+            yield pane(
+                Rows(label_width=12, touch_picks=True, name="flakes", most_lines=3), "How fine is the flake?"
+            )
             with Vertical(classes="side"):
-                yield Sheet(12, name="facts")
-                yield Reading(name="meaning", takes_focus=False)
+                yield pane(Sheet(12, name="facts"), "Colour and job")
+                yield pane(Reading(name="meaning", takes_focus=False), "What it asks")
 
     def show(self, session: Session) -> None:
         """Fill rows, sheet and answer."""

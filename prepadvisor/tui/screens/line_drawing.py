@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 
+from textual.screen import ModalScreen
+
 from prepadvisor.cards import words
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import LINE_KINDS
@@ -32,6 +34,11 @@ class LineDrawing(View):
         self._session: Session | None = None
         self._pointing = Pointing()
         self._added = ""
+
+    def on_screen_suspend(self) -> None:
+        """Forget a path that was being drawn: it belongs to the panel and view it was begun on."""
+        if self._pointing.is_on and not isinstance(self.app.screen, ModalScreen):
+            self._pointing = Pointing()
 
     def action_draw(self) -> None:
         """Start drawing a line."""
@@ -71,7 +78,7 @@ class LineDrawing(View):
         self._add(f"add {words.KIND[kind]}", lambda panel: add_line(panel, kind, path))
         self.set_focus(self.query_one(self.first_focus()))
 
-    def _add(self, name: str, grow: Grow) -> None:
+    def _add(self, name: str, grow: Grow, then: Callable[[], None] | None = None) -> None:
         session = self._session
         if session is None:
             return
@@ -81,7 +88,13 @@ class LineDrawing(View):
             return grown
 
         panel_id = session.panel_id
-        put(self, session, name, make, then=lambda: session.select(panel_id, self._added))
+
+        def added() -> None:
+            session.select(panel_id, self._added)
+            if then is not None:
+                then()
+
+        put(self, session, name, make, then=added)
 
     def _show_again(self) -> None:
         if self._session is not None:

@@ -9,21 +9,30 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards import words
+from prepadvisor.cards.drawing import is_mirrored
 from prepadvisor.cards.units import Units
-from prepadvisor.records.job import Panel, Point
+from prepadvisor.records.job import Panel, Patch, Point
 from prepadvisor.records.words import SURFACES
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import line_sheet
-from prepadvisor.tui.model.drawn import drawn
+from prepadvisor.tui.model.drawn import drawn, shape_of
 from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.line_edits import add_patch, part_of, remove_part
+from prepadvisor.tui.model.line_edits import (
+    Part,
+    add_patch,
+    moved_patch,
+    nudged_patch,
+    part_of,
+    remove_part,
+    sized_patch,
+)
 from prepadvisor.tui.model.part_rows import length_words, part_rows
 from prepadvisor.tui.model.pointing import Pointing
 from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
-from prepadvisor.tui.screens.view import bound, put
+from prepadvisor.tui.screens.view import bound, entitle, pane, put
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
@@ -39,6 +48,7 @@ ACTS = (
     Act("V", "Next panel", "next_panel", "Go to the next panel"),
     Act("D", "Remove", "remove", "Take the selected line or patch away"),
 )
+_PATCH_STEP_MM = 10.0
 _FACTS_LINES = 5
 """Lines of the sheet at least, so that the list above stays where it is from one place to the next."""
 
@@ -55,7 +65,8 @@ or touch the drawing. H: does a DA follow the hand there, or is the hand last? S
 car? R: what it was scuffed with already, with the grade from the back of the sheet.
 
 W draws a line: move the cross with the arrows, Space puts a point, Enter finishes. With the mouse, touch the
-points one after the other, then Finish. P puts a patch at the cross.
+points one after the other, and the last one twice. P puts a patch on the panel: the arrows move it, Space
+changes between moving and sizing, Enter is done; with the mouse it is dragged.
 
 The lengths say how much of the line lies in full colour, fade and clear."""
     BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(DRAWING_ACTS)]
@@ -64,15 +75,16 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         """Start without a sheet."""
         super().__init__()
         self._fields: dict[str, Field] = {}
+        self._sizing = False
 
     def compose_body(self) -> Iterable[Widget]:
         """List over facts at the left, drawing at the right."""
         with Container(classes="body split"):
             with Vertical(classes="side"):
-                yield Rows(name="parts")
-                yield Sheet(11, name="facts")
+                yield pane(Rows(name="parts"))
+                yield pane(Sheet(11, name="facts"))
             with Vertical(classes="main"):
-                yield PanelDrawing()
+                yield pane(PanelDrawing())
                 yield Reading(name="lengths", takes_focus=False, has_bar=False)
 
     def first_focus(self) -> str:
@@ -90,12 +102,15 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         self._fields = {field.id: field for field in fields}
         facts = self.query_one("#facts", Sheet)
         facts.show([Row(field.id, field.says, label=field.label) for field in fields])
-        facts.styles.height = max(len(fields), _FACTS_LINES)
+        facts.styles.height = max(len(fields), _FACTS_LINES) + 2
+        held = sum(row.ink == "stop" for row in rows)
+        entitle(self.query_one("#parts"), f"Places {len(rows)}{f', {held} held' if held else ''}")
+        entitle(facts, _title(part))
         pointing = self._pointing
-        self.query_one(PanelDrawing).show(drawn(session, points=pointing.points, cross=pointing.cross))
-        title = f"{panel_words(panel.kind, panel.id)}: " if panel else ""
-        lengths = self.query_one("#lengths", Reading)
-        lengths.show([Line(title + length_words(session, units), "bold")])
+        drawing = self.query_one(PanelDrawing)
+        drawing.show(drawn(session, points=pointing.points, cross=pointing.cross))
+        entitle(drawing, panel_words(panel.kind, panel.id) if panel else "Drawing")
+        self.query_one("#lengths", Reading).show([Line(length_words(session, units), "bold")])
 
     @on(Rows.Moved, "#parts")
     def _part_moved(self, event: Rows.Moved) -> None:
@@ -120,8 +135,12 @@ The lengths say how much of the line lies in full colour, fade and clear."""
     @on(PanelDrawing.Pointed)
     def _pointed(self, event: PanelDrawing.Pointed) -> None:
         if self._pointing.is_on:
-            self._pointing = self._pointing.moved_to(event.at).pointed()
-            self._show_again()
+            before = self._pointing
+            self._pointing = before.moved_to(event.at).pointed()
+            if self._pointing == before and len(before.points) > 1:
+                self.action_finish()  # the last point touched twice
+            else:
+                self._show_again()
         elif self._session is not None:
             self.post_message(self.Selected(self._session.panel_id, event.part_id))
 
@@ -132,8 +151,64 @@ The lengths say how much of the line lies in full colour, fade and clear."""
             if frame is not None:
                 self._pointing = self._pointing.nudged(event.across / frame.wide, event.down / frame.high)
                 self._show_again()
+        elif self._patch is not None:
+            self._nudge_patch(event.across * _PATCH_STEP_MM, event.down * _PATCH_STEP_MM)
         else:
             self.query_one("#parts", Rows).action_move(event.down or event.across)
+
+    def _nudge_patch(self, across_mm: float, down_mm: float) -> None:
+        session, patch = self._session, self._patch
+        if session is None or patch is None or session.panel is None:
+            return
+        shape, patch_id = shape_of(session), patch.id
+        if self._sizing:
+            put(
+                self, session, f"size {patch_id}",
+                lambda panel: sized_patch(panel, patch_id, across_mm, down_mm, shape), f"size {patch_id}",
+            )  # fmt: skip
+            return
+        across = -across_mm if is_mirrored(session.panel) else across_mm
+        put(
+            self, session, f"move {patch_id}",
+            lambda panel: nudged_patch(panel, patch_id, across, down_mm, shape), f"move {patch_id}",
+        )  # fmt: skip
+
+    @property
+    def _patch(self) -> Patch | None:
+        part = self._session.part if self._session else None
+        return part if isinstance(part, Patch) else None
+
+    @on(PanelDrawing.PatchDragged)
+    def _patch_dragged(self, event: PanelDrawing.PatchDragged) -> None:
+        session = self._session
+        if session is None or self._pointing.is_on:
+            return
+        shape, patch_id, at = shape_of(session), event.patch_id, event.at
+        put(
+            self, session, f"move {patch_id}",
+            lambda panel: moved_patch(panel, patch_id, at, shape), f"move {patch_id}",
+        )  # fmt: skip
+
+    def action_point(self) -> None:
+        """Put a point of a path, or change between moving and sizing the selected patch."""
+        if self._pointing.is_on or self._patch is None:
+            super().action_point()
+            return
+        self._sizing = not self._sizing
+        self._say_patch()
+
+    def action_finish(self) -> None:
+        """Finish a path; with a patch selected go back to the list."""
+        if self._pointing.is_on:
+            super().action_finish()
+        else:
+            self.set_focus(self.query_one("#parts", Rows))
+            self.say("")
+
+    def _say_patch(self) -> None:
+        does = "size" if self._sizing else "move"
+        other = "move it" if self._sizing else "size it"
+        self.say(f"arrows {does} the patch, Space: {other}, Enter: done")
 
     def action_turn(self, field_id: str) -> None:
         """Turn a fact of the selected line over."""
@@ -172,9 +247,25 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         put(self, self._session, f"remove {part_id}", lambda panel: remove_part(panel, part_id))
 
     def _patch_answered(self, surface: str) -> None:
-        at: Point = self._pointing.cross or (0.4, 0.5)
-        self._pointing = Pointing()
-        self._add(f"add {words.SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at))
+        session = self._session
+        if session is None:
+            return
+        at: Point = self._pointing.cross or (0.5, 0.5)
+        shape, before = shape_of(session), session.panel
+        self._pointing, self._sizing = Pointing(), False
+
+        def placed() -> None:
+            self.set_focus(self.query_one(PanelDrawing))
+            self._say_patch()
+            panel = session.panel
+            if before is not None and panel is not None and panel.colour_from != before.colour_from:
+                self.say(
+                    "the colour now fades out round this patch (F3 for the widths); arrows move the patch"
+                )
+
+        self._add(
+            f"add {words.SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at, shape), placed
+        )
 
     def _ask(self, field_id: str) -> None:
         field = self._fields.get(field_id)
@@ -196,3 +287,9 @@ The lengths say how much of the line lies in full colour, fade and clear."""
             return line_sheet.changed(panel, part, field_id, answer) if part else panel
 
         put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
+
+
+def _title(part: Part | None) -> str:
+    if part is None:
+        return "Flat area"
+    return words.SURFACE[part.surface] if isinstance(part, Patch) else part.name or words.KIND[part.kind]

@@ -15,15 +15,16 @@ from prepadvisor.records.words import SIDES
 from prepadvisor.tui.dialogs.ask_yes import AskYes
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import panel_sheet
-from prepadvisor.tui.model.drawn import drawn, zone_words
+from prepadvisor.tui.model.drawn import drawn, shape_of, zone_words
 from prepadvisor.tui.model.fields import Field
 from prepadvisor.tui.model.layout import Border, moved, moved_to
+from prepadvisor.tui.model.line_edits import WHOLE, Shape, moved_patch
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import add_panel, remove_panel
 from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
-from prepadvisor.tui.screens.view import View, bound, put
+from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
@@ -79,10 +80,10 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         """Panels over facts at the left, drawing at the right."""
         with Container(classes="body split"):
             with Vertical(classes="side"):
-                yield Rows(name="panels", touch_picks=True)
-                yield Sheet(13, name="facts")
+                yield pane(Rows(name="panels"), "Panels")
+                yield pane(Sheet(13, name="facts"))
             with Vertical(classes="main"):
-                yield PanelDrawing()
+                yield pane(PanelDrawing())
                 yield Reading(name="zones", takes_focus=False, has_bar=False)
 
     def first_focus(self) -> str:
@@ -100,19 +101,35 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         ]
         panels = self.query_one("#panels", Rows)
         panels.show(rows or [Row("", "No panel yet: press A")], session.panel_id)
-        panels.styles.height = min(max(len(rows), 1), 4) + 1
+        panels.styles.height = min(max(len(rows), 1), 6) + 2
+        entitle(panels, f"Panels {len(rows)}")
         panel, facts = session.panel, self.query_one("#facts", Sheet)
         units = Units(session.job.job.units == "imperial")
+        entitle(facts, panel_words(panel.kind, panel.id) if panel else "Facts")
         self._fields = {field.id: field for field in panel_sheet.panel_fields(panel, units)} if panel else {}
         facts.show([Row(field.id, field.says, label=field.label) for field in self._fields.values()])
-        self.query_one(PanelDrawing).show(drawn(session, border=self._border))
+        drawing = self.query_one(PanelDrawing)
+        entitle(drawing, _border_title(panel, self._border, units))
+        drawing.show(drawn(session, border=self._border))
         lines = [Line(words, keep=True) for words in zone_words(session, units)]
         self.query_one("#zones", Reading).show(lines)
-        self.query_one("#zones", Reading).styles.height = len(lines)
 
     @on(Rows.Moved, "#panels")
     def _panel_moved(self, event: Rows.Moved) -> None:
         self.post_message(self.Selected(event.row_id, "face"))
+
+    @on(Rows.Picked, "#panels")
+    def _panel_picked(self) -> None:
+        if self._panel is None:
+            self.action_add()
+        else:
+            self.set_focus(self.query_one("#facts", Sheet))
+
+    @on(PanelDrawing.PatchDragged)
+    def _patch_dragged(self, event: PanelDrawing.PatchDragged) -> None:
+        self._put(
+            "move patch", lambda old: moved_patch(old, event.patch_id, event.at, self._shape), event.patch_id
+        )
 
     @on(Sheet.Turned)
     def _turned(self, event: Sheet.Turned) -> None:
@@ -151,7 +168,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
     def action_borders(self) -> None:
         """Go to the drawing, to move borders with the arrows."""
         self.set_focus(self.query_one(PanelDrawing))
-        self.say("Left, right: move the marked border; Space: the other one")
+        self.say("left, right: move the marked border; Space: the other one")
 
     def action_other_border(self) -> None:
         """Take the other border."""
@@ -235,5 +252,17 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
             put(self, self._session, name, make, merge)
 
     @property
+    def _shape(self) -> Shape:
+        return shape_of(self._session) if self._session else WHOLE
+
+    @property
     def _panel(self) -> Panel | None:
         return self._session.panel if self._session else None
+
+
+def _border_title(panel: Panel | None, border: Border, units: Units) -> str:
+    """Return what the drawing shows and which border is marked, with where it lies."""
+    if panel is None or panel.colour_mm is None or panel.fade_mm is None:
+        return "Drawing"
+    depth = panel.colour_mm + (panel.fade_mm if border == "fade" else 0.0)
+    return f"End of the {'fade' if border == 'fade' else 'full colour'}: {units.length(depth)}"

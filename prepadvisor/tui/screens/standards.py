@@ -14,7 +14,7 @@ from prepadvisor.tui.model import rule_rows
 from prepadvisor.tui.model.answer import Said
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_text
-from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.screens.view import View, bound, pane
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
@@ -69,8 +69,8 @@ then judged by them at once. A file with a fault is not taken over, and the faul
     def compose_body(self) -> Iterable[Widget]:
         """Rules at the left, words at the right."""
         with Container(classes="body split"):
-            yield Rows(name="rules")
-            yield Reading(name="rule")
+            yield pane(Rows(name="rules"), "Rules")
+            yield pane(Reading(name="rule"))
 
     def on_mount(self) -> None:
         """Look for changed files now and then, as long as the view is on."""

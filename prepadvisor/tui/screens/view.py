@@ -1,7 +1,7 @@
 """What all views share: head, note, rail, the keys that work everywhere, and how they ask for a change."""
 
 from collections.abc import Callable, Iterable
-from typing import ClassVar, Final
+from typing import ClassVar, Final, TypeVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -44,6 +44,8 @@ class View(Screen[None]):
     title_words: ClassVar[str] = ""
     help_words: ClassVar[str] = ""
     acts: ClassVar[tuple[Act, ...]] = ()
+    has_hints: ClassVar[bool] = True
+    """Whether the note says what the keys do; a view that needs the line itself does without."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,N", "onward(1)", "next", show=False),
@@ -105,6 +107,11 @@ class View(Screen[None]):
         if event.size.width < LEAST_SIZE[0] or event.size.height < LEAST_SIZE[1]:
             self.say(f"make this window larger: {LEAST_SIZE[0]} x {LEAST_SIZE[1]} at least", refused=True)
 
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Say what the keys do where the focus went."""
+        if self.has_hints:
+            self.query_one(Note).hint(getattr(event.widget, "hint", ""))
+
     def on_screen_resume(self) -> None:
         """Ask to be filled."""
         self.post_message(self.Shown(self))
@@ -136,6 +143,22 @@ class View(Screen[None]):
     async def _pressed(self, event: Rail.Pressed) -> None:
         event.stop()
         await self.run_action(event.action)
+
+
+W = TypeVar("W", bound=Widget)
+
+
+def pane(widget: W, title: str = "") -> W:
+    """Return a widget in a frame of its own, with a title in it."""
+    widget.add_class("pane")
+    widget.border_title = title or None
+    return widget
+
+
+def entitle(widget: Widget, title: str) -> None:
+    """Give a pane another title; a title that stays costs no painting."""
+    if widget.border_title != title:
+        widget.border_title = title
 
 
 def bound(acts: Iterable[Act]) -> list[BindingType]:

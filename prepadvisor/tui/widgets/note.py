@@ -16,14 +16,25 @@ class Note(Static):
     def __init__(self, name: str | None = None) -> None:
         """Make a blank note."""
         super().__init__(Text(""), id=name)
-        self.says = ""
+        self.says = self._hint = ""
+        self._shown: str | None = None
 
     def say(self, words: str, refused: bool = False) -> None:
-        """Show words, or nothing for an empty text."""
-        says = f"▲ {words}" if refused and words else words
-        if says == self.says and self.display == bool(words):
+        """Show words; for an empty text the hint of what has the focus."""
+        self.says = f"▲ {words}" if refused and words else words
+        self.set_class(refused and bool(words), "-refused")
+        self._put()
+
+    def hint(self, words: str) -> None:
+        """Show what the keys do where the focus is, as long as nothing else is said."""
+        self._hint = words
+        self._put()
+
+    def _put(self) -> None:
+        text = self.says or self._hint
+        if text == self._shown:
             return
-        self.says = says
-        self.set_class(refused, "-refused")
-        self.display = bool(words)
-        self.update(Text(plain(self.says)))
+        self._shown = text
+        self.display = bool(text)
+        self.set_class(not self.says, "-hint")
+        self.update(Text(plain(text)))

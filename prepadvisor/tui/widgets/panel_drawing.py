@@ -15,6 +15,7 @@ from prepadvisor.tui.model.picture import Frame, Picture
 from prepadvisor.tui.model.raster import Mode, Run, raster
 from prepadvisor.tui.model.scale import SCALE_ROWS, scale
 from prepadvisor.tui.widgets.inks import Inked, mixed, strip_of
+from prepadvisor.tui.widgets.scrolled import inside
 
 
 class PanelDrawing(Inked, can_focus=True):
@@ -23,6 +24,7 @@ class PanelDrawing(Inked, can_focus=True):
     DEFAULT_CSS = """
     PanelDrawing { height: 1fr; width: 1fr; }
     """
+    hint: ClassVar[str] = "arrows move what is marked, Tab goes on"
     help_words: ClassVar[str] = (
         "On the drawing: arrows move the marked border, the cross, or the selection; touch a line to select "
         "it, drag a border to move it."
@@ -48,6 +50,13 @@ class PanelDrawing(Inked, can_focus=True):
             super().__init__()
             self.border, self.depth_mm = border, depth_mm
 
+    class PatchDragged(Message):
+        """A patch was dragged: its id, and where its middle goes, 0 to 1."""
+
+        def __init__(self, patch_id: str, at: Point) -> None:
+            super().__init__()
+            self.patch_id, self.at = patch_id, at
+
     class Pointed(Message):
         """A place on the panel was touched: where, 0 to 1, and the line or patch nearest to it."""
 
@@ -59,7 +68,7 @@ class PanelDrawing(Inked, can_focus=True):
         """Make an empty drawing."""
         super().__init__(id=name)
         self.picture: Picture | None = None
-        self._dragged = ""
+        self._dragged = self._patch = ""
         self._key: tuple[Picture, int, int] | None = None
         self._lines: list[Strip] = []
 
@@ -118,29 +127,32 @@ class PanelDrawing(Inked, can_focus=True):
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """Take hold of a border, or point at a place."""
-        at = self.frame_now
+        at, touched = self.frame_now, inside(self, event)
         if self.picture is None or at is None:
             return
-        self._dragged = (
-            pictures.nearest_border(self.picture, at, event.x, event.y) if self.picture.border else ""
-        )
+        self._dragged = pictures.nearest_border(self.picture, at, *touched) if self.picture.border else ""
         if self._dragged:
             self.capture_mouse()
-        else:
-            part = pictures.nearest_part(self.picture, at, event.x, event.y)
-            self.post_message(self.Pointed(at.share(event.x, event.y), part))
+            return
+        part = pictures.nearest_part(self.picture, at, *touched)
+        self.post_message(self.Pointed(at.share(*touched), part))
+        if any(patch.id == part for patch in self.picture.panel.patch):
+            self._patch = part
+            self.capture_mouse()
 
     def on_mouse_move(self, event: events.MouseMove) -> None:
         """Drag the border that is held."""
         at = self.frame_now
         if self._dragged and self.picture is not None and at is not None:
-            depth = pictures.depth_at(self.picture, at, event.x, event.y)
+            depth = pictures.depth_at(self.picture, at, *inside(self, event))
             self.post_message(self.BorderDragged(self._dragged, depth))
+        elif self._patch and at is not None:
+            self.post_message(self.PatchDragged(self._patch, at.share(*inside(self, event))))
 
     def on_mouse_up(self, _event: events.MouseUp) -> None:
         """Let the border go."""
-        if self._dragged:
-            self._dragged = ""
+        if self._dragged or self._patch:
+            self._dragged = self._patch = ""
             self.release_mouse()
 
     def on_resize(self) -> None:

@@ -28,6 +28,7 @@ class Reading(Scrolled, can_focus=True):
     DEFAULT_CSS = """
     Reading { height: 1fr; width: 1fr; }
     """
+    hint: ClassVar[str] = "arrows scroll, Tab goes on"
     help_words: ClassVar[str] = "In the text: arrows and Page keys scroll."
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "roll(-1)", "up", show=False),

@@ -11,7 +11,7 @@ from textual.strip import Strip
 
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.inks import Piece, strip_of
-from prepadvisor.tui.widgets.scrolled import Scrolled
+from prepadvisor.tui.widgets.scrolled import Scrolled, inside
 
 
 class Row(NamedTuple):
@@ -44,6 +44,8 @@ class Rows(Scrolled, can_focus=True):
         Binding("enter,space", "pick", "pick", show=False),
     ]
     help_words: ClassVar[str] = "In the list: arrows or a finger move, Enter, Space or a second touch picks."
+    hint: ClassVar[str] = "arrows move, Enter picks, Tab goes on"
+    """What the note says while the list has the focus and nothing else is to be said."""
     keeps_cursor: ClassVar[bool] = True
     """Whether the cursor shows without the focus, as it must where it is the selection."""
     cursor: reactive[int] = reactive(0, repaint=False)
@@ -133,7 +135,7 @@ class Rows(Scrolled, can_focus=True):
         """Move to the touched row; touch it again to pick it."""
         if self.is_on_bar(event):
             return
-        at = (event.y + self.top) // self.row_lines
+        at = (inside(self, event).y + self.top) // self.row_lines
         if not 0 <= at < len(self.rows) or not self.rows[at].id:
             return
         again = at == self.cursor

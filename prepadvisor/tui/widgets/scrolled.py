@@ -1,12 +1,19 @@
 """A widget of many lines that scrolls itself: its bar is drawn with it, so a new text needs no new layout."""
 
 from textual import events
-from textual.geometry import clamp
+from textual.geometry import Offset, clamp
 from textual.strip import Strip
+from textual.widget import Widget
 
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 WHEEL_LINES = 3
+
+
+def inside(widget: Widget, event: events.MouseEvent) -> Offset:
+    """Return where a widget was touched, counted from its first cell inside its frame."""
+    gutter = widget.gutter
+    return Offset(event.x - gutter.left, event.y - gutter.top)
 
 
 class Scrolled(Inked):
@@ -68,10 +75,11 @@ class Scrolled(Inked):
 
     def is_on_bar(self, event: events.MouseEvent) -> bool:
         """Page by a touch of the bar, towards where it was touched; say whether it was touched."""
-        if not self.shows_bar or event.x < self.inner_width:
+        at = inside(self, event)
+        if not self.shows_bar or at.x < self.inner_width:
             return False
         page = max(self.size.height - 1, 1)
-        self.roll_to(self.top + (page if event.y >= self.size.height // 2 else -page))
+        self.roll_to(self.top + (page if at.y >= self.size.height // 2 else -page))
         return True
 
     def _bar(self, y: int) -> Piece:

@@ -14,6 +14,7 @@ class Sheet(Rows):
         "On the sheet: up and down choose a line, left and right turn its value over, Enter or a touch asks "
         "for it. A length is in mm; an empty answer takes the fact away where it may be left out."
     )
+    hint: ClassVar[str] = "left, right turn a value, Enter asks for it, Tab goes on"
     keeps_cursor: ClassVar[bool] = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "turn(-1)", "value before", show=False),

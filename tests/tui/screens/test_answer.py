@@ -102,7 +102,7 @@ def test_what_holds_stands_on_top_of_the_list(
     desk.open(demo_jobs_dir() / "a-place-that-holds.toml", read_only=True)
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        assert "× HOLD: A8" in screen_text(app).splitlines()[2]
+        assert "× HOLD: A8" in screen_text(app).splitlines()[3]
         await pilot.press("end")
         await pilot.pause()
         assert "primer first" in " ".join(screen_text(app).split())
