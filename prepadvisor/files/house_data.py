@@ -6,10 +6,11 @@ from typing import Any
 from prepadvisor.files.did_you_mean import nearest
 from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
 from prepadvisor.files.words_for_faults import Told
-from prepadvisor.records.base import Record
+from prepadvisor.records.base import Record, Text
 from prepadvisor.records.constants import Source
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.outline import Outline
+from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import OUTLINES
 
 Path = tuple[str | int, ...]
@@ -22,8 +23,9 @@ class Register(Record):
 
 
 class Outlines(Record):
-    """A file of outlines."""
+    """A file of outlines; the passports say what their numbers are measured in and how they are known."""
 
+    passport: dict[Text, Passport] = {}
     outline: tuple[Outline, ...] = ()
 
 

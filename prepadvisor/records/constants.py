@@ -126,9 +126,13 @@ class Constants(Record):
 
 
 class Source(Record):
-    """One entry of the source register: `read` says what of it was read, `note` what it is worth here."""
+    """One entry of the source register: `read` says what of it was read, `note` what it is worth here.
+
+    `known` is stated where nothing was published: how what rests on it is known.
+    """
 
     id: Text
     title: Text
     read: Text
-    note: Text = ""
+    known: Known | None = None
+    note: Annotated[str, Field(max_length=1000)] = ""

@@ -29,7 +29,7 @@ Look = Literal["clear", "lines", "gloss", "cut-through", "low", "pinhole"]
 WetBedNeed = Literal["no", "advised", "required"]
 GuideCoat = Literal["no", "before-final", "after-hand", "every-change"]
 Machine = Literal["any", "interface-pad", "never"]
-Known = Literal["published", "derived", "practice", "memory", "assumption", "measured"]
+Known = Literal["published", "derived", "measured", "practice", "memory", "assumption", "chosen"]
 DoneVerdict = Literal["within", "too-coarse", "too-fine", "not-recorded"]
 Verdict = Literal["safe", "borderline", "will show"]
 

@@ -14,7 +14,10 @@ DS50_UM: Final[dict[str, float]] = {
     "P600": 25.8, "P800": 21.8, "P1000": 18.3, "P1200": 15.3, "P1500": 12.6, "P2000": 10.3, "P2500": 8.4,
     "P3000": 6.5, "P4000": 5.0,
 }  # fmt: skip
-"""Mean grain size ds50 in µm by grade, coarse to fine. Source: FEPA 43 / ISO 6344 (see the module)."""
+"""Mean grain size ds50 in µm by grade, coarse to fine. Source: FEPA 43 / ISO 6344, but for `FROM_MEMORY`."""
+
+FROM_MEMORY: Final = frozenset({"P3000"})
+"""Grades whose grain no source was read for."""
 
 GRADES: Final[tuple[str, ...]] = tuple(DS50_UM)
 """All grades, coarse to fine."""

@@ -85,7 +85,7 @@ def test_strength_and_risk_are_those_of_the_equations(
         ends[1][place] /= 1.01
         return math.log(_line_by_scipy(*ends[0]) / _line_by_scipy(*ends[1])) / (2 * math.log(1.01))
 
-    unsure = math.hypot(slope(0) * 0.30, slope(1) * 0.20, slope(3) * 0.25, 0.40)
+    unsure = math.hypot(slope(0) * 0.30, slope(1) * 0.20, slope(3) * 0.48, 0.40)
     found = _MODEL.estimate(_of("very-fine"), tool, grade, "fade", coats, _SET_SOLIDS)
     assert found.arcsec == pytest.approx(arcsec, rel=1e-3)
     assert found.risk == pytest.approx(norm.cdf(math.log(arcsec / 0.5) / unsure), rel=3e-3)

@@ -1,11 +1,14 @@
 """P grades against the published grain sizes (FEPA 43 / ISO 6344) and against what a person may write."""
 
+import csv
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
 from prepadvisor.surface.grades import (
     DS50_UM,
+    FROM_MEMORY,
     GRADES,
     NotAGradeError,
     coarsest,
@@ -22,8 +25,11 @@ def test_the_grain_size_is_the_published_mean(grades_p_row: dict[str, str]) -> N
 
 
 def test_no_grade_is_missing_between_p12_and_p4000() -> None:
-    """The series of FEPA 43 / ISO 6344, 30 grades."""
-    assert len(DS50_UM) == 30
+    """The 29 grades of FEPA 43 / ISO 6344 in tests/reference/grades_p.csv, and one known from memory."""
+    with (Path(__file__).parents[1] / "reference/grades_p.csv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["grade"] for row in rows] == list(DS50_UM)
+    assert {row["grade"] for row in rows if row["source"] == "none"} == FROM_MEMORY
 
 
 def test_every_grade_is_finer_than_the_one_before() -> None:

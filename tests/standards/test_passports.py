@@ -1,0 +1,145 @@
+"""Passports: every number in rules/ says its unit, its source and how it is known, and claims no more."""
+
+import re
+import tomllib
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from prepadvisor.planning.line_model import LineModel, flake_numbers
+from prepadvisor.records.known import MEANS, UNPUBLISHED
+from prepadvisor.standards.house import House
+from prepadvisor.standards.passports import constants_stated, rules_stated, shop_stated, tally
+
+RULES: Final = Path(__file__).parents[2] / "rules"
+
+SETTINGS: Final = {"risk_limit": "chosen-risk", "step_ratio_min": "chosen-step"}
+"""Outputs that no painter could be asked for: probabilities of this program, and sums of its planner."""
+
+
+def _data(name: str) -> dict[str, Any]:
+    return tomllib.loads((RULES / name).read_text(encoding="utf-8"))
+
+
+def _numbers(value: object, name: str = "") -> Iterator[str]:
+    """Yield the dotted names of all numbers, list places left out."""
+    if isinstance(value, dict):
+        for key, below in value.items():
+            yield from _numbers(below, f"{name}.{key}" if name else key)
+    elif isinstance(value, list):
+        for below in value:
+            yield from _numbers(below, name)
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield name
+
+
+def test_every_number_of_the_outlines_has_a_passport() -> None:
+    """Sizes, shapes and paths."""
+    data = _data("panels.toml")
+    assert set(_numbers(data["outline"])) == set(data["passport"])
+
+
+def test_every_number_of_the_shop_has_a_passport_and_each_passport_a_number(shipped_house: House) -> None:
+    """Grades that an unsanded surface opens with are numbers too."""
+    data = _data("shop.toml")
+    passports = data.pop("passport")
+    first = {f"first_grade.{surface}" for surface in data["first_grade"]}
+    assert set(_numbers(data)) | first == set(passports)
+    assert {each.name for each in shop_stated(shipped_house)} == set(passports)
+
+
+def test_every_number_of_a_rule_is_known_by_its_source(shipped_house: House) -> None:
+    """No shipped rule rests on a publication: no open source has such grades."""
+    stated = list(rules_stated(shipped_house))
+    assert [each.name for each in stated if each.known not in {"practice", "chosen"} or not each.unit] == []
+
+
+def test_settings_of_this_program_are_no_practice(shipped_house: House) -> None:
+    """A risk limit is a probability of the own model, so nobody in a shop can know it."""
+    for each in rules_stated(shipped_house):
+        output = each.name.rpartition(".")[2]
+        assert (each.known == "chosen") is (output in SETTINGS), each.name
+        assert each.source == SETTINGS.get(output, "practice"), each.name
+
+
+def test_what_is_chosen_says_what_another_choice_would_change(shipped_house: House) -> None:
+    """In its own note, or in that of its register entry."""
+    every = (*constants_stated(shipped_house), *shop_stated(shipped_house), *rules_stated(shipped_house))
+    chosen = [each for each in every if each.known == "chosen"]
+    assert [each.name for each in chosen if not re.search(r"\bwould\b", each.note)] == []
+    assert len(chosen) >= 10
+
+
+def test_nothing_unpublished_stands_under_a_publication(shipped_house: House) -> None:
+    """And nothing published under a word for a guess."""
+    for each in (*constants_stated(shipped_house), *shop_stated(shipped_house)):
+        said = shipped_house.sources[each.source].known
+        assert said in {None, each.known}, each.name
+        assert (each.known in UNPUBLISHED) is (said is not None), each.name
+
+
+def test_no_number_is_published_on_an_abstract(shipped_house: House) -> None:
+    """An abstract may bound or widen a number; no number rests on one."""
+    every = (*constants_stated(shipped_house), *shop_stated(shipped_house), *rules_stated(shipped_house))
+    assert [each.name for each in every if "abstract" in shipped_house.sources[each.source].read] == []
+
+
+def test_the_count_is_that_of_the_files(shipped_house: House) -> None:
+    """Counted here from the TOML: every `known` of constants and of the shop's passports."""
+    texts = [(RULES / name).read_text(encoding="utf-8") for name in ("constants.toml", "shop.toml")]
+    found = Counter(word for text in texts for word in re.findall(r'[{,] known = "([a-z]+)"', text))
+    counted = tally(shipped_house)
+    assert {known: number for known, number in counted.counts.items() if number} == dict(found)
+    assert counted.total == sum(found.values())
+
+
+def test_the_guide_says_what_every_word_means() -> None:
+    """One text: rules/README.md has the meanings of records/known.py, word for word."""
+    guide = (RULES / "README.md").read_text(encoding="utf-8")
+    assert [known for known, means in MEANS.items() if f"| `{known}` | {means} |" not in guide] == []
+
+
+@pytest.mark.parametrize(
+    ("flake", "bound_um", "grade"),
+    [("coarse", 24.4, "P600"), ("medium", 14.1, "P800"), ("fine", 9.6, "P800")],
+)
+def test_a_median_beyond_its_sieve_bound_says_what_the_bound_would_change(
+    shipped_house: House, flake: str, bound_um: float, grade: str
+) -> None:
+    """ASTM D962 (tests/reference/flake_sieve.csv) through the live model: risks in the fade, no wet bed."""
+    constants = shipped_house.constants
+    model, note = LineModel(constants), constants.flake[flake].d50_um.note  # type: ignore[index]
+
+    def risk(tool: str, cut: str, d50_um: float | None) -> str:
+        numbers = flake_numbers(constants, flake, d50_um=d50_um)
+        assert numbers is not None
+        return f"{model.estimate(numbers, tool, cut, 'fade', 0, 0.4).risk:.2f}"
+
+    for tool, cut in (("da-soft", grade), ("hand-pad", "P1500")):
+        assert f"{risk(tool, cut, bound_um)} instead of {risk(tool, cut, None)} for {tool} {cut}" in note
+
+
+def test_the_note_of_the_risk_limits_is_what_the_model_says(shipped_house: House) -> None:
+    """The grades named there are the coarsest of the shipped shelf within each limit."""
+    constants = shipped_house.constants
+    model = LineModel(constants)
+
+    def coarsest(flake: str, tool: str, limit: float) -> str | None:
+        numbers = flake_numbers(constants, flake)
+        assert numbers is not None
+        shelf = shipped_house.shop.shelf
+        table = model.table(numbers, [tool], shelf, "fade", 0, 0.4)
+        return next((cut for cut in shelf if table[tool, cut].risk <= limit), None)
+
+    found = {
+        (flake, tool): [coarsest(flake, tool, limit) for limit in (0.15, 0.25, 0.35)]
+        for flake, tool in (("very-fine", "da-soft"), ("fine", "da-soft"), ("fine", "hand-pad"))
+    }
+    assert found == {
+        ("very-fine", "da-soft"): ["P1500", "P1000", "P1000"],
+        ("fine", "da-soft"): ["P1000", "P800", "P600"],
+        ("fine", "hand-pad"): [None, "P2000", "P1500"],
+    }
