@@ -9,7 +9,9 @@ from typing import Any, Final
 
 import pytest
 
-from prepadvisor.planning.line_model import LineModel, flake_numbers
+from prepadvisor.cases.colour import numbers_of_class
+from prepadvisor.planning.line_model import LineModel
+from prepadvisor.records.constants import SeenFlake
 from prepadvisor.records.known import MEANS, UNPUBLISHED
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import constants_stated, rules_stated, shop_stated, tally
@@ -107,15 +109,17 @@ def test_the_guide_says_what_every_word_means() -> None:
     [("coarse", 24.4, "P600"), ("medium", 14.1, "P800"), ("fine", 9.6, "P800")],
 )
 def test_a_median_beyond_its_sieve_bound_says_what_the_bound_would_change(
-    shipped_house: House, flake: str, bound_um: float, grade: str
+    shipped_house: House, flake: SeenFlake, bound_um: float, grade: str
 ) -> None:
     """ASTM D962 (tests/reference/flake_sieve.csv) through the live model: risks in the fade, no wet bed."""
     constants = shipped_house.constants
-    model, note = LineModel(constants), constants.flake[flake].d50_um.note  # type: ignore[index]
+    model, note = LineModel(constants), constants.flake[flake].d50_um.note
 
     def risk(tool: str, cut: str, d50_um: float | None) -> str:
-        numbers = flake_numbers(constants, flake, d50_um=d50_um)
+        numbers = numbers_of_class(constants, flake)
         assert numbers is not None
+        if d50_um is not None:
+            numbers = numbers._replace(d50_um=d50_um)
         return f"{model.estimate(numbers, tool, cut, 'fade', 0, 0.4).risk:.2f}"
 
     for tool, cut in (("da-soft", grade), ("hand-pad", "P1500")):
@@ -127,16 +131,20 @@ def test_the_note_of_the_risk_limits_is_what_the_model_says(shipped_house: House
     constants = shipped_house.constants
     model = LineModel(constants)
 
-    def coarsest(flake: str, tool: str, limit: float) -> str | None:
-        numbers = flake_numbers(constants, flake)
+    def coarsest(flake: SeenFlake, tool: str, limit: float) -> str | None:
+        numbers = numbers_of_class(constants, flake)
         assert numbers is not None
         shelf = shipped_house.shop.shelf
         table = model.table(numbers, [tool], shelf, "fade", 0, 0.4)
         return next((cut for cut in shelf if table[tool, cut].risk <= limit), None)
 
+    asked: tuple[tuple[SeenFlake, str], ...] = (
+        ("very-fine", "da-soft"),
+        ("fine", "da-soft"),
+        ("fine", "hand-pad"),
+    )
     found = {
-        (flake, tool): [coarsest(flake, tool, limit) for limit in (0.15, 0.25, 0.35)]
-        for flake, tool in (("very-fine", "da-soft"), ("fine", "da-soft"), ("fine", "hand-pad"))
+        (flake, tool): [coarsest(flake, tool, limit) for limit in (0.15, 0.25, 0.35)] for flake, tool in asked
     }
     assert found == {
         ("very-fine", "da-soft"): ["P1500", "P1000", "P1000"],
