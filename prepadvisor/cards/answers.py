@@ -1,11 +1,11 @@
 """The four big answers of a panel: the whole face, lines by hand first, hand-only places, wet bed."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.rows import NOTHING, STOP
 from prepadvisor.cards.sheet import Answer
-from prepadvisor.cards.units import Units
 from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import Units
 
 FACE, HAND, HAND_ONLY, BED = "WHOLE FACE, DA", "LINES BY HAND FIRST", "HAND-ONLY PLACES", "WET BED"
 _ON_HOLD = ("see the hold on top",)

@@ -1,12 +1,12 @@
 """From the last look to the clear coat: ticks before paint, the order in the booth, what to mix."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.answers import bed_stretch, coats
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import BoothStep, Fact, Tick
-from prepadvisor.cards.units import minutes
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import minutes
 
 
 def before_sanding(papers: Papers) -> tuple[Tick, ...]:

@@ -1,6 +1,6 @@
 """Makes the sheet of a card from a job, its advice and the house it was advised by."""
 
-from prepadvisor.cards import booth, closing, top, words
+from prepadvisor.cards import booth, closing, top
 from prepadvisor.cards.notes import notes_of
 from prepadvisor.cards.panels import panel_sheet
 from prepadvisor.cards.papers import Papers, Ticks
@@ -8,6 +8,7 @@ from prepadvisor.cards.sheet import CardSheet, JobLine
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.wording import trade as words
 
 
 def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> CardSheet:

@@ -3,12 +3,12 @@
 from typing import Final
 
 from prepadvisor import __version__
-from prepadvisor.cards import words
 from prepadvisor.cards.answers import coats
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Drill
 from prepadvisor.records.advice import Spot
 from prepadvisor.surface import grades
+from prepadvisor.wording import trade as words
 
 STANDING: Final = "The paint maker's sheet beats this card. Lamp and clean hands at every LOOK."
 SIGNATURES: Final = ("prep", "painter", "time", "lead")

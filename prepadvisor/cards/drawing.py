@@ -9,13 +9,13 @@ import re
 from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cards.sheet import Row
-from prepadvisor.cards.words import side
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel, Patch
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.words import Zone
 from prepadvisor.surface.layout import Layout, Rect
+from prepadvisor.wording.trade import side
 
 PanelPoint = tuple[float, float]
 Need = Literal["hand-then-machine", "hand-only", "hand-only-unseen", "machine", "stop"]

@@ -6,6 +6,7 @@ from prepadvisor.cards.explained import Section, passport, shop_passport
 from prepadvisor.cards.papers import Papers, numbers
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.surface import grades
+from prepadvisor.wording.remarks import exception_says
 
 
 def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
@@ -21,7 +22,7 @@ def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
         Section("Grit steps of the face", tuple(line for face in faces for line in step_lines(papers, face))),
         Section("Film", tuple(_film(papers, panel))),
         Section("Minutes", tuple(_minutes(papers, panel, places))),
-        Section("Exceptions", panel.exceptions),
+        Section("Exceptions", tuple(exception_says(each, papers.words) for each in panel.exceptions)),
         Section("To mix, for the whole job", tuple(_mix(papers))),
         Section("Discs, for the whole job", tuple(_discs(papers))),
         Section("What the house changed", papers.deviation_lines()),

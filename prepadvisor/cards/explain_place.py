@@ -1,12 +1,13 @@
 """Why, for one place: what the card says there, and spot by spot what stands behind it."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.explain_line import line_model_lines
 from prepadvisor.cards.explain_work import done_lines, hand_lines, minutes_lines, step_lines
 from prepadvisor.cards.explained import Section, reasons
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.rows import rows_of
 from prepadvisor.records.advice import Place, Spot
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.holds import hold_mend, hold_why
 
 _RANGE = ("finish_coarsest", "hand_last_coarsest", "finish_target", "finish_finest", "machine")
 _LIMITS = ("risk_limit", "step_ratio_min", "film_off_max_um", "film_left_min_um")
@@ -61,7 +62,7 @@ def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
     else:
         lines.append("no finish: see the hold")
     held = [hold for hold in papers.advice.holds if hold.spot == spot.id]
-    lines += [f"HOLD: {hold.why}" + (f" -> {hold.mend}" if hold.mend else "") for hold in held]
+    lines += [_hold(hold_why(hold, papers.words), hold_mend(hold, papers.words)) for hold in held]
     bed = spot.wet_bed
     return [
         Section(f"Grit range, {name}", (*lines, *reasons(papers, spot.because, _RANGE))),
@@ -78,3 +79,7 @@ def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
         Section(f"Also said, {name}", tuple(reasons(papers, spot.because, _SAID))),
         Section(f"Rules met that decide nothing here, {name}", tuple(_idle(papers, spot))),
     ]
+
+
+def _hold(why: str, mend: str) -> str:
+    return f"HOLD: {why} -> {mend}" if mend else f"HOLD: {why}"

@@ -1,12 +1,13 @@
 """Why, for the work at a place: hand limit by rule and by removal, grit steps, minutes, recorded scuff."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.explained import reasons, shop_passport
 from prepadvisor.cards.papers import Papers
 from prepadvisor.planning.hand_limit import clears
 from prepadvisor.planning.rates import Rates, rates_of
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.surface import grades
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.scuffs import done_says
 
 
 def hand_lines(papers: Papers, place: Place) -> list[str]:
@@ -105,11 +106,11 @@ def minutes_lines(papers: Papers, place: Place) -> list[str]:
 def done_lines(papers: Papers, place: Place) -> list[str]:
     """Return the verdict on a recorded scuff, with the re-cut where it is too coarse."""
     done = place.done
-    if done.grade is None and not done.says:
+    if done.grade is None and not done.fact:
         return []
     tool = f" with {words.TOOL[done.tool]}" if done.tool else ""
     lines = [f"{done.grade or 'grade not known'}{tool}: {done.verdict}"]
-    if done.says:
-        lines.append(f"  {done.says}")
+    if done.fact:
+        lines.append(f"  {done_says(done)}")
     area = sum(spot.area_m2 for spot in papers.spots_of(place))
     return lines + steps_explained(papers, done.recut or (), area)

@@ -3,8 +3,9 @@
 from typing import Final, NamedTuple
 
 from prepadvisor.cards.papers import Papers
-from prepadvisor.records.advice import Because
 from prepadvisor.records.constants import Quantity
+from prepadvisor.records.decision import Reason
+from prepadvisor.wording.remarks import reason_says
 
 
 class Section(NamedTuple):
@@ -36,9 +37,7 @@ OUTPUT: Final = {
 """What a rule answers, in words."""
 
 
-def reasons(
-    papers: Papers, because: tuple[Because, ...], outputs: tuple[str, ...] | None = None
-) -> list[str]:
+def reasons(papers: Papers, because: tuple[Reason, ...], outputs: tuple[str, ...] | None = None) -> list[str]:
     """Return the rules behind answers: value, rule id, layer, file and line, what it says, source."""
     lines = []
     for item in because:
@@ -48,7 +47,7 @@ def reasons(
         value = "" if said else f" = {item.value}"
         place = f", {item.file}:{item.line}" if item.file else ""
         lines.append(f"{OUTPUT.get(item.output, item.output)}{value}: {item.rule} ({item.layer}{place})")
-        lines.append(f"  {item.says} [{source(papers, item.source)}]")
+        lines.append(f"  {reason_says(item)} [{source(papers, item.source)}]")
     return lines
 
 

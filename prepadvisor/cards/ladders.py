@@ -1,11 +1,11 @@
 """Grit steps of patches, and of a face not yet at its last grade, with a box for each stop of powder."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Ladder, Tick
-from prepadvisor.cards.units import minutes
 from prepadvisor.records.advice import LadderStep, PanelAdvice, Place
 from prepadvisor.records.job import Done, Patch
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import minutes
 
 
 def patch_ladder(papers: Papers, place: Place) -> Ladder:

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from prepadvisor.cards.papers import Papers, numbers
 from prepadvisor.records.advice import Place
+from prepadvisor.wording.remarks import note_says
 
 
 class Notes(NamedTuple):
@@ -18,7 +19,7 @@ def notes_of(papers: Papers) -> Notes:
     holders: dict[str, list[Place]] = {}
     for panel in papers.advice.panels:
         for place in papers.of_panel(panel.id):
-            for note in dict.fromkeys(place.notes):
+            for note in dict.fromkeys(note_says(each, papers.words) for each in place.notes):
                 holders.setdefault(note, []).append(place)
     shared: list[str] = []
     own: dict[str, tuple[str, ...]] = {}

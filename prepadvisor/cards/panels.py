@@ -1,15 +1,17 @@
 """One panel of a card: heading, zones in words, answers, ladders, order of work, rows and notes."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.answers import four_answers
 from prepadvisor.cards.ladders import face_ladder, patch_ladder
-from prepadvisor.cards.papers import Papers, heading
+from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.rows import rows_of
 from prepadvisor.cards.sheet import Ladder, PanelSheet, Row
-from prepadvisor.cards.units import minutes
 from prepadvisor.cards.work_order import work_order
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.records.job import Panel
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.names import heading
+from prepadvisor.wording.remarks import exception_says
+from prepadvisor.wording.units import minutes
 
 _GLOSSY = frozenset({"aged-clear", "cured-clear"})
 
@@ -41,7 +43,7 @@ def panel_sheet(papers: Papers, panel: PanelAdvice, notes: dict[str, tuple[str, 
         order=() if stop else work_order(papers, panel, places),
         rows=rows,
         legend=_legend(rows),
-        notes=panel.exceptions,
+        notes=tuple(exception_says(each, papers.words) for each in panel.exceptions),
         film=_film(papers, panel),
         minutes="" if stop else minutes(panel.minutes),
     )

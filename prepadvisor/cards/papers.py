@@ -1,20 +1,16 @@
 """What a card is made from, with its look-ups: job, advice, shop, units, and what is ticked off already."""
 
 from collections.abc import Collection, Iterable, Mapping
-from typing import Final
 
-from prepadvisor.cards import words
 from prepadvisor.cards.sheet import Box
-from prepadvisor.cards.units import Units
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.records.job import Feature, Job, Panel, Patch
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.standards.house import House
+from prepadvisor.wording.names import Words
 
 Ticks = Mapping[str, Collection[str]]
 """Steps that stand as done, by place id ("panel/feature") and, for cleaning and wiping, by panel id."""
-
-_PRINT_ORDER: Final = ("colour", "fade", "clear")
 
 
 class Papers:
@@ -25,13 +21,14 @@ class Papers:
         self.job = job
         self.advice = advice
         self.house = house
-        self.units = Units(advice.job.units == "imperial")
+        self.words = Words(advice)
+        self.units = self.words.units
         self.ticks: Ticks = ticks or {}
         self.ticks_known = ticks is not None
         self.spots: dict[str, Spot] = {spot.id: spot for spot in advice.spots}
         self.places: dict[str, Place] = {place.id: place for place in advice.places}
-        self.place_of_spot = {spot: place.id for place in advice.places for spot in place.spots}
-        self.letter_of = {panel.id: words.letters(index) for index, panel in enumerate(advice.panels)}
+        self.place_of_spot = self.words.place_of_spot
+        self.letter_of = self.words.letter_of
         self.job_panels: dict[str, Panel] = {panel.id: panel for panel in job.panel}
         self._features: dict[str, Feature | Patch] = {}
         for panel in job.panel:
@@ -39,10 +36,7 @@ class Papers:
             self._features |= {f"{panel.id}/{patch.id}": patch for patch in panel.patch}
         self.held: dict[str, list[str]] = {}
         for hold in advice.holds:
-            self.held.setdefault(self._place_id(hold.spot), []).append(hold.spot)
-
-    def _place_id(self, spot: str) -> str:
-        return self.place_of_spot.get(spot) or "/".join(spot.split("/")[:2])
+            self.held.setdefault(self.words.place_id(hold.spot), []).append(hold.spot)
 
     def of_panel(self, panel: str) -> list[Place]:
         """Return the places of a panel in printing order: lines by number, then patches, the face last."""
@@ -60,42 +54,23 @@ class Papers:
 
     def number(self, place: Place) -> str:
         """Return a place's number on the card, such as "A4"; the face of a panel has the letter alone."""
-        letter = self.letter_of.get(place.panel, "?")
-        return letter if place.kind == "face" else f"{letter}{place.number}"
+        return self.words.number(place)
 
     def name(self, place: Place) -> str:
         """Return what a place is called: its own name, else its kind with its id."""
-        if place.kind == "face":
-            return "face round patch" if self._has_patch(place.panel) else "whole face"
-        if place.kind == "patch":
-            return f"{self.surface_of_patch(place)} {place.feature}"
-        return place.name or f"{words.KIND[place.kind]} {place.feature}"
-
-    def surface_of_patch(self, place: Place) -> str:
-        """Return what a patch is made of, in words."""
-        patch = self.feature(place)
-        return words.SURFACE[patch.surface] if isinstance(patch, Patch) else "patch"
-
-    def _has_patch(self, panel: str) -> bool:
-        return panel in self.job_panels and bool(self.job_panels[panel].patch)
+        return self.words.name(place)
 
     def label(self, place: Place) -> str:
         """Return number and name of a place, such as "A4 handle recess"."""
-        return f"{self.number(place)} {self.name(place)}"
+        return self.words.label(place)
 
     def where(self, spot: str) -> str:
         """Return a spot id, place id or panel id in words: "A4 handle recess, fade"."""
-        place = self.places.get(self._place_id(spot))
-        if place is None:
-            letter = self.letter_of.get(spot.split("/")[0])
-            return f"{letter} {heading(spot.split('/')[0])}" if letter else spot
-        zone = self.spots[spot].zone if spot in self.spots else None
-        return self.label(place) + (f", {words.ZONE[zone]}" if zone else "")
+        return self.words.where(spot)
 
     def zones(self, place: Place) -> str:
         """Return the zones of a place in short: "colour+fade", or "all zones" for three."""
-        found = {spot.zone for spot in self.spots_of(place)}
-        return "all zones" if len(found) == 3 else "+".join(zone for zone in _PRINT_ORDER if zone in found)
+        return self.words.zones(place)
 
     def is_hand_only(self, place: Place) -> bool:
         """Say whether hand work is the last touch at a line."""
@@ -119,23 +94,6 @@ class Papers:
         return any(place.split("/")[0] == panel.id for place in self.held)
 
 
-def heading(identifier: str) -> str:
-    """Return a panel's id as a heading: "left-front-door" becomes "LEFT FRONT DOOR"."""
-    return identifier.replace("-", " ").replace("_", " ").upper()
-
-
 def numbers(papers: Papers, places: Iterable[Place]) -> str:
     """Return the card numbers of places as a list, three or more in a row as a stretch: "A1-A3 and A5"."""
-    runs: list[list[Place]] = []
-    for place in places:
-        last = runs[-1][-1] if runs else None
-        follows = last is not None and (last.panel, last.number + 1) == (place.panel, place.number)
-        if follows and "face" not in {place.kind, last.kind if last else ""}:
-            runs[-1].append(place)
-        else:
-            runs.append([place])
-    says = []
-    for run in runs:
-        named = [papers.number(place) for place in run]
-        says += named if len(named) < 3 else [f"{named[0]}-{named[-1]}"]
-    return words.listed(says)
+    return papers.words.numbers(places)

@@ -10,7 +10,9 @@ from prepadvisor.cards.page_fit import Extent
 from prepadvisor.cards.page_sizes import Sizes
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.typeface import wrap
-from prepadvisor.records.advice import Because, Spot
+from prepadvisor.records.advice import Spot
+from prepadvisor.records.decision import Reason
+from prepadvisor.wording.remarks import reason_says
 
 _PT: Final = 8.0
 _SAID: Final = frozenset({"holds", "cautions", "notes", "line"})
@@ -21,7 +23,7 @@ _PLAIN: Final = frozenset({"practice", "estimate"})
 """Sources that are no document."""
 
 
-class _Reason(NamedTuple):
+class _Said(NamedTuple):
     rule: str
     says: str
 
@@ -51,14 +53,14 @@ def reasons_block(papers: Papers, spots: Sequence[Spot], sizes: Sizes, width_mm:
     return Block(Extent(lead.y + head_mm, tuple(heights), again.y + head_mm), build)
 
 
-def _grouped(papers: Papers, spots: Sequence[Spot]) -> dict[_Reason, tuple[list[str], list[str]]]:
-    found: dict[_Reason, tuple[list[str], list[str]]] = {}
+def _grouped(papers: Papers, spots: Sequence[Spot]) -> dict[_Said, tuple[list[str], list[str]]]:
+    found: dict[_Said, tuple[list[str], list[str]]] = {}
     for spot in spots:
-        number = papers.where(spot.id).split(" ")[0]
+        number = papers.number(papers.places[papers.place_of_spot[spot.id]])
         for item in spot.because:
             place = f", {item.file}:{item.line}" if item.file else ""
-            reason = _Reason(
-                f"{item.rule} ({item.layer}{place})", f"{item.says} [{_source(papers, item.source)}]"
+            reason = _Said(
+                f"{item.rule} ({item.layer}{place})", f"{reason_says(item)} [{_source(papers, item.source)}]"
             )
             answers, where = found.setdefault(reason, ([], []))
             if (answer := _answer(item)) not in answers:
@@ -72,7 +74,7 @@ def _source(papers: Papers, name: str) -> str:
     return name if name in _PLAIN else source(papers, name)
 
 
-def _answer(item: Because) -> str:
+def _answer(item: Reason) -> str:
     says = OUTPUT.get(item.output, item.output)
     return says if item.output in _SAID else f"{says} {item.value}"
 

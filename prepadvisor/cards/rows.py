@@ -1,11 +1,12 @@
 """The rows of a panel: one for each place, or one for each zone of a place that is split."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.sheet import Box, Row
-from prepadvisor.cards.units import minutes
-from prepadvisor.records.advice import DoneAdvice, LadderStep, Place
+from prepadvisor.records.advice import DoneAdvice, Place
 from prepadvisor.records.words import DA_TOOLS
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.scuffs import done_says, steps_words
+from prepadvisor.wording.units import minutes
 
 STOP = "STOP"
 """Stands where a grade would, on a place with a hold."""
@@ -63,7 +64,7 @@ def _split_note(place: Place, zones: str) -> tuple[str, ...]:
 
 def _done_note(done: DoneAdvice) -> tuple[str, ...]:
     if done.verdict == "not-recorded":
-        return (done.says,) if done.says else ()
+        return (done_says(done),) if done.fact else ()
     if done.verdict == "within":
         return (f"scuffed {done.grade} already, within its limit: look, then tick",)
     return (done_words(done),)
@@ -73,13 +74,8 @@ def done_words(done: DoneAdvice) -> str:
     """Return what a recorded scuff needs: "scuffed P600: RE-CUT P800, powder, P1000 (6 min)"."""
     was = f"scuffed {done.grade or 'with a pad of unknown grade'}"
     if done.verdict == "too-fine":
-        return f"{was}: TOO FINE to hold, scuff again. {done.says}".strip()
+        return f"{was}: TOO FINE to hold, scuff again. {done_says(done)}".strip()
     if not done.recut:
-        return f"{was}: TOO COARSE. {done.says}".strip()
+        return f"{was}: TOO COARSE. {done_says(done)}".strip()
     took = minutes(sum(step.minutes for step in done.recut))
     return f"{was}: TOO COARSE, RE-CUT {steps_words(done.recut)} ({took})"
-
-
-def steps_words(steps: tuple[LadderStep, ...]) -> str:
-    """Return grit steps in the order of work with the powder between: "P800, powder, P1000"."""
-    return ", ".join(f"powder, {step.grade}" if step.guide_coat else step.grade for step in steps)

@@ -1,14 +1,16 @@
 """The top of a card: what blocks the job, what has to be decided, and what was taken for granted."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.answers import coats
-from prepadvisor.cards.papers import Papers, heading
+from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.rows import done_words
 from prepadvisor.cards.sheet import Choice, HoldNote
-from prepadvisor.cards.units import minutes
-from prepadvisor.planning.assumed import assumptions
-from prepadvisor.records.advice import Hold, Offer, Spot, WetBedAdvice
-from prepadvisor.records.job import Patch
+from prepadvisor.records.advice import Hold, Offer, PanelWetBed, Spot, WetBedAdvice
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.names import heading
+from prepadvisor.wording.remarks import caution_says
+from prepadvisor.wording.scuffs import done_ways, offer_says
+from prepadvisor.wording.units import minutes
 
 _COUNTS = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
@@ -28,12 +30,19 @@ def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
     """Return every hold of the advice; those that say the same of one panel become one naming all spots."""
     groups: dict[tuple[str, Hold], list[str]] = {}
     for hold in papers.advice.holds:
-        alike = hold.model_copy(update={"spot": ""})
+        alike = hold._replace(spot="")
         spots = groups.setdefault((hold.spot.split("/")[0], alike), [])
         if hold.spot not in spots:
             spots.append(hold.spot)
     return tuple(
-        HoldNote(tuple(spots), _where(papers, panel, spots), alike.why, alike.mend, alike.rules, alike.lacks)
+        HoldNote(
+            tuple(spots),
+            _where(papers, panel, spots),
+            hold_why(alike, papers.words),
+            hold_mend(alike, papers.words),
+            alike.rules,
+            alike.lacks,
+        )
         for (panel, alike), spots in groups.items()
     )
 
@@ -77,17 +86,17 @@ def _offer(papers: Papers, offer: Offer) -> Choice:
         saves.append(papers.units.volume(offer.saves_ml))
     gain = f" Saves {words.listed(saves)}." if saves else ""
     as_it_is = f"as it is: hand-only work decides the wet bed: {_bed(now)}."
-    return Choice(tuple(offer.places), title, (as_it_is, f"{offer.says.rstrip('.')}.{gain}"))
+    return Choice(tuple(offer.places), title, (as_it_is, f"{offer_says(offer, papers.words)}{gain}"))
 
 
-def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice:
+def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice | PanelWetBed:
     panels = {place.split("/")[0] for place in offer.places}
     beds = [panel.wet_bed for panel in papers.advice.panels if panel.id in panels]
     rank = {"no": 0, "advised": 1, "required": 2}
     return max(beds, key=lambda bed: (rank[bed.need], bed.coats), default=WetBedAdvice())
 
 
-def _bed(bed: WetBedAdvice) -> str:
+def _bed(bed: WetBedAdvice | PanelWetBed) -> str:
     if bed.need == "no":
         return "no wet bed"
     return f"wet bed {'NEEDED' if bed.need == 'required' else 'only advised'}, {coats(bed.coats)}"
@@ -99,7 +108,7 @@ def _scuffs(papers: Papers) -> list[Choice]:
         Choice(
             (place.id,),
             papers.label(place),
-            tuple(way.strip() for way in (place.done.says or done_words(place.done)).split(";")),
+            done_ways(place.done) or (done_words(place.done),),
         )
         for place in found
     ]
@@ -123,16 +132,4 @@ def _borderline(papers: Papers) -> list[Choice]:
 
 def taken(papers: Papers) -> tuple[str, ...]:
     """Return what was not stated and how it was judged, always the strict way, and the rules' cautions."""
-    job, advice = papers.job, papers.advice
-    says = [said.rstrip(".") for said in dict.fromkeys((*assumptions(job, papers.house), *advice.cautions))]
-    if job.colour.tone is None:
-        says.append(f"Tone not stated: judged as {words.TONE.get(advice.job.tone, advice.job.tone)}")
-    fresh = [
-        place
-        for place in advice.places
-        if isinstance(patch := papers.feature(place), Patch) and patch.now is None and place.ladder
-    ]
-    if fresh:
-        said = words.listed([papers.number(place) for place in fresh])
-        says.append(f"What is on a patch now is not stated, look before its first grade: {said}")
-    return tuple(says)
+    return tuple(dict.fromkeys(caution_says(each, papers.words) for each in papers.advice.cautions))

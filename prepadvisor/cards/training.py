@@ -2,7 +2,6 @@
 
 from typing import Final
 
-from prepadvisor.cards import words
 from prepadvisor.cards.block import Block, Stack, whole
 from prepadvisor.cards.block_panel import panel_title
 from prepadvisor.cards.deciding import deciding_spots, governing_spot
@@ -17,6 +16,7 @@ from prepadvisor.cards.sheet import CardSheet, PanelSheet
 from prepadvisor.cards.staircase import staircase_figure
 from prepadvisor.cards.training_facts import ruler_of, scratches_of, staircases_of
 from prepadvisor.records.advice import Spot
+from prepadvisor.wording import trade as words
 
 _SCRATCH_MM: Final = 46.0
 _APART_MM: Final = 5.0

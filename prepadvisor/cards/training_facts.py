@@ -1,19 +1,21 @@
 """What the drawings of the second sheet show, taken from job, advice and house."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers
 from prepadvisor.cards.ruler import Ruler
 from prepadvisor.cards.scratch import Scratch
 from prepadvisor.cards.staircase import Stair, Staircase
-from prepadvisor.cards.units import minutes
 from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import LadderStep, Place, Spot
 from prepadvisor.records.job import Done, Patch
+from prepadvisor.records.kinds import Silence
 from prepadvisor.records.words import Tool
 from prepadvisor.surface import grades
 from prepadvisor.surface.film import print_through
 from prepadvisor.surface.grooves import depth_um, width_um
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.remarks import silence_says
+from prepadvisor.wording.units import minutes
 
 
 def flake_of(papers: Papers) -> FlakeNumbers | None:
@@ -72,8 +74,8 @@ def _risks(
 
 
 def _silence(spot: Spot) -> str:
-    says = next((item.value for item in spot.because if item.output == "line"), "")
-    return f"no estimate of risk: {says}; the rules alone decide" if isinstance(says, str) and says else ""
+    said = next((item.says for item in spot.because if isinstance(item.says, Silence)), None)
+    return f"no estimate of risk: {silence_says(said.why)}; the rules alone decide" if said else ""
 
 
 def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:

@@ -1,8 +1,8 @@
 """The order of work on one panel, from the first abrasive to the last look."""
 
-from prepadvisor.cards import words
 from prepadvisor.cards.papers import Papers, numbers
 from prepadvisor.records.advice import PanelAdvice, Place
+from prepadvisor.wording import trade as words
 
 
 def work_order(papers: Papers, panel: PanelAdvice, places: list[Place]) -> tuple[str, ...]:

@@ -36,7 +36,9 @@ def write_card(
         ModuleNotFoundError: for a PDF where the pdf extra is not installed.
     """
     if to == "json":
-        return advice.model_dump_json(by_alias=True) + "\n"
+        from prepadvisor.wording.json_form import advice_json
+
+        return advice_json(advice) + "\n"
     if to == "html":
         from prepadvisor.cards.html import write_html
 

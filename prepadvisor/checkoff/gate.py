@@ -16,6 +16,8 @@ from prepadvisor.checkoff.verdict import Gate, GateHold, PanelView
 from prepadvisor.planning.work.touching import touched_by
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job, Panel
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.names import Words
 
 _T = TypeVar("_T")
 
@@ -77,10 +79,12 @@ def _flat(groups: Iterable[Iterable[_T]]) -> Iterable[_T]:
 def _advice_holds(advice: Advice) -> dict[str, tuple[GateHold, ...]]:
     """Return the advice's holds by place; a spot without a finish holds even where the advice is silent."""
     found: dict[str, list[GateHold]] = {}
+    words = Words(advice)
     mended = "change the job, or ask the lead: there is nothing to sand to here"
     for hold in advice.holds:
         place = "/".join(hold.spot.split("/")[:2]) or "job"
-        found.setdefault(place, []).append(GateHold(place, hold.why, hold.mend or mended))
+        why, mend = hold_why(hold, words), hold_mend(hold, words)
+        found.setdefault(place, []).append(GateHold(place, why, mend or mended))
     for spot in advice.spots:
         place = f"{spot.panel}/{spot.feature}"
         if spot.finish is None and place not in found:

@@ -9,8 +9,10 @@ from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import Limits, hand_limits, last_touch_limits, one_grade_back
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.job import Check, Job
+from prepadvisor.records.kinds import TooCoarse
 from prepadvisor.records.words import FLAKES
 from prepadvisor.surface.grades import is_finer
+from prepadvisor.wording.scuffs import bed_says, steps_by_tool
 
 _BED_GRADE_COARSEST: Final = "P800"
 """From fine flake on no wet bed lies over a scuff coarser than this."""
@@ -169,8 +171,11 @@ def recut(bench: Bench, used: Check, *, by_hand: bool, too_fine: bool) -> str:
     done = bench.place.done
     if by_hand and done.recut and (done.tool, done.grade) == (used.tool, used.grade):
         # The last scuff is what counts: a DA pass alone would leave this hold standing for good.
-        again = f": scuff it again by hand with {bench.asked_by_hand}, then "
-        says = done.says.replace(": re-cut with ", again) if machine else done.says
+        minutes = max(1, round(sum(step.minutes for step in done.recut)))
+        again = f"scuff it again by hand with {bench.asked_by_hand}, then " if machine else "re-cut with "
+        way = f"{again}{steps_by_tool(done.recut)}, look again (about {minutes} min)"
+        bed = done.fact.bed if isinstance(done.fact, TooCoarse) else "none"
+        says = "; ".join([f"{done.grade} is too coarse: {way}", *([bed_says(bed)] if bed != "none" else [])])
         return f"{says}; or the lead accepts it with initials and a reason"
     if by_hand:
         steps = [f"scuff it again by hand with {bench.asked_by_hand}"]

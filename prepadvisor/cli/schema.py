@@ -37,14 +37,15 @@ def run(args: argparse.Namespace) -> int:
 def schema_of(file: str) -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of "job", "rules", "shop" or "advice"."""
     from prepadvisor.cli.schema_words import add_other_words
-    from prepadvisor.records.advice import Advice
     from prepadvisor.records.base import Record
     from prepadvisor.records.job import Job
     from prepadvisor.records.shop import Shop
     from prepadvisor.standards.schema import RuleFile
 
     if file == "advice":
-        schema = Advice.model_json_schema(mode="serialization")
+        from prepadvisor.wording.json_schema import advice_schema
+
+        schema = advice_schema()
     else:
         records: dict[str, type[Record]] = {"job": Job, "rules": RuleFile, "shop": Shop}
         schema = records[file].model_json_schema()

@@ -88,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _cards(name: str) -> "list[tuple[str, str | None, list[LayerUsed]]]":
-    from pydantic import ValidationError
+    from pydantic import TypeAdapter, ValidationError
 
     from prepadvisor.records.advice import LayerUsed
     from prepadvisor.records.fault import BadInputError, Fault
@@ -98,9 +98,10 @@ def _cards(name: str) -> "list[tuple[str, str | None, list[LayerUsed]]]":
     except (OSError, UnicodeDecodeError, ValueError) as error:
         raise BadInputError([Fault(name, 0, 0, f"cannot be read ({error})")]) from None
     found = []
+    read = TypeAdapter(LayerUsed)
     for line, card in _documents(name, text):
         try:
-            layers = [LayerUsed.model_validate(each) for each in card["standards"]["layers"]]
+            layers = [read.validate_python(each) for each in card["standards"]["layers"]]
             found.append((str(card["job"]["number"]), card["job"]["date"], layers))
         except (KeyError, TypeError, ValidationError):
             says = "this is no card's JSON with the digests of its standards"

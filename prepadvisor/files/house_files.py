@@ -228,18 +228,15 @@ class _Loading:
         )
         by_name = {self._names[folder]: own for folder, own in self._own.items()} | {BASE: self._shipped}
         layers = [
-            layer.model_copy(update={"digest": _digest(by_name[layer.layer])}) for layer in engine.used.layers
+            layer._replace(digest=_digest(by_name[layer.layer])) for layer in engine.used.layers
         ]
         told = {layer.layer for layer in layers}
         order = [BASE, *self._names.values()]
         layers += [  # a layer of a shop file or constants alone has no rule file
             LayerUsed(layer=name, digest=_digest(own)) for name, own in by_name.items() if name not in told
         ]
-        return engine.used.model_copy(
-            update={
-                "files": files,
-                "layers": tuple(sorted(layers, key=lambda layer: order.index(layer.layer))),
-            }
+        return engine.used._replace(
+            files=files, layers=tuple(sorted(layers, key=lambda layer: order.index(layer.layer)))
         )
 
 

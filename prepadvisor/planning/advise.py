@@ -12,6 +12,7 @@ from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work import plan_work
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
+from prepadvisor.records.kinds import Caution, RuleCaution
 from prepadvisor.standards.house import House
 
 _KEPT = 16
@@ -37,7 +38,7 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
         return advice
     known = dict(zip(map(id, job.panel), panels, strict=True))
     found = offers(job, advice, lambda changed: _advise(changed, house, _planned(changed, house, known)))
-    return advice.model_copy(update={"offers": found}) if found else advice
+    return advice._replace(offers=found) if found else advice
 
 
 def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
@@ -52,7 +53,6 @@ def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
     work, sums = planned.work, planned.minutes
     places = [place for one in panels for place in one.places]
     return Advice(
-        schema_="prepadvisor/advice/1",
         job=_summary(job),
         standards=house.used,
         spots=tuple(plan.spot for one in panels for plan in one.plans),
@@ -101,6 +101,6 @@ def _summary(job: Job) -> JobSummary:
     )
 
 
-def _cautions(job: Job, house: House, panels: list[PanelPlan]) -> tuple[str, ...]:
-    of_rules = [text for one in panels for plan in one.plans for text in plan.decision.cautions]
+def _cautions(job: Job, house: House, panels: list[PanelPlan]) -> tuple[Caution, ...]:
+    of_rules = [RuleCaution(text) for one in panels for plan in one.plans for text in plan.decision.cautions]
     return tuple(dict.fromkeys([*assumptions(job, house), *of_rules]))

@@ -1,14 +1,26 @@
-"""What was not said and so was judged on the safe side, in words for the card."""
+"""What was not said and so was judged on the safe side."""
 
 from prepadvisor.cases.colour import finer_by_measure, judged
 from prepadvisor.cases.zones import zoning
 from prepadvisor.planning.done import grade_of
 from prepadvisor.records.job import Job, Panel
+from prepadvisor.records.kinds import (
+    Caution,
+    FlakeUnknown,
+    MeasuredFiner,
+    MistPastEnd,
+    PatchNowUnstated,
+    ReachUnstated,
+    SandedUnknown,
+    StagesUnstated,
+    ThreeStages,
+    ToneUnstated,
+)
 from prepadvisor.standards.house import House
 from prepadvisor.surface.layout import farthest_mm
 
 
-def assumptions(job: Job, house: House) -> list[str]:
+def assumptions(job: Job, house: House) -> list[Caution]:
     """List what the advice takes for granted because the job does not say it.
 
     Args:
@@ -16,39 +28,35 @@ def assumptions(job: Job, house: House) -> list[str]:
         house: gives the mist, and which pads have a grade.
     """
     colour = job.colour
-    said = []
+    found: list[Caution] = []
     if colour.flake == "unknown":
-        said.append(
-            "Flake not known: judged as very fine. If it looks like liquid metal it is vapour: say so."
-        )
+        found.append(FlakeUnknown())
     if colour.stages is None:
-        said.append(
-            "Stages not stated: judged as three-stage, very fine at least. Say 2 (colour, clear) "
-            "or 3 (ground, translucent, clear)."
-        )
+        found.append(StagesUnstated())
     elif colour.stages >= 3 and colour.flake not in {"very-fine", "vapour"}:
-        said.append("Three stages: judged as very fine at least.")
+        found.append(ThreeStages())
     if (finer := finer_by_measure(house.constants, judged(colour))) is not None:
-        said.append(f"The measured flake is as fine as {finer}: state that class, the rules go by the class.")
+        found.append(MeasuredFiner(finer))
     for panel in job.panel:
-        said.extend(_of_panel(panel, house))
-    return said
+        found.extend(_of_panel(panel, house))
+    if colour.tone is None:
+        found.append(ToneUnstated(judged(colour).tone))
+    fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
+    if fresh:
+        found.append(PatchNowUnstated(tuple(fresh)))
+    return found
 
 
-def _of_panel(panel: Panel, house: House) -> list[str]:
-    said = []
-    unsaid = [line.name or line.id for line in panel.feature if line.reach is None]
+def _of_panel(panel: Panel, house: House) -> list[Caution]:
+    found: list[Caution] = []
+    unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:
-        said.append(f"{panel.id}: reach not stated, judged as hand only: {', '.join(unsaid)}.")
+        found.append(ReachUnstated(unsaid))
     if panel.role != "clear-only" and panel.colour_mm is not None:
         zones = zoning(panel, house.shop.mist_mm)
         if zones.fade_end_mm > farthest_mm(zones.layout) + 1e-6:
-            said.append(
-                f"{panel.id}: mist reaches past the panel's end: mask the next panel or clear it too."
-            )
+            found.append(MistPastEnd(panel.id))
     for where, was in [("face", panel.now), *((patch.id, patch.now) for patch in panel.patch)]:
         if was is not None and grade_of(was, house.shop) is None:
-            said.append(
-                f"{panel.id}/{where}: what it was sanded with is not known: guide coat it and look first."
-            )
-    return said
+            found.append(SandedUnknown(f"{panel.id}/{where}"))
+    return found

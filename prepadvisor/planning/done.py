@@ -6,8 +6,9 @@ from prepadvisor.planning.ladder import Climb, ladder
 from prepadvisor.planning.planner import Planner, film_max_um
 from prepadvisor.records.advice import DoneAdvice, LadderStep
 from prepadvisor.records.job import Done
+from prepadvisor.records.kinds import BedWay, DoneKind, GradeUnknown, NoWayOut, TooCoarse, TooFine
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import FLAKES, HAND_TOOLS, DoneVerdict, Tool
+from prepadvisor.records.words import FLAKES, DoneVerdict
 from prepadvisor.surface.grades import RANK
 
 COARSEST_BED_SCUFF = "P800"
@@ -42,17 +43,18 @@ def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -
             grade=None,
             verdict="not-recorded",
             recut=None,
-            says="grade not known: scuff it again",
+            fact=GradeUnknown(),
         )
     verdict: DoneVerdict = "within"
-    says, steps = "", None
+    fact: DoneKind | None = None
+    steps = None
     if grade is not None and _too_coarse(made, done, used, grade, limit, planner):
         verdict = "too-coarse"
         steps = _recut(made, done, used, grade, planner)
-        says = _mend(made, used, steps, planner)
+        fact = TooCoarse(used, _bed_way(made, used, planner)) if steps is not None else NoWayOut(used)
     elif grade is not None and made.by_hand and _too_fine(made, used):
-        verdict, says = "too-fine", f"{used} does not key here: scuff again with {grade}"
-    return DoneAdvice(tool=done.tool, grade=used, verdict=verdict, recut=steps, says=says)
+        verdict, fact = "too-fine", TooFine(used, grade)
+    return DoneAdvice(tool=done.tool, grade=used, verdict=verdict, recut=steps, fact=fact)
 
 
 def _too_coarse(made: Draft, done: Done, used: str, grade: str, limit: str | None, planner: Planner) -> bool:
@@ -96,26 +98,11 @@ def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> 
     return ladder(climb, planner.shelf, planner.rates)
 
 
-def _mend(made: Draft, used: str, steps: tuple[LadderStep, ...] | None, planner: Planner) -> str:
-    if steps is None:
-        return f"{used} is too coarse and cannot be cut out within film and shelf: the lead decides"
-    minutes = max(1, round(sum(step.minutes for step in steps)))
-    way = ", ".join(
-        f"{'guide coat, ' if step.guide_coat else ''}{step.grade} {_by(step.tool)}" for step in steps
-    )
-    says = f"{used} is too coarse: re-cut with {way}, look again (about {minutes} min)"
-    return says + _bed_words(made, used, planner)
-
-
-def _by(tool: Tool) -> str:
-    return "by hand" if tool in HAND_TOOLS else "by DA"
-
-
-def _bed_words(made: Draft, used: str, planner: Planner) -> str:
+def _bed_way(made: Draft, used: str, planner: Planner) -> BedWay:
     coloured = any(plan.spot.zone != "clear" for plan in made.plans)
     fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
     if coloured and fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:
-        return "; a wet bed does not save it"
+        return "never"
     if not any(plan.spot.wet_bed.need != "no" for plan in made.plans):
-        return ""
-    return "; only with the lead's initials: leave it to the wet bed"
+        return "none"
+    return "lead"

@@ -38,18 +38,10 @@ class Climb(NamedTuple):
     surface: str = "aged-clear"
 
 
-class _Step(NamedTuple):
-    grade: str
-    tool: Tool
-    guide_coat: bool
-    minutes: float
-    film_off_um: float
-
-
 class _Label(NamedTuple):
     minutes: float
     film_um: float
-    steps: tuple[_Step, ...]
+    steps: tuple[LadderStep, ...]
 
 
 def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep, ...] | None:
@@ -69,7 +61,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep
     final = (climb.finish_tool, climb.finish)
     if start is None or RANK[start[1]] >= RANK[climb.finish]:
         only = _taken(label, _step(climb, rates, start, final, final=True))
-        return _written(only) if _within(only, climb) else None
+        return only.steps if _within(only, climb) else None
     return _climbed(climb, shelf, rates, start, label)
 
 
@@ -99,14 +91,14 @@ def _step(
     *,
     final: bool,
     opens: bool = False,
-) -> _Step:
+) -> LadderStep:
     tool, grade = to
     below_um = rates.depth_um[state] if state else 0.0
     coarser_below = opens or (state is not None and RANK[state[1]] < RANK[grade])
     asked = climb.guide_coat == "every-change" or (climb.guide_coat == "before-final" and final)
     coated = asked and coarser_below
     work = sanding_minutes(climb.area_m2, below_um, grade, climb.surface, rates, new_disc=True)
-    return _Step(
+    return LadderStep(
         grade=grade,
         tool=tool,
         guide_coat=coated,
@@ -115,7 +107,7 @@ def _step(
     )
 
 
-def _taken(label: _Label, step: _Step) -> _Label:
+def _taken(label: _Label, step: LadderStep) -> _Label:
     return _Label(label.minutes + step.minutes, label.film_um + step.film_off_um, (*label.steps, step))
 
 
@@ -137,8 +129,4 @@ def _best(labels: list[_Label]) -> tuple[LadderStep, ...] | None:
         return None
     least = min(label.minutes for label in labels)
     near = [label for label in labels if label.minutes <= least * TIE]
-    return _written(min(near, key=lambda label: (label.film_um, label.minutes)))
-
-
-def _written(label: _Label) -> tuple[LadderStep, ...]:
-    return tuple(LadderStep(**step._asdict()) for step in label.steps)
+    return min(near, key=lambda label: (label.film_um, label.minutes)).steps

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from prepadvisor.records.advice import Advice, Offer, PanelAdvice, WetBedAdvice
 from prepadvisor.records.job import Job, Panel
+from prepadvisor.records.kinds import TrimOff
 from prepadvisor.records.words import WET_BED
 
 TRIM_KINDS = frozenset({"recess", "cut-out"})
@@ -67,21 +68,11 @@ def _offer(
     weaker = WET_BED.index(becomes.need) < WET_BED.index(was.need)
     if len(after[0].holds) > len(before[0].holds) or not (weaker or becomes.coats < was.coats):
         return None
-    names = [line.name or line.id for line in panel.feature if line.id in lines]
+    places = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.id in lines)
     return Offer(
-        places=tuple(f"{panel.id}/{line}" for line in lines),
-        says=(
-            f"Trim off at {' and '.join(names)}: a DA reaches it, and the wet bed is "
-            f"{_words(becomes)} instead of {_words(was)}."
-        ),
+        places=places,
+        fact=TrimOff(places, was.need, was.coats, becomes.need, becomes.coats),
         wet_bed=WetBedAdvice(need=becomes.need, coats=becomes.coats),
         saves_minutes=max(0.0, before[0].minutes - after[0].minutes),
         saves_ml=max(0, before[0].mix_ml - after[0].mix_ml),
     )
-
-
-def _words(bed: WetBedAdvice) -> str:
-    if bed.need == "no":
-        return "not needed"
-    coats = f"{bed.coats} coat{'s' if bed.coats > 1 else ''}"
-    return f"needed ({coats})" if bed.need == "required" else f"only advised ({coats})"

@@ -17,6 +17,14 @@ from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
+from prepadvisor.records.kinds import (
+    KeyAllowsNoFiner,
+    NoWayUp,
+    PanelException,
+    SplitPlace,
+    TooLittleLeft,
+    TooMuchFilm,
+)
 from prepadvisor.records.words import Zone
 from prepadvisor.surface.grades import GRADES, finest
 from prepadvisor.surface.layout import farthest_mm
@@ -59,7 +67,7 @@ def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
     for made in drafts:
         wanted = hand_only if made.by_hand else made.finish if made.subject.kind == "patch" else face
         grade = wanted if wanted and made.takes(wanted) else made.finish
-        if made.finish and (made.split or grade != wanted):
+        if made.finish and grade and (made.split or grade != wanted):
             exceptions.append(_exception(made, grade))
         steps, trouble = _steps(made, grade, planner)
         own = _holds(made, trouble)
@@ -97,11 +105,10 @@ def _name(panel: Panel, planner: Planner) -> str:
     return outline.name if outline else panel.kind.replace("-", " ")
 
 
-def _exception(made: Draft, grade: str | None) -> str:
-    where = made.subject.name or made.subject.feature
+def _exception(made: Draft, grade: str) -> PanelException:
     if made.split:
-        return f"{where}: " + ", ".join(f"{one} in {zone}" for zone, one in made.split)
-    return f"{where}: {grade}, its key allows nothing finer"
+        return SplitPlace(made.subject.id, made.split)
+    return KeyAllowsNoFiner(made.subject.id, grade)
 
 
 def _steps(
@@ -129,28 +136,21 @@ def _steps(
     steps = ladder(climb, planner.shelf, planner.rates)
     if steps is not None:
         return steps, ()
-    start = used or opening or "now"
+    start = used or opening
     uncapped = ladder(climb._replace(film_max_um=None), planner.shelf, planner.rates)
     if uncapped is None:
-        return None, (_no_step(climb, f"{start} to {grade}", planner),)
+        return None, (_no_step(climb, start, planner),)
     off = sum(step.film_off_um for step in uncapped)
-    return None, (
-        Trouble(
-            f"getting from {start} to {grade} cuts {off:.0f} µm; "
-            f"no more than {climb.film_max_um:.0f} µm may come off here",
-            "fewer or finer steps, or ask the lead: do not sand on through",
-        ),
-    )
+    return None, (Trouble(TooMuchFilm(start, grade, off, climb.film_max_um or 0.0)),)
 
 
-def _no_step(climb: Climb, span: str, planner: Planner) -> Trouble:
+def _no_step(climb: Climb, start: str | None, planner: Planner) -> Trouble:
     """Say which grades the shelf lacks for the way up: those of the best way over all grades there are."""
     every = ladder(climb, GRADES, planner.rates) or ladder(
         climb._replace(film_max_um=None), GRADES, planner.rates
     )
     lacks = tuple(step.grade for step in every or () if step.grade not in planner.shelf)
-    mend = f"buy {' and '.join(lacks)}, or start finer" if lacks else "start finer"
-    return Trouble(f"the shelf has no grade to step from {span}", mend, (), lacks)
+    return Trouble(NoWayUp(start, climb.finish), (), lacks)
 
 
 def _guide(made: Draft) -> str:
@@ -161,9 +161,7 @@ def _guide(made: Draft) -> str:
 def _holds(made: Draft, trouble: tuple[Trouble, ...]) -> list[Hold]:
     found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
     found += [(made.plans[0].spot.id, one) for one in trouble]
-    return [
-        Hold(spot=spot, why=one.why, mend=one.mend, rules=one.rules, lacks=one.lacks) for spot, one in found
-    ]
+    return [Hold(spot=spot, fact=one.fact, rules=one.rules, lacks=one.lacks) for spot, one in found]
 
 
 def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> tuple[FilmBudget, list[Hold]]:
@@ -178,8 +176,7 @@ def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> t
         return budget, []
     hold = Hold(
         spot=face.plans[0].spot.id,
-        why=f"the steps leave {left:.0f} µm of film, less than the {least:.0f} µm that must stay",
-        mend="ask the lead: fewer steps, or paint the panel from primer up",
+        fact=TooLittleLeft(left, least),
         rules=tuple(
             reason.rule
             for plan in face.plans

@@ -6,6 +6,7 @@ from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import LadderStep, Place
+from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, Note, RuleNote
 from prepadvisor.records.words import GUIDE_COAT, GuideCoat
 from prepadvisor.surface.grades import GRADES, finest
 
@@ -29,7 +30,7 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
     guide = _highest_guide(plans)
     done = judge(made, grade, limit, planner)
     notes = dict.fromkeys(note for plan in plans for note in plan.decision.notes)
-    crossing = [f"crosses {patch}: its part there is sanded with the patch" for patch in subject.crosses]
+    crossing = [CrossesPatch(f"{subject.panel.id}/{patch}") for patch in subject.crosses]
     return Place(
         id=subject.id,
         panel=subject.panel.id,
@@ -40,6 +41,7 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         reach="hand" if made.by_hand else subject.reach,
         seen=subject.seen,
         spots=tuple(plan.spot.id for plan in plans),
+        surface=subject.surface,
         finish=grade,
         tool=made.tool if grade else None,
         hand_coarsest=limit,
@@ -49,11 +51,11 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         ladder=steps,
         done=done,
         split=made.split,
-        notes=(*crossing, *_kept_off(made), *notes),
+        notes=(*crossing, *_kept_off(made), *map(RuleNote, notes)),
     )
 
 
-def _kept_off(made: Draft) -> tuple[str, ...]:
+def _kept_off(made: Draft) -> tuple[Note, ...]:
     """Say why a place that a machine reaches is finished by hand."""
     if not made.by_hand or made.subject.reach == "hand":
         return ()
@@ -63,7 +65,7 @@ def _kept_off(made: Draft) -> tuple[str, ...]:
         for reason in plan.spot.because
         if (reason.output, reason.value) == ("machine", "never")
     )
-    return tuple(dict.fromkeys(f"by hand, though a machine reaches it: {one}" for one in says))
+    return tuple(KeptOff(one) for one in dict.fromkeys(says) if isinstance(one, str))
 
 
 def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, ...]:
@@ -81,8 +83,7 @@ def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, .
         made.film_max_um,
     )
     lacks = (needed,) if needed else ()
-    mend = f"buy {needed} or finer for hand work" if needed else "ask the lead"
-    return (Trouble(f"no hand grade on the shelf is fine enough ahead of {one.finish}", mend, (), lacks),)
+    return (Trouble(NoHandGrade(one.finish, needed), (), lacks),)
 
 
 def _highest_guide(plans: tuple[SpotPlan, ...]) -> GuideCoat:

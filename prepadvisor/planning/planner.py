@@ -14,9 +14,10 @@ from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.rates import rates_of
 from prepadvisor.planning.window import Risks, Trouble, Window, window
-from prepadvisor.records.advice import Because, Spot
-from prepadvisor.records.decision import Decision
+from prepadvisor.records.advice import Spot
+from prepadvisor.records.decision import Decision, Reason
 from prepadvisor.records.job import Colour
+from prepadvisor.records.kinds import Estimate, ModelSaid, Silence, SilenceWhy
 from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.standards.loosened import Loosened
@@ -48,7 +49,7 @@ class SpotPlan(NamedTuple):
 class _Answer(NamedTuple):
     decision: Decision  # kept, so that its id stays its own
     window: Window
-    reasons: tuple[Because, ...]
+    reasons: tuple[Reason, ...]
 
 
 class Planner:
@@ -69,7 +70,7 @@ class Planner:
         self.flake = self._judged.flake
         self._numbers = flake_numbers(house.constants, self._judged)
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
-        self._answers: dict[tuple[int, bool, Zone, Tool, str | None], _Answer] = {}
+        self._answers: dict[tuple[int, bool, Zone, Tool, SilenceWhy | None], _Answer] = {}
         self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
         self._loosened = Loosened(house.engine)
         self.rates = rates_of(house.constants, house.shop)
@@ -91,7 +92,7 @@ class Planner:
         return tuple(self.spot(subject, zone, amount, never) for zone, amount in subject.amounts)
 
     def spot(
-        self, subject: Subject, zone: Zone, amount: float, no_machine: tuple[Because, ...] = ()
+        self, subject: Subject, zone: Zone, amount: float, no_machine: tuple[Reason, ...] = ()
     ) -> SpotPlan:
         """Decide one spot.
 
@@ -107,7 +108,7 @@ class Planner:
         if (decision.machine == "never" or no_machine) and not by_hand:
             by_hand = True
             if decision.machine == "never":
-                no_machine = tuple(reason for reason in _of_rules(decision) if reason.output == "machine")
+                no_machine = tuple(reason for reason in decision.because if reason.output == "machine")
             decision = self.house.engine.decide(case._replace(reach="hand"))
         tool = self._tool(decision, subject, by_hand=by_hand)
         found = self._answer(decision, zone, tool, self._silence(case), by_hand=by_hand)
@@ -174,18 +175,18 @@ class Planner:
         used = subject.was.tool if subject.was else None
         return used if used in {"block", *DA_TOOLS} and used is not None else "block"
 
-    def _silence(self, case: Facts) -> str | None:
+    def _silence(self, case: Facts) -> SilenceWhy | None:
         """Say why the line model has nothing to say of a case, None where it has."""
         if case.zone == "clear" or case.next != "base":
-            return "no flake goes on here next"
+            return "no-flake-next"
         if case.surface not in COLOURED_SURFACES:
-            return "colour may not go straight on this surface"
+            return "surface"
         if self._numbers is None:
-            return "no flake"
-        return None if case.seen else "not seen"
+            return "no-flake"
+        return None if case.seen else "not-seen"
 
     def _answer(
-        self, decision: Decision, zone: Zone, tool: Tool, silent: str | None, *, by_hand: bool
+        self, decision: Decision, zone: Zone, tool: Tool, silent: SilenceWhy | None, *, by_hand: bool
     ) -> "_Answer":
         key = (id(decision), by_hand, zone, tool, silent)
         known = self._answers.get(key)
@@ -194,7 +195,7 @@ class Planner:
                 self._answers.clear()
             risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
             found = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
-            reasons = (*_of_rules(decision), *_model_reasons(found, decision, silent))
+            reasons = (*decision.because, *_model_reasons(found, decision, silent))
             known = self._answers[key] = _Answer(decision, found, reasons)
         return known
 
@@ -219,35 +220,17 @@ def film_max_um(subject: Subject, decision: Decision) -> float | None:
     return None if subject.surface in NO_FILM_SUMS else decision.film_off_max_um
 
 
-def _of_model(says: str, value: str | float) -> Because:
-    return Because(
-        output="line",
-        value=value,
-        rule="line-model",
-        layer="model",
-        file="",
-        line=0,
-        says=says,
-        source="estimate",
-    )
+def _of_model(says: ModelSaid, value: str | float) -> Reason:
+    return Reason("line", value, "line-model", "model", "", 0, says, "estimate")
 
 
-def _of_rules(decision: Decision) -> tuple[Because, ...]:
-    return tuple(Because(**reason._asdict()) for reason in decision.because)
-
-
-def _model_reasons(answer: Window, decision: Decision, silent: str | None) -> tuple[Because, ...]:
+def _model_reasons(answer: Window, decision: Decision, silent: SilenceWhy | None) -> tuple[Reason, ...]:
     if silent is not None:
-        return (_of_model(f"{silent}: the rules alone decide", silent),)
+        return (_of_model(Silence(silent), silent),)
     if answer.line is None or answer.finish is None:
         return ()
     limit = 1.0 if decision.risk_limit is None else decision.risk_limit
     coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
-    bed = f" under {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else ""
-    return (
-        _of_model(
-            f"{answer.finish.chosen} by {answer.finish.tool}{bed}: line strength "
-            f"{answer.line.arcsec:.2f} arcsec, risk {answer.line.risk:.2f} against the limit {limit:.2f}",
-            round(answer.line.risk, 4),
-        ),
-    )
+    line, finish = answer.line, answer.finish
+    said = Estimate(finish.chosen, finish.tool, coats, line.arcsec, line.risk, limit)
+    return (_of_model(said, round(line.risk, 4)),)

@@ -10,15 +10,15 @@ from typing import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, Line, WetBedAdvice
 from prepadvisor.records.decision import Decision
+from prepadvisor.records.kinds import Collision, HoldKind, NoRule, RuleHold, ShelfLacks, WillShow
 from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
 from prepadvisor.surface.grades import GRADES, RANK
 
 
 class Trouble(NamedTuple):
-    """Why a spot has no finish: in words, what mends it, the rules in it, the grades the shelf lacks."""
+    """Why a spot has no finish, the rules in it, the grades the shelf lacks."""
 
-    why: str
-    mend: str
+    fact: HoldKind
     rules: tuple[str, ...] = ()
     lacks: tuple[str, ...] = ()
 
@@ -97,7 +97,7 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
     if risk > limit and risk > risks.borderline:
-        return Window(None, bed, None, (_will_show(grade, coats, risk),))
+        return Window(None, bed, None, (Trouble(WillShow(grade, coats, risk)),))
     verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
     return Window(finish, bed, risks.line(grade, coats))
@@ -127,16 +127,14 @@ def _without(decision: Decision, trouble: tuple[Trouble, ...]) -> Window:
     return Window(None, _bed(decision, 0), None, trouble)
 
 
-_GAP = Trouble(
-    "the house standards do not say which grade this place gets", "the lead adds a rule that covers it"
-)
+_GAP = Trouble(NoRule())
 
 
 def _held(decision: Decision, why: str) -> Trouble:
     rules = tuple(
         reason.rule for reason in decision.because if reason.output == "holds" and reason.value == why
     )
-    return Trouble(why, "", rules)
+    return Trouble(RuleHold(why), rules)
 
 
 def _rules_behind(decision: Decision, output: str) -> tuple[str, ...]:
@@ -146,27 +144,12 @@ def _rules_behind(decision: Decision, output: str) -> tuple[str, ...]:
 def _collision(decision: Decision, coarsest: str, finest: str, *, by_hand: bool) -> Trouble:
     limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
     rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
-    return Trouble(
-        f"the standards collide: {coarsest} or finer is asked for, yet nothing finer than {finest} keys here",
-        "take the finer demand up with the lead; do not sand finer than the key allows",
-        rules,
-    )
+    return Trouble(Collision(coarsest, finest), rules)
 
 
 def _shelf_lacks(coarsest: str, finest: str) -> Trouble:
     lacks = GRADES[RANK[coarsest] : RANK[finest] + 1]
-    span = coarsest if coarsest == finest else f"{coarsest} to {finest}"
-    return Trouble(
-        f"this place needs {span} and the shelf has none of it", f"buy {' or '.join(lacks)}", (), lacks
-    )
-
-
-def _will_show(grade: str, coats: int, risk: float) -> Trouble:
-    bed = f"{grade} with {coats} coat{'s' if coats > 1 else ''} of wet bed" if coats else grade
-    return Trouble(
-        f"lines will show here: even {bed} leaves a risk of {risk:.2f} (estimate)",
-        "bring full colour over this place and fade out in the next panel, or ask the lead",
-    )
+    return Trouble(ShelfLacks(coarsest, finest), (), lacks)
 
 
 def highest_bed(beds: list[WetBedAdvice]) -> WetBedAdvice:

@@ -1,29 +1,39 @@
-"""The whole advice for a job, as `card --to json` writes it: keys are added, never renamed."""
+"""The whole advice for a job, as `card --to json` writes it: keys are added, never renamed.
 
-from typing import Literal
+Only written, never read from a file, so these are plain named tuples. What is decided stands in them as kind
+and facts (`records.kinds`); JSON gains the sentences where it is written. Lengths are in mm, areas in m²,
+film in µm.
+"""
 
-from pydantic import Field
+from typing import Literal, NamedTuple
 
-from prepadvisor.records.base import Record
-from prepadvisor.records.words import DoneVerdict, GuideCoat, Reach, Role, Tool, Verdict, WetBedNeed, Zone
+from prepadvisor.records.decision import Reason
+from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, Note, OfferKind, PanelException
+from prepadvisor.records.words import (
+    DoneVerdict,
+    GuideCoat,
+    Reach,
+    Role,
+    Surface,
+    Tool,
+    Verdict,
+    WetBedNeed,
+    Zone,
+)
 from prepadvisor.records.work import Work
 
 
-class Because(Record):
-    """One reason: the answer, the rule, its layer, file and line, what it says and its source."""
+class Laxer(NamedTuple):
+    """An answer that is laxer here than a layer below asks.
 
-    output: str
-    value: str | float | int
-    rule: str
-    layer: str
-    file: str
-    line: int
-    says: str
-    source: str
-
-
-class Laxer(Record):
-    """An answer that is laxer here than a layer below asks: before and after, the rule, by whom it went."""
+    Attributes:
+        output: the answer's name.
+        before: what the layer below asks.
+        after: what holds now, null where no bound is left.
+        rule: the rule that asked.
+        by: what it went by.
+        layer: the layer that let it go.
+    """
 
     output: str
     before: str | float | int
@@ -33,8 +43,16 @@ class Laxer(Record):
     layer: str
 
 
-class Finish(Record):
-    """The grit range of a spot and the grade chosen in it."""
+class Finish(NamedTuple):
+    """The grit range of a spot and the grade chosen in it.
+
+    Attributes:
+        coarsest: the coarsest grade that may be used.
+        finest: the finest grade that still keys.
+        chosen: the grade to use.
+        tool: the tool of the last touch.
+        verdict: safe, borderline or will show, by the risk that a line shows.
+    """
 
     coarsest: str
     finest: str
@@ -43,31 +61,63 @@ class Finish(Record):
     verdict: Verdict
 
 
-class WetBedAdvice(Record):
-    """How far a wet bed is needed and in how many coats."""
+class WetBedAdvice(NamedTuple):
+    """How far a wet bed is needed.
+
+    Attributes:
+        need: no, advised or required.
+        coats: how many coats, 0 for none.
+    """
 
     need: WetBedNeed = "no"
     coats: int = 0
 
 
-class Line(Record):
-    """The model's estimate for the chosen grade: line strength in arcseconds, and the risk that it shows."""
+class Line(NamedTuple):
+    """The line model's estimate for the chosen grade.
+
+    Attributes:
+        arcsec: line strength in arcseconds.
+        risk: the risk, 0 to 1, that a line shows.
+    """
 
     arcsec: float
     risk: float
 
 
-class Spot(Record):
-    """A face, patch or line within one zone: the smallest thing decided. Lengths in mm, areas in m²."""
+class Spot(NamedTuple):
+    """A face, patch or line within one zone: the smallest thing decided.
+
+    Attributes:
+        id: panel/feature/zone.
+        panel: id of its panel.
+        feature: id of its line or patch, or "face".
+        zone: colour, fade or clear.
+        kind: what it is: face, patch, edge, body-line and so on.
+        reach: whether a machine reaches it, or hand only.
+        seen: whether anybody sees it.
+        name: its own name, may be empty.
+        length_mm: length of a line in this zone in mm, null for an area.
+        area_m2: area worked in m².
+        finish: its grit range and grade, null where it has none: then it stands in `holds`.
+        hand_coarsest: coarsest grade by hand ahead of the DA, null where no DA follows.
+        guide_coat: where guide coat is asked for.
+        wet_bed: what bed it needs.
+        line: the line model's estimate, null where the rules alone decide.
+        risk_limit: the risk, 0 to 1, that rules allow, null where none is set.
+        because: the reasons behind it.
+        notes: remarks of rules, in their writers' words.
+        laxer: answers that are laxer here than a layer below asks.
+    """
 
     id: str
     panel: str
     feature: str
     zone: Zone
     kind: str
-    name: str = ""
     reach: Reach
     seen: bool
+    name: str = ""
     length_mm: float | None = None
     area_m2: float = 0.0
     finish: Finish | None = None
@@ -76,43 +126,84 @@ class Spot(Record):
     wet_bed: WetBedAdvice = WetBedAdvice()
     line: Line | None = None
     risk_limit: float | None = None
-    because: tuple[Because, ...] = ()
+    because: tuple[Reason, ...] = ()
     notes: tuple[str, ...] = ()
     laxer: tuple[Laxer, ...] = ()
 
 
-class LadderStep(Record):
-    """One grit step to do; `guide_coat` says whether guide coat goes on before it. Film in µm."""
+class LadderStep(NamedTuple):
+    """One grit step to do.
+
+    Attributes:
+        grade: its grade.
+        tool: its tool.
+        minutes: what it takes, guide coat and disc change included.
+        film_off_um: film in µm it takes off.
+        guide_coat: whether guide coat goes on before it.
+    """
 
     grade: str
     tool: Tool
-    guide_coat: bool = False
     minutes: float
     film_off_um: float
+    guide_coat: bool = False
 
 
-class DoneAdvice(Record):
-    """The verdict on a recorded scuff, and the re-cut that mends one that is too coarse."""
+class DoneAdvice(NamedTuple):
+    """The verdict on a recorded scuff.
+
+    Attributes:
+        tool: what it was done with.
+        grade: its grade, null where not recorded or not known.
+        verdict: within, too-coarse, too-fine or not-recorded.
+        recut: the steps that mend one that is too coarse, null where there are none.
+        fact: what is wrong with it, null where nothing is.
+    """
 
     tool: Tool | None = None
     grade: str | None = None
     verdict: DoneVerdict = "not-recorded"
     recut: tuple[LadderStep, ...] | None = None
-    says: str = ""
+    fact: DoneKind | None = None
 
 
-class Place(Record):
-    """What is sanded in one go: a face, patch or line over all its zones."""
+class Place(NamedTuple):
+    """What is sanded in one go: a face, patch or line over all its zones.
+
+    Attributes:
+        id: panel/feature.
+        panel: id of its panel.
+        feature: id of its line or patch, or "face".
+        kind: what it is: face, patch, edge, body-line and so on.
+        number: its number on the card, 0 for the face.
+        reach: whether a machine reaches it, or hand is the last touch.
+        seen: whether anybody sees it.
+        spots: ids of its spots.
+        surface: what it is made of.
+        name: its own name, may be empty.
+        finish: the grade it is finished with, null where it has none.
+        tool: the tool of the last touch.
+        hand_coarsest: coarsest grade by hand ahead of the DA, null where no DA follows.
+        guide_coat: where guide coat is asked for.
+        interface_pad: whether a soft pad is asked for: a crest or edge that rubs through first.
+        wet_bed: what bed it needs.
+        ladder: a patch's grit steps, null elsewhere; the face's stand at its panel.
+        done: the verdict on what was recorded as done.
+        split: zone and grade, where each zone has a grade of its own.
+        minutes: what it takes.
+        notes: remarks.
+    """
 
     id: str
     panel: str
     feature: str
     kind: str
-    name: str = ""
     number: int
     reach: Reach
     seen: bool
     spots: tuple[str, ...]
+    surface: Surface = "aged-clear"
+    name: str = ""
     finish: str | None = None
     tool: Tool | None = None
     hand_coarsest: str | None = None
@@ -123,11 +214,18 @@ class Place(Record):
     done: DoneAdvice = DoneAdvice()
     split: tuple[tuple[Zone, str], ...] = ()
     minutes: float = 0.0
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
 
 
-class FilmBudget(Record):
-    """Film on a panel in µm: lowest reading, what the steps take off, the most they may, and what is left."""
+class FilmBudget(NamedTuple):
+    """Film on a panel in µm.
+
+    Attributes:
+        reading_um: lowest gauge reading of the total film, null where none was taken.
+        off_um: what the steps take off.
+        off_max_um: the most they may, null where film is not counted.
+        left_um: what is left of the reading, null where it is not known.
+    """
 
     reading_um: float | None = None
     off_um: float = 0.0
@@ -135,15 +233,31 @@ class FilmBudget(Record):
     left_um: float | None = None
 
 
-class PanelWetBed(WetBedAdvice):
-    """The wet bed of a panel and its area in m²; `zones` are those it goes over."""
+class PanelWetBed(NamedTuple):
+    """The wet bed of a panel.
 
+    Attributes:
+        need: no, advised or required.
+        coats: how many coats, 0 for none.
+        area_m2: its area in m².
+        zones: the zones it goes over.
+    """
+
+    need: WetBedNeed = "no"
+    coats: int = 0
     area_m2: float = 0.0
     zones: tuple[Zone, ...] = ()
 
 
-class ZoneBand(Record):
-    """How far a zone reaches from the colour's source, in mm, and its part of the face in m²."""
+class ZoneBand(NamedTuple):
+    """How far a zone reaches from the colour's source.
+
+    Attributes:
+        zone: colour, fade or clear.
+        from_mm: depth in mm where it begins.
+        to_mm: depth in mm where it ends.
+        area_m2: its part of the face in m².
+    """
 
     zone: Zone
     from_mm: float
@@ -151,13 +265,30 @@ class ZoneBand(Record):
     area_m2: float
 
 
-class PanelAdvice(Record):
-    """One answer for a whole panel: face, hand ahead, hand-only places, wet bed, steps, film, minutes."""
+class PanelAdvice(NamedTuple):
+    """One answer for a whole panel.
+
+    Attributes:
+        id: its id.
+        kind: its outline.
+        role: repair, blend or clear-only.
+        name: the outline's name.
+        face: the final DA grade of face and lines, null for none.
+        tool: the tool of that pass.
+        hand: the grade by hand ahead of it, null for none.
+        hand_only: the grade of places that only a hand reaches, null for none.
+        wet_bed: its wet bed.
+        ladder: the grit steps of the face.
+        minutes: what the panel takes.
+        film: its film budget.
+        bands: its zones with their depths.
+        exceptions: places that depart from the panel's one answer.
+    """
 
     id: str
     kind: str
-    name: str = ""
     role: Role
+    name: str = ""
     face: str | None = None
     tool: Tool | None = None
     hand: str | None = None
@@ -167,41 +298,68 @@ class PanelAdvice(Record):
     minutes: float = 0.0
     film: FilmBudget = FilmBudget()
     bands: tuple[ZoneBand, ...] = ()
-    exceptions: tuple[str, ...] = ()
+    exceptions: tuple[PanelException, ...] = ()
 
 
-class Hold(Record):
-    """Why a spot has no finish or may not be masked: in words, with the rules, and what the shelf lacks."""
+class Hold(NamedTuple):
+    """Why a spot has no finish or may not be masked.
+
+    Attributes:
+        spot: id of the spot.
+        fact: why, as kind and facts.
+        rules: ids of the rules in it.
+        lacks: grades that the shelf lacks.
+    """
 
     spot: str
-    why: str
-    mend: str = ""
+    fact: HoldKind
     rules: tuple[str, ...] = ()
     lacks: tuple[str, ...] = ()
 
 
-class Offer(Record):
-    """A cheaper way the painter may take, such as trim off: what to do and what it would save."""
+class Offer(NamedTuple):
+    """A cheaper way the painter may take, such as trim off.
+
+    Attributes:
+        places: ids of the places it is about.
+        fact: what to do and what changes.
+        wet_bed: the wet bed of the panel then.
+        saves_minutes: minutes it saves.
+        saves_ml: millilitres of wet bed it saves.
+    """
 
     places: tuple[str, ...]
-    says: str
+    fact: OfferKind
     wet_bed: WetBedAdvice
     saves_minutes: float = 0.0
     saves_ml: int = 0
 
 
-class RuleFileUsed(Record):
-    """A rule file the advice rests on."""
+class RuleFileUsed(NamedTuple):
+    """A rule file the advice rests on.
+
+    Attributes:
+        path: its path in the standards.
+        sha256: its digest.
+    """
 
     path: str
     sha256: str
 
 
-class Deviation(Record):
-    """A rule of a layer below that a layer replaced or withdrew, with that layer's words.
+class Deviation(NamedTuple):
+    """A rule of a layer below that a layer replaced or withdrew.
 
-    `layer` is the one that deviates, `below` the one whose rule it was; `lets_go` says what now guards a hold
-    that went with the rule.
+    Attributes:
+        rule: id of the rule.
+        kind: replaced or withdrawn.
+        by: id of the rule or withdrawal that does it.
+        says: the words of the layer that does it.
+        file: its file.
+        line: its line, from 1; 0 where not known.
+        layer: the layer that deviates.
+        below: the layer whose rule it was.
+        lets_go: what now guards a hold that went with the rule; empty where none did.
     """
 
     rule: str
@@ -215,11 +373,20 @@ class Deviation(Record):
     lets_go: str = ""
 
 
-class LayerUsed(Record):
-    """One layer of standards: what it is called, its digest, and whether it counts for this job.
+class LayerUsed(NamedTuple):
+    """One layer of standards.
 
-    `digest` is the SHA-256 of what its files say, comments left aside. `state` is about the job's date and
-    customer: `unsure` where the job states none, then the layer tightens and loosens nothing.
+    Attributes:
+        layer: its name here.
+        name: what its file calls it.
+        version: its version.
+        digest: SHA-256 of what its files say, comments left aside.
+        valid_from: ISO date from which it counts, null for always.
+        valid_to: ISO date to which it counts, null for always.
+        approved_by: who approved it.
+        customer: the customer it is for, empty for all.
+        state: whether it counts for this job; unsure where the job states no date or customer: then it tightens
+            and loosens nothing.
     """
 
     layer: str
@@ -233,8 +400,16 @@ class LayerUsed(Record):
     state: Literal["in force", "unsure", "not yet", "over", "other customer"] = "in force"
 
 
-class StandardsUsed(Record):
-    """The layers and rule files of the standards, and each layer's deviations from those below it."""
+class StandardsUsed(NamedTuple):
+    """The layers and rule files of the standards, and each layer's deviations from those below it.
+
+    Attributes:
+        name: name of the standards.
+        version: their version.
+        files: the rule files.
+        deviations: what a layer replaced or withdrew.
+        layers: the layers, lowest first.
+    """
 
     name: str = ""
     version: str = ""
@@ -243,25 +418,52 @@ class StandardsUsed(Record):
     layers: tuple[LayerUsed, ...] = ()
 
 
-class JobSummary(Record):
-    """The job line."""
+class JobSummary(NamedTuple):
+    """The job line.
+
+    Attributes:
+        number: the job's number.
+        flake: the flake class it is judged as.
+        flake_stated: the flake as stated.
+        stages: 2 or 3, as judged.
+        tone: the tone as judged.
+        vehicle: what car.
+        by: who wrote the job.
+        date: ISO date, null where not stated.
+        units: units of what is shown.
+        colour: name of the colour.
+    """
 
     number: str
+    flake: str
+    flake_stated: str
+    stages: int
+    tone: str
     vehicle: str = ""
     by: str = ""
     date: str | None = None
     units: Literal["metric", "imperial"] = "metric"
     colour: str = ""
-    flake: str
-    flake_stated: str
-    stages: int
-    tone: str
 
 
-class Advice(Record):
-    """Everything the program says of a job."""
+class Advice(NamedTuple):
+    """Everything the program says of a job.
 
-    schema_: Literal["prepadvisor/advice/1"] = Field("prepadvisor/advice/1", alias="schema")
+    Attributes:
+        job: the job line.
+        standards: what it rests on.
+        spots: every spot.
+        places: every place.
+        panels: every panel.
+        mix_ml: wet bed to mix for the job in ml ready to spray, 0 for none.
+        discs: discs by grade.
+        minutes: what the work takes.
+        holds: what blocks the job.
+        offers: cheaper ways.
+        cautions: what was not stated and so judged on the safe side, and what rules warn of.
+        work: the plan of work.
+    """
+
     job: JobSummary
     standards: StandardsUsed
     spots: tuple[Spot, ...]
@@ -270,7 +472,7 @@ class Advice(Record):
     mix_ml: int = 0
     discs: dict[str, int] = {}
     minutes: float = 0.0
-    work: Work = Work()
     holds: tuple[Hold, ...] = ()
     offers: tuple[Offer, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    work: Work = Work()

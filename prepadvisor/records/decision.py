@@ -2,9 +2,22 @@
 
 from typing import NamedTuple
 
+from prepadvisor.records.kinds import ModelSaid
+
 
 class Reason(NamedTuple):
-    """One rule behind one answer: what it says, where it stands and where it comes from."""
+    """One reason behind one answer.
+
+    Attributes:
+        output: the answer's name, such as "finish_coarsest"; "line" for the line model.
+        value: the answer.
+        rule: id of the rule; "line-model" for the line model.
+        layer: the layer it stands in: base, house, model.
+        file: its file, empty for the line model.
+        line: its line there, from 1; 0 for the line model.
+        says: what the rule says in its writer's words, or what the line model found.
+        source: id of its source, or how it is known.
+    """
 
     output: str
     value: str | float | int
@@ -12,7 +25,7 @@ class Reason(NamedTuple):
     layer: str
     file: str
     line: int
-    says: str
+    says: str | ModelSaid
     source: str
 
 

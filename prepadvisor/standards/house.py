@@ -49,15 +49,11 @@ class House:
         if known is None:
             engine = self.layers.engine(states)
             named = {layer.layer: layer.state for layer in engine.used.layers}
-            used = self.used.model_copy(
-                update={
-                    "name": engine.used.name,
-                    "version": engine.used.version,
-                    "deviations": engine.used.deviations,
-                    "layers": tuple(
-                        layer.model_copy(update={"state": named[layer.layer]}) for layer in self.used.layers
-                    ),
-                }
+            used = self.used._replace(
+                name=engine.used.name,
+                version=engine.used.version,
+                deviations=engine.used.deviations,
+                layers=tuple(layer._replace(state=named[layer.layer]) for layer in self.used.layers),
             )
             known = self._on[states] = replace(self, engine=engine, used=used)
         return known

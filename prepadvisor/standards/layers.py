@@ -98,7 +98,7 @@ class Layers:
                 RuleFileUsed(path=file.source.path, sha256=file.source.sha256) for file in self._files
             ),
             deviations=_deviations(found, withdrawals, unsure),
-            layers=tuple(layer.model_copy(update={"state": state_of[layer.layer]}) for layer in self.layers),
+            layers=tuple(layer._replace(state=state_of[layer.layer]) for layer in self.layers),
         )
         return Engine(
             found.rules,

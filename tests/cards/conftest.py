@@ -1,13 +1,12 @@
 """A worked job laid out by hand, so that what a card prints is tested apart from what is advised."""
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import pytest
 
 from prepadvisor.records.advice import (
     Advice,
-    Because,
     Deviation,
     DoneAdvice,
     FilmBudget,
@@ -26,7 +25,9 @@ from prepadvisor.records.advice import (
     WetBedAdvice,
     ZoneBand,
 )
+from prepadvisor.records.decision import Reason
 from prepadvisor.records.job import Job
+from prepadvisor.records.kinds import NoWayUp, TooCoarse, TrimOff
 from prepadvisor.records.words import GuideCoat, Reach, Tool, Zone
 from prepadvisor.standards.house import House
 
@@ -100,7 +101,7 @@ def _place(
 
 
 _ALL: tuple[Zone, ...] = ("colour", "fade", "clear")
-_BECAUSE = Because(
+_BECAUSE = Reason(
     output="hand_last_coarsest", value="P1500", rule="hand-last-very-fine", layer="base",
     file="rules/base/hand.toml", line=12, says="Last touch by hand in very fine flake: P1500.",
     source="practice",
@@ -108,11 +109,9 @@ _BECAUSE = Because(
 
 
 def _spots() -> tuple[Spot, ...]:
-    recess = _spot(DOOR, "H1", "fade", "recess", "hand", "P1500", "hand-pad").model_copy(
-        update={
-            "line": Line(arcsec=0.41, risk=0.22), "risk_limit": 0.25, "because": (_BECAUSE,),
-            "wet_bed": WetBedAdvice(need="required", coats=2),
-        }
+    recess = _spot(DOOR, "H1", "fade", "recess", "hand", "P1500", "hand-pad")._replace(
+        line=Line(arcsec=0.41, risk=0.22), risk_limit=0.25, because=(_BECAUSE,),
+        wet_bed=WetBedAdvice(need="required", coats=2),
     )  # fmt: skip
     return (
         *(_spot(DOOR, "face", zone, "face", "machine", "P1000", "da-soft") for zone in _ALL),
@@ -128,9 +127,13 @@ def _spots() -> tuple[Spot, ...]:
 def _places() -> tuple[Place, ...]:
     crest = _place(DOOR, "L1", "body-line", 2, _ALL, "P1000", "da-soft", "body line", "machine", "P1000")
     recut = (_step("P800", "da-soft", powder=False), _step("P1000", "da-soft", powder=True))
-    done = DoneAdvice(tool="hand-pad", grade="P600", verdict="too-coarse", recut=recut)
+    done = DoneAdvice(
+        tool="hand-pad", grade="P600", verdict="too-coarse", recut=recut, fact=TooCoarse("P600", "none")
+    )
     steps = tuple(_step(grade, "da", powder=True) for grade in ("P500", "P800", "P1000"))
-    patch = _place(WING, "R1", "patch", 2, ("colour",), "P1000", "da", powder="every-change")
+    patch = _place(WING, "R1", "patch", 2, ("colour",), "P1000", "da", powder="every-change")._replace(
+        surface="primer-surfacer"
+    )
     return (
         _place(DOOR, "face", "face", 0, _ALL, "P1000", "da-soft"),
         _place(
@@ -146,10 +149,10 @@ def _places() -> tuple[Place, ...]:
             "P1000",
             "after-hand",
         ),
-        crest.model_copy(update={"guide_coat": "after-hand", "interface_pad": True, "done": done}),
+        crest._replace(guide_coat="after-hand", interface_pad=True, done=done),
         _place(DOOR, "H1", "recess", 3, ("fade",), "P1500", "hand-pad", "handle recess", "hand"),
         _place(WING, "face", "face", 0, ("fade", "clear"), "P1000", "da-soft"),
-        patch.model_copy(update={"ladder": steps}),
+        patch._replace(ladder=steps),
         _place(WING, "E1", "edge", 1, ("clear",), "P800", "hand-pad", reach="hand"),
     )
 
@@ -179,13 +182,10 @@ def _panels() -> tuple[PanelAdvice, ...]:
     )  # fmt: skip
 
 
-def _advice(units: str) -> Advice:
-    head = JobSummary.model_validate(
-        {
-            "number": "1042", "vehicle": "five-door hatchback", "by": "K. M.", "date": "2026-03-02",
-            "colour": "Harbour mist", "flake": "very-fine", "flake_stated": "very-fine", "stages": 2,
-            "tone": "light", "units": units,
-        }
+def _advice(units: Literal["metric", "imperial"]) -> Advice:
+    head = JobSummary(
+        number="1042", vehicle="five-door hatchback", by="K. M.", date="2026-03-02", colour="Harbour mist",
+        flake="very-fine", flake_stated="very-fine", stages=2, tone="light", units=units,
     )  # fmt: skip
     changed = Deviation(rule="fade-foam", kind="replaced", by="house-foam", says="Foam pads in the fade. JB")
     standards = StandardsUsed(
@@ -195,7 +195,7 @@ def _advice(units: str) -> Advice:
         deviations=(changed,),
     )
     off = Offer(
-        places=(f"{DOOR}/H1",), says="Trim off at handle recess: a DA reaches it, wet bed advised, 1 coat.",
+        places=(f"{DOOR}/H1",), fact=TrimOff((f"{DOOR}/H1",), "required", 2, "advised", 1),
         wet_bed=WetBedAdvice(need="advised", coats=1), saves_minutes=4, saves_ml=100,
     )  # fmt: skip
     return Advice(
@@ -220,15 +220,14 @@ def worked_imperial(shipped_house: House) -> Worked:
 def held(worked: Worked) -> Worked:
     """The same with a hold on the wing's edge."""
     hold = Hold(
-        spot=f"{WING}/E1/clear", why="no grade on the shelf between P800 and P1500", mend="buy P1000",
+        spot=f"{WING}/E1/clear", fact=NoWayUp("P800", "P1500"),
         rules=("clear-hand",), lacks=("P1000", "P1200"),
     )  # fmt: skip
     unfinished = {f"{WING}/E1/clear"}
     spots = tuple(
-        spot.model_copy(update={"finish": None}) if spot.id in unfinished else spot
-        for spot in worked.advice.spots
+        spot._replace(finish=None) if spot.id in unfinished else spot for spot in worked.advice.spots
     )
-    return worked._replace(advice=worked.advice.model_copy(update={"holds": (hold,), "spots": spots}))
+    return worked._replace(advice=worked.advice._replace(holds=(hold,), spots=spots))
 
 
 @pytest.fixture
@@ -237,13 +236,10 @@ def renamed(worked: Worked) -> Callable[[str], Worked]:
 
     def rename(name: str) -> Worked:
         places = tuple(
-            place.model_copy(update={"name": name}) if place.kind == "edge" else place
-            for place in worked.advice.places
+            place._replace(name=name) if place.kind == "edge" else place for place in worked.advice.places
         )
-        head = worked.advice.job.model_copy(
-            update={"vehicle": name, "colour": name, "by": name, "number": name}
-        )
-        return worked._replace(advice=worked.advice.model_copy(update={"job": head, "places": places}))
+        head = worked.advice.job._replace(vehicle=name, colour=name, by=name, number=name)
+        return worked._replace(advice=worked.advice._replace(job=head, places=places))
 
     return rename
 

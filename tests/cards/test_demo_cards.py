@@ -1,5 +1,6 @@
 """The card of every demo job: nothing of the advice missing, holds on top, every number explained."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,8 @@ from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.wording.json_form import advice_json
+from prepadvisor.wording.remarks import reason_says
 
 DEMO_JOBS = sorted(demo_jobs_dir().glob("*.toml"))
 each_demo_job = pytest.mark.parametrize("path", DEMO_JOBS, ids=[path.stem for path in DEMO_JOBS])
@@ -43,8 +46,9 @@ def test_every_hold_stands_on_top_in_words(path: Path, shipped_house: House) -> 
     """Above the ticks before sanding, with its mend."""
     _, advice, printed = carded(path, shipped_house)
     top = squeezed(printed.split("BEFORE SANDING")[0])
+    held = json.loads(advice_json(advice))["holds"]
     assert [
-        hold for hold in advice.holds if squeezed(hold.why) not in top or squeezed(hold.mend) not in top
+        hold for hold in held if squeezed(hold["why"]) not in top or squeezed(hold["mend"]) not in top
     ] == []
     assert ("STOP:" in top) == bool(advice.holds)
 
@@ -68,8 +72,9 @@ def test_cautions_materials_and_offers_of_the_advice_are_printed(path: Path, shi
     """What JSON says, the card says."""
     _, advice, printed = carded(path, shipped_house)
     text = squeezed(printed)
-    said = [caution.rstrip(".") for caution in advice.cautions]
-    said += [offer.says.rstrip(".") for offer in advice.offers]
+    written = json.loads(advice_json(advice))
+    said = [caution.rstrip(".") for caution in written["cautions"]]
+    said += [offer["says"].rstrip(".") for offer in written["offers"]]
     said += [f"{grade} {count}" for grade, count in advice.discs.items()]
     said += [f"{advice.mix_ml} ml"] if advice.mix_ml else []
     assert [fact for fact in said if squeezed(fact) not in text] == []
@@ -97,7 +102,7 @@ def test_every_bound_of_a_spot_is_explained_with_rule_and_line(path: Path, shipp
             line = f", {because.file}:{because.line}" if because.file else ""
             where = f"{because.rule} ({because.layer}{line})"
             assert where in told, spot.id
-            assert because.says in told, spot.id
+            assert reason_says(because) in told, spot.id
 
 
 @each_demo_job

@@ -1,5 +1,6 @@
 """The HTML card: strict, self-contained, readable without seeing it, harmless whatever a name says."""
 
+import json
 import re
 from collections.abc import Callable
 from itertools import pairwise
@@ -12,6 +13,7 @@ import pytest
 
 from prepadvisor.cards import write_card
 from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.wording.json_form import advice_json
 
 HTML = "{http://www.w3.org/1999/xhtml}"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -153,7 +155,8 @@ def test_every_hold_of_a_demo_job_stands_on_top_of_its_page(path: Path, shipped_
     root = parsed(str(write_card(job, advice, shipped_house, to="html")))
     top = "".join(shown(root).split("BEFORE SANDING")[0].split())
     told = top.replace("→", "")
-    missing = [hold for hold in advice.holds if "".join((hold.why + hold.mend).split()) not in told]
+    held = json.loads(advice_json(advice))["holds"]
+    missing = [hold for hold in held if "".join((hold["why"] + hold["mend"]).split()) not in told]
     assert missing == []
     rows = [row for row in root.iter(f"{HTML}tr") if "row" in (row.get("class") or "").split()]
     assert len(rows) >= len(advice.places)

@@ -1,6 +1,7 @@
 """Text, page, PDF and JSON of one card hold the same facts."""
 
 import io
+import json
 import re
 from functools import lru_cache
 from pathlib import Path
@@ -17,6 +18,7 @@ from prepadvisor.files import load_house, load_job
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice
+from prepadvisor.wording.json_form import advice_json
 
 DEMO_JOBS = [
     path
@@ -118,7 +120,8 @@ def test_the_facts_of_the_advice_stand_in_every_form(path: Path) -> None:
     """What the JSON form says: holds with their mend, discs, what to mix, the grade of every place."""
     card = forms(path)
     advice = card.advice
-    wanted = [squeezed(text) for hold in advice.holds for text in (hold.why, hold.mend)]
+    written = json.loads(advice_json(advice))
+    wanted = [squeezed(hold[key]) for hold in written["holds"] for key in ("why", "mend")]
     wanted += [squeezed(f"{grade} {count}") for grade, count in advice.discs.items()]
     wanted += [squeezed(f"{advice.mix_ml} ml")] if advice.mix_ml else []
     for form, text in card.shown.items():
@@ -133,6 +136,7 @@ def test_the_facts_of_the_advice_stand_in_every_form(path: Path) -> None:
 def test_every_hold_stands_on_top_of_every_form(path: Path) -> None:
     """Before the ticks before sanding."""
     card = forms(path)
+    held = json.loads(advice_json(card.advice))["holds"]
     for form, text in card.shown.items():
         top = text.split("beforesanding")[0]
-        assert [hold.spot for hold in card.advice.holds if squeezed(hold.why) not in top] == [], form
+        assert [hold for hold in held if squeezed(hold["why"]) not in top] == [], form

@@ -10,6 +10,7 @@ from prepadvisor.cards.build import card_sheet
 from prepadvisor.cards.sheet import CardSheet, PanelSheet, Row
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Job
+from prepadvisor.records.kinds import RuleHold, RuleNote
 
 DOOR, WING = "left-front-door", "left-front-wing"
 
@@ -74,10 +75,9 @@ def test_a_split_place_prints_one_row_for_each_grade(worked: Any) -> None:
     """Two grades on one line are two rows with boxes of their own."""
     split = (("colour", "P800"), ("fade", "P1000"), ("clear", "P1000"))
     places = tuple(
-        place.model_copy(update={"split": split}) if place.feature == "L1" else place
-        for place in worked.advice.places
+        place._replace(split=split) if place.feature == "L1" else place for place in worked.advice.places
     )
-    sheet = sheet_of(worked._replace(advice=worked.advice.model_copy(update={"places": places})))
+    sheet = sheet_of(worked._replace(advice=worked.advice._replace(places=places)))
     shown = [(row.zones, row.machine) for row in sheet.panels[0].rows if row.number == "A2"]
     assert shown == [("colour", "P800"), ("fade", "P1000"), ("clear", "P1000")]
 
@@ -87,7 +87,8 @@ def test_a_scuff_too_coarse_stands_at_its_row_and_on_top(worked: Any) -> None:
     sheet = sheet_of(worked)
     says = "scuffed P600: TOO COARSE, RE-CUT P800, powder, P1000 (8 min)"
     assert says in row(sheet, "A2").notes
-    assert any(says in choice.ways for choice in sheet.choices)
+    again = "P600 is too coarse: re-cut with P800 by DA, guide coat, P1000 by DA, look again (8 min)"
+    assert any(again in choice.ways for choice in sheet.choices)
 
 
 def test_trim_that_could_come_off_is_offered_as_a_choice(worked: Any) -> None:
@@ -133,7 +134,10 @@ def test_a_hold_names_place_reason_mend_rules_and_what_the_shelf_lacks(held: Any
     """In words, with the number on the card."""
     (hold,) = sheet_of(held).holds
     assert hold.where == "B1 edge E1 (clear)"
-    assert (hold.why, hold.mend) == ("no grade on the shelf between P800 and P1500", "buy P1000")
+    assert (hold.why, hold.mend) == (
+        "the shelf has no grade to step from P800 to P1500",
+        "buy P1000 and P1200, or start finer",
+    )
     assert (hold.rules, hold.lacks) == (("clear-hand",), ("P1000", "P1200"))
 
 
@@ -161,8 +165,8 @@ def test_the_booth_does_not_start_before_a_hold_is_cleared(held: Any) -> None:
 def test_holds_that_say_the_same_of_every_place_become_one(worked: Any) -> None:
     """A panel that is not covered has one hold in words, which stands for all its spots."""
     spots = [spot.id for spot in worked.advice.spots if spot.panel == DOOR]
-    holds = tuple(Hold(spot=spot, why="matt finish is not covered") for spot in spots)
-    sheet = sheet_of(worked._replace(advice=worked.advice.model_copy(update={"holds": holds})))
+    holds = tuple(Hold(spot=spot, fact=RuleHold("matt finish is not covered")) for spot in spots)
+    sheet = sheet_of(worked._replace(advice=worked.advice._replace(holds=holds)))
     (hold,) = sheet.holds
     assert hold.where == "A LEFT FRONT DOOR, every place"
     assert set(hold.spots) == set(spots)
@@ -249,11 +253,12 @@ def test_a_place_a_lead_accepted_is_printed_with_initials_and_reason(worked: Any
 
 def test_a_note_that_several_places_share_is_said_once_with_their_numbers(worked: Any) -> None:
     """A note about one line stands at its row."""
-    notes = {"E1": ("Both.", "Own."), "L1": ("Both.",), "H1": ("Both.",)}
+    both, own = RuleNote("Both."), RuleNote("Own.")
+    notes = {"E1": (both, own), "L1": (both,), "H1": (both,)}
     places = tuple(
-        place.model_copy(update={"notes": notes.get(place.feature, ()) if place.panel == DOOR else ()})
+        place._replace(notes=notes.get(place.feature, ()) if place.panel == DOOR else ())
         for place in worked.advice.places
     )
-    sheet = sheet_of(worked._replace(advice=worked.advice.model_copy(update={"places": places})))
+    sheet = sheet_of(worked._replace(advice=worked.advice._replace(places=places)))
     assert sheet.notes == ("Both (A1-A3).",)
     assert "Own." in row(sheet, "A1").notes

@@ -14,6 +14,8 @@ from prepadvisor.cards.text import write_text
 from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.wording.holds import hold_why
+from prepadvisor.wording.names import Words
 
 GOLDEN = Path(__file__).with_name("door_and_wing.txt")
 NAMES = ["<script>alert(1)</script>", "דלת קדמית", "🚗" * 40, "日本語" * 40, "x" * 300, "a b " * 70]
@@ -74,7 +76,7 @@ def test_holds_stand_above_the_first_panel(held: Any) -> None:
     """Whoever reads only the top has read them."""
     top = text_of(held).split("BEFORE SANDING")[0]
     for hold in held.advice.holds:
-        assert squeezed(hold.why) in squeezed(top)
+        assert squeezed(hold_why(hold, Words(held.advice))) in squeezed(top)
         assert "B1 edge E1 (clear)" in top
 
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import pytest
 
@@ -92,21 +92,20 @@ def _spot(
         tool="hand-pad" if reach == "hand" else "da-soft",
         verdict="safe",
     )
-    return Spot.model_validate(
-        {
-            "id": f"{PANEL}/{feature}/{zone}",
-            "panel": PANEL,
-            "feature": feature,
-            "zone": zone,
-            "kind": kind,
-            "reach": reach,
-            "seen": True,
-            "length_mm": None if kind in {"face", "patch"} else 300.0,
-            "area_m2": 0.2 if kind in {"face", "patch"} else 0.0,
-            "finish": finish,
-            "hand_coarsest": hand,
-        }
-    )
+    stated: dict[str, Any] = {
+        "id": f"{PANEL}/{feature}/{zone}",
+        "panel": PANEL,
+        "feature": feature,
+        "zone": zone,
+        "kind": kind,
+        "reach": reach,
+        "seen": True,
+        "length_mm": None if kind in {"face", "patch"} else 300.0,
+        "area_m2": 0.2 if kind in {"face", "patch"} else 0.0,
+        "finish": finish,
+        "hand_coarsest": hand,
+    }
+    return Spot(**stated)
 
 
 SPOTS = (
@@ -128,23 +127,23 @@ def _place(number: int, feature: str) -> Place:
     first = own[0]
     coloured = any(spot.zone != "clear" for spot in own)
     is_line = first.kind not in {"face", "patch"}
-    return Place.model_validate(
-        {
-            "id": f"{PANEL}/{feature}",
-            "panel": PANEL,
-            "feature": feature,
-            "kind": first.kind,
-            "number": number,
-            "reach": first.reach,
-            "seen": True,
-            "spots": [spot.id for spot in own],
-            "finish": first.finish.chosen if first.finish else None,
-            "tool": first.finish.tool if first.finish else None,
-            "hand_coarsest": first.hand_coarsest,
-            "guide_coat": "after-hand" if is_line and first.reach == "machine" and coloured else "no",
-            "wet_bed": WetBedAdvice(need="advised", coats=1) if coloured else WetBedAdvice(),
-        }
-    )
+    stated: dict[str, Any] = {
+        "id": f"{PANEL}/{feature}",
+        "panel": PANEL,
+        "feature": feature,
+        "kind": first.kind,
+        "number": number,
+        "surface": "primer-surfacer" if first.kind == "patch" else "aged-clear",
+        "reach": first.reach,
+        "seen": True,
+        "spots": tuple(spot.id for spot in own),
+        "finish": first.finish.chosen if first.finish else None,
+        "tool": first.finish.tool if first.finish else None,
+        "hand_coarsest": first.hand_coarsest,
+        "guide_coat": "after-hand" if is_line and first.reach == "machine" and coloured else "no",
+        "wet_bed": WetBedAdvice(need="advised", coats=1) if coloured else WetBedAdvice(),
+    }
+    return Place(**stated)
 
 
 ADVICE = Advice(

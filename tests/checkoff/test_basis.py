@@ -32,8 +32,8 @@ def test_nothing_reopens_while_nothing_changes(door: Any, based_log: tuple[Check
 
 def test_another_flake_reopens_the_looks_where_colour_lies(door: Any, based_log: tuple[Check, ...]) -> None:
     """An edge that lies in clear only does not see the flake; nor does what was scuffed become undone."""
-    summary = door.advice.job.model_copy(update={"flake": "vapour"})
-    case = door._replace(advice=door.advice.model_copy(update={"job": summary}))
+    summary = door.advice.job._replace(flake="vapour")
+    case = door._replace(advice=door.advice._replace(job=summary))
     held = _held(case.gate(based_log))
     assert set(held) == {f"door/{feature}" for feature in ("face", "R1", "E1", "H1", "L1", "F1")}
     assert all(
@@ -44,10 +44,9 @@ def test_another_flake_reopens_the_looks_where_colour_lies(door: Any, based_log:
 def test_a_moved_zone_reopens_the_place_it_moved_on(door: Any, based_log: tuple[Check, ...]) -> None:
     """Only the line whose lengths by zone changed is looked at again."""
     spots = tuple(
-        spot.model_copy(update={"length_mm": 350.0}) if spot.id == "door/L1/fade" else spot
-        for spot in door.advice.spots
+        spot._replace(length_mm=350.0) if spot.id == "door/L1/fade" else spot for spot in door.advice.spots
     )
-    case = door._replace(advice=door.advice.model_copy(update={"spots": spots}))
+    case = door._replace(advice=door.advice._replace(spots=spots))
     held = _held(case.gate(based_log))
     assert set(held) == {"door/L1"}
     assert "how this place lies in the blend zones changed" in held["door/L1"]
@@ -79,8 +78,8 @@ def test_a_changed_job_reopens_an_acceptance(door: Any, based_log: tuple[Check, 
     ]
     log.append(entry(60, "E1", "accepted", by="J. B.", note="hidden", basis=rests_on))
     assert door.gate(log).clear
-    summary = door.advice.job.model_copy(update={"flake": "vapour"})
-    gate = door._replace(advice=door.advice.model_copy(update={"job": summary})).gate(log)
+    summary = door.advice.job._replace(flake="vapour")
+    gate = door._replace(advice=door.advice._replace(job=summary)).gate(log)
     assert "P600 is coarser" in " ".join(hold.why for hold in gate.holds if hold.place == "door/E1")
     assert any("the lead must accept it again" in told for told in gate.told)
 
@@ -91,10 +90,9 @@ def test_a_rub_through_is_over_once_replanned_worked_and_seen_clear(
     """The place was isolated and is full colour now: another job, worked and looked at anew."""
     before = bases(door.job, door.advice)["door/L1"]
     spots = tuple(
-        spot.model_copy(update={"length_mm": 100.0}) if spot.id == "door/L1/fade" else spot
-        for spot in door.advice.spots
+        spot._replace(length_mm=100.0) if spot.id == "door/L1/fade" else spot for spot in door.advice.spots
     )
-    case = door._replace(advice=door.advice.model_copy(update={"spots": spots}))
+    case = door._replace(advice=door.advice._replace(spots=spots))
     now = bases(case.job, case.advice)["door/L1"]
     rubbed = entry(60, "L1", "inspected", result="cut-through", basis=before)
     log = (

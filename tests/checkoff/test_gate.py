@@ -9,6 +9,7 @@ import pytest
 from prepadvisor.checkoff import Gate
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Check
+from prepadvisor.records.kinds import RuleHold
 
 Entry = Callable[..., Check]
 Log = tuple[Check, ...]
@@ -369,27 +370,23 @@ def test_entries_out_of_order_are_told(door: Any, whole_log: Log, entry: Entry) 
 
 def test_what_the_advice_forbids_holds_whatever_is_logged(door: Any, whole_log: Log) -> None:
     """A spot without a finish cannot be prepared."""
-    hold = Hold(spot="door/E1/colour", why="colour straight on filler", mend="prime it")
-    case = door._replace(advice=door.advice.model_copy(update={"holds": (hold,)}))
+    hold = Hold(spot="door/E1/colour", fact=RuleHold("colour straight on filler"))
+    case = door._replace(advice=door.advice._replace(holds=(hold,)))
     gate = case.gate(whole_log)
-    assert [(each.place, each.why, each.mend) for each in gate.holds] == [
-        ("door/E1", "colour straight on filler", "prime it")
-    ]
+    assert [(each.place, each.why) for each in gate.holds] == [("door/E1", "colour straight on filler")]
 
 
 def test_a_spot_without_finish_holds_though_the_advice_is_silent(door: Any, whole_log: Log) -> None:
     """The gate does not rest on the advice's own list of holds."""
-    spots = tuple(
-        s.model_copy(update={"finish": None}) if s.feature == "E1" else s for s in door.advice.spots
-    )
-    case = door._replace(advice=door.advice.model_copy(update={"spots": spots}))
+    spots = tuple(s._replace(finish=None) if s.feature == "E1" else s for s in door.advice.spots)
+    case = door._replace(advice=door.advice._replace(spots=spots))
     assert "no finish" in _why(case.gate(whole_log), "door/E1")
 
 
 def test_a_place_the_advice_left_out_holds(door: Any, whole_log: Log) -> None:
     """A gap in the advice is no way through the gate."""
     places = tuple(place for place in door.advice.places if place.feature != "E2")
-    case = door._replace(advice=door.advice.model_copy(update={"places": places}))
+    case = door._replace(advice=door.advice._replace(places=places))
     assert "the advice has no word" in _why(case.gate(whole_log), "door/E2")
 
 
@@ -410,7 +407,7 @@ def test_a_required_wet_bed_is_told_and_holds_nothing(door: Any, whole_log: Log)
     panel = PanelAdvice(
         id="door", kind="front-door", role="blend", wet_bed=PanelWetBed(need="required", coats=2)
     )
-    gate = door._replace(advice=door.advice.model_copy(update={"panels": (panel,)})).gate(whole_log)
+    gate = door._replace(advice=door.advice._replace(panels=(panel,))).gate(whole_log)
     assert gate.clear
     assert any("wet bed required, 2 coats" in told for told in gate.told)
 
@@ -443,14 +440,11 @@ def test_the_panel_says_scuffing_first_and_the_looks_last(door: Any, whole_log: 
 
 def test_a_face_that_no_machine_may_touch_is_sanded_by_hand(door: Any, whole_log: Log, entry: Entry) -> None:
     """A house may keep the machine off a thin face; then sanding it by hand is what is owed."""
-    spots = tuple(
-        s.model_copy(update={"reach": "hand"}) if s.feature == "face" else s for s in door.advice.spots
-    )
+    spots = tuple(s._replace(reach="hand") if s.feature == "face" else s for s in door.advice.spots)
     places = tuple(
-        p.model_copy(update={"reach": "hand", "tool": "hand-pad"}) if p.feature == "face" else p
-        for p in door.advice.places
+        p._replace(reach="hand", tool="hand-pad") if p.feature == "face" else p for p in door.advice.places
     )
-    case = door._replace(advice=door.advice.model_copy(update={"spots": spots, "places": places}))
+    case = door._replace(advice=door.advice._replace(spots=spots, places=places))
     assert "where no machine may be used" in _why(case.gate(whole_log), "door/face")
     log = [
         entry(at, "face", "sanded", tool="hand-foam", grade="P1000")
@@ -469,15 +463,13 @@ def test_a_split_place_owes_each_of_its_grades(door: Any, whole_log: Log, entry:
         if spot.feature != "face":
             return spot
         coarsest, finest = zones[spot.zone]
-        finish = spot.finish.model_copy(update={"coarsest": coarsest, "finest": finest, "chosen": coarsest})
-        return spot.model_copy(update={"finish": finish})
+        finish = spot.finish._replace(coarsest=coarsest, finest=finest, chosen=coarsest)
+        return spot._replace(finish=finish)
 
     split = (("colour", "P1500"), ("fade", "P1500"), ("clear", "P1000"))
-    places = tuple(
-        p.model_copy(update={"split": split}) if p.feature == "face" else p for p in door.advice.places
-    )
+    places = tuple(p._replace(split=split) if p.feature == "face" else p for p in door.advice.places)
     spots = tuple(map(narrowed, door.advice.spots))
-    case = door._replace(advice=door.advice.model_copy(update={"spots": spots, "places": places}))
+    case = door._replace(advice=door.advice._replace(spots=spots, places=places))
     assert "not sanded" in _why(case.gate(whole_log), "door/face")
     again = _put(
         whole_log,

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates
-from prepadvisor.records.advice import Because
+from prepadvisor.records.decision import Reason
 from prepadvisor.records.job import Outcome
 
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)
@@ -19,17 +19,16 @@ def _outcome(feature: str, *, seen: bool) -> Outcome:
 @pytest.fixture
 def reported(door: Any, whole_log: Any) -> tuple[Finished, ...]:
     """Return the door with all clear but the recess, which was first clear and then seen."""
-    because = Because(
+    because = Reason(
         output="hand_last_coarsest", value="P1500", rule="hand-only-fine", layer="base", file="f", line=1,
         says="s", source="practice",
     )  # fmt: skip
     spots = tuple(
-        spot.model_copy(update={"because": (because,)}) if spot.feature == "H1" else spot
-        for spot in door.advice.spots
+        spot._replace(because=(because,)) if spot.feature == "H1" else spot for spot in door.advice.spots
     )
     reports = (_outcome("all", seen=False), _outcome("H1", seen=True))
     job = door.job.model_copy(update={"check": whole_log, "outcome": reports})
-    return finished(job, door.advice.model_copy(update={"spots": spots}))
+    return finished(job, door.advice._replace(spots=spots))
 
 
 def test_a_report_for_all_speaks_for_every_place_and_a_later_one_over_it(

@@ -9,6 +9,7 @@ from prepadvisor.files import load_house
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
+from prepadvisor.records.kinds import KeptOff
 
 LINE = [{"id": "L1", "kind": "body-line", "path": [[0, 0.4], [1, 0.4]], "reach": "machine"}]
 
@@ -52,4 +53,4 @@ def test_the_face_keeps_its_own_grade(advised: Advice) -> None:
 def test_the_place_says_why_in_words_for_the_card(advised: Advice) -> None:
     """Who reads the card sees that it is the house that keeps the machine off."""
     line = next(place for place in advised.places if place.feature == "L1")
-    assert line.notes[0] == "by hand, though a machine reaches it: No machine on body lines in the fade."
+    assert line.notes[0] == KeptOff("No machine on body lines in the fade.")

@@ -2,11 +2,16 @@
 
 from typing import Literal, NamedTuple
 
-from prepadvisor.cards import words
 from prepadvisor.cards.explained import OUTPUT
-from prepadvisor.cards.units import Units, minutes
-from prepadvisor.records.advice import Advice, Because, LadderStep, Place, Spot
+from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
+from prepadvisor.records.decision import Reason
 from prepadvisor.tui.model.says import bed
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.names import Words
+from prepadvisor.wording.remarks import note_says, reason_says
+from prepadvisor.wording.scuffs import done_says, offer_says
+from prepadvisor.wording.units import Units, minutes
 
 GUIDE = {
     "no": "no",
@@ -26,12 +31,16 @@ class Said(NamedTuple):
 
 def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[Said]:
     """Return the decision at a place, seen at one of its spots."""
-    said = [*_holds(advice, place), *_done(place), *_big(advice, place), *_zone(spot, units)]
+    words_ = Words(advice)
+    said = [*_holds(advice, place, words_), *_done(place), *_big(advice, place), *_zone(spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
-    said += [Said(f"OR: {offer.says}", "bold") for offer in offers]
+    said += [Said(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]
     if place.ladder:
         said.append(Said(f"Steps: {steps_words(place.ladder)}"))
-    said += [Said(f"Note: {note}") for note in dict.fromkeys((*place.notes, *spot.notes))]
+    said += [
+        Said(f"Note: {note}")
+        for note in dict.fromkeys((*(note_says(note, words_) for note in place.notes), *spot.notes))
+    ]
     return said
 
 
@@ -39,7 +48,9 @@ def reasons(spot: Spot) -> list[Said]:
     """Return why: each answer with the rule behind it, what the rule says, its place and its source."""
     said = [Said("WHY", "bold")]
     for reason in spot.because:
-        said.append(Said(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason.says}"))
+        said.append(
+            Said(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason_says(reason)}")
+        )
         said.append(
             Said(
                 f"rule {reason.rule}, {reason.layer}, {reason.file}:{reason.line}; source: {reason.source}",
@@ -101,22 +112,24 @@ def _done(place: Place) -> list[Said]:
     ink: Literal["go", "stop"] = "go" if done.verdict == "within" else "stop"
     tool = words.TOOL[done.tool] if done.tool else ""
     said = [Said(f"SCUFFED {done.grade or 'grade not known'} {tool}: {verdict}", ink)]
-    if done.says:
-        said.append(Said(done.says, "plain", 2))
+    if done.fact:
+        said.append(Said(done_says(done), "plain", 2))
     if done.recut:
         said.append(Said(f"Re-cut: {steps_words(done.recut)}", "bold", 2))
     return said
 
 
-def _holds(advice: Advice, place: Place) -> list[Said]:
+def _holds(advice: Advice, place: Place, words_: Words) -> list[Said]:
     here = (hold for hold in advice.holds if hold.spot in place.spots or hold.spot == place.id)
     said = []
-    for why, mend, rules in dict.fromkeys((hold.why, hold.mend, hold.rules) for hold in here):
+    for why, mend, rules in dict.fromkeys(
+        (hold_why(hold, words_), hold_mend(hold, words_), hold.rules) for hold in here
+    ):
         said.append(Said(f"× HOLD: {why}", "stop"))
         said += [Said(f"Mend: {mend}", "bold", 2)] if mend else []
         said += [Said(f"rules: {', '.join(rules)}", "hush", 2)] if rules else []
     return said
 
 
-def _value(reason: Because) -> str:
+def _value(reason: Reason) -> str:
     return f"{reason.value:g}" if isinstance(reason.value, float) else str(reason.value)

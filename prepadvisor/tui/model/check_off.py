@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
-from prepadvisor.cards import words
-from prepadvisor.cards.words import letters
 from prepadvisor.checkoff import Gate, PanelView, PlaceView, StepView, gate
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
 from prepadvisor.records.advice import Place
@@ -13,6 +11,8 @@ from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.trade import letters
 
 STEP_WORDS: Final = {
     "cleaned": "cleaned",

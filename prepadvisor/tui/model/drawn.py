@@ -3,12 +3,12 @@
 from collections.abc import Collection
 
 from prepadvisor.cards.drawing import bed_span_mm, is_mirrored
-from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model.layout import room_mm
 from prepadvisor.tui.model.line_edits import WHOLE, Shape
 from prepadvisor.tui.model.picture import Border, Picture, Stroke
 from prepadvisor.tui.model.session import Session
+from prepadvisor.wording.units import Units
 
 
 def drawn(

@@ -2,10 +2,10 @@
 
 from typing import Literal, NamedTuple
 
-from prepadvisor.cards import words
 from prepadvisor.records.job import Done
 from prepadvisor.surface.grades import NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.wording import trade as words
 
 Kind = Literal["choice", "number", "text", "done", "sources", "several"]
 _PAD = "pad:"

@@ -3,12 +3,12 @@
 import re
 from typing import Final
 
-from prepadvisor.cards import words
-from prepadvisor.cards.words import letters
 from prepadvisor.checkoff import Gate, PlaceView
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.trade import letters
 
 _TOOL_NAMES: Final = re.compile(r"(?<![\w-])(" + "|".join(map(re.escape, words.TOOL)) + r")(?![\w-])")
 

@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from prepadvisor.cards import words
-from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Feature, Panel, Patch
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.tui.model.fields import Field, choice, done_of, done_text, done_words, number
 from prepadvisor.tui.model.line_edits import Part, with_part
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import Units
 
 REACH = {"machine": "DA after hand", "hand": "hand only"}
 SEEN = {"yes": "seen", "no": "not seen"}

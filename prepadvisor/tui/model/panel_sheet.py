@@ -2,8 +2,6 @@
 
 from typing import Any
 
-from prepadvisor.cards import words
-from prepadvisor.cards.units import Units
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import SIDES
 from prepadvisor.tui.model.fields import (
@@ -18,6 +16,8 @@ from prepadvisor.tui.model.fields import (
 )
 from prepadvisor.tui.model.layout import set_borders, usual_layout
 from prepadvisor.tui.model.open_job import RefusedError, revised
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import Units
 
 ROLE = {"repair": "repair", "blend": "blend", "clear-only": "clear only"}
 SPECIAL = {"none": "nothing special"} | dict(words.SPECIAL)

@@ -2,11 +2,11 @@
 
 from typing import NamedTuple
 
-from prepadvisor.cards import words
-from prepadvisor.cards.units import Units
 from prepadvisor.tui.model.drawn import place_numbers
 from prepadvisor.tui.model.says import place_sign
 from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import Units
 
 
 class PartRow(NamedTuple):

@@ -1,12 +1,14 @@
 """All places of a job as rows, numbered as on the card, with the sign of the advice and of a what-if."""
 
-from prepadvisor.cards.words import letters
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers
 from prepadvisor.records.job import Job
 from prepadvisor.tui.model.part_rows import PartRow
 from prepadvisor.tui.model.says import place_name, place_sign
 from prepadvisor.tui.model.what_if import changes
+from prepadvisor.wording.holds import hold_why
+from prepadvisor.wording.names import Words
+from prepadvisor.wording.trade import letters
 
 
 def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) -> list[PartRow]:
@@ -36,7 +38,7 @@ def held_words(job: Job, advice: Advice | None) -> str:
     held = {"/".join(hold.spot.split("/")[:2]) for hold in advice.holds}
     numbers = card_numbers((panel.id for panel in job.panel), advice.places)
     found = [numbers[place.id] for place in advice.places if place.id in held and place.id in numbers]
-    return f"× HOLD: {', '.join(found)}" if found else f"× HOLD: {advice.holds[0].why}"
+    return f"× HOLD: {', '.join(found)}" if found else f"× HOLD: {hold_why(advice.holds[0], Words(advice))}"
 
 
 def place_label(letter: str, place: Place) -> str:

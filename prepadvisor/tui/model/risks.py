@@ -47,9 +47,9 @@ def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) ->
         estimate = model.estimate(
             flake, spot.finish.tool, spot.finish.chosen, spot.zone, bed_coats(spot) + extra_coats, solids
         )
-        return spot.model_copy(update={"line": Line(arcsec=estimate.arcsec, risk=estimate.risk)})
+        return spot._replace(line=Line(arcsec=estimate.arcsec, risk=estimate.risk))
 
-    return advice.model_copy(update={"spots": tuple(seen_through(spot) for spot in advice.spots)})
+    return advice._replace(spots=tuple(seen_through(spot) for spot in advice.spots))
 
 
 def risk_word(risk: float, limit: float | None, borderline: float) -> str:

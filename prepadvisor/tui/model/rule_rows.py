@@ -14,6 +14,8 @@ from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.tui.model.answer import Said
 from prepadvisor.tui.model.what_if import changes
+from prepadvisor.wording.holds import hold_why
+from prepadvisor.wording.names import Words
 
 _EXAMPLES_MAX: Final = 8
 
@@ -126,7 +128,9 @@ def draft_words(now: Advice | None, then: Advice | None, folder: str) -> list[Sa
             said.append(Said(f"▲ {place.id}: {'; '.join(changed)}", "warn"))
     held = {hold.spot for hold in now.holds}
     said += [
-        Said(f"× new hold at {hold.spot}: {hold.why}", "stop") for hold in then.holds if hold.spot not in held
+        Said(f"× new hold at {hold.spot}: {hold_why(hold, Words(then))}", "stop")
+        for hold in then.holds
+        if hold.spot not in held
     ]
     return [*said, Said(f"{count} of {len(now.places)} places change", "bold")]
 

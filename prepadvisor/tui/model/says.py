@@ -1,8 +1,8 @@
 """Short answers in shop words: what a panel gets, what a place gets."""
 
-from prepadvisor.cards import words
 from prepadvisor.records.advice import Advice, PanelAdvice, Place
 from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.wording import trade as words
 
 
 def job_title(job: OpenJob) -> str:

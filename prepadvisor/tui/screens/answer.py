@@ -9,7 +9,6 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards.explain import explain
-from prepadvisor.cards.units import Units
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import ZONES
 from prepadvisor.tui.dialogs.page import Page
@@ -26,6 +25,7 @@ from prepadvisor.tui.widgets.grade_ruler import GradeRuler
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.units import Units
 
 ACTS = (
     Act("F", "Finer?", "try('finer')", "What if the flake were one class finer?"),

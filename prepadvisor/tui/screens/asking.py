@@ -7,12 +7,12 @@ from typing import Final
 
 from textual.screen import Screen
 
-from prepadvisor.cards import words
 from prepadvisor.surface.grades import GRADES
 from prepadvisor.tui.dialogs.ask_text import AskText
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model.fields import Field, number, pad_text
 from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.wording import trade as words
 
 Answered = Callable[[str], None]
 Pads = Mapping[str, str]

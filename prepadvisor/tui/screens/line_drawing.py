@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from textual.screen import ModalScreen
 
-from prepadvisor.cards import words
+from prepadvisor.wording import trade as words
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.tui.dialogs.choose import Choice

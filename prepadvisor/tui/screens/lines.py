@@ -8,9 +8,9 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards import words
+from prepadvisor.wording import trade as words
 from prepadvisor.cards.drawing import is_mirrored
-from prepadvisor.cards.units import Units
+from prepadvisor.wording.units import Units
 from prepadvisor.records.job import Panel, Patch, Point
 from prepadvisor.records.words import SURFACES
 from prepadvisor.tui.dialogs.choose import Choice

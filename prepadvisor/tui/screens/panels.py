@@ -8,8 +8,6 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards.units import Units
-from prepadvisor.cards.words import letters
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import SIDES
 from prepadvisor.tui.dialogs.ask_yes import AskYes
@@ -30,6 +28,8 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
+from prepadvisor.wording.trade import letters
+from prepadvisor.wording.units import Units
 
 ACTS = (
     Act("A", "Add panel", "add", "Add a panel from an outline"),

@@ -2,7 +2,6 @@
 
 import pytest
 
-from prepadvisor.cards.units import Units
 from prepadvisor.cases.colour import judged
 from prepadvisor.planning import advise
 from prepadvisor.standards.audit import audit
@@ -14,6 +13,7 @@ from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.wording.units import Units
 
 
 @pytest.mark.parametrize(

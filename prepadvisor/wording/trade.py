@@ -96,3 +96,8 @@ def side(kind: str, name: str) -> str:
     if kind in _FLAT:
         return {"top": "right", "bottom": "left"}.get(name, name)
     return name
+
+
+def coats(count: int) -> str:
+    """Return a number of coats in words: "1 coat", "2 coats"."""
+    return f"{count} coat{'' if count == 1 else 's'}"

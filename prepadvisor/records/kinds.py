@@ -1,0 +1,299 @@
+"""What planning decides, doubts or remarks, as kinds with facts: sentences are made where they are shown.
+
+One small tuple for each kind, one union for each family. The last field names the kind, so two kinds are
+never equal by their facts alone; JSON carries that name. Lengths in mm, film in µm, grades of the P series.
+"""
+
+from typing import Literal, NamedTuple
+
+from prepadvisor.records.words import WetBedNeed, Zone
+
+BedWay = Literal["none", "never", "lead"]
+"""What a wet bed does for a scuff that is too coarse: no word of one, never saves it, if the lead signs."""
+
+SilenceWhy = Literal["no-flake-next", "surface", "no-flake", "not-seen"]
+"""Why the line model has nothing to say of a spot."""
+
+
+class RuleHold(NamedTuple):
+    """A rule holds the place, in the words of its writer."""
+
+    says: str
+    kind: Literal["rule-hold"] = "rule-hold"
+
+
+class NoRule(NamedTuple):
+    """The standards do not say which grade the place gets."""
+
+    kind: Literal["no-rule"] = "no-rule"
+
+
+class Collision(NamedTuple):
+    """One rule asks for `coarsest` or finer, another lets nothing finer than `finest` key."""
+
+    coarsest: str
+    finest: str
+    kind: Literal["collision"] = "collision"
+
+
+class ShelfLacks(NamedTuple):
+    """The place needs a grade of this range and the shelf has none of it."""
+
+    coarsest: str
+    finest: str
+    kind: Literal["shelf-lacks"] = "shelf-lacks"
+
+
+class WillShow(NamedTuple):
+    """Lines will show: even this grade under so many coats leaves this risk."""
+
+    grade: str
+    coats: int
+    risk: float
+    kind: Literal["will-show"] = "will-show"
+
+
+class TooMuchFilm(NamedTuple):
+    """The steps from `start` (None: what is there now) to `finish` cut more film than may come off."""
+
+    start: str | None
+    finish: str
+    off_um: float
+    off_max_um: float
+    kind: Literal["too-much-film"] = "too-much-film"
+
+
+class NoWayUp(NamedTuple):
+    """The shelf has no grade to step on from `start` (None: what is there now) to `finish`."""
+
+    start: str | None
+    finish: str
+    kind: Literal["no-way-up"] = "no-way-up"
+
+
+class TooLittleLeft(NamedTuple):
+    """The steps leave less film than must stay."""
+
+    left_um: float
+    least_um: float
+    kind: Literal["too-little-left"] = "too-little-left"
+
+
+class NoHandGrade(NamedTuple):
+    """No hand grade on the shelf is fine enough ahead of the DA's; `needed` would be, None if none is."""
+
+    finish: str
+    needed: str | None
+    kind: Literal["no-hand-grade"] = "no-hand-grade"
+
+
+HoldKind = (
+    RuleHold
+    | NoRule
+    | Collision
+    | ShelfLacks
+    | WillShow
+    | TooMuchFilm
+    | NoWayUp
+    | TooLittleLeft
+    | NoHandGrade
+)
+"""Why a spot has no finish, or may not be worked."""
+
+
+class GradeUnknown(NamedTuple):
+    """A scuff is recorded with a pad whose grade nobody knows."""
+
+    kind: Literal["grade-unknown"] = "grade-unknown"
+
+
+class TooCoarse(NamedTuple):
+    """The scuff is too coarse; the re-cut beside it cuts it out. `bed`: what a wet bed does for it."""
+
+    used: str
+    bed: BedWay
+    kind: Literal["too-coarse"] = "too-coarse"
+
+
+class NoWayOut(NamedTuple):
+    """The scuff is too coarse and neither film nor shelf lets it be cut out."""
+
+    used: str
+    kind: Literal["no-way-out"] = "no-way-out"
+
+
+class TooFine(NamedTuple):
+    """The scuff is too fine to key; `grade` keys."""
+
+    used: str
+    grade: str
+    kind: Literal["too-fine"] = "too-fine"
+
+
+DoneKind = GradeUnknown | TooCoarse | NoWayOut | TooFine
+"""What is wrong with a scuff as recorded."""
+
+
+class TrimOff(NamedTuple):
+    """With trim off a DA reaches these places, and the panel's wet bed changes as said."""
+
+    places: tuple[str, ...]
+    was: WetBedNeed
+    was_coats: int
+    becomes: WetBedNeed
+    becomes_coats: int
+    kind: Literal["trim-off"] = "trim-off"
+
+
+OfferKind = TrimOff
+"""A cheaper way."""
+
+
+class FlakeUnknown(NamedTuple):
+    """The flake is not known: judged as very fine."""
+
+    kind: Literal["flake-unknown"] = "flake-unknown"
+
+
+class StagesUnstated(NamedTuple):
+    """The stages are not stated: judged as three."""
+
+    kind: Literal["stages-unstated"] = "stages-unstated"
+
+
+class ThreeStages(NamedTuple):
+    """Three stages: judged as very fine at least."""
+
+    kind: Literal["three-stages"] = "three-stages"
+
+
+class ToneUnstated(NamedTuple):
+    """The tone is not stated; `judged` is what it was judged as."""
+
+    judged: str
+    kind: Literal["tone-unstated"] = "tone-unstated"
+
+
+class MeasuredFiner(NamedTuple):
+    """The measured flake is as fine as a finer class than the one judged by."""
+
+    flake: str
+    kind: Literal["measured-finer"] = "measured-finer"
+
+
+class ReachUnstated(NamedTuple):
+    """The reach of these places is not stated: judged as hand only."""
+
+    places: tuple[str, ...]
+    kind: Literal["reach-unstated"] = "reach-unstated"
+
+
+class MistPastEnd(NamedTuple):
+    """The mist of the fade reaches past the panel's end."""
+
+    panel: str
+    kind: Literal["mist-past-end"] = "mist-past-end"
+
+
+class SandedUnknown(NamedTuple):
+    """Nobody knows what the place was sanded with."""
+
+    place: str
+    kind: Literal["sanded-unknown"] = "sanded-unknown"
+
+
+class PatchNowUnstated(NamedTuple):
+    """What is on these patches now is not stated."""
+
+    places: tuple[str, ...]
+    kind: Literal["patch-now-unstated"] = "patch-now-unstated"
+
+
+class RuleCaution(NamedTuple):
+    """A caution of a rule, in the words of its writer."""
+
+    says: str
+    kind: Literal["rule-caution"] = "rule-caution"
+
+
+Caution = (
+    FlakeUnknown
+    | StagesUnstated
+    | ThreeStages
+    | ToneUnstated
+    | MeasuredFiner
+    | ReachUnstated
+    | MistPastEnd
+    | SandedUnknown
+    | PatchNowUnstated
+    | RuleCaution
+)
+"""What was not said and so was judged on the safe side, and what rules warn of."""
+
+
+class CrossesPatch(NamedTuple):
+    """The line runs through a patch (its place id), where it is sanded with the patch."""
+
+    place: str
+    kind: Literal["crosses-patch"] = "crosses-patch"
+
+
+class KeptOff(NamedTuple):
+    """A machine reaches the place, yet a rule keeps it off, in the words of its writer."""
+
+    says: str
+    kind: Literal["kept-off"] = "kept-off"
+
+
+class RuleNote(NamedTuple):
+    """A note of a rule, in the words of its writer."""
+
+    says: str
+    kind: Literal["rule-note"] = "rule-note"
+
+
+Note = CrossesPatch | KeptOff | RuleNote
+"""A remark at a place."""
+
+
+class SplitPlace(NamedTuple):
+    """The place has a grade of its own in each zone."""
+
+    place: str
+    grades: tuple[tuple[Zone, str], ...]
+    kind: Literal["split-place"] = "split-place"
+
+
+class KeyAllowsNoFiner(NamedTuple):
+    """The place keeps its own grade: its key allows nothing finer."""
+
+    place: str
+    grade: str
+    kind: Literal["key-allows-no-finer"] = "key-allows-no-finer"
+
+
+PanelException = SplitPlace | KeyAllowsNoFiner
+"""Where a place departs from its panel's one answer."""
+
+
+class Estimate(NamedTuple):
+    """What the line model says of the chosen grade against the limit."""
+
+    grade: str
+    tool: str
+    coats: int
+    arcsec: float
+    risk: float
+    risk_limit: float
+    kind: Literal["estimate"] = "estimate"
+
+
+class Silence(NamedTuple):
+    """The line model has nothing to say: the rules alone decide."""
+
+    why: SilenceWhy
+    kind: Literal["silence"] = "silence"
+
+
+ModelSaid = Estimate | Silence
+"""What the line model adds to the reasons of a spot."""

@@ -1,0 +1,89 @@
+"""What places are called on the card, and the units it is printed in."""
+
+from collections.abc import Iterable
+
+from prepadvisor.records.advice import Advice, Place, Spot
+from prepadvisor.records.card_number import letters
+from prepadvisor.wording import trade
+from prepadvisor.wording.units import Units
+
+_PRINT_ORDER = ("colour", "fade", "clear")
+
+
+class Words:
+    """Names of places as on the card, and units: what a sentence about one advice is made with."""
+
+    def __init__(self, advice: Advice) -> None:
+        """Index the places of an advice."""
+        self.units = Units(advice.job.units == "imperial")
+        self.letter_of = {panel.id: letters(index) for index, panel in enumerate(advice.panels)}
+        self.places: dict[str, Place] = {place.id: place for place in advice.places}
+        self.spots: dict[str, Spot] = {spot.id: spot for spot in advice.spots}
+        self.place_of_spot = {spot: place.id for place in advice.places for spot in place.spots}
+        self._patched = {place.panel for place in advice.places if place.kind == "patch"}
+
+    def place_id(self, where: str) -> str:
+        """Return the place of a spot id, a place id as it is."""
+        return self.place_of_spot.get(where) or "/".join(where.split("/")[:2])
+
+    def number(self, place: Place) -> str:
+        """Return a place's number on the card, such as "A4"; the face of a panel has the letter alone."""
+        letter = self.letter_of.get(place.panel, "?")
+        return letter if place.kind == "face" else f"{letter}{place.number}"
+
+    def name(self, place: Place) -> str:
+        """Return what a place is called: its own name, else its kind with its id."""
+        if place.kind == "face":
+            return "face round patch" if place.panel in self._patched else "whole face"
+        if place.kind == "patch":
+            return f"{trade.SURFACE[place.surface]} {place.feature}"
+        return place.name or f"{trade.KIND[place.kind]} {place.feature}"
+
+    def label(self, place: Place) -> str:
+        """Return number and name of a place, such as "A4 handle recess"."""
+        return f"{self.number(place)} {self.name(place)}"
+
+    def panel(self, panel: str) -> str:
+        """Return letter and heading of a panel, such as "A LEFT FRONT DOOR"."""
+        letter = self.letter_of.get(panel)
+        return f"{letter} {heading(panel)}" if letter else panel
+
+    def where(self, what: str) -> str:
+        """Return a spot id, place id or panel id in words: "A4 handle recess, fade"."""
+        place = self.places.get(self.place_id(what))
+        if place is None:
+            panel = what.split("/", maxsplit=1)[0]
+            return self.panel(panel) if panel in self.letter_of else what
+        zone = self.spots[what].zone if what in self.spots else None
+        return self.label(place) + (f", {trade.ZONE[zone]}" if zone else "")
+
+    def zones(self, place: Place) -> str:
+        """Return the zones of a place in short: "colour+fade", or "all zones" for three."""
+        found = {self.spots[spot].zone for spot in place.spots if spot in self.spots}
+        return "all zones" if len(found) == 3 else "+".join(zone for zone in _PRINT_ORDER if zone in found)
+
+    def numbers(self, places: Iterable[Place]) -> str:
+        """Return the card numbers of places: "A1-A3 and A5", three or more in a row as a stretch."""
+        runs: list[list[Place]] = []
+        for place in places:
+            last = runs[-1][-1] if runs else None
+            follows = last is not None and (last.panel, last.number + 1) == (place.panel, place.number)
+            if follows and "face" not in {place.kind, last.kind if last else ""}:
+                runs[-1].append(place)
+            else:
+                runs.append([place])
+        says = []
+        for run in runs:
+            named = [self.number(place) for place in run]
+            says += named if len(named) < 3 else [f"{named[0]}-{named[-1]}"]
+        return trade.listed(says)
+
+    def numbers_of(self, places: Iterable[str]) -> str:
+        """Return the card numbers of place ids as a list; an unknown id stands as it is."""
+        known = [self.places[place] for place in places if place in self.places]
+        return self.numbers(known) or trade.listed(list(places))
+
+
+def heading(identifier: str) -> str:
+    """Return a panel's id as a heading: "left-front-door" becomes "LEFT FRONT DOOR"."""
+    return identifier.replace("-", " ").replace("_", " ").upper()
