@@ -227,9 +227,7 @@ class _Loading:
             if Path(text.name).name != RECORD_FILE
         )
         by_name = {self._names[folder]: own for folder, own in self._own.items()} | {BASE: self._shipped}
-        layers = [
-            layer._replace(digest=_digest(by_name[layer.layer])) for layer in engine.used.layers
-        ]
+        layers = [layer._replace(digest=_digest(by_name[layer.layer])) for layer in engine.used.layers]
         told = {layer.layer for layer in layers}
         order = [BASE, *self._names.values()]
         layers += [  # a layer of a shop file or constants alone has no rule file

@@ -385,8 +385,8 @@ class LayerUsed(NamedTuple):
         valid_to: ISO date to which it counts, null for always.
         approved_by: who approved it.
         customer: the customer it is for, empty for all.
-        state: whether it counts for this job; unsure where the job states no date or customer: then it tightens
-            and loosens nothing.
+        state: whether it counts for this job; unsure where the job states no date or customer: then it
+            tightens and loosens nothing.
     """
 
     layer: str

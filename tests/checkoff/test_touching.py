@@ -84,6 +84,6 @@ def test_a_line_of_very_many_corners_is_judged_as_any_other(door: Any) -> None:
 
 def test_a_place_that_is_not_on_the_panel_is_touched_by_nothing(door: Any) -> None:
     """The gate holds it for other reasons."""
-    stray = door.advice.places[-1].model_copy(update={"feature": "GONE", "kind": "edge"})
+    stray = door.advice.places[-1]._replace(feature="GONE", kind="edge")
     near = touched_by(door.job.panel[0], (*door.advice.places, stray), STRIP_MM)
     assert near["GONE"] == frozenset()
