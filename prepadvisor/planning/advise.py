@@ -56,10 +56,8 @@ def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
         job=_summary(job),
         standards=house.used,
         spots=tuple(plan.spot for one in panels for plan in one.plans),
-        places=tuple(place.model_copy(update={"minutes": sums.get(place.id, 0.0)}) for place in places),
-        panels=tuple(
-            one.advice.model_copy(update={"minutes": sums.get(one.advice.id, 0.0)}) for one in panels
-        ),
+        places=tuple(place._replace(minutes=sums.get(place.id, 0.0)) for place in places),
+        panels=tuple(one.advice._replace(minutes=sums.get(one.advice.id, 0.0)) for one in panels),
         mix_ml=mix_ml(beds, house.shop.wet_bed, house.constants.mixing),
         discs=discs(planned.sanded_dm2, house.shop),
         minutes=sum(stage.minutes for stage in work.stages),

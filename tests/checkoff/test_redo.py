@@ -62,10 +62,7 @@ def test_what_was_not_logged_is_counted_as_not_recorded(door: Any) -> None:
 
 def test_places_out_of_sight_are_told_apart(door: Any) -> None:
     """A flange that nobody sees is no evidence that a scratch does not show."""
-    unseen = tuple(
-        spot._replace(seen=False) if spot.feature == "F1" else spot
-        for spot in door.advice.spots
-    )
+    unseen = tuple(spot._replace(seen=False) if spot.feature == "F1" else spot for spot in door.advice.spots)
     job = door.job.model_copy(update={"outcome": (_outcome("all", seen=False),)})
     found = finished(job, door.advice._replace(spots=unseen))
     assert {place.place for place in found} - {place.place for place in in_sight(found)} == {"door/F1"}
