@@ -4,7 +4,6 @@ from collections.abc import Callable
 
 from textual.screen import ModalScreen
 
-from prepadvisor.wording import trade as words
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.tui.dialogs.choose import Choice
@@ -15,6 +14,7 @@ from prepadvisor.tui.screens.asking import ask_choice
 from prepadvisor.tui.screens.view import View, put
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.wording import trade as words
 
 DRAWING_ACTS = (
     Act("Space", "Point", "point"),

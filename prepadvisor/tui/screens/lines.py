@@ -8,9 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.wording import trade as words
 from prepadvisor.cards.drawing import is_mirrored
-from prepadvisor.wording.units import Units
 from prepadvisor.records.job import Panel, Patch, Point
 from prepadvisor.records.words import SURFACES
 from prepadvisor.tui.dialogs.choose import Choice
@@ -38,6 +36,8 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.units import Units
 
 ACTS = (
     Act("H", "Hand/DA", "turn('reach')", "Only a hand reaches it, or a DA follows"),
