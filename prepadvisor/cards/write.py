@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from prepadvisor.cards.papers import Ticks
+from prepadvisor.cards.sheet.papers import Ticks
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
@@ -40,14 +40,14 @@ def write_card(
 
         return advice_json(advice) + "\n"
     if to == "html":
-        from prepadvisor.cards.html import write_html
+        from prepadvisor.cards.page.html import write_html
 
         return write_html(job, advice, house, paper=paper, sheets=sheets, ticks=ticks)
     if to == "pdf":
-        from prepadvisor.cards.pdf import write_pdf
+        from prepadvisor.cards.page.pdf import write_pdf
 
         return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, ticks=[ticks])
-    from prepadvisor.cards.build import card_sheet
-    from prepadvisor.cards.text import write_text
+    from prepadvisor.cards.page.text import write_text
+    from prepadvisor.cards.sheet.build import card_sheet
 
     return write_text(card_sheet(job, advice, house, ticks))

@@ -14,7 +14,7 @@ from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.papers import Ticks
+    from prepadvisor.cards.sheet.papers import Ticks
 
 Made = tuple[Job, Advice]
 
@@ -101,7 +101,7 @@ class _Press:
     def all(self, made: list[Made]) -> None:
         """Print all cards into one file, or one PDF to standard output."""
         if self.target.form == "pdf":
-            from prepadvisor.cards.pdf import write_pdf
+            from prepadvisor.cards.page.pdf import write_pdf
 
             whole = write_pdf(
                 made, self.house, paper=self.args.paper, sheets=self.args.sheets, ticks=self._all_ticks(made)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_of
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.explained import Section
+    from prepadvisor.cards.explain.section import Section
 
 _EXAMPLES: Final = """\
 examples:
@@ -42,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a job or house with faults, and for a place that is not on the job.
     """
-    from prepadvisor.cards.explain import NoSuchPlaceError, explain
+    from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
     from prepadvisor.records.fault import BadInputError, Fault
@@ -62,7 +62,7 @@ def _data(sections: tuple["Section", ...]) -> str:
 
 
 def _text(sections: tuple["Section", ...]) -> str:
-    from prepadvisor.cards.columns import wrap
+    from prepadvisor.cards.page.columns import wrap
 
     lines: list[str] = []
     for section in sections:

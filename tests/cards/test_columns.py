@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.cards.columns import flow, pad, side_by_side, width, wrap
+from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
 
 _TEXT = st.text(st.characters(exclude_categories=("Cc", "Cs", "Zs", "Zl", "Zp", "Cf")), max_size=120)
 _WORDS = st.lists(_TEXT, max_size=8).map(" ".join)

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cards import write_card
-from prepadvisor.cards.columns import width
-from prepadvisor.cards.explain import NoSuchPlaceError, explain
+from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain
+from prepadvisor.cards.page.columns import width
 from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise

@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from prepadvisor.cards.build import card_sheet
-from prepadvisor.cards.contour import contour
-from prepadvisor.cards.drawing import DrawnZone, PanelDrawing, is_right_hand
-from prepadvisor.cards.hatching import colour_hatch, fade_dots, inside, zone_mask
-from prepadvisor.cards.set_card import drawings
+from prepadvisor.cards.figures.contour import contour
+from prepadvisor.cards.figures.drawing import DrawnZone, PanelDrawing, is_right_hand
+from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, inside, zone_mask
+from prepadvisor.cards.page.set_card import drawings
+from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.records.job import Panel
 from prepadvisor.surface.layout import Layout, Rect
 

@@ -5,11 +5,11 @@ from typing import Any, get_args
 
 import pytest
 
-from prepadvisor.cards.figure import Words
-from prepadvisor.cards.leaf import Leaf, Picture, Table, Text, TickLine
-from prepadvisor.cards.page_sizes import BOX_MM, PAPERS, PaperName
-from prepadvisor.cards.pages import Pages
-from prepadvisor.cards.set_card import set_card
+from prepadvisor.cards.figures.figure import Words
+from prepadvisor.cards.page.leaf import Leaf, Picture, Table, Text, TickLine
+from prepadvisor.cards.page.pages import Pages
+from prepadvisor.cards.page.set_card import set_card
+from prepadvisor.cards.page.sizes import BOX_MM, PAPERS, PaperName
 
 each_paper = pytest.mark.parametrize("paper", get_args(PaperName))
 

@@ -6,14 +6,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-from prepadvisor.cards.build import card_sheet
-from prepadvisor.cards.drawing import NEEDS, Need
-from prepadvisor.cards.figure import Dots, Figure, Hatch, Mark, Shape, Words
-from prepadvisor.cards.labels import Area, LabelRoom, around
-from prepadvisor.cards.panel_figure import panel_figure
-from prepadvisor.cards.set_card import drawings
-from prepadvisor.cards.strokes import line_marks
-from prepadvisor.cards.typeface import width_mm
+from prepadvisor.cards.figures.drawing import NEEDS, Need
+from prepadvisor.cards.figures.figure import Dots, Figure, Hatch, Mark, Shape, Words
+from prepadvisor.cards.figures.labels import Area, LabelRoom, around
+from prepadvisor.cards.figures.panel_figure import panel_figure
+from prepadvisor.cards.figures.strokes import line_marks
+from prepadvisor.cards.page.set_card import drawings
+from prepadvisor.cards.page.typeface import width_mm
+from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import OUTLINES

@@ -8,9 +8,9 @@ from typing import Any
 import pypdf
 import pytest
 
-from prepadvisor.cards.ink import in_print_order
-from prepadvisor.cards.pdf import write_pdf
-from prepadvisor.cards.typeface import STAND_IN
+from prepadvisor.cards.page.ink import in_print_order
+from prepadvisor.cards.page.pdf import write_pdf
+from prepadvisor.cards.page.typeface import STAND_IN
 
 
 def reader_of(worked: Any, **options: Any) -> pypdf.PdfReader:

@@ -12,8 +12,8 @@ import pypdf
 import pytest
 
 from prepadvisor.cards import write_card
-from prepadvisor.cards.build import card_sheet
-from prepadvisor.cards.sheet import CardSheet
+from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise

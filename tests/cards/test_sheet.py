@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cards.build import card_sheet
-from prepadvisor.cards.sheet import CardSheet, PanelSheet, Row
+from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, Row
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import RuleHold, RuleNote

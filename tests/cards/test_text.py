@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from prepadvisor.cards import write_card
-from prepadvisor.cards.build import card_sheet
-from prepadvisor.cards.columns import width
-from prepadvisor.cards.sheet import CardSheet
-from prepadvisor.cards.text import write_text
+from prepadvisor.cards.page.columns import width
+from prepadvisor.cards.page.text import write_text
+from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House

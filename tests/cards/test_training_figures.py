@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
-from prepadvisor.cards.deciding import deciding_spots, governing_spot
-from prepadvisor.cards.figure import Shape, Words
-from prepadvisor.cards.papers import Papers
-from prepadvisor.cards.ruler import Ruler, ruler_figure
-from prepadvisor.cards.scratch import Scratch, scratch_figure, worst_lie
-from prepadvisor.cards.staircase import Stair, Staircase, staircase_figure
-from prepadvisor.cards.training_facts import ruler_of, scratches_of
+from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
+from prepadvisor.cards.explain.training_facts import ruler_of, scratches_of
+from prepadvisor.cards.figures.figure import Shape, Words
+from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
+from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
+from prepadvisor.cards.figures.staircase import Stair, Staircase, staircase_figure
+from prepadvisor.cards.sheet.papers import Papers
 
 SHELF = ("P400", "P600", "P800", "P1000", "P1500")
 RISKS = {"P400": 0.9, "P600": 0.5, "P800": 0.34, "P1000": 0.2, "P1500": 0.05}

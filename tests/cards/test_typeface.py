@@ -5,7 +5,7 @@ from fpdf import FPDF
 from hypothesis import given
 from hypothesis import strategies as st
 
-from prepadvisor.cards.typeface import FONTS, STAND_IN, printable, typeface, width_mm, wrap
+from prepadvisor.cards.page.typeface import FONTS, STAND_IN, printable, typeface, width_mm, wrap
 
 SENTENCES = ("P1000 or finer", "front edge, 150–700 mm", "Straße Ørsted Łódź Καλημέρα Привет", "½ µm × 3 ≥ ✓")
 

@@ -9,11 +9,11 @@ from typing import Any, NamedTuple
 import pypdf
 import pytest
 
-from prepadvisor.cards.html import html_card
-from prepadvisor.cards.page_sizes import PaperName
-from prepadvisor.cards.pages import Pages
-from prepadvisor.cards.pdf import pdf_card
-from prepadvisor.cards.set_card import set_card
+from prepadvisor.cards.page.html import html_card
+from prepadvisor.cards.page.pages import Pages
+from prepadvisor.cards.page.pdf import pdf_card
+from prepadvisor.cards.page.set_card import set_card
+from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House

@@ -2,7 +2,7 @@
 
 from typing import Literal, NamedTuple
 
-from prepadvisor.cards.explained import OUTPUT
+from prepadvisor.cards.explain.section import OUTPUT
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.tui.model.says import bed

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from prepadvisor.cards.drawing import bed_span_mm, is_mirrored
+from prepadvisor.cards.figures.drawing import bed_span_mm, is_mirrored
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model.layout import room_mm
 from prepadvisor.tui.model.line_edits import WHOLE, Shape

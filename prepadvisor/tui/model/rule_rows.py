@@ -4,7 +4,7 @@ from math import inf
 from pathlib import PurePath
 from typing import Final, NamedTuple
 
-from prepadvisor.cards.explained import OUTPUT
+from prepadvisor.cards.explain.section import OUTPUT
 from prepadvisor.cases.facts import NUMBER, NUMBERS
 from prepadvisor.records.advice import Advice
 from prepadvisor.standards.case_words import in_words

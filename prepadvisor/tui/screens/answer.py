@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards.explain import explain
+from prepadvisor.cards.explain.ask import explain
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import ZONES
 from prepadvisor.tui.dialogs.page import Page

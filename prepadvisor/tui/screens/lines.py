@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards.drawing import is_mirrored
+from prepadvisor.cards.figures.drawing import is_mirrored
 from prepadvisor.records.job import Panel, Patch, Point
 from prepadvisor.records.words import SURFACES
 from prepadvisor.tui.dialogs.choose import Choice

@@ -1,0 +1,1 @@
+"""Why: what stands behind the numbers of a place or a panel, and the sheet for training."""

@@ -1,0 +1,146 @@
+"""The line model's numbers at one spot, step by step: grain, groove, film, flake, eye, risk."""
+
+import math
+
+import numpy as np
+
+from prepadvisor.cards.explain.section import passport, shop_passport
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.planning.line_model import LineModel
+from prepadvisor.records.advice import Finish, Spot
+from prepadvisor.records.words import HAND_TOOLS
+from prepadvisor.surface import grades
+from prepadvisor.surface.film import print_through
+from prepadvisor.surface.sight import ARCSEC_PER_RAD, log_uncertainty
+from prepadvisor.surface.strength import line_strength
+
+
+def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
+    """Return the estimate of a spot with every number it rests on and how each is known.
+
+    A spot over which no flake can be seen has no estimate; then this is empty and its reasons say why.
+    """
+    flake = flake_numbers(papers.house.constants, judged(papers.job.colour))
+    if spot.line is None or spot.finish is None or flake is None:
+        return []
+    coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+    return [
+        *_groove(papers, spot.finish),
+        *_film(papers, spot, coats),
+        *_flake(papers, flake),
+        *_eye(papers, spot, spot.finish, flake, coats),
+        *_others(papers, spot, spot.finish, flake, coats),
+    ]
+
+
+def _groove(papers: Papers, finish: Finish) -> list[str]:
+    groove = papers.house.constants.groove
+    k, a = groove.depth_per_grain[finish.tool], groove.width_per_depth
+    ds50 = grades.ds50_um(finish.chosen)
+    depth = k.value * ds50
+    return [
+        f"grain: {finish.chosen} has a mean grain of {ds50:g} um (FEPA 43 / ISO 6344, published)",
+        f"groove depth = k x grain = {k.value:g} x {ds50:g} = {depth:.3g} um ({finish.tool}: {passport(k)})",
+        f"groove width = a x depth = {a.value:g} x {depth:.3g} = {a.value * depth:.3g} um (a: {passport(a)})",
+    ]
+
+
+def _film(papers: Papers, spot: Spot, coats: int) -> list[str]:
+    film, bed = papers.house.constants.film, papers.house.shop.wet_bed
+    earlier = film.earlier_colour_coats_colour if spot.zone == "colour" else film.earlier_colour_coats_fade
+    left = print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value)
+    known = shop_passport(papers, "wet_bed.set_solids")
+    colour = film.colour_set_solids
+    return [
+        (
+            f"left of the groove under the flakes B = (1 - {bed.set_solids:g})^{coats} x "
+            f"(1 - {colour.value:g})^{earlier.value:g} x (1 - {colour.value:g}/2) = {left:.3f}"
+        ),
+        (
+            f"  {coats} coats of wet bed, sets at {bed.set_solids:g} ({known}); {earlier.value:g} coats "
+            f"of colour before it ({passport(earlier)}); colour sets at {colour.value:g} ({passport(colour)})"
+        ),
+    ]
+
+
+def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
+    colour, name = papers.job.colour, papers.advice.job.flake
+    of_class = papers.house.constants.flake[name]  # type: ignore[index]
+    rows = (
+        ("median size D50", flake.d50_um, " um", colour.flake_um, of_class.d50_um),
+        ("spread of ln D", flake.log_sd, "", colour.log_sd, of_class.log_sd),
+        ("spread of tilt", flake.tilt_deg, " deg", colour.tilt_deg, of_class.tilt_deg),
+    )
+    return [
+        f"flake, {says} {value:g}{unit} ({'measured' if measured == value else f'{name}: {passport(of)}'})"
+        for says, value, unit, measured, of in rows
+    ]
+
+
+def _eye(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
+    constants = papers.house.constants
+    sight, unsure = constants.sight, constants.uncertainty
+    factor = sight.straight_line_factor if finish.tool in HAND_TOOLS else sight.short_arc_factor
+    strength_um, spread = _strength(papers, spot, finish, flake, coats)
+    line = spot.line
+    assert line is not None  # noqa: S101 - asked only where there is an estimate
+    limit = f"{spot.risk_limit:g}" if spot.risk_limit is not None else "none set"
+    threshold = sight.thinnest_line_arcsec
+    arcs = "straight lines" if finish.tool in HAND_TOOLS else "short arcs"
+    return [
+        f"line strength W = {strength_um:.3g} um: the fully dark line it looks like",
+        (
+            f"seen from {sight.viewing_distance_mm.value:g} mm ({passport(sight.viewing_distance_mm)}) as "
+            f"{factor.value:g} x W / distance x {ARCSEC_PER_RAD:.0f} = {line.arcsec:.3g} arcsec "
+            f"({arcs}: {passport(factor)})"
+        ),
+        f"shows from {threshold.value:g} arcsec on ({passport(threshold)})",
+        (
+            f"uncertainty u of ln(A/T) = {spread:.2f}: from k {unsure.depth_per_grain.value:g}, "
+            f"D50 {unsure.d50.value:g}, tilt {unsure.tilt.value:g}, "
+            f"threshold {unsure.thinnest_line.value:g} ({passport(unsure.d50)})"
+        ),
+        (
+            f"risk = Phi(ln({line.arcsec:.3g} / {threshold.value:g}) / {spread:.2f}) = {line.risk:.3f}; "
+            f"allowed {limit}: {finish.verdict}"
+        ),
+    ]
+
+
+def _strength(
+    papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int
+) -> tuple[float, float]:
+    constants, bed = papers.house.constants, papers.house.shop.wet_bed
+    film, unsure = constants.film, constants.uncertainty
+    earlier = film.earlier_colour_coats_colour if spot.zone == "colour" else film.earlier_colour_coats_fade
+    a = constants.groove.width_per_depth.value
+    depth = constants.groove.depth_per_grain[finish.tool].value * grades.ds50_um(finish.chosen)
+    strength = line_strength(
+        np.array([depth * a]), a, flake.d50_um, flake.log_sd, math.radians(flake.tilt_deg),
+        print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value),
+    )  # fmt: skip
+    spread = log_uncertainty(
+        strength.by_depth, strength.by_d50, strength.by_tilt, unsure.depth_per_grain.value,
+        unsure.d50.value, unsure.tilt.value, unsure.thinnest_line.value,
+    )  # fmt: skip
+    return float(strength.strength_um[0]), float(np.atleast_1d(spread)[0])
+
+
+def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
+    """Show the risk of the other grades of the shelf, and of the chosen one by coats of wet bed."""
+    model = LineModel(papers.house.constants)
+    solids = papers.house.shop.wet_bed.set_solids
+
+    def risk(grade: str, count: int) -> float:
+        return model.estimate(flake, finish.tool, grade, spot.zone, count, solids).risk
+
+    near = [grade for grade in papers.house.shop.shelf if abs(_steps(grade, finish.chosen)) <= 4]
+    by_grade = ", ".join(f"{grade} {risk(grade, coats):.2f}" for grade in near)
+    by_coats = ", ".join(f"{count} {risk(finish.chosen, count):.2f}" for count in range(4))
+    bed = f"{coats} coats of wet bed" if coats else "no wet bed"
+    return [f"risk by grade, {bed}: {by_grade}", f"risk of {finish.chosen} by coats of wet bed: {by_coats}"]
+
+
+def _steps(one: str, other: str) -> int:
+    return grades.RANK[one] - grades.RANK[other]

@@ -1,0 +1,134 @@
+"""What the drawings of the second sheet show, taken from job, advice and house."""
+
+from prepadvisor.cards.figures.ruler import Ruler
+from prepadvisor.cards.figures.scratch import Scratch
+from prepadvisor.cards.figures.staircase import Stair, Staircase
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.planning.line_model import LINE_ZONES, LineModel
+from prepadvisor.records.advice import LadderStep, Place, Spot
+from prepadvisor.records.job import Done, Patch
+from prepadvisor.records.kinds import Silence
+from prepadvisor.records.words import Tool
+from prepadvisor.surface import grades
+from prepadvisor.surface.film import print_through
+from prepadvisor.surface.grooves import depth_um, width_um
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.remarks import silence_says
+from prepadvisor.wording.units import minutes
+
+
+def flake_of(papers: Papers) -> FlakeNumbers | None:
+    """Return the flake the job is judged by; None for a solid colour."""
+    return flake_numbers(papers.house.constants, judged(papers.job.colour))
+
+
+def ruler_of(papers: Papers, spot: Spot) -> Ruler:
+    """Return the grade ruler of a spot; its risk bars are judged with the coats that its estimate counts."""
+    place = papers.places[papers.place_of_spot.get(spot.id, spot.id)]
+    shelf = tuple(sorted(papers.house.shop.shelf, key=grades.RANK.__getitem__))
+    finish = spot.finish
+    used = finish.tool if finish else place.tool
+    tool = f" with {words.TOOL[used]}" if used else ""
+    name = f"{papers.where(spot.id)}: {finish.chosen if finish else 'STOP'}{tool if finish else ''}"
+    coats = _coats(spot)
+    over = f" over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else ""
+    risks = _risks(papers, spot, used, shelf, coats)
+    return Ruler(
+        name + (f"; risk{over}" if over else ""),
+        shelf,
+        (finish.coarsest, finish.finest) if finish else None,
+        finish.chosen if finish else None,
+        None if papers.is_hand_only(place) else spot.hand_coarsest,
+        place.done.grade,
+        risks,
+        spot.risk_limit if risks else None,
+        _silence(spot),
+        None if finish else _asked(spot, by_hand=papers.is_hand_only(place)),
+    )
+
+
+def _asked(spot: Spot, *, by_hand: bool) -> tuple[str, str] | None:
+    """Return the range that the rules ask for at a spot without a finish, where they do ask for one."""
+    found = {item.output: str(item.value) for item in spot.because}
+    coarsest = found.get("hand_last_coarsest" if by_hand else "finish_coarsest")
+    finest = found.get("finish_finest")
+    if coarsest not in grades.RANK or finest not in grades.RANK or grades.is_finer(coarsest, finest):
+        return None
+    return coarsest, finest
+
+
+def _coats(spot: Spot) -> int:
+    return spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+
+
+def _risks(
+    papers: Papers, spot: Spot, tool: Tool | None, shelf: tuple[str, ...], coats: int
+) -> dict[str, float]:
+    flake = flake_of(papers)
+    if flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
+        return {}
+    solids = papers.house.shop.wet_bed.set_solids
+    table = LineModel(papers.house.constants).table(flake, [tool], shelf, spot.zone, coats, solids)
+    return {grade: table[tool, grade].risk for grade in shelf}
+
+
+def _silence(spot: Spot) -> str:
+    said = next((item.says for item in spot.because if isinstance(item.says, Silence)), None)
+    return f"no estimate of risk: {silence_says(said.why)}; the rules alone decide" if said else ""
+
+
+def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:
+    """Return the scratch of a spot's finish bare and, where a wet bed is asked for, under its coats."""
+    flake = flake_of(papers)
+    if flake is None or spot.finish is None:
+        return ()
+    groove, film, bed = papers.house.constants.groove, papers.house.constants.film, papers.house.shop.wet_bed
+    depth = depth_um(grades.ds50_um(spot.finish.chosen), groove.depth_per_grain[spot.finish.tool].value)
+    wide = width_um(depth, groove.width_per_depth.value)
+    in_colour = spot.zone == "colour"
+    earlier = film.earlier_colour_coats_colour if in_colour else film.earlier_colour_coats_fade
+    found = []
+    for coats in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
+        left = print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value)
+        title = f"over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else "without a wet bed"
+        found.append(Scratch(title, float(depth), float(wide), flake.d50_um, flake.tilt_deg, left))
+    return tuple(found)
+
+
+def staircases_of(papers: Papers, panel: str) -> tuple[Staircase, ...]:
+    """Return the grit steps of a panel's patches and face, each from what is on it now."""
+    advised = next(one for one in papers.advice.panels if one.id == panel)
+    source = papers.job_panels.get(panel)
+    cases = []
+    for place in papers.of_panel(panel):
+        if place.kind == "patch" and place.ladder:
+            patch = papers.feature(place)
+            now = patch.now if isinstance(patch, Patch) else None
+            cases.append(_case(papers, place, place.ladder, now, None))
+        elif place.kind == "face" and advised.ladder:
+            now = source.now if source else None
+            cases.append(_case(papers, place, advised.ladder, now, advised.film.off_max_um))
+    return tuple(cases)
+
+
+def _case(
+    papers: Papers, place: Place, steps: tuple[LadderStep, ...], now: Done | None, limit: float | None
+) -> Staircase:
+    units = papers.units
+    stairs = tuple(
+        Stair(
+            step.grade,
+            words.TOOL[step.tool],
+            minutes(step.minutes),
+            step.film_off_um,
+            units.film(step.film_off_um),
+            step.guide_coat,
+        )
+        for step in steps
+    )
+    start = f"{now.grade} now" if now and now.grade else "as it is"
+    total = units.film(sum(step.film_off_um for step in steps))
+    return Staircase(
+        papers.label(place), start, stairs, total, units.film(limit) if limit is not None else ""
+    )

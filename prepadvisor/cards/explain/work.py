@@ -1,0 +1,116 @@
+"""Why, for the work at a place: hand limit by rule and by removal, grit steps, minutes, recorded scuff."""
+
+from prepadvisor.cards.explain.section import reasons, shop_passport
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.planning.hand_limit import clears
+from prepadvisor.planning.rates import Rates, rates_of
+from prepadvisor.records.advice import LadderStep, Place
+from prepadvisor.surface import grades
+from prepadvisor.wording import trade as words
+from prepadvisor.wording.scuffs import done_says
+
+
+def hand_lines(papers: Papers, place: Place) -> list[str]:
+    """Return the hand limit of a line: what the rules say, and what the last DA pass can cut out."""
+    if place.hand_coarsest is None or place.finish is None:
+        return []
+    shop, rates = papers.house.shop, rates_of(papers.house.constants, papers.house.shop)
+    because = tuple(dict.fromkeys(item for spot in papers.spots_of(place) for item in spot.because))
+    caps = [float(item.value) for item in because if item.output == "film_off_max_um"]
+    cap, most = min(caps, default=None), shop.clearing_minutes_per_dm2_max
+    lines = [f"{place.hand_coarsest} or finer, the tightest of the rules and of removal"]
+    lines += reasons(papers, because, ("hand_coarsest",))
+    film = f" and {cap:g} um of film" if cap is not None else ""
+    known = shop_passport(papers, "clearing_minutes_per_dm2_max")
+    lines.append(f"removal: {place.finish} has {most:g} min a dm2 ({known}){film} to cut a hand groove out")
+    for grade in _either_side(papers, place, rates, cap):
+        depth = rates.depth_um[shop.hand_tool, grade]
+        took = depth / rates.rate_um[place.finish]
+        verdict = "comes out" if clears(shop.hand_tool, grade, place.finish, rates, most, cap) else "stays"
+        lines.append(
+            f"  {grade} by {words.TOOL[shop.hand_tool]}: groove {depth:.2f} um / "
+            f"{rates.rate_um[place.finish]:.1f} um a min = {took:.3f} min a dm2: {verdict}"
+        )
+    return lines
+
+
+def _either_side(papers: Papers, place: Place, rates: Rates, cap: float | None) -> list[str]:
+    """Return the coarsest grade that still comes out and the next coarser one, which does not."""
+    shop = papers.house.shop
+    shelf = sorted(shop.shelf, key=grades.RANK.__getitem__)
+    most, finish = shop.clearing_minutes_per_dm2_max, place.finish or ""
+    out = [grade for grade in shelf if clears(shop.hand_tool, grade, finish, rates, most, cap)]
+    if not out:
+        return shelf[-1:]
+    first = shelf.index(out[0])
+    return shelf[max(0, first - 1) : first + 1]
+
+
+def step_lines(papers: Papers, place: Place) -> list[str]:
+    """Return the grit steps of a patch or of the face, each with how its minutes and film come about."""
+    steps = place.ladder or ()
+    if place.kind == "face":
+        steps = next((panel.ladder for panel in papers.advice.panels if panel.id == place.panel), ())
+    area = sum(spot.area_m2 for spot in papers.spots_of(place))
+    return steps_explained(papers, steps, area)
+
+
+def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: float) -> list[str]:
+    """Return one line a step: minutes = longer of pass and cutting, disc change, powder."""
+    shop, rates = papers.house.shop, rates_of(papers.house.constants, papers.house.shop)
+    if not steps:
+        return []
+    known = shop_passport(papers, "pass_m2_per_minute")
+    lines = [
+        (
+            f"minutes = longer of area / {shop.pass_m2_per_minute:g} m2 a min ({known}) "
+            "and area x groove below / rate (assumption, law from Sydor et al. 2021), "
+            f"+ {shop.disc_minutes:g} disc, + {shop.guide_coat_minutes:g} where powder goes on"
+        )
+    ]
+    for index, step in enumerate(steps):
+        once = area_m2 / shop.pass_m2_per_minute
+        below_um = step.film_off_um
+        if index == 0 and abs(below_um - rates.depth_um[step.tool, step.grade]) < 1e-9:
+            below_um = 0.0  # from gloss: no groove to cut out, and the film that goes is the new groove
+        cut = area_m2 * 100 * below_um / rates.rate_um[step.grade]
+        powder = ", powder before" if step.guide_coat else ""
+        lines.append(
+            f"  {step.grade} with {words.TOOL[step.tool]}{powder}: {area_m2:.3f} m2, once over {once:.2f}, "
+            f"{below_um:.2f} um at {rates.rate_um[step.grade]:.1f} um dm2 a min {cut:.2f}: "
+            f"{step.minutes:.1f} min, film {step.film_off_um:.1f} um"
+        )
+    return lines
+
+
+def minutes_lines(papers: Papers, place: Place) -> list[str]:
+    """Return how the minutes of a place come about: a line's strip by hand and by DA, a patch's steps."""
+    if place.ladder:
+        return [f"{place.minutes:.1f} min: its grit steps together"]
+    shop = papers.house.shop
+    lengths = [spot.length_mm for spot in papers.spots_of(place) if spot.length_mm]
+    if not lengths or not place.minutes:
+        return []
+    area = sum(lengths) * shop.edge_strip_mm / 1e6
+    known = shop_passport(papers, "edge_strip_mm")
+    strip = f"{papers.units.length(sum(lengths))} x {shop.edge_strip_mm:g} mm ({known})"
+    by_hand = area / shop.pass_m2_per_minute + shop.disc_minutes
+    return [
+        (
+            f"{place.minutes:.1f} min: strip {strip} = "
+            f"{area:.3f} m2; by hand {by_hand:.1f} min, the rest DA and powder"
+        )
+    ]
+
+
+def done_lines(papers: Papers, place: Place) -> list[str]:
+    """Return the verdict on a recorded scuff, with the re-cut where it is too coarse."""
+    done = place.done
+    if done.grade is None and not done.fact:
+        return []
+    tool = f" with {words.TOOL[done.tool]}" if done.tool else ""
+    lines = [f"{done.grade or 'grade not known'}{tool}: {done.verdict}"]
+    if done.fact:
+        lines.append(f"  {done_says(done)}")
+    area = sum(spot.area_m2 for spot in papers.spots_of(place))
+    return lines + steps_explained(papers, done.recut or (), area)

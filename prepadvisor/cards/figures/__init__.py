@@ -1,0 +1,1 @@
+"""Drawings of a card as plain geometry, one for all renderers."""

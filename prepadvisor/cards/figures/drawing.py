@@ -1,0 +1,165 @@
+"""A panel as geometry in its own millimetres: outline, zones, patches, lines with what they need, wet bed.
+
+One record for screen, page and PDF; nobody else works out where a zone ends on a drawing. A panel is drawn as
+one sees it standing before the car: the front on the left, or on the right for a right-hand panel (mirrored).
+Whoever stands before a front bumper has the car's left on the right, so that is mirrored too.
+"""
+
+import re
+from typing import Final, Literal, NamedTuple
+
+from prepadvisor.cards.sheet.record import Row
+from prepadvisor.cases.zones import patch_rect, path_mm
+from prepadvisor.records.advice import PanelAdvice
+from prepadvisor.records.job import Panel, Patch
+from prepadvisor.records.outline import Outline
+from prepadvisor.records.words import Zone
+from prepadvisor.surface.layout import Layout, Rect
+from prepadvisor.wording.trade import side
+
+PanelPoint = tuple[float, float]
+Need = Literal["hand-then-machine", "hand-only", "hand-only-unseen", "machine", "stop"]
+
+NEEDS: Final[dict[Need, str]] = {
+    "hand-then-machine": "hand, then DA",
+    "machine": "DA or block only",
+    "hand-only": "hand only",
+    "hand-only-unseen": "hand, unseen",
+    "stop": "STOP",
+}
+"""How a line is drawn and what that means, in the order of a legend."""
+
+
+SIDED: Final = frozenset(
+    {"front-door", "rear-door", "front-wing", "rear-quarter", "sill", "pillar", "mirror-cap", "fuel-flap"}
+)
+"""Outlines drawn as the car's left side; the others lie across the car and are no right-hand panels."""
+
+
+class DrawnLine(NamedTuple):
+    """An edge or line of the panel: its path in mm and what it needs."""
+
+    feature: str
+    number: str
+    need: Need
+    path: tuple[PanelPoint, ...]
+
+
+class DrawnPatch(NamedTuple):
+    """A patch with its number, in mm."""
+
+    feature: str
+    number: str
+    stop: bool
+    rect: Rect
+
+
+class DrawnZone(NamedTuple):
+    """A zone between two depths in mm from where the colour comes in."""
+
+    zone: Zone
+    from_mm: float
+    to_mm: float
+
+
+class PanelDrawing(NamedTuple):
+    """Everything a panel's drawing shows, in mm from its front top corner (mirrored panels: front right).
+
+    `ends` names the panel's front and rear end as people do.
+    """
+
+    panel: str
+    length_mm: float
+    height_mm: float
+    mirrored: bool
+    outline: tuple[PanelPoint, ...]
+    layout: Layout
+    zones: tuple[DrawnZone, ...]
+    patches: tuple[DrawnPatch, ...]
+    lines: tuple[DrawnLine, ...]
+    bed: tuple[float, float] | None
+    bed_need: str
+    ends: tuple[str, str] = ("front", "rear")
+
+    def seen_from_outside(self, point: PanelPoint) -> PanelPoint:
+        """Return where a point of the panel is drawn, x to the right."""
+        return (self.length_mm - point[0], point[1]) if self.mirrored else point
+
+
+def is_right_hand(panel: Panel) -> bool:
+    """Say whether a panel is on the car's right side, by the words of its id, such as "right-front-door"."""
+    if panel.kind not in SIDED:
+        return False
+    words = set(re.split(r"[^a-z]+", panel.id.lower()))
+    return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
+
+
+def is_mirrored(panel: Panel) -> bool:
+    """Say whether a panel is drawn with its front on the right, as whoever stands before it sees it."""
+    return is_right_hand(panel) or panel.kind == "front-bumper"
+
+
+def panel_drawing(
+    panel: Panel,
+    outline: Outline | None,
+    advice: PanelAdvice,
+    rows: tuple[Row, ...],
+    layout: Layout,
+    unseen: frozenset[str] = frozenset(),
+    overlap_mm: float = 0.0,
+) -> PanelDrawing:
+    """Return the drawing of one panel.
+
+    Args:
+        panel: the panel of the job.
+        outline: its generic outline; None draws a plain rectangle.
+        advice: what was advised for the panel; its bands are the zones.
+        rows: the rows of its card, which say the number of each line and what it needs.
+        layout: where the colour comes in, in mm.
+        unseen: ids of the lines that nobody sees.
+        overlap_mm: how far a wet bed reaches past the fade.
+    """
+    shape = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+    paths = {feature.id: feature.path for feature in (panel.feature or (outline.feature if outline else ()))}
+    by_feature = {row.feature: row for row in reversed(rows)}
+    lines = tuple(
+        DrawnLine(feature, row.number, _need(row, feature in unseen), path_mm(panel, paths[feature]))
+        for feature, row in reversed(by_feature.items())
+        if feature in paths
+    )
+    patches = tuple(_patch(panel, patch, by_feature.get(patch.id)) for patch in panel.patch)
+    return PanelDrawing(
+        panel.id,
+        panel.length_mm,
+        panel.height_mm,
+        is_mirrored(panel),
+        path_mm(panel, shape),
+        layout,
+        tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
+        patches,
+        lines,
+        bed_span_mm(advice, overlap_mm),
+        advice.wet_bed.need,
+        (side(panel.kind, "front"), side(panel.kind, "rear")),
+    )
+
+
+def _patch(panel: Panel, patch: Patch, row: Row | None) -> DrawnPatch:
+    return DrawnPatch(
+        patch.id, row.number if row else patch.id, bool(row and row.stop), patch_rect(panel, patch)
+    )
+
+
+def _need(row: Row, unseen: bool) -> Need:
+    if row.stop:
+        return "stop"
+    return "hand-only-unseen" if row.need == "hand-only" and unseen else row.need
+
+
+def bed_span_mm(advice: PanelAdvice, overlap_mm: float) -> tuple[float, float] | None:
+    """Return the depths in mm between which a panel gets its wet bed, None where it gets none."""
+    wet = [band for band in advice.bands if band.zone in advice.wet_bed.zones]
+    if advice.wet_bed.need == "no" or not wet:
+        return None
+    start = min(band.from_mm for band in wet)
+    return (start, max(band.to_mm for band in wet) + overlap_mm)

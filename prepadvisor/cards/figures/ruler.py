@@ -1,0 +1,188 @@
+"""The grade ruler: the shelf from coarse to fine, grit range, choice, hand limit, risk as bars."""
+
+from collections.abc import Mapping
+from typing import Final, NamedTuple
+
+from prepadvisor.cards.figures.figure import Figure, Hatch, Mark, Paint, PointMm, Shape, Stroke, Words, box
+from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
+from prepadvisor.surface import grades
+
+_PT: Final = 8.0
+_CAP_MM: Final = _PT * MM_PER_PT * 0.73
+_BAR_MM: Final = 14.0
+"""Height of a bar for a risk of 1."""
+_HIGH: Final = 0.72
+"""From this risk on the number stands in the bar."""
+_LEFT_MM: Final = 24.0
+_AXIS_MM: Final = 9.6
+_ROW_MM: Final = 4.4
+
+
+class Ruler(NamedTuple):
+    """What a ruler shows of one place in one zone.
+
+    A risk bar stands for each grade that has an estimate. `asked` is the range that the rules ask for where
+    no grade of it is on the shelf, or where another reason stops the work.
+    """
+
+    title: str
+    shelf: tuple[str, ...]
+    allowed: tuple[str, str] | None
+    chosen: str | None
+    hand_limit: str | None = None
+    done: str | None = None
+    risks: Mapping[str, float] = {}
+    risk_limit: float | None = None
+    no_risk: str = ""
+    asked: tuple[str, str] | None = None
+
+
+def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
+    """Return the ruler at a width in mm; a grade used or named but not on the shelf stands on it too."""
+    extra = [grade for grade in (ruler.done, ruler.hand_limit, ruler.chosen, *(ruler.asked or ())) if grade]
+    scale = sorted({*ruler.shelf, *extra}, key=grades.RANK.__getitem__)
+    step = (width_mm_ - _LEFT_MM) / max(1, len(scale))
+    at = {grade: _LEFT_MM + step * (index + 0.5) for index, grade in enumerate(scale)}
+    marks: list[Mark] = []
+    marks += _bracket(ruler, at)
+    marks += _axis(ruler, scale, at, width_mm_)
+    y = _AXIS_MM + 2.0
+    if ruler.risks:
+        marks += _bars(ruler, scale, at, step, y, width_mm_)
+        y += _BAR_MM + 1.2
+    else:
+        marks.append(Words((0.0, y + 3.2), ruler.no_risk or "no estimate of risk here", _PT))
+        y += 4.4
+    for label, grade, sign in (
+        ("by hand", ruler.hand_limit, "▶ this or finer ahead of the DA"),
+        ("was done", ruler.done, "▲ scuffed with this"),
+    ):
+        if grade:
+            marks += _pointer(label, at[grade], sign, y, width_mm_)
+            y += _ROW_MM
+    return Figure(width_mm_, y + 0.6, f"Grade ruler: {ruler.title}", _says(ruler), tuple(marks))
+
+
+def _bracket(ruler: Ruler, at: dict[str, float]) -> list[Mark]:
+    y = 3.0
+    marks: list[Mark] = [Words((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
+    span = ruler.allowed or ruler.asked
+    inside = [at[grade] for grade in at if span and _between(grade, span)]
+    if not ruler.allowed:
+        marks.append(Words((_LEFT_MM, y + _CAP_MM / 2), "STOP, see the hold", _PT, bold=True))
+    if not inside:
+        return marks
+    left, right = min(inside) - 4.5, max(inside) + 4.5
+    path = ((left, y + 2.0), (left, y), (right, y), (right, y + 2.0))
+    return [*marks, Shape(path, Stroke(0.8) if ruler.allowed else Stroke(0.5, (1.4, 1.0)))]
+
+
+def _between(grade: str, allowed: tuple[str, str]) -> bool:
+    coarsest, finest = allowed
+    return grades.RANK[coarsest] <= grades.RANK[grade] <= grades.RANK[finest]
+
+
+def _axis(ruler: Ruler, scale: list[str], at: dict[str, float], width: float) -> list[Mark]:
+    base = _AXIS_MM - 1.6
+    marks: list[Mark] = [
+        Words((0.0, base), "coarse → fine", _PT),
+        Shape(((_LEFT_MM, _AXIS_MM), (width, _AXIS_MM)), Stroke(0.35)),
+    ]
+    for grade in scale:
+        chosen = grade == ruler.chosen
+        bold = chosen or bool(ruler.allowed and _between(grade, ruler.allowed))
+        if chosen:
+            wide = width_mm(grade, _PT, bold=True) + 1.8
+            plate = box(at[grade] - wide / 2, base - _CAP_MM - 0.8, wide, _CAP_MM + 1.7)
+            marks.append(Shape(plate, None, closed=True, fill="black"))
+        paint: Paint = "white" if chosen else "black"
+        marks.append(Words((at[grade], base), grade, _PT, bold, "middle", paint))
+        if grade not in ruler.shelf:
+            marks.append(
+                Shape(((at[grade] - 5, base + 0.7), (at[grade] + 5, base + 0.7)), Stroke(0.2, (0.8, 0.6)))
+            )
+    return marks
+
+
+def _bars(
+    ruler: Ruler, scale: list[str], at: dict[str, float], step: float, top: float, width: float
+) -> list[Mark]:
+    floor = top + _BAR_MM
+    marks: list[Mark] = [
+        Words((0.0, top + 3.4), "risk that a", _PT),
+        Words((0.0, top + 6.8), "line shows", _PT),
+        Shape(((_LEFT_MM, floor), (width, floor)), Stroke(0.35)),
+    ]
+    wide = min(6.0, step * 0.5)
+    values: list[tuple[float, float, bool]] = []
+    limit = ruler.risk_limit
+    for grade in scale:
+        if grade not in ruler.risks:
+            continue
+        risk = ruler.risks[grade]
+        over = limit is not None and risk > limit
+        high = max(0.25, _BAR_MM * risk)
+        corners = box(at[grade] - wide / 2, floor - high, wide, high)
+        marks.append(Shape(corners, Stroke(0.3), closed=True, fill="black" if over else "white"))
+        if not over:
+            marks.append(Hatch(_slant(at[grade] - wide / 2, floor - high, wide, high), Stroke(0.2)))
+        values.append((at[grade], risk, over))
+    if limit is not None:
+        y = floor - _BAR_MM * limit
+        marks.append(Shape(((_LEFT_MM, y), (width, y)), Stroke(0.35, (1.6, 0.9))))
+        marks.append(Words((0.0, floor), f"allowed {limit:.2f}", _PT, bold=True))
+    return marks + [mark for x, risk, over in values for mark in _value(x, risk, over, floor)]
+
+
+def _value(x: float, risk: float, over: bool, floor: float) -> list[Mark]:
+    """Return a bar's number: over it on white, so that no line runs through it, or in it where it is high."""
+    if over and risk >= _HIGH:
+        return [Words((x, floor - 1.4), f"{risk:.2f}", _PT, bold=True, anchor="middle", paint="white")]
+    base = floor - max(0.25, _BAR_MM * risk) - 0.8
+    plate = box(x - 3.3, base - _CAP_MM - 0.3, 6.6, _CAP_MM + 0.6)
+    return [
+        Shape(plate, None, closed=True, fill="white"),
+        Words((x, base), f"{risk:.2f}", _PT, bold=over, anchor="middle"),
+    ]
+
+
+def _slant(left: float, top: float, wide: float, high: float) -> tuple[tuple[PointMm, PointMm], ...]:
+    pieces = []
+    for offset in range(1, int((wide + high) / 1.1) + 1):
+        reach = offset * 1.1
+        start = (left + min(reach, wide), top + max(0.0, reach - wide))
+        end = (left + max(0.0, reach - high), top + min(reach, high))
+        pieces.append((start, end))
+    return tuple(pieces)
+
+
+def _pointer(label: str, x: float, sign: str, y: float, width: float) -> list[Mark]:
+    base = y + 3.0
+    text_mm = width_mm(sign, _PT)
+    fits = x + text_mm < width
+    mark, _, says = sign.partition(" ")
+    words = (
+        Words((x - 1.0, base), sign, _PT)
+        if fits
+        else Words((x + 1.5, base), f"{says} {mark}", _PT, anchor="end")
+    )
+    return [Words((0.0, base), label, _PT, bold=True), words]
+
+
+def _says(ruler: Ruler) -> str:
+    parts = [f"Shelf from coarse to fine: {', '.join(ruler.shelf)}."]
+    if ruler.allowed:
+        parts.append(f"Allowed {ruler.allowed[0]} to {ruler.allowed[1]}.")
+    elif ruler.asked:
+        parts.append(f"The rules ask for {ruler.asked[0]} to {ruler.asked[1]}.")
+    parts.append(f"Chosen {ruler.chosen}." if ruler.chosen else "No safe grade.")
+    if ruler.hand_limit:
+        parts.append(f"By hand ahead of the DA {ruler.hand_limit} or finer.")
+    if ruler.done:
+        parts.append(f"Scuffed with {ruler.done}.")
+    if ruler.risks:
+        limit = f", allowed {ruler.risk_limit:.2f}" if ruler.risk_limit is not None else ""
+        parts.append(
+            "Risk: " + ", ".join(f"{grade} {risk:.2f}" for grade, risk in ruler.risks.items()) + limit + "."
+        )
+    return " ".join(parts)

@@ -1,0 +1,115 @@
+"""The foot of a page card: drills, ticks before paint, the booth, materials, signatures, why, cautions."""
+
+from typing import Final
+
+from prepadvisor.cards.page.block import Block, Stack, divided, packed, whole
+from prepadvisor.cards.page.fit import Extent
+from prepadvisor.cards.page.leaf import Leaf, Rule, TickLine, moved
+from prepadvisor.cards.page.sizes import BOX_MM, Sizes
+from prepadvisor.cards.page.typeface import width_mm as text_width_mm
+from prepadvisor.cards.page.typeface import wrap
+from prepadvisor.cards.sheet.record import BoothStep, CardSheet
+
+_LEFT_SHARE: Final = 0.46
+
+
+def notes_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block | None:
+    """Return the notes that several places share, each with the places it is about; None without any."""
+    if not sheet.notes:
+        return None
+    lead = Stack(sizes, width_mm)
+    lead.rule(0.9, after_mm=1.2)
+    rows = [_paragraph(text, sizes, width_mm) for text in packed(sheet.notes, sizes, width_mm, joint=" · ")]
+    return divided(lead, rows, lead, gap_mm=sizes.gap_mm * 0.6)
+
+
+def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
+    """Return drills and ticks before paint on the left, the steps in the booth on the right."""
+    left = Stack(sizes, width_mm * _LEFT_SHARE - 2)
+    left.rule(0.9, after_mm=1.2)
+    for drill in sheet.drills:
+        left.text(drill.case, sizes.body_pt, bold=True, tag="h2")
+        left.text(drill.says, sizes.body_pt, after_mm=sizes.gap_mm / 4)
+    left.text("BEFORE PAINT", sizes.body_pt, bold=True, tag="h2")
+    left.ticks(sheet.before_paint)
+    at = width_mm * _LEFT_SHARE + 2
+    lead = Stack(sizes, width_mm - at, x=at)
+    lead.rule(0.9, after_mm=1.2)
+    lead.text("IN THE BOOTH", sizes.body_pt, bold=True, tag="h2")
+    again = Stack(sizes, width_mm - at, x=at)
+    again.text("IN THE BOOTH (goes on)", sizes.body_pt, bold=True)
+    rows = [_step(number, step, sizes, width_mm - at) for number, step in enumerate(sheet.booth, start=1)]
+    heights = [row.y for row in rows]
+
+    def build(start: int, stop: int) -> tuple[Leaf, ...]:
+        leaves = list(again.leaves) if start else [*left.leaves, *lead.leaves]
+        y = again.y if start else lead.y
+        for row in rows[start:stop]:
+            leaves += [moved(leaf, at, y) for leaf in row.leaves]
+            y += row.y
+        return tuple(leaves)
+
+    return Block(Extent(lead.y, tuple(heights), again.y, left.y + sizes.gap_mm / 2, keep_rows=1), build)
+
+
+def _step(number: int, step: BoothStep, sizes: Sizes, width_mm: float) -> Stack:
+    stack = Stack(sizes, width_mm)
+    stack.text(str(number), sizes.body_pt, bold=True)
+    stack.y = 0.0
+    stack.text(step.says, sizes.body_pt, indent_mm=4.5)
+    for tick in step.ticks:
+        room = width_mm - 4.5
+        lines = wrap(tick.says, room - BOX_MM - 1.4, sizes.body_pt)
+        line_mm = sizes.line_mm(sizes.body_pt)
+        high = max(sizes.tick_mm, line_mm * len(lines) + 0.6)
+        stack.leaves.append(TickLine(4.5, stack.y, room, high, tick.box, lines, sizes.body_pt, line_mm))
+        stack.gap(high)
+    stack.gap(sizes.gap_mm / 4)
+    return stack
+
+
+def sign_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
+    """Return what to mix, lay out and how long it takes, and the lines to sign on."""
+    stack = Stack(sizes, width_mm)
+    stack.rule(0.25, after_mm=0.8)
+    stack.text(" · ".join(f"{fact.label} {fact.says}" for fact in sheet.materials), sizes.body_pt, bold=True)
+    stack.gap(sizes.gap_mm / 2)
+    stack.rule(0.9, after_mm=0.9)
+    title_mm = text_width_mm("CLEAR TO MASK", sizes.title_pt * 0.9, bold=True) + 3
+    high = 9.5 if sizes.name == "normal" else 8.0
+    base = stack.y + high - sizes.line_mm(sizes.body_pt)
+    title = Stack(
+        sizes, title_mm, y=base - (sizes.line_mm(sizes.title_pt) - sizes.line_mm(sizes.body_pt)) / 1.4
+    )
+    title.text("CLEAR TO MASK", sizes.title_pt * 0.9, bold=True, tag="h2")
+    stack.leaves += title.leaves
+    each = (width_mm - title_mm) / max(1, len(sheet.signatures))
+    for index, who in enumerate(sheet.signatures):
+        x = title_mm + index * each
+        name = Stack(sizes, 16.0, x=x + 2, y=base)
+        name.text(who, sizes.body_pt)
+        stack.leaves += name.leaves
+        stack.leaves.append(Rule(x + 16, stack.y + high - 0.6, each - 17, 0.3))
+    stack.gap(high + 0.6)
+    return whole(stack, gap_mm=sizes.gap_mm / 2)
+
+
+def foot_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
+    """Return why, where the house departs from the base, what the card rests on, and the cautions."""
+    lead = Stack(sizes, width_mm)
+    lead.rule(0.25, after_mm=0.6)
+    says = [f"why: {text}" if index == 0 else text for index, text in enumerate(sheet.why)]
+    says += [f"HOUSE: {text}" for text in sheet.deviations]
+    says += sheet.rests_on
+    rows = [_paragraph(text, sizes, width_mm) for text in packed(says, sizes, width_mm)]
+    rows += [
+        _paragraph(text, sizes, width_mm, bold=True)
+        for text in packed(sheet.cautions, sizes, width_mm, bold=True)
+    ]
+    return divided(lead, rows, lead)
+
+
+def _paragraph(says: str, sizes: Sizes, width_mm: float, *, bold: bool = False) -> Stack:
+    stack = Stack(sizes, width_mm)
+    stack.text(says, sizes.small_pt, bold=bold)
+    return stack

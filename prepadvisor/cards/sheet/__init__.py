@@ -1,0 +1,1 @@
+"""Every fact of a card, already in words, in printing order."""

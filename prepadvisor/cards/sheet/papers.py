@@ -1,0 +1,99 @@
+"""What a card is made from, with its look-ups: job, advice, shop, units, and what is ticked off already."""
+
+from collections.abc import Collection, Iterable, Mapping
+
+from prepadvisor.cards.sheet.record import Box
+from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
+from prepadvisor.records.job import Feature, Job, Panel, Patch
+from prepadvisor.records.words import HAND_TOOLS
+from prepadvisor.standards.house import House
+from prepadvisor.wording.names import Words
+
+Ticks = Mapping[str, Collection[str]]
+"""Steps that stand as done, by place id ("panel/feature") and, for cleaning and wiping, by panel id."""
+
+
+class Papers:
+    """Job, advice and house side by side, with the letter and number each place has on the card."""
+
+    def __init__(self, job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> None:
+        """Index everything once."""
+        self.job = job
+        self.advice = advice
+        self.house = house
+        self.words = Words(advice)
+        self.units = self.words.units
+        self.ticks: Ticks = ticks or {}
+        self.ticks_known = ticks is not None
+        self.spots: dict[str, Spot] = {spot.id: spot for spot in advice.spots}
+        self.places: dict[str, Place] = {place.id: place for place in advice.places}
+        self.place_of_spot = self.words.place_of_spot
+        self.letter_of = self.words.letter_of
+        self.job_panels: dict[str, Panel] = {panel.id: panel for panel in job.panel}
+        self._features: dict[str, Feature | Patch] = {}
+        for panel in job.panel:
+            self._features |= {f"{panel.id}/{line.id}": line for line in panel.feature}
+            self._features |= {f"{panel.id}/{patch.id}": patch for patch in panel.patch}
+        self.held: dict[str, list[str]] = {}
+        for hold in advice.holds:
+            self.held.setdefault(self.words.place_id(hold.spot), []).append(hold.spot)
+
+    def of_panel(self, panel: str) -> list[Place]:
+        """Return the places of a panel in printing order: lines by number, then patches, the face last."""
+        rank = {"face": 2, "patch": 1}
+        mine = [place for place in self.advice.places if place.panel == panel]
+        return sorted(mine, key=lambda place: (rank.get(place.kind, 0), place.number))
+
+    def spots_of(self, place: Place) -> list[Spot]:
+        """Return the spots of a place that the advice has."""
+        return [self.spots[spot] for spot in place.spots if spot in self.spots]
+
+    def feature(self, place: Place) -> Feature | Patch | None:
+        """Return the line or patch of the job behind a place; the face has none."""
+        return self._features.get(place.id)
+
+    def number(self, place: Place) -> str:
+        """Return a place's number on the card, such as "A4"; the face of a panel has the letter alone."""
+        return self.words.number(place)
+
+    def name(self, place: Place) -> str:
+        """Return what a place is called: its own name, else its kind with its id."""
+        return self.words.name(place)
+
+    def label(self, place: Place) -> str:
+        """Return number and name of a place, such as "A4 handle recess"."""
+        return self.words.label(place)
+
+    def where(self, spot: str) -> str:
+        """Return a spot id, place id or panel id in words: "A4 handle recess, fade"."""
+        return self.words.where(spot)
+
+    def zones(self, place: Place) -> str:
+        """Return the zones of a place in short: "colour+fade", or "all zones" for three."""
+        return self.words.zones(place)
+
+    def is_hand_only(self, place: Place) -> bool:
+        """Say whether hand work is the last touch at a line."""
+        by_hand = place.reach == "hand" or place.tool in HAND_TOOLS
+        return place.kind not in {"face", "patch"} and by_hand
+
+    def box(self, place: str, step: str) -> Box:
+        """Return a box that is ticked where the check-off has the step."""
+        return "done" if step in self.ticks.get(place, ()) else "open"
+
+    def deviation_lines(self) -> tuple[str, ...]:
+        """Return where the house departs from the base standards, in its own words, with file and line."""
+        return tuple(
+            f"{item.rule} {item.kind} by {item.by}: {item.says}"
+            + (f" ({item.file}:{item.line})" if item.file else "")
+            for item in self.advice.standards.deviations
+        )
+
+    def panel_held(self, panel: PanelAdvice) -> bool:
+        """Say whether anything on a panel is on hold."""
+        return any(place.split("/")[0] == panel.id for place in self.held)
+
+
+def numbers(papers: Papers, places: Iterable[Place]) -> str:
+    """Return the card numbers of places as a list, three or more in a row as a stretch: "A1-A3 and A5"."""
+    return papers.words.numbers(places)
