@@ -1,4 +1,4 @@
-"""Coats over a groove: how much of it they leave, how fast they level, how far a litre reaches.
+"""Coats over a groove: how much of it they leave, and how much paint they take.
 
 A wet coat levels flat over a groove this narrow at once. Once it has thickened to its set solids it stops
 levelling and sinks by what it still loses, so that a part of the groove comes back.
@@ -7,15 +7,8 @@ back); ISO 3233 (dry film = wet film × volume solids).
 """
 
 import math
-from typing import Final
 
 from prepadvisor.surface.domain import Numbers, require_not_negative, require_positive, require_share
-
-M2_UM_PER_LITRE: Final = 1000.0
-"""Square metres of a film 1 µm thick in a litre: exact, 1 l = 10⁻³ m³."""
-
-FT2_MIL_PER_US_GALLON: Final = 231.0 / (144.0 * 0.001)
-"""Square feet of a film 1 mil thick in a US gallon: 231 in³ over 0.144 in³, the trade's 1604."""
 
 
 def print_through(
@@ -47,36 +40,6 @@ def print_through(
     return float(bed * colour * (1.0 - colour_set_solids / 2.0))
 
 
-def levelling_s(
-    wavelength_um: float, viscosity_pa_s: float, film_um: float, surface_tension_n_m: float
-) -> float:
-    """Return the time in which a ripple on a wet film falls to 1/e: τ = 3 η (λ/2π)⁴ / (σ h³).
-
-    Holds for ripples that are small against the film and long against its thickness, in a Newtonian liquid.
-
-    Args:
-        wavelength_um: λ [µm], above 0.
-        viscosity_pa_s: η [Pa·s], above 0.
-        film_um: h, wet film [µm], above 0.
-        surface_tension_n_m: σ [N/m], above 0.
-
-    Returns:
-        Time constant [s].
-
-    Raises:
-        ValueError: for nan, infinity, 0 or below.
-
-    Reference: Orchard 1962.
-    """
-    require_positive("wavelength", wavelength_um)
-    require_positive("viscosity", viscosity_pa_s)
-    require_positive("wet film", film_um)
-    require_positive("surface tension", surface_tension_n_m)
-    wave_m = wavelength_um * 1e-6 / (2.0 * math.pi)
-    film_m = film_um * 1e-6
-    return 3.0 * viscosity_pa_s * wave_m**4 / (surface_tension_n_m * film_m**3)
-
-
 def wet_um(dry_um: Numbers, volume_solids: float) -> Numbers:
     """Return the wet film that dries to a given film: wet = dry / φ.
 
@@ -93,42 +56,6 @@ def wet_um(dry_um: Numbers, volume_solids: float) -> Numbers:
     require_not_negative("dry film", dry_um)
     require_share("volume solids", volume_solids, zero=False)
     return dry_um / volume_solids
-
-
-def coverage_m2_per_l(volume_solids: float, dry_um: Numbers) -> Numbers:
-    """Return how far a litre reaches without loss: 1000 · φ / dry film.
-
-    Args:
-        volume_solids: φ [1], above 0, up to 1.
-        dry_um: dry film [µm], above 0.
-
-    Returns:
-        Coverage [m²/l].
-
-    Raises:
-        ValueError: for nan, infinity or values outside these ranges.
-    """
-    require_share("volume solids", volume_solids, zero=False)
-    require_positive("dry film", dry_um)
-    return M2_UM_PER_LITRE * volume_solids / dry_um
-
-
-def coverage_ft2_per_us_gal(volume_solids: float, dry_mil: Numbers) -> Numbers:
-    """Return how far a US gallon reaches without loss: 1604 · φ / dry film.
-
-    Args:
-        volume_solids: φ [1], above 0, up to 1.
-        dry_mil: dry film [mil = 25.4 µm], above 0.
-
-    Returns:
-        Coverage [ft²/US gal].
-
-    Raises:
-        ValueError: for nan, infinity or values outside these ranges.
-    """
-    require_share("volume solids", volume_solids, zero=False)
-    require_positive("dry film", dry_mil)
-    return FT2_MIL_PER_US_GALLON * volume_solids / dry_mil
 
 
 def coat_ml(

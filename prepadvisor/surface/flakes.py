@@ -1,4 +1,4 @@
-"""Flake over a groove: how far it tilts, what brightness that costs, and which sizes there are.
+"""Flake over a groove: how far it tilts, and what brightness that costs.
 
 A flake rests on the film at both ends. Much wider than the groove it bridges it; much narrower it lies on
 the wall. Assumptions: flakes are rigid and lie along the surface; their normals spread like a Gaussian
@@ -48,25 +48,3 @@ def brightness_loss(tilt_rad: Array, spread_rad: float) -> Array:
     """
     require_positive("spread of tilt", spread_rad)
     return -np.expm1(-0.5 * (tilt_rad / spread_rad) ** 2)
-
-
-def diameter_weight(flake_um: Array, d50_um: float, log_sd: float) -> Array:
-    """Return the density by area of the logarithm of diameter: a Gaussian about ln D50.
-
-    Args:
-        flake_um: diameter D [µm], above 0; any shape.
-        d50_um: median diameter by area [µm], above 0.
-        log_sd: standard deviation s of ln D [1], above 0.
-
-    Returns:
-        Density per unit of ln D [1], shape of `flake_um`; its integral over ln D is 1.
-
-    Raises:
-        ValueError: for nan, infinity, 0 or below.
-    """
-    require_positive("flake diameter", flake_um)
-    require_positive("median flake diameter", d50_um)
-    require_positive("spread of flake diameters", log_sd)
-    z = np.log(flake_um / d50_um) / log_sd
-    density: Array = np.exp(-0.5 * z * z) / (log_sd * np.sqrt(2.0 * np.pi))
-    return density

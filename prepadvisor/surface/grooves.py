@@ -1,4 +1,4 @@
-"""Grain to groove: how deep and wide a grain of a grade scratches, and what that does to roughness.
+"""Grain to groove: how deep and wide a grain of a grade scratches.
 
 Assumptions: depth and width go linearly with the mean grain size; a groove is one arch of a raised cosine.
 References: linear in grain size: Gurău et al. 2019, BioResources 14(2) 4512; about the same across
@@ -7,7 +7,7 @@ materials: Gurău 2022, Forests 13(2) 331. The factors are assumptions of the co
 
 import numpy as np
 
-from prepadvisor.surface.domain import Array, Numbers, require_not_negative, require_positive
+from prepadvisor.surface.domain import Array, Numbers, require_positive
 
 
 def depth_um(ds50_um: Numbers, depth_per_grain: float) -> Numbers:
@@ -65,19 +65,3 @@ def profile_um(x_um: Array, depth_um: float, width_um: float) -> Array:
     inside = np.abs(x_um) <= width_um / 2
     arch = depth_um * np.cos(np.pi * np.where(inside, x_um, 0.0) / width_um) ** 2
     return np.where(inside, arch, 0.0)
-
-
-def groove_field_ra_um(depth_um: Numbers) -> Numbers:
-    """Return the mean roughness of a face scratched all over, groove beside groove: Ra = h / π.
-
-    Args:
-        depth_um: depth of the grooves [µm], 0 or more.
-
-    Returns:
-        Arithmetic mean deviation Ra [µm], as ISO 21920-2 defines it, before any filter.
-
-    Raises:
-        ValueError: for nan, infinity or below 0.
-    """
-    require_not_negative("groove depth", depth_um)
-    return depth_um / np.pi

@@ -34,24 +34,6 @@ def line_arcsec(strength_um: Numbers, line_factor: float, viewing_distance_mm: f
     return strength_um * (line_factor * 1e-3 / viewing_distance_mm * ARCSEC_PER_RAD)
 
 
-def visible_width_um(thinnest_line_arcsec: float, viewing_distance_mm: float) -> float:
-    """Return the width of the thinnest fully dark line that is seen from a distance: w = T · L.
-
-    Args:
-        thinnest_line_arcsec: T [arcsec], above 0; start value 0.5.
-        viewing_distance_mm: L [mm], above 0.
-
-    Returns:
-        Width [µm].
-
-    Raises:
-        ValueError: for nan, infinity, 0 or below.
-    """
-    require_positive("thinnest line", thinnest_line_arcsec)
-    require_positive("viewing distance", viewing_distance_mm)
-    return thinnest_line_arcsec / ARCSEC_PER_RAD * viewing_distance_mm * 1e3
-
-
 def log_uncertainty(
     by_depth: Numbers,
     by_d50: Numbers,

@@ -3,6 +3,7 @@
 import csv
 import tomllib
 from collections.abc import Iterator
+from math import exp, hypot
 from pathlib import Path
 from typing import Any
 
@@ -60,6 +61,51 @@ def test_a_class_has_a_median_within_its_practice_range(row: dict[str, str]) -> 
     """tests/reference/flakes.csv, memory and practice."""
     d50 = _DATA["flake"][row["class"]]["d50_um"]["value"]
     assert float(row["D50_um_low"]) <= d50 <= float(row["D50_um_high"])
+
+
+def test_every_class_lies_within_the_sizes_there_are() -> None:
+    """Effect flakes are 5 to 40 µm wide (Roesler et al. 2013, excerpt; tests/reference/flakes.csv)."""
+    any_ = next(row for row in _table("flakes.csv") if row["class"] == "any")
+    sizes = [flake["d50_um"]["value"] for flake in _DATA["flake"].values()]
+    assert float(any_["D50_um_low"]) <= min(sizes) <= max(sizes) <= float(any_["D50_um_high"])
+
+
+@pytest.mark.parametrize("flake", ["medium", "coarse"])
+def test_two_standard_uncertainties_of_tilt_reach_what_an_abstract_reports(flake: str) -> None:
+    """Kirchner & Houweling 2009, abstract only: 16 and 35 µm, width not defined, so both readings of it."""
+    nearest = min(
+        (row for row in _table("orientation.csv") if row["sd_deg_if_width_is_fwhm"]),
+        key=lambda row: abs(float(row["D50_um"]) - _DATA["flake"][flake]["d50_um"]["value"]),
+    )
+    tilt, unsure = _DATA["flake"][flake]["tilt_deg"]["value"], _DATA["uncertainty"]["tilt"]["value"]
+    low, high = tilt * exp(-2 * unsure), tilt * exp(2 * unsure)
+    readings = [float(nearest[f"sd_deg_if_width_is_{reading}"]) for reading in ("fwhm", "sd")]
+    assert any(low <= reading <= high for reading in readings)
+
+
+def test_the_uncertainty_of_the_threshold_is_the_one_derived_from_abstracts() -> None:
+    """√(0.33² + 0.23²): slope of detection and spread by age (tests/reference/sight_more.csv, derived)."""
+    rows = {row["fact"]: row["value"] for row in _table("sight_more.csv")}
+    slope = float(
+        rows["the same as sd of ln threshold, slope 3.5 (median slope match; moments)"].split(";")[0]
+    )
+    age = float(rows["the same in ln"])
+    assert _DATA["uncertainty"]["thinnest_line"]["value"] == pytest.approx(hypot(slope, age), abs=0.005)
+
+
+def test_the_eye_is_nearer_than_a_standard_for_welds_puts_it() -> None:
+    """ISO 17637, about 600 mm: nearer is stricter, by 1.2 times."""
+    rows = {row["fact"]: row["value"] for row in _table("sight_more.csv")}
+    assert _DATA["sight"]["viewing_distance_mm"]["value"] <= float(
+        rows["close visual inspection, eye to surface, about"]
+    )
+
+
+def test_transfer_efficiency_is_what_a_rule_asks_and_no_more() -> None:
+    """Puget Sound Clean Air Agency 9.16(e)(5): 0.65 asked of equal methods (tests/reference/spray.csv)."""
+    asked = next(row for row in _table("spray.csv") if row["fact"].startswith("transfer efficiency"))
+    shop = tomllib.loads((_ROOT / "rules/shop.toml").read_text(encoding="utf-8"))
+    assert shop["wet_bed"]["transfer_efficiency"] <= float(asked["value"])
 
 
 def test_the_thinnest_line_is_the_published_one() -> None:

@@ -49,6 +49,15 @@ def test_a_bare_number_is_refused_with_the_two_grain_sizes_it_may_mean() -> None
         grade("600")
 
 
+def test_numbers_of_other_series_mean_other_grain(grades_other_row: dict[str, str]) -> None:
+    """ANSI B74.18 and JIS R 6001: so a number without its P is refused, whatever series it came from."""
+    number = grades_other_row["number"]
+    with pytest.raises(NotAGradeError, match="has no P"):
+        grade(number)
+    if int(number) >= 280 and f"P{number}" in DS50_UM:
+        assert float(grades_other_row["ds50_um"]) < DS50_UM[f"P{number}"]
+
+
 def test_a_bare_number_that_is_no_p_grade_is_refused_without_a_guess() -> None:
     """No P grade is called 700."""
     with pytest.raises(NotAGradeError, match="read the back of the sheet"):

@@ -10,7 +10,10 @@ from prepadvisor.records.advice import Spot
 from prepadvisor.surface import grades
 from prepadvisor.wording import trade as words
 
-STANDING: Final = "The paint maker's sheet beats this card. Lamp and clean hands at every LOOK."
+STANDING: Final = (
+    "The paint maker's sheet beats this card. At every LOOK: lamp, clean hands, from about 600 mm, "
+    "not flatter than 30°."
+)
 SIGNATURES: Final = ("prep", "painter", "time", "lead")
 ESTIMATE: Final = (
     "The line model is an estimate: its numbers for tools and flakes are assumptions until this shop's own "
@@ -18,7 +21,8 @@ ESTIMATE: Final = (
 )
 SAFETY: Final = (
     "DUST: extraction on the sander, dust mask and eye protection; also when sanding by hand.",
-    "SPRAYING: isocyanates: air-fed hood, gloves, booth running; no one else inside.",
+    "SPRAYING: isocyanates: air-fed hood, gloves, booth running; no one in, hood on, until it is cleared.",
+    "SANDER: its vibration reaches the daily action value in 30 to 60 min: take turns.",
     "OLD PAINT may hold lead or chromate: test first, no dry sanding until you know.",
     "ALUMINIUM DUST burns and explodes: own vacuum, own discs, no sparks.",
     "Makers' sheets, local codes and licensed practice come first.",
