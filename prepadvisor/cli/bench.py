@@ -52,9 +52,13 @@ def run(args: argparse.Namespace) -> int:
     os.environ.setdefault("TEXTUAL_FPS", "250")  # the least wait from one paint to the next is 1 / this
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
         os.environ.pop(frozen, None)
-    desk, told = _desk(args)
-    from prepadvisor.tui.app import BenchApp
+    os.environ.setdefault("ESCDELAY", "20")  # ms to tell the Esc key from the start of another key's signs
+    from prepadvisor.cli.first_head import first_head
 
+    with first_head(_at_first(args)):
+        from prepadvisor.tui.app import BenchApp
+
+        desk, told = _desk(args)
     app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told)
     app.run()
     desk.close()
@@ -63,6 +67,15 @@ def run(args: argparse.Namespace) -> int:
         print(f"prepadvisor: {told} {app.crash_log}", file=sys.stderr)
         return 70
     return app.return_code or 0
+
+
+def _at_first(args: argparse.Namespace) -> Path | None:
+    """Return the job file that is opened first, None for the list of jobs."""
+    if args.job and not Path(args.job).is_dir():
+        return Path(args.job)
+    from prepadvisor.files.paths import demo_jobs_dir
+
+    return demo_jobs_dir() / _DEMO if args.demo else None
 
 
 def _desk(args: argparse.Namespace) -> "tuple[Desk, str]":
