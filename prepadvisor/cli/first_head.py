@@ -1,4 +1,4 @@
-"""The head of the screens, painted at once: what is opened stands there while the rest is still being read."""
+"""The head of the screens, painted at once: what is opened stands there while the rest is being read."""
 
 import os
 import shutil

@@ -126,11 +126,11 @@ def test_a_line_on_hold_is_drawn_as_a_stop(held: Any) -> None:
 
 
 def test_the_wet_bed_reaches_over_the_fade_and_its_overlap(worked: Any) -> None:
-    """Fade from 150 to 700 mm, overlap 100 mm at both borders."""
+    """Fade from 150 to 700 mm, and on past it by the overlap of 100 mm; the colour is not wetted again."""
     sheet = card_sheet(worked.job, worked.advice, worked.house)
     drawing = drawings(worked.job, worked.advice, worked.house, sheet)["left-front-door"]
     assert worked.house.shop.wet_bed.overlap_mm == 100
-    assert drawing.bed == (50.0, 800.0)
+    assert drawing.bed == (150.0, 800.0)
 
 
 def test_a_point_is_inside_a_polygon_by_the_even_odd_rule() -> None:

@@ -106,7 +106,7 @@ def test_the_walk_survives_resizing_and_leaves_the_terminal_clean(terminal: Term
     terminal.wait("front door, blend")
     terminal.resize(80, 24)
     terminal.keys("z", "Right", "Right")
-    terminal.wait("150-570 mm")
+    terminal.wait("End of the fade: 570 mm")
     terminal.keys("F7")
     terminal.wait("JOB 77")
     terminal.keys("t")
@@ -131,7 +131,7 @@ def test_kill_9_loses_nothing(terminal: Terminal, tmp_path: Path) -> None:
     terminal.keys("a", "1", "2", "1")
     terminal.wait("front door, blend")
     terminal.keys("z", "Right")
-    terminal.wait("150-560 mm")
+    terminal.wait("FADE 560")
     os.kill(terminal.program(), signal.SIGKILL)
     terminal.wait("LEFT 137")
     assert not (tmp_path / "jobs" / "88.toml").exists()
@@ -140,7 +140,7 @@ def test_kill_9_loses_nothing(terminal: Terminal, tmp_path: Path) -> None:
     terminal.keys("Enter", name="two")
     terminal.wait("every change is back", name="two")
     terminal.keys("F3", name="two")
-    terminal.wait("150-560 mm", name="two")
+    terminal.wait("FADE 560", name="two")
 
 
 def test_the_systems_signal_saves_and_leaves_clean(terminal: Terminal, tmp_path: Path) -> None:

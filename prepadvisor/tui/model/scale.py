@@ -54,10 +54,8 @@ def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode)
         room = abs(last - first)
         if room <= 0 or start >= length:
             continue
-        text = next(
-            (words for words in (f"{name} {min(end, length):.0f}", name, name[:1]) if len(words) <= room),
-            "",
-        )
+        forms = (f"{name} {min(end, length):.0f}", name, name[:3], name[:1])
+        text = next((words for words in forms if len(words) < room), "")
         fill = {"tints": " ", "shades": _SHADE[ink], "ascii": _PLAIN[ink]}[mode]
         body = f"{text:{fill}<{room}}"
         found.append((min(first, last), Run(body, ink, ink)))
