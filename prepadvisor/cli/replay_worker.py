@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from prepadvisor.cli.replay_rows import Row, rows_of
 from prepadvisor.planning.replay import Tally, difference
 
 if TYPE_CHECKING:
     from prepadvisor.records.job import Job
+    from prepadvisor.standards.data_changes import DataChange
 
 Houses = tuple[tuple[str, ...], tuple[str, ...]]
 """The house folders in force, none for the shipped standards alone, and the draft's; lowest layer first."""
@@ -19,18 +21,19 @@ Houses = tuple[tuple[str, ...], tuple[str, ...]]
 class Counted:
     """The sum of some files.
 
-    How many, the tally of those that could be read, and why the others could not.
+    How many, the tally of those that could be read, why the others could not, and the rows where asked for.
     """
 
     files: int = 0
     tally: Tally = field(default_factory=Tally)
     unreadable: list[tuple[str, str]] = field(default_factory=list)
+    rows: list[Row] = field(default_factory=list)
 
 
 class Worker:
     """Counts job files under two houses. The houses are read once."""
 
-    def __init__(self, houses: Houses) -> None:
+    def __init__(self, houses: Houses, *, with_rows: bool = False) -> None:
         """Read both houses.
 
         Raises:
@@ -42,12 +45,31 @@ class Worker:
         self._before = load_house(*houses[0])
         self._after = load_house(*houses[1])
         self._both = BothWays(self._before, self._after)
+        self._rates = self._before.shop.rates or self._after.shop.rates
+        self.with_rows = with_rows
+
+    @property
+    def currency(self) -> str | None:
+        """What money counts in; None where the shop states no rates."""
+        return None if self._rates is None else self._rates.currency
+
+    def data_changes(self) -> "tuple[DataChange, ...]":
+        """Return what differs in the shop files, constants and outlines of both houses."""
+        from prepadvisor.standards.data_changes import data_changes
+
+        return data_changes(self._before, self._after)
 
     def count(self, files: Sequence[str]) -> Counted:
         """Count some files; jobs of one colour follow one another, as a colour's plans share much."""
         counted = Counted(files=len(files))
+        rows: dict[str, list[Row]] = {}
         for name, job, after in sorted(self._jobs(files, counted), key=_by_colour):
-            counted.tally.add(name, difference(*self._both.advise(job, after)))
+            advice = self._both.advise(job, after)
+            change = difference(*advice, self._rates)
+            counted.tally.add(name, change)
+            if self.with_rows and change.is_change:
+                rows[name] = list(rows_of(name, change, *advice))
+        counted.rows = [row for name in files for row in rows.pop(name, ())]
         gc.collect()
         return counted
 
@@ -77,11 +99,11 @@ def _by_colour(read: _Read) -> str:
 _worker: Worker | None = None
 
 
-def start(houses: Houses) -> None:
+def start(houses: Houses, with_rows: bool = False) -> None:
     """Make this process a worker. Leaves stopping to the process that started it."""
     global _worker  # one worker a process
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _worker = Worker(houses)
+    _worker = Worker(houses, with_rows=with_rows)
     gc.freeze()
     gc.disable()  # once a chunk is often enough, and a quarter faster
 

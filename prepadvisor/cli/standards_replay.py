@@ -11,21 +11,28 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_folders
 
 if TYPE_CHECKING:
-    from prepadvisor.cli.replay_worker import Counted, Houses
+    from prepadvisor.cli.replay_text import Writer
+    from prepadvisor.cli.replay_worker import Counted, Houses, Worker
 
 DESCRIPTION: Final = (
-    "Advises on every job of an archive by the standards in force and by a draft, and tells how many jobs "
-    "and places change and which way. Files that cannot be read are listed and counted."
+    "Advises on every job of an archive by the standards in force and by a draft, and tells what changes: "
+    "holds first, then what gets laxer, a paragraph a rule, with minutes, ml, discs and money at the shop's "
+    "rates. Jobs held under one of them only are summed apart. Files that cannot be read are listed."
 )
 EXAMPLES: Final = """\
 examples:
   prepadvisor standards replay archive/ --against draft          shipped standards against a draft
   prepadvisor standards replay archive/ --house ours --against draft
-  prepadvisor standards replay *.toml --against draft --json
+  prepadvisor standards replay *.toml --against draft --to csv   every job and place, before and after
+  prepadvisor standards replay *.toml --against draft --to json
 
 Folders are searched with the folders in them. Progress goes to standard error.
 exit status: 0 nothing changes, 1 something changes, 2 a file cannot be used
 """
+_NO_JOBS: Final = frozenset(
+    {"shop.toml", "constants.toml", "panels.toml", "sources.toml", "colours.toml", "in-force.toml"}
+)
+"""Files of a house that may stand in a folder beside jobs."""
 _CHUNK_MOST: Final = 500
 """Files counted at a time: the more, the more jobs of one colour share; memory stays flat all the same."""
 _ALONE_MOST: Final = 200
@@ -43,7 +50,12 @@ def add_options(options: argparse.ArgumentParser) -> None:
         help="house folder of the draft; several times for layers, the lowest first",
     )
     options.add_argument("--workers", metavar="N", type=int, default=2, help="processes to use (2)")
-    options.add_argument("--json", action="store_true", help="for a program to read")
+    options.add_argument(
+        "--to", choices=("text", "csv", "json"), default="text", help="how to write it (text)"
+    )
+    options.add_argument(
+        "--json", action="store_const", dest="to", const="json", help="the same as --to json"
+    )
     add_house(options)
 
 
@@ -53,10 +65,15 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for house folders with faults, and if there is no job file at all.
     """
-    from prepadvisor.cli.replay_text import as_json, as_text
+    from prepadvisor.cli.replay_text import WRITERS
+    from prepadvisor.cli.replay_worker import Worker
 
-    total = _counted(job_files(args.jobs), (house_folders(args), tuple(args.against)), max(1, args.workers))
-    print(as_json(total) if args.json else as_text(total))
+    files = job_files(args.jobs)
+    houses = house_folders(args), tuple(args.against)
+    worker = Worker(houses, with_rows=args.to != "text")  # also tells faults of the houses at once
+    writer = WRITERS[args.to](worker)
+    total = _counted(files, houses, worker, writer, max(1, args.workers))
+    writer.end(total)
     return 2 if total.unreadable else 1 if total.tally.jobs_changed else 0
 
 
@@ -71,35 +88,40 @@ def job_files(names: list[str]) -> list[str]:
     files: list[str] = []
     for name in names:
         path = Path(name)
-        files += [str(each) for each in sorted(path.rglob("*.toml"))] if path.is_dir() else [name]
+        inside = sorted(path.rglob("*.toml")) if path.is_dir() else [path]
+        files += [str(each) for each in inside if each == path or each.name not in _NO_JOBS]
     if not files:
         raise BadInputError([Fault(names[0], 0, 0, "there is no job file (*.toml) in it")])
     return files
 
 
-def _counted(files: list[str], houses: "Houses", workers: int) -> "Counted":
-    from prepadvisor.cli.replay_worker import Counted, Worker
+def _counted(
+    files: list[str], houses: "Houses", worker: "Worker", writer: "Writer", workers: int
+) -> "Counted":
+    from prepadvisor.cli.replay_worker import Counted
 
-    worker = Worker(houses)  # also tells faults of the houses before any process is started
     total = Counted()
     chunks = _chunks(files, workers)
     if workers == 1 or len(files) <= _ALONE_MOST:
         for counted in map(worker.count, chunks):
-            _take(total, counted, len(files))
+            _take(total, counted, writer, len(files))
     else:
-        for counted in _by_processes(chunks, houses, min(workers, os.cpu_count() or 1)):
-            _take(total, counted, len(files))
+        most = min(workers, os.cpu_count() or 1)
+        for counted in _by_processes(chunks, houses, most, with_rows=worker.with_rows):
+            _take(total, counted, writer, len(files))
     total.unreadable.sort()
     return total
 
 
-def _by_processes(chunks: Iterator[list[str]], houses: "Houses", workers: int) -> "Iterator[Counted]":
+def _by_processes(
+    chunks: Iterator[list[str]], houses: "Houses", workers: int, *, with_rows: bool
+) -> "Iterator[Counted]":
     from multiprocessing import get_context
 
     from prepadvisor.cli.replay_worker import count, start
 
-    with get_context("spawn").Pool(workers, start, (houses,)) as pool:
-        yield from pool.imap_unordered(count, chunks)
+    with get_context("spawn").Pool(workers, start, (houses, with_rows)) as pool:
+        yield from pool.imap(count, chunks)
 
 
 def _chunks(files: list[str], workers: int) -> Iterator[list[str]]:
@@ -109,9 +131,10 @@ def _chunks(files: list[str], workers: int) -> Iterator[list[str]]:
         yield chunk
 
 
-def _take(total: "Counted", more: "Counted", files: int) -> None:
+def _take(total: "Counted", more: "Counted", writer: "Writer", files: int) -> None:
     total.files += more.files
     total.tally.merge(more.tally)
     total.unreadable += more.unreadable
+    writer.rows(more.rows)
     if files > _ALONE_MOST:
         print(f"{total.files} of {files} job files replayed", file=sys.stderr)

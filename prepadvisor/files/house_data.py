@@ -121,7 +121,8 @@ def mark_own_numbers(shop: Overlaid) -> None:
 def without_passport(data: Mapping[str, Any]) -> Iterator[Told]:
     """Yield every number of a shop file that has no passport."""
     passports = data.get("passport", {})
-    for name in stated_numbers({key: value for key, value in data.items() if key != "passport"}):
+    own_word = ("passport", "rates")  # what a shop pays is its own word
+    for name in stated_numbers({key: value for key, value in data.items() if key not in own_word}):
         if isinstance(passports, Mapping) and name not in passports:
             path: Path = tuple(name.split("."))
             mend = 'add it under [passport]: { unit = "mm", source = "practice", known = "practice" }'

@@ -1,11 +1,14 @@
 """What other standards change in a job's advice, place by place, and the sum of it over many jobs."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Final, NamedTuple
+from itertools import repeat
+from typing import Final, Literal, NamedTuple, TypeVar
 
-from prepadvisor.records.advice import Advice, Place, WetBedAdvice
+from prepadvisor.records.advice import Advice, Deviation, Place, WetBedAdvice
+from prepadvisor.records.decision import Reason
+from prepadvisor.records.shop import Rates
 from prepadvisor.records.words import GUIDE_COAT, WET_BED
 from prepadvisor.surface.grades import RANK
 
@@ -30,36 +33,143 @@ _MINUTES_TOLD: Final = 0.05
 """A difference in minutes below this is rounding."""
 
 
+LOOSER: Final = frozenset({"coarser", "released", "hand coarser", "wet bed less", "guide coat less"})
+"""The ways that ask less of a painter: told before the others, after what is held."""
+
+HOLD_WAYS: Final = frozenset({"held", "released"})
+
+
+class Cause(NamedTuple):
+    """A rule behind a change, with its place: it decides now (`new`), or it or what took it away does not."""
+
+    rule: str
+    file: str
+    line: int
+    how: Literal["new", "gone"]
+
+
+class PlaceChange(NamedTuple):
+    """One place that changes: in which ways, its answers before and after, and the rules behind it."""
+
+    place: str
+    ways: tuple[str, ...]
+    before: Place | None
+    after: Place | None
+    causes: tuple[Cause, ...]
+
+
 class Difference(NamedTuple):
-    """One job under two standards: places in all, ways of each changed place, minutes and discs of both."""
+    """One job under two standards.
+
+    `places` are those in all, `changes` the changed ones; minutes, ml of wet bed, discs and money of both.
+    Money is None where the shop states no rates.
+    """
 
     places: int
-    changed: Mapping[str, tuple[str, ...]]
+    changes: tuple[PlaceChange, ...]
     minutes: tuple[float, float]
     discs: tuple[Mapping[str, int], Mapping[str, int]]
+    ml: tuple[int, int] = (0, 0)
+    money: tuple[float, float] | None = None
+
+    @property
+    def changed(self) -> dict[str, tuple[str, ...]]:
+        """Place to the ways in which it changes."""
+        return {change.place: change.ways for change in self.changes}
+
+    @property
+    def is_held_otherwise(self) -> bool:
+        """Whether some place is held under one of the two only: then the sums cannot be compared."""
+        return any(not HOLD_WAYS.isdisjoint(change.ways) for change in self.changes)
 
     @property
     def is_change(self) -> bool:
         """Whether anything is different."""
-        return bool(self.changed) or self.minutes[0] != self.minutes[1] or self.discs[0] != self.discs[1]
+        return bool(self.changes) or self.minutes[0] != self.minutes[1] or self.discs[0] != self.discs[1]
 
 
-def difference(before: Advice, after: Advice) -> Difference:
-    """Return what changes from one advice of a job to another of the same job."""
-    changed: dict[str, tuple[str, ...]] = {}
+def difference(before: Advice, after: Advice, rates: Rates | None = None) -> Difference:
+    """Return what changes from one advice of a job to another of the same job, money at the shop's rates."""
+    sums = {
+        "minutes": (before.minutes, after.minutes),
+        "discs": (before.discs, after.discs),
+        "ml": (before.mix_ml, after.mix_ml),
+        "money": None if rates is None else (money(before, rates), money(after, rates)),
+    }
     if before is after:
-        return Difference(len(before.places), changed, (before.minutes,) * 2, (before.discs,) * 2)
+        return Difference(len(before.places), (), **sums)  # type: ignore[arg-type]
     old, new = ({place.id: place for place in advice.places} for advice in (before, after))
+    reasons = tuple({spot.id: spot.because for spot in advice.spots} for advice in (before, after))
+    changes = []
     for name in {**old, **new}:
-        ways = ways_of(old.get(name), new.get(name))
+        one, other = old.get(name), new.get(name)
+        ways = ways_of(one, other)
         if ways:
-            changed[name] = ways
-    return Difference(
-        places=len({**old, **new}),
-        changed=changed,
-        minutes=(before.minutes, after.minutes),
-        discs=(before.discs, after.discs),
+            causes = _causes(one, other, reasons, after.standards.deviations)
+            changes.append(PlaceChange(name, ways, one, other, causes))
+    followed = tuple(map(_following, changes, repeat(changes)))
+    return Difference(len({**old, **new}), followed, **sums)  # type: ignore[arg-type]
+
+
+def _following(change: PlaceChange, changes: Sequence[PlaceChange]) -> PlaceChange:
+    """Put a change that no rule of its own is behind down to those of its panel, whose grade it follows."""
+    if change.causes:
+        return change
+    panel = change.place.partition("/")[0] + "/"
+    of_panel = (cause for other in changes if other.place.startswith(panel) for cause in other.causes)
+    return change._replace(causes=tuple(dict.fromkeys(of_panel)))
+
+
+def money(advice: Advice, rates: Rates) -> float:
+    """Return what a job's preparation costs at a shop's rates: time, wet bed and discs."""
+    return (
+        advice.minutes / 60 * rates.labour_per_hour
+        + advice.mix_ml / 1000 * rates.wet_bed_per_litre
+        + sum(advice.discs.values()) * rates.per_disc
     )
+
+
+def _causes(
+    old: Place | None,
+    new: Place | None,
+    reasons: Sequence[Mapping[str, Sequence[Reason]]],
+    deviations: Sequence[Deviation],
+) -> tuple[Cause, ...]:
+    """Return the rules that decide a place's spots under one of the standards only, new ones first."""
+    spots = dict.fromkeys(spot for place in (old, new) if place is not None for spot in place.spots)
+    causes: dict[Cause, None] = {}
+    gone: dict[Cause, None] = {}
+    went = {each.rule: each for each in deviations}
+    for spot in spots:
+        before, after = (_by_output(side.get(spot, ())) for side in reasons)
+        for output in {**before, **after}:
+            was, now = before.get(output, {}), after.get(output, {})
+            if set(was.values()) == set(now.values()):
+                continue
+            for rule in now.keys() - was.keys():
+                causes[Cause(rule.rule, rule.file, rule.line, "new")] = None
+            for rule in was.keys() - now.keys():
+                by = went.get(rule.rule)
+                if by is not None:
+                    gone[Cause(rule.rule, by.file, by.line, "gone")] = None
+                elif not now:
+                    gone[Cause(rule.rule, rule.file, rule.line, "gone")] = None
+    return (*sorted(causes), *sorted(gone))
+
+
+class _Known(NamedTuple):
+    rule: str
+    file: str
+    line: int
+
+
+def _by_output(reasons: Iterable[Reason]) -> dict[str, dict[_Known, object]]:
+    found: dict[str, dict[_Known, object]] = {}
+    for reason in reasons:
+        if reason.file:  # not the line model
+            key = _Known(reason.rule, reason.file, reason.line)
+            found.setdefault(reason.output, {})[key] = reason.value
+    return found
 
 
 def ways_of(old: Place | None, new: Place | None) -> tuple[str, ...]:
@@ -123,48 +233,125 @@ LARGEST_MOST: Final = 10
 
 
 @dataclass
+class Sums:
+    """Minutes, ml, discs and money under both standards, summed over jobs."""
+
+    minutes: tuple[float, float] = (0.0, 0.0)
+    ml: tuple[int, int] = (0, 0)
+    money: tuple[float, float] = (0.0, 0.0)
+    discs_before: Counter[str] = field(default_factory=Counter)
+    discs_after: Counter[str] = field(default_factory=Counter)
+
+    def add(self, change: Difference) -> None:
+        """Count one job."""
+        self.minutes = _added(self.minutes, change.minutes)
+        self.ml = _added(self.ml, change.ml)
+        self.money = _added(self.money, change.money or (0.0, 0.0))
+        self.discs_before.update(change.discs[0])
+        self.discs_after.update(change.discs[1])
+
+    def merge(self, other: "Sums") -> None:
+        """Count what others have counted."""
+        self.minutes = _added(self.minutes, other.minutes)
+        self.ml = _added(self.ml, other.ml)
+        self.money = _added(self.money, other.money)
+        self.discs_before.update(other.discs_before)
+        self.discs_after.update(other.discs_after)
+
+
+Pair = TypeVar("Pair", tuple[float, float], tuple[int, int])
+
+
+def _added(one: Pair, other: Pair) -> Pair:
+    return one[0] + other[0], one[1] + other[1]
+
+
+@dataclass
+class ByCause:
+    """What one rule does in many jobs: places and jobs, ways, minutes, and some places by name."""
+
+    places: int = 0
+    jobs: int = 0
+    minutes: float = 0.0
+    ways: Counter[str] = field(default_factory=Counter)
+    first: list[tuple[str, str]] = field(default_factory=list)
+
+    def merge(self, other: "ByCause") -> None:
+        """Count what another has counted."""
+        self.places += other.places
+        self.jobs += other.jobs
+        self.minutes += other.minutes
+        self.ways.update(other.ways)
+        self.first = sorted([*self.first, *other.first])[:LARGEST_MOST]
+
+    @property
+    def gravity(self) -> tuple[bool, bool, int]:
+        """By what causes are put in order: what holds or releases first, then what loosens, then the many."""
+        return HOLD_WAYS.isdisjoint(self.ways), LOOSER.isdisjoint(self.ways), -self.places
+
+
+@dataclass
 class Tally:
-    """The sum of many differences. It does not grow with the number of jobs."""
+    """The sum of many differences. It does not grow with the number of jobs.
+
+    `sums` leaves out jobs in which a place is held under one of the standards only, whose sums stand in
+    `held`: work that is not planned is no work saved.
+    """
 
     jobs: int = 0
     jobs_changed: int = 0
+    jobs_held: int = 0
     places: int = 0
     places_changed: int = 0
     ways: Counter[str] = field(default_factory=Counter)
-    minutes_before: float = 0.0
-    minutes_after: float = 0.0
-    discs_before: Counter[str] = field(default_factory=Counter)
-    discs_after: Counter[str] = field(default_factory=Counter)
+    sums: Sums = field(default_factory=Sums)
+    held: Sums = field(default_factory=Sums)
+    causes: dict[Cause, ByCause] = field(default_factory=dict)
     largest: list[Largest] = field(default_factory=list)
 
     def add(self, name: str, change: Difference) -> None:
         """Count one job; `name` is what it is called among the largest."""
         self.jobs += 1
         self.places += change.places
-        self.minutes_before += change.minutes[0]
-        self.minutes_after += change.minutes[1]
-        self.discs_before.update(change.discs[0])
-        self.discs_after.update(change.discs[1])
+        self.jobs_held += change.is_held_otherwise
+        (self.held if change.is_held_otherwise else self.sums).add(change)
         if not change.is_change:
             return
         self.jobs_changed += 1
-        self.places_changed += len(change.changed)
-        for ways in change.changed.values():
-            self.ways.update(ways)
-        self._keep([Largest(len(change.changed), change.minutes[1] - change.minutes[0], name)])
+        self.places_changed += len(change.changes)
+        here: set[Cause] = set()
+        for each in change.changes:
+            self.ways.update(each.ways)
+            for cause in each.causes or (SHOP,):
+                self._count(cause, name, each, is_first=cause not in here)
+                here.add(cause)
+        self._keep([Largest(len(change.changes), change.minutes[1] - change.minutes[0], name)])
+
+    def _count(self, cause: Cause, name: str, change: PlaceChange, *, is_first: bool) -> None:
+        one = self.causes.setdefault(cause, ByCause())
+        held = not HOLD_WAYS.isdisjoint(change.ways)
+        minutes = 0.0
+        if change.before and change.after and not held:
+            minutes = change.after.minutes - change.before.minutes
+        one.merge(ByCause(1, int(is_first), minutes, Counter(change.ways), [(name, change.place)]))
 
     def merge(self, other: "Tally") -> None:
         """Count what another tally has counted."""
         self.jobs += other.jobs
         self.jobs_changed += other.jobs_changed
+        self.jobs_held += other.jobs_held
         self.places += other.places
         self.places_changed += other.places_changed
         self.ways.update(other.ways)
-        self.minutes_before += other.minutes_before
-        self.minutes_after += other.minutes_after
-        self.discs_before.update(other.discs_before)
-        self.discs_after.update(other.discs_after)
+        self.sums.merge(other.sums)
+        self.held.merge(other.held)
+        for cause, more in other.causes.items():
+            self.causes.setdefault(cause, ByCause()).merge(more)
         self._keep(other.largest)
 
     def _keep(self, more: list[Largest]) -> None:
         self.largest = sorted([*self.largest, *more], key=lambda each: each.size)[:LARGEST_MOST]
+
+
+SHOP: Final = Cause("", "", 0, "new")
+"""The cause of what no rule decides otherwise: another shop file, other constants or outlines."""

@@ -21,6 +21,15 @@ class WetBed(Record):
     overlap_mm: Annotated[Number, Field(ge=0)]
 
 
+class Rates(Record):
+    """What work and material cost this shop, in its own money; what is left out costs nothing here."""
+
+    currency: Annotated[Text, Field(max_length=12)] = ""
+    labour_per_hour: Annotated[Number, Field(ge=0)] = 0.0
+    wet_bed_per_litre: Annotated[Number, Field(ge=0)] = 0.0
+    per_disc: Annotated[Number, Field(ge=0)] = 0.0
+
+
 class Passport(Record):
     """Where a number of the shop file comes from."""
 
@@ -65,6 +74,7 @@ class Shop(Record):
     look_hours: Positive = 96
     leads: tuple[Text, ...] = ()
     wet_bed: WetBed
+    rates: Rates | None = None
     first_grade: dict[Surface, Grade] = {}
     pads: dict[Text, Grade] = {}
     passport: dict[Text, Passport] = {}

@@ -4,7 +4,7 @@ The categories, and each number cut where a rule cuts it.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import inf
 from typing import Final, NamedTuple
 
@@ -47,6 +47,10 @@ class Axes:
             for fact in ORDER
         )
         self.numbers: Final = tuple(level for level, fact in enumerate(ORDER) if fact in NUMBER)
+
+    def cuts(self, fact: str) -> Sequence[Cut]:
+        """Return the places where a number is cut, rising; value n + 1 of its axis lies above the n-th."""
+        return self._cuts[NUMBER[fact]]
 
     def masks(self, box: Box) -> Masks:
         """Return the box as a set of value numbers per axis.

@@ -38,6 +38,12 @@ class Diagrams:
     def __len__(self) -> int:
         return len(self._level)
 
+    def new_leaf(self) -> int:
+        """Return a further leaf, for diagrams that answer more than in or out."""
+        self._level.append(self.depth)
+        self._parts.append(())
+        return len(self._level) - 1
+
     def node(self, level: int, parts: dict[int, int]) -> int:
         """Return the diagram that asks the axis `level`; `parts` maps a child to its set of values."""
         if len(parts) == 1:

@@ -1,5 +1,7 @@
 """`prepadvisor standards replay`: an archive under a draft, against single runs of `card`."""
 
+import csv
+import io
 import json
 import shutil
 from pathlib import Path
@@ -149,3 +151,33 @@ def test_other_usual_lines_of_an_outline_change_jobs(
     _, found = replayed(capsys, str(archive / "vapour-bonnet.toml"), "--against", str(tmp_path / "drawn"))
 
     assert found["places"]["changed"] > 0
+
+
+def test_every_job_and_place_can_be_read_as_rows(
+    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """CSV and JSON name each changed place with before, after, rule and line, and each changed job."""
+    main(["standards", "replay", str(archive), "--against", draft, "--to", "csv"])
+    rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    _, found = replayed(capsys, str(archive), "--against", draft)
+    assert [row["place"] for row in rows] == [row["place"] for row in found["changes"]]
+    assert sum(row["kind"] == "place" for row in rows) == found["places"]["changed"]
+    assert sum(row["kind"] == "job" for row in rows) == found["jobs"]["changed"]
+    finer = [row for row in rows if row["finish_before"] == "P1000" and row["finish_after"] == "P1200"]
+    assert finer
+    assert all(row["rules"] == "draft-fade" and row["where"].endswith("rules.toml:2") for row in finer)
+
+
+def test_money_is_told_at_the_shops_rates_and_shop_files_are_compared(
+    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A draft with another shop file: what differs in it, and what it costs."""
+    (tmp_path / "dear").mkdir()
+    text = 'disc_minutes = 3\n[rates]\ncurrency = "EUR"\nlabour_per_hour = 60\n'
+    (tmp_path / "dear" / "shop.toml").write_text(text, encoding="utf-8")
+    _, found = replayed(capsys, str(archive), "--against", str(tmp_path / "dear"))
+    changed = {each["key"]: (each["before"], each["after"]) for each in found["data"]}
+    assert changed["disc_minutes"] == ("0.5", "3")
+    assert found["money"]["currency"] == "EUR"
+    assert found["money"]["after"] == pytest.approx(found["minutes"]["after"], abs=0.1)
+    assert found["rules"][0]["rule"] == ""

@@ -8,9 +8,20 @@ import pytest
 from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise
-from prepadvisor.planning.replay import LARGEST_MOST, WAYS, Difference, Tally, difference, ways_of
+from prepadvisor.planning.replay import (
+    LARGEST_MOST,
+    WAYS,
+    Cause,
+    Difference,
+    PlaceChange,
+    Tally,
+    difference,
+    money,
+    ways_of,
+)
 from prepadvisor.planning.same_answers import BothWays
 from prepadvisor.records.advice import Place, WetBedAdvice
+from prepadvisor.records.shop import Rates
 from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
@@ -31,6 +42,7 @@ PLACE = Place(
     guide_coat="after-hand",
     minutes=4.0,
 )
+CAUSE = Cause("stricter", "draft.toml", 3, "new")
 JOBS = sorted(path.name for path in demo_jobs_dir().glob("*.toml"))
 
 
@@ -106,9 +118,8 @@ def test_a_rule_that_changes_no_answer_spares_the_second_advice(shipped_house: H
 
 def some_difference(places: int, minutes: float) -> Difference:
     """Return a difference with so many changed places."""
-    return Difference(
-        10, {f"p/{n}": ("finer",) for n in range(places)}, (5.0, 5.0 + minutes), ({"P800": 1}, {})
-    )
+    changes = tuple(PlaceChange(f"p/{n}", ("finer",), PLACE, PLACE, (CAUSE,)) for n in range(places))
+    return Difference(10, changes, (5.0, 5.0 + minutes), ({"P800": 1}, {}))
 
 
 def test_the_sum_of_parts_is_the_sum_of_all() -> None:
@@ -128,3 +139,34 @@ def test_only_the_ten_largest_are_kept_by_name() -> None:
     for number in range(50):
         tally.add(f"job {number:03}", some_difference(number, 0.0))
     assert [each.places for each in tally.largest] == list(range(49, 49 - LARGEST_MOST, -1))
+
+
+def test_a_change_names_the_rule_behind_it_with_its_line(shipped_house: House) -> None:
+    """Every changed place is put down to the draft's rule, and to no rule of the base."""
+    job = load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house)
+    rule = replace(STRICTER, file="draft.toml", line=3)
+    found = difference(*BothWays(shipped_house, draft_of(shipped_house, rule)).advise(job))
+    finer = [change for change in found.changes if "finer" in change.ways]
+    assert finer
+    assert {cause for change in finer for cause in change.causes} >= {CAUSE}
+
+
+def test_a_hold_is_no_minutes_saved(shipped_house: House) -> None:
+    """A job with a place that only one of the two holds is summed apart."""
+    job = load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house)
+    stop = Rule("stop", "Stop.", FADE, {"holds": ("Ask.",)}, "x", layer="ours", file="d.toml", line=9)
+    found = difference(*BothWays(shipped_house, draft_of(shipped_house, stop)).advise(job))
+    tally = Tally()
+    tally.add("job", found)
+    assert found.is_held_otherwise
+    assert (tally.jobs_held, tally.sums.minutes) == (1, (0.0, 0.0))
+    assert tally.held.minutes == found.minutes
+    assert tally.causes[Cause("stop", "d.toml", 9, "new")].ways["held"] > 0
+
+
+def test_money_is_time_material_and_discs_at_the_shops_rates(shipped_house: House) -> None:
+    """Worked by hand: 30 minutes at 60 an hour, half a litre at 40, three discs at 2."""
+    advice = advise(load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house), shipped_house)
+    advice = advice._replace(minutes=30.0, mix_ml=500, discs={"P800": 1, "P1000": 2})
+    rates = Rates(labour_per_hour=60, wet_bed_per_litre=40, per_disc=2)
+    assert money(advice, rates) == pytest.approx(30 + 20 + 6)
