@@ -91,6 +91,7 @@ def as_data(found: "Audit") -> dict[str, object]:
             for finding in found.findings
         ],
         "cells": found.cells,
+        "living": found.living,
     }
 
 

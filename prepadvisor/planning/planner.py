@@ -8,8 +8,9 @@ from typing import NamedTuple, cast
 
 from prepadvisor.cases.colour import flake_numbers, judged
 from prepadvisor.cases.fact import Spot as SpotCase
-from prepadvisor.cases.facts import Facts, facts_of
+from prepadvisor.cases.facts import facts_of
 from prepadvisor.cases.subjects import Subject
+from prepadvisor.cases.surfaces import LEVELLED_SURFACES, NO_FILM_SUMS, silence
 from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.rates import rates_of
@@ -25,15 +26,6 @@ from prepadvisor.surface.grades import RANK
 
 _REMEMBERED_MAX = 20_000
 """Answers kept at most, so that a long run over many jobs keeps its memory flat."""
-
-COLOURED_SURFACES = frozenset({"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"})
-"""Surfaces that colour may go straight on; elsewhere the line model has nothing to say."""
-
-LEVELLED_SURFACES = frozenset({"filler", "feather-edge"})
-"""Surfaces that are cut flat: a soft pad would ride over their edges and leave hollows."""
-
-NO_FILM_SUMS = frozenset({"filler", "feather-edge", "primed-plastic"})
-"""Surfaces on which a gauge tells nothing about the clear that may be cut."""
 
 
 class SpotPlan(NamedTuple):
@@ -111,7 +103,7 @@ class Planner:
                 no_machine = tuple(reason for reason in decision.because if reason.output == "machine")
             decision = self.house.engine.decide(case._replace(reach="hand"))
         tool = self._tool(decision, subject, by_hand=by_hand)
-        found = self._answer(decision, zone, tool, self._silence(case), by_hand=by_hand)
+        found = self._answer(decision, zone, tool, silence(case), by_hand=by_hand)
         answer = found.window
         grade = answer.finish.chosen if answer.finish else None
         spot = Spot(
@@ -174,16 +166,6 @@ class Planner:
     def _levelling_tool(subject: Subject) -> Tool:
         used = subject.was.tool if subject.was else None
         return used if used in {"block", *DA_TOOLS} and used is not None else "block"
-
-    def _silence(self, case: Facts) -> SilenceWhy | None:
-        """Say why the line model has nothing to say of a case, None where it has."""
-        if case.zone == "clear" or case.next != "base":
-            return "no-flake-next"
-        if case.surface not in COLOURED_SURFACES:
-            return "surface"
-        if self._numbers is None:
-            return "no-flake"
-        return None if case.seen else "not-seen"
 
     def _answer(
         self, decision: Decision, zone: Zone, tool: Tool, silent: SilenceWhy | None, *, by_hand: bool

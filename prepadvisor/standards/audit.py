@@ -36,4 +36,5 @@ def audit(engine: Engine) -> Audit:
         *saying_otherwise(audited),
         *dead_rules(audited),
     ]
-    return Audit(tuple(findings), audited.diagrams.count(audited.space.possible))
+    count = audited.diagrams.count
+    return Audit(tuple(findings), count(audited.space.possible), count(audited.world.living))

@@ -57,9 +57,9 @@ def _deciding_pairs(
     audited: Audited, coarse: Ranking, key: Ranking, reach: Masks
 ) -> Iterator[tuple[Rule, Rule, Masks]]:
     """Yield the pairs that contradict one another in a case which no rule before either of them decides."""
-    covers = audited.space.covers([*coarse.boxes, *key.boxes])
+    covers = audited.space.covers([*coarse.boxes, *key.boxes], coarse.outside)
     first = len(coarse.rules)
-    cannot_be = ((1 << len(audited.space.cannot_be_boxes)) - 1) << first + len(key.rules)
+    cannot_be = coarse.cannot_be << len(key.rules)
     for place, fine_rule in enumerate(coarse.rules):
         own = shared(coarse.boxes[place], reach)
         if not all(own):

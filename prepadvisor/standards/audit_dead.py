@@ -7,7 +7,7 @@ from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.outside import Outside
-from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.shadows import shadows_of
 from prepadvisor.standards.strengths import unset_strength
 
@@ -19,13 +19,18 @@ _MOST: Final = 200
 def dead_rules(audited: Audited) -> list[Finding]:
     """Return a finding for each dead rule, one for twins, naming what shadows it.
 
-    Rules that only caution or note are never dead, and a rule that no case meets is told as unreachable.
+    Rules that only caution or note are never dead, nor are base rules that a house tightens; a rule that no
+    case meets is told as unreachable.
     """
     needed = _needed(audited)
+    has_house = any(rule.layer != BASE for rule in audited.engine.rules)
     dead = [
         rule
         for rule in audited.engine.rules
-        if rule.id not in needed and not rule.set.keys() <= _ADVICE_ONLY and _reached(audited, rule)
+        if rule.id not in needed
+        and not rule.set.keys() <= _ADVICE_ONLY
+        and not (has_house and rule.layer == BASE)
+        and _reached(audited, rule)
     ]
     twins: dict[object, list[Rule]] = {}
     for rule in dead:
@@ -56,7 +61,7 @@ def _needed(audited: Audited) -> set[str]:
 
 def _needed_for(audited: Audited, output: str, already: set[str]) -> set[str]:
     """Return the rules that in some case give the strongest answer alone."""
-    ranking = audited.ranking(output)
+    ranking = audited.ranking_of_possible(output)
     needed = set()
     alike = Counter(zip(ranking.boxes, ranking.strengths, strict=True))
     for place, rule in enumerate(ranking.rules):

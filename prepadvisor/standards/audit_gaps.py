@@ -1,24 +1,17 @@
-"""Gaps: possible cases without a hold that lack a bound they need."""
+"""Gaps: living cases that lack a bound they need."""
 
 from collections.abc import Iterable
 from typing import Final
 
 from prepadvisor.cases.facts import CATEGORY, ORDER
-from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.standards.audited import Audited, Part
 from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import cells
 
-NEEDED: Final[dict[str, Box]] = {
-    "finish_finest": EVERYTHING,
-    "finish_coarsest": box_of({"reach": ("machine",)}),
-    "hand_last_coarsest": box_of({"reach": ("hand",)}),
-    "hand_coarsest": box_of({"reach": ("machine",), "feature": LINE_KINDS}),
-}
-"""The bounds that every case needs unless it is held, each with the cases that need it."""
+NEEDED: Final = ("finish_finest", "finish_coarsest", "hand_last_coarsest", "hand_coarsest")
+"""The bounds that every living case needs in which they are read."""
 
 _WHERE: Final = {
     "finish_finest": "",
@@ -32,14 +25,13 @@ _MOST: Final = 40
 def gaps(audited: Audited) -> list[Finding]:
     """Return a finding for each large box of cases that lack a bound and are not held."""
     diagrams, rules = audited.diagrams, audited.engine.rules
-    open_cases = _left(audited, audited.space.possible, (rule for rule in rules if "holds" in rule.set))
     lacking = {
         output: _left(
             audited,
-            diagrams.both(diagrams.box(audited.space.masks(box)), open_cases),
+            audited.world.read(output),
             (rule for rule in rules if output in rule.set),
         )
-        for output, box in NEEDED.items()
+        for output in NEEDED
     }
     anywhere = diagrams.no
     for region in lacking.values():

@@ -33,7 +33,7 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
     broken.sort(key=lambda claim: -cells(claim.box))
     found = []
     for number, claim in enumerate(broken[:_MOST], start=1):
-        grown = largest_outside(claim.covers, claim.box, claim.among, claim.cannot_be)
+        grown = largest_outside(claim.covers, claim.box, claim.among, claim.free)
         if grown is None:
             raise RuntimeError("a broken promise has a case")
         masks, case = grown

@@ -2,8 +2,8 @@
 
 from prepadvisor.cases.facts import ORDER
 from prepadvisor.standards.audited import Audited, named
+from prepadvisor.standards.boxes import values_met
 from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Rule
 
@@ -51,7 +51,7 @@ def _because(audited: Audited, rule: Rule) -> str:
 def _values(audited: Audited, rule: Rule, region: int) -> list[Finding]:
     box = audited.masks(rule)
     found = []
-    for level, met in enumerate(_met(audited, region)):
+    for level, met in enumerate(values_met(audited.diagrams, region)):
         unmet = box[level] & ~met
         if not unmet or ORDER[level] not in rule.listed:
             continue
@@ -71,24 +71,3 @@ def _values(audited: Audited, rule: Rule, region: int) -> list[Finding]:
             )
         )
     return found
-
-
-def _met(audited: Audited, region: int) -> Masks:
-    """Return for each axis the values that some case of a region has."""
-    diagrams = audited.diagrams
-    met = [0] * diagrams.depth
-    seen = {diagrams.no}
-    waiting = [(0, region)]
-    while waiting:
-        above, node = waiting.pop()
-        for skipped in range(above, diagrams.level(node)):
-            met[skipped] = diagrams.full[skipped]
-        if node in seen:
-            continue
-        seen.add(node)
-        level = diagrams.level(node)
-        for mask, child in diagrams.parts(node):
-            if child != diagrams.no:
-                met[level] |= mask
-                waiting.append((level + 1, child))
-    return tuple(met)

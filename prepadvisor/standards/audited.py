@@ -15,6 +15,7 @@ from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.space import Space
+from prepadvisor.standards.world import World
 
 
 class Part(NamedTuple):
@@ -35,6 +36,7 @@ class Audited:
         boxes += [promise.where for promise in engine.promises]
         self.space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
         self._rankings: dict[str, Ranking] = {}
+        self._of_possible: dict[str, Ranking] = {}
 
     @property
     def diagrams(self) -> Diagrams:
@@ -46,11 +48,25 @@ class Audited:
         return self.space.masks(rule.when)
 
     def ranking(self, output: str) -> Ranking:
-        """Return the rules of an output that is not a union, strongest first."""
+        """Return the rules of an output that is not a union, strongest first, over the cases that read it."""
         known = self._rankings.get(output)
         if known is None:
-            known = self._rankings[output] = Ranking(self.space, output, self.engine.rules)
+            outside, held = self.world.outside(output), self.world.held(output)
+            known = Ranking(self.space, output, self.engine.rules, outside, held)
+            self._rankings[output] = known
         return known
+
+    def ranking_of_possible(self, output: str) -> Ranking:
+        """Return the same over every possible case."""
+        known = self._of_possible.get(output)
+        if known is None:
+            known = self._of_possible[output] = Ranking(self.space, output, self.engine.rules)
+        return known
+
+    @cached_property
+    def world(self) -> World:
+        """The cases that a card can meet under these standards."""
+        return World(self.space, self.engine.rules)
 
     @cached_property
     def texts(self) -> dict[tuple[str, str], list[Rule]]:
@@ -65,8 +81,9 @@ class Audited:
 
     @cached_property
     def finder(self) -> BoxFinder:
-        """Finds large boxes in a region of possible cases; impossible cases may be covered too."""
-        return BoxFinder(self.diagrams, self.space.cannot_be, self.space.axes.numbers)
+        """Finds large boxes in a region of living cases; those nobody meets may be covered too."""
+        free = self.diagrams.minus(self.diagrams.yes, self.world.judged)
+        return BoxFinder(self.diagrams, free, self.space.axes.numbers)
 
     def parts(self, region: int, most: int) -> tuple[list[Part], int]:
         """Return at most `most` large boxes of a region, and how many of its cases lie in none of them."""

@@ -33,10 +33,23 @@ class BoxFinder:
         while region != diagrams.no and len(boxes) < most:
             seed = self._heaviest(region)
             grown = [self._grown(seed, allowed, order) for order in self._orders()]
-            best = max(grown, key=self._gain)
+            best = self._tidied(max(grown, key=self._gain), region, allowed)
             boxes.append(best)
             region = diagrams.minus(region, diagrams.box(best))
         return boxes, region
+
+    def _tidied(self, masks: Masks, region: int, allowed: int) -> Masks:
+        """Leave out values with no case of the region, then free what need not be said any more."""
+        diagrams = self.diagrams
+        met = values_met(diagrams, diagrams.both(region, diagrams.box(masks)))
+        tight = [
+            mask if mask == full or level in self.runs else mask & met[level]
+            for level, (mask, full) in enumerate(zip(masks, diagrams.full, strict=True))
+        ]
+        for level, full in enumerate(diagrams.full):
+            if tight[level] != full and self.could_be(allowed, tight, level) == full:
+                tight[level] = full
+        return tuple(tight)
 
     def _orders(self) -> tuple[Sequence[int], ...]:
         forward = range(self.diagrams.depth)
@@ -109,6 +122,26 @@ class BoxFinder:
             elif not whole(node):
                 could = 0
         return could
+
+
+def values_met(diagrams: Diagrams, region: int) -> Masks:
+    """Return for each axis the values that some case of a region has."""
+    met = [0] * diagrams.depth
+    seen = {diagrams.no}
+    waiting = [(0, region)]
+    while waiting:
+        above, node = waiting.pop()
+        for skipped in range(above, diagrams.level(node)):
+            met[skipped] = diagrams.full[skipped]
+        if node in seen:
+            continue
+        seen.add(node)
+        level = diagrams.level(node)
+        for mask, child in diagrams.parts(node):
+            if child != diagrams.no:
+                met[level] |= mask
+                waiting.append((level + 1, child))
+    return tuple(met)
 
 
 def run_around(now: int, could: int) -> int:

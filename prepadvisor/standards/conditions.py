@@ -1,5 +1,6 @@
 """A rule's conditions as a box in the space of facts: every fact limited to a set of values or a range."""
 
+from collections.abc import Mapping, Sequence
 from math import inf
 from typing import Final, NamedTuple
 
@@ -125,7 +126,7 @@ EVERYTHING: Final = Box(tuple(category.full for category in CATEGORIES), (None,)
 
 
 def box_of(
-    allowed: dict[str, tuple[Value, ...]] | None = None, ranges: dict[str, Interval] | None = None
+    allowed: Mapping[str, Sequence[Value]] | None = None, ranges: Mapping[str, Interval] | None = None
 ) -> Box:
     """Return the box that limits the given categories to the given values and numbers to the given ranges.
 

@@ -31,19 +31,21 @@ def where_decides(audited: Audited, rule: Rule) -> list[Decides]:
     """Return for each output a rule sets where it decides; a hold, caution or note always stands."""
     box = audited.masks(rule)
     met = audited.diagrams.count(audited.space.region(box))
+    diagrams = audited.diagrams
     found = []
     for output in (name for name in OUTPUTS if name in rule.set):
         if OUTPUTS[output].is_union:
             found.append(Decides(output, audited.space.axes.limits(box), met, met))
             continue
         ranking = audited.ranking(output)
+        read = diagrams.count(diagrams.both(diagrams.box(box), audited.world.read(output)))
         strength = ranking.strengths[ranking.rules.index(rule)]
         stronger = sum(own > strength for own in ranking.strengths)
         among = ranking.ahead(stronger) | ranking.cannot_be
-        grown = largest_outside(ranking.covers, box, among, ranking.cannot_be)
+        grown = largest_outside(ranking.covers, box, among, ranking.free)
         if grown is None:
-            found.append(Decides(output, None, 0, met))
+            found.append(Decides(output, None, 0, read))
         else:
-            cases = audited.diagrams.count(Outside(ranking.covers, box, among).region())
-            found.append(Decides(output, audited.space.axes.limits(grown[0]), cases, met))
+            cases = diagrams.count(Outside(ranking.covers, box, among).region())
+            found.append(Decides(output, audited.space.axes.limits(grown[0]), cases, read))
     return found

@@ -63,10 +63,11 @@ class Finding:
 
 @dataclass(frozen=True)
 class Audit:
-    """All findings, gravest first, and the number of possible cases they were looked for in."""
+    """All findings, gravest first, with the number of possible cases and of those that a card answers."""
 
     findings: tuple[Finding, ...]
     cells: int
+    living: int = 0
 
     def with_more(self, findings: Iterable[Finding]) -> "Audit":
         """Return the audit with further findings in it, gravest kind first."""

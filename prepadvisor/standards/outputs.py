@@ -7,8 +7,10 @@ of files never matters, and one more rule can only tighten.
 from collections.abc import Iterable
 from typing import Final, Literal, NamedTuple
 
+from prepadvisor.cases.surfaces import LINE_MODEL_ASKS, NO_FILM_SUMS
 from prepadvisor.records import words
 from prepadvisor.records.decision import Decision
+from prepadvisor.standards.conditions import EVERYTHING, Box, Interval, box_of
 from prepadvisor.surface import grades
 
 Setting = str | int | float | tuple[str, ...]
@@ -18,13 +20,17 @@ Kind = Literal["grade finest", "grade coarsest", "number lowest", "number highes
 
 
 class Output(NamedTuple):
-    """One answer: how values combine, its words where it has an order of words, its unit if a number."""
+    """One answer: how values combine, its words where it has an order of words, its unit if a number.
+
+    `read` has the cases in which card or gate read it; elsewhere what it says changes nothing for anybody.
+    """
 
     name: str
     kind: Kind
     words: tuple[str, ...] = ()
     unit: str = ""
     whole: bool = False
+    read: Box = EVERYTHING
 
     @property
     def is_grade(self) -> bool:
@@ -75,22 +81,32 @@ class Output(NamedTuple):
         return Decision._field_defaults[self.name]  # type: ignore[no-any-return]
 
 
+_BY_MACHINE: Final = box_of({"reach": ("machine",)})
+_BY_HAND: Final = box_of({"reach": ("hand",)})
+_AHEAD_OF_A_DA: Final = box_of({"reach": ("machine",), "feature": words.LINE_KINDS})
+_FILM_COUNTED: Final = box_of(
+    {"surface": tuple(surface for surface in words.SURFACES if surface not in NO_FILM_SUMS)}
+)
+_FILM_READ: Final = box_of(
+    {"feature": ("face",), "surface": _FILM_COUNTED.values("surface")}, {"film_um": Interval()}
+)
+
 OUTPUTS: Final[dict[str, Output]] = {
     output.name: output
     for output in (
-        Output("finish_coarsest", "grade finest"),
+        Output("finish_coarsest", "grade finest", read=_BY_MACHINE),
         Output("finish_target", "grade finest"),
         Output("finish_finest", "grade coarsest"),
-        Output("hand_coarsest", "grade finest"),
-        Output("hand_last_coarsest", "grade finest"),
-        Output("risk_limit", "number lowest"),
+        Output("hand_coarsest", "grade finest", read=_AHEAD_OF_A_DA),
+        Output("hand_last_coarsest", "grade finest", read=_BY_HAND),
+        Output("risk_limit", "number lowest", read=box_of(LINE_MODEL_ASKS)),
         Output("bed_coats_max", "number lowest", unit="coats", whole=True),
-        Output("film_off_max_um", "number lowest", unit="µm"),
+        Output("film_off_max_um", "number lowest", unit="µm", read=_FILM_COUNTED),
         Output("step_ratio_min", "number highest"),
-        Output("film_left_min_um", "number highest", unit="µm"),
+        Output("film_left_min_um", "number highest", unit="µm", read=_FILM_READ),
         Output("wet_bed", "word highest", words.WET_BED),
-        Output("guide_coat", "word highest", words.GUIDE_COAT),
-        Output("machine", "word highest", words.MACHINE),
+        Output("guide_coat", "word highest", words.GUIDE_COAT, read=_BY_MACHINE),
+        Output("machine", "word highest", words.MACHINE, read=_BY_MACHINE),
         Output("holds", "union"),
         Output("cautions", "union"),
         Output("notes", "union"),

@@ -25,7 +25,7 @@ from prepadvisor.standards.strengths import fineness, unset_strength
 class Claim(NamedTuple):
     """A box in which a promise is broken wherever none of the boxes `among` lies over it.
 
-    `cannot_be` are those among them that stand for impossible cases, `step` has the value numbers of the
+    `free` are those among them that nobody meets, `step` has the value numbers of the
     strict and of the later case where the promise runs along a fact; the axis of that fact does not matter
     in the box then.
     """
@@ -33,7 +33,7 @@ class Claim(NamedTuple):
     covers: Covers
     box: Masks
     among: int
-    cannot_be: int
+    free: int
     step: tuple[int, int] | None = None
 
     def is_broken(self) -> bool:
@@ -111,17 +111,21 @@ def claims(audited: Audited, promise: Promise) -> Iterator[Claim]:
 
 def _than(audited: Audited, promise: Promise, than: str) -> Iterator[Claim]:
     later, strict = audited.ranking(promise.output), audited.ranking(than)
-    covers = audited.space.covers([*later.boxes, *strict.boxes])
+    world = audited.world
+    nobody = dict.fromkeys((*world.outside(promise.output), *world.outside(than)))
+    outside = tuple(dict.fromkeys((*nobody, *world.held(promise.output))))
+    covers = audited.space.covers([*later.boxes, *strict.boxes], outside)
     first = len(later.rules)
     comparison = _Comparison(
         covers,
         _Side(strict, strict.boxes, first, strict.everyone << first),
         _Side(later, later.boxes, 0, later.everyone),
-        strict.cannot_be << first,
+        ((1 << len(outside)) - 1) << first + len(strict.rules),
         audited.space.masks(promise.where),
     )
+    free = ((1 << len(nobody)) - 1) << first + len(strict.rules)
     for box, among in comparison.broken():
-        yield Claim(covers, box, among, comparison.cannot_be)
+        yield Claim(covers, box, among, free)
 
 
 def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
@@ -140,4 +144,4 @@ def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
             context,
         )
         for box, among in comparison.broken():
-            yield Claim(covers, box, among, comparison.cannot_be, (first, second))
+            yield Claim(covers, box, among, (at_first | at_second) & ranking.free, (first, second))

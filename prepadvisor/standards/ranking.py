@@ -1,7 +1,7 @@
 """The rules of one output in order of strength: the first one that a case meets decides it."""
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from prepadvisor.standards.covers import Covers
@@ -14,8 +14,27 @@ from prepadvisor.standards.space import Space
 class Ranking:
     """Rules that set one output, strongest first and among equals by id, each with its box and strength."""
 
-    def __init__(self, space: Space, output: str, rules: Iterable[Rule]) -> None:
-        """Sort those of the rules that set the output."""
+    def __init__(
+        self,
+        space: Space,
+        output: str,
+        rules: Iterable[Rule],
+        outside: Sequence[Masks] | None = None,
+        held: Sequence[Masks] = (),
+    ) -> None:
+        """Sort those of the rules that set the output.
+
+        Args:
+            space: the axes.
+            output: its name.
+            rules: all rules.
+            outside: boxes of the cases that do not count, such as `World.outside(output)`; without it the
+                impossible ones.
+            held: boxes of cases that do not count either, but are told apart, such as `World.held(output)`.
+        """
+        free = space.cannot_be_boxes if outside is None else outside
+        self.outside: Final = (*free, *held)
+        self._free: Final = len(free)
         strength = OUTPUTS[output].strength
         self.output: Final = output
         self.rules: Final = sorted(
@@ -35,15 +54,20 @@ class Ranking:
 
     @property
     def covers(self) -> Covers:
-        """The rules' boxes followed by the impossible ones."""
+        """The rules' boxes followed by those of the cases that do not count."""
         if self._covers is None:
-            self._covers = self._space.covers(self.boxes)
+            self._covers = self._space.covers(self.boxes, self.outside)
         return self._covers
 
     @property
     def cannot_be(self) -> int:
-        """The impossible boxes, as bits of `covers`."""
-        return ((1 << len(self._space.cannot_be_boxes)) - 1) << len(self.rules)
+        """The boxes of the cases that do not count, as bits of `covers`."""
+        return ((1 << len(self.outside)) - 1) << len(self.rules)
+
+    @property
+    def free(self) -> int:
+        """Those of them that a box told to a person may run into: nobody ever meets such a case."""
+        return ((1 << self._free) - 1) << len(self.rules)
 
     def ahead(self, place: int) -> int:
         """Return the rules that decide before the one at a place."""

@@ -31,7 +31,7 @@ def _rivals(audited: Audited, rule: Rule, output: str, text: str | None) -> list
         least = OUTPUTS[output].strength(rule.set[output])
         if least <= unset_strength(output):
             return []
-        ranking = audited.ranking(output)
+        ranking = audited.ranking_of_possible(output)
         rivals = ranking.rules[: ranking.at_least(least).bit_length()]
     own = audited.masks(rule)
     common = {rival.id: cells(shared(own, audited.masks(rival))) for rival in rivals}

@@ -39,9 +39,10 @@ class Space:
         """Return the region of the possible cases in a box."""
         return self.diagrams.both(self.diagrams.box(masks), self.possible)
 
-    def covers(self, boxes: Sequence[Masks]) -> Covers:
-        """Index boxes, followed by the impossible ones."""
-        return Covers(self.diagrams, [*boxes, *self.cannot_be_boxes], self.axes.numbers)
+    def covers(self, boxes: Sequence[Masks], outside: Sequence[Masks] | None = None) -> Covers:
+        """Index boxes, followed by those of the cases that do not count: start value the impossible ones."""
+        left_out = self.cannot_be_boxes if outside is None else outside
+        return Covers(self.diagrams, [*boxes, *left_out], self.axes.numbers)
 
 
 def shared(one: Masks, other: Masks) -> Masks:

@@ -19,11 +19,11 @@ def freed(box: Masks, level: int, diagrams: Diagrams) -> Masks:
 def steps(audited: Audited, ranking: Ranking, level: int, where: Masks) -> Iterator[tuple[int, int, Masks]]:
     """Yield pairs of values of an axis, lower first, with the box in which they are neighbours.
 
-    Next values are neighbours everywhere; farther ones where all between them is impossible. Pairs that no
+    Next values are neighbours everywhere; farther ones where nothing between them counts. Pairs that no
     rule of the output tells apart are left out. Numbers that are not known are no neighbours of any.
     """
     values = where[level] & ~UNKNOWN if ORDER[level] in NUMBER else where[level]
-    asking = [box for box in audited.space.cannot_be_boxes if box[level] != audited.diagrams.full[level]]
+    asking = [box for box in ranking.outside if box[level] != audited.diagrams.full[level]]
     told_apart = _told_apart(ranking, level)
     rising = values_of(values)
     for place, low in enumerate(rising):
@@ -50,4 +50,9 @@ def _between(contexts: set[Masks], impossible: list[Masks], level: int, audited:
     both = (
         shared(context, freed(box, level, audited.diagrams)) for context in contexts for box in impossible
     )
-    return {box for box in both if all(box)}
+    return _largest({box for box in both if all(box)})
+
+
+def _largest(boxes: set[Masks]) -> set[Masks]:
+    """Leave out boxes that lie in another one."""
+    return {box for box in boxes if not any(other != box and shared(other, box) == box for other in boxes)}

@@ -26,6 +26,7 @@ GRID_FACTS = ("flake", "zone", "role", "reach", "feature")
 VALUES = {fact: CATEGORIES[CATEGORY[fact]].values for fact in GRID_FACTS}
 
 GRADES = ("P500", "P600", "P800", "P1000", "P1200")
+LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
 SETTINGS: dict[str, Sequence[Setting]] = {
     "finish_coarsest": GRADES,
     "finish_finest": GRADES,
@@ -114,6 +115,29 @@ class Brute:
         self.possible = np.ones(self.shape, np.bool_)
         for _, condition in drawn.impossible:
             self.possible &= ~self.spread(condition)
+        self.living = self.possible & self.met_by_a_card()
+        for rule in self.rules:
+            if "holds" in rule.set:
+                self.living = self.living & ~self.met[rule.id]
+
+    def met_by_a_card(self) -> Bools:
+        """Return the cases that a job can lead to.
+
+        A face or patch is reached by machine; a clear-only panel has no colour and no fade.
+        """
+        areas = self.box({"feature": ("face", "patch")})
+        coloured = self.box({"role": ("clear-only",)}) & self.box({"zone": ("colour", "fade")})
+        return ~(areas & self.box({"reach": ("hand",)})) & ~coloured
+
+    def read(self, output: str) -> Bools:
+        """Return the living cases in which a card reads an output."""
+        where: dict[str, dict[str, Sequence[Value]]] = {
+            "finish_coarsest": {"reach": ("machine",)},
+            "hand_last_coarsest": {"reach": ("hand",)},
+            "hand_coarsest": {"reach": ("machine",), "feature": LINES},
+            "risk_limit": {"zone": ("colour", "fade"), "flake": VALUES["flake"][1:]},
+        }
+        return self.living & self.box(where.get(output, {}))
 
     def spread(self, condition: Condition) -> Bools:
         """Return the condition over the whole grid."""

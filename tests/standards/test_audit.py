@@ -17,7 +17,6 @@ from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import Promise
 
 EXAMPLES = 70
-LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
 
 Grid = NDArray[np.bool_]
 
@@ -28,11 +27,11 @@ def found(findings: tuple[Finding, ...], kind: str) -> list[Finding]:
 
 
 def together(brute: SimpleNamespace, findings: list[Finding]) -> Grid:
-    """Return the possible cases in the boxes of the findings."""
+    """Return the living cases in the boxes of the findings."""
     inside: Grid = np.zeros(brute.shape, np.bool_)
     for finding in findings:
         inside |= brute.box(finding.limits)
-    inside &= brute.possible
+    inside &= brute.living
     return inside
 
 
@@ -43,16 +42,13 @@ def test_gaps_are_the_cases_without_a_bound_or_a_hold(small: SimpleNamespace, da
     drawn = data.draw(small.standards())
     brute = small.brute(drawn)
     outputs = brute.outputs()
-    machine = brute.box({"reach": ["machine"]})
-    lacks = outputs["finish_finest"] == -inf
-    lacks |= machine & (outputs["finish_coarsest"] == -inf)
-    lacks |= ~machine & (outputs["hand_last_coarsest"] == -inf)
-    lacks |= machine & brute.box({"feature": LINES}) & (outputs["hand_coarsest"] == -inf)
-    held = (outputs["holds: Not here."] > 0) | (outputs["holds: Ask the lead."] > 0)
+    lacks = np.zeros(brute.shape, np.bool_)
+    for output in ("finish_finest", "finish_coarsest", "hand_last_coarsest", "hand_coarsest"):
+        lacks |= brute.read(output) & (outputs[output] == -inf)
 
     gaps = found(audit(drawn.engine()).findings, "gap")
 
-    assert (together(brute, gaps) == (lacks & ~held & brute.possible)).all()
+    assert (together(brute, gaps) == lacks).all()
 
 
 @settings(max_examples=EXAMPLES)
@@ -68,7 +64,7 @@ def test_collisions_are_the_cases_without_a_grade_left(small: SimpleNamespace, d
 
     collisions = found(audit(drawn.engine()).findings, "collision")
 
-    assert (together(brute, collisions) == ((coarse_end > fine_end) & brute.possible)).all()
+    assert (together(brute, collisions) == ((coarse_end > fine_end) & brute.living)).all()
 
 
 @settings(max_examples=EXAMPLES)
@@ -145,7 +141,7 @@ def broken_steps(brute: SimpleNamespace, small: SimpleNamespace, promise: Promis
     assert promise.along
     axis = (*small.facts, "film_um").index(promise.along)
     grid = np.moveaxis(rank(brute, promise.output), axis, -1)
-    can_be = np.moveaxis(where & brute.possible, axis, -1)
+    can_be = np.moveaxis(where & brute.read(promise.output), axis, -1)
     broken = np.zeros_like(can_be)
     size = grid.shape[-1]
     first = 1 if promise.along == "film_um" else 0
@@ -179,14 +175,15 @@ def test_a_promise_is_broken_exactly_where_some_pair_of_cases_breaks_it(
     for promise, condition in drawn.promises:
         where = brute.spread(condition)
         if promise.than:
-            broken = where & brute.possible & (rank(brute, promise.output) < rank(brute, promise.than))
+            read = brute.read(promise.output) & brute.read(promise.than)
+            broken = where & read & (rank(brute, promise.output) < rank(brute, promise.than))
         else:
             broken = broken_steps(brute, small, promise, where)
         boxes = [finding for finding in findings if finding.line == promise.line]
         assert bool(boxes) == broken.any()
         for finding in boxes:
-            inside = brute.box(finding.limits) & brute.possible
+            inside = brute.box(finding.limits) & brute.read(promise.output)
             if promise.than:
-                assert (broken | ~inside).all()
+                assert (broken | ~(inside & brute.read(promise.than))).all()
             else:
                 assert (broken & inside).any()

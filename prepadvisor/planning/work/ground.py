@@ -7,9 +7,10 @@ scuffed by hand ahead of the last DA pass; where its panel is not gloss it climb
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from prepadvisor.cases.surfaces import NO_FILM_SUMS
 from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft
-from prepadvisor.planning.planner import NO_FILM_SUMS, Planner
+from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.rates import sanding_minutes
 from prepadvisor.planning.work.minutes import hand_work
 from prepadvisor.records.advice import LadderStep, Place

@@ -1,0 +1,196 @@
+"""The cases that a card can meet, and those it answers: what grades, beds and promises are judged over.
+
+A case is *met* if judging some job leads to it. Where rules keep the machine off a place it is decided again
+by hand: then the machine case is not *judged* and its twin by hand is. What no rule holds of it is *living*.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Final
+
+from prepadvisor.cases.fact import Category, Value
+from prepadvisor.cases.facts import FACT, ORDER
+from prepadvisor.cases.world import Group, groups, spot_facts
+from prepadvisor.standards.axes import UNKNOWN
+from prepadvisor.standards.boxes import BoxFinder
+from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
+from prepadvisor.standards.diagram import Diagrams, Masks
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.space import Space
+
+_BOXES_MOST: Final = 100_000
+_MACHINE: Final = box_of({"reach": ("machine",)})
+_HAND: Final = box_of({"reach": ("hand",)})
+
+
+class World:
+    """The cases of a space as a card meets them under some rules.
+
+    Attributes:
+        met: the possible cases that some job leads to.
+        judged: those that are decided: met ones, and by hand where a rule keeps the machine off.
+        living: the judged ones that no rule holds.
+    """
+
+    def __init__(self, space: Space, rules: Iterable[Rule]) -> None:
+        """Work out the regions.
+
+        Args:
+            space: the axes, cut for all of the rules, and what cannot be.
+            rules: the rules in force.
+        """
+        rules = list(rules)
+        self._space: Final = space
+        diagrams = space.diagrams
+        tied = [_region(diagrams, group) for group in groups()]
+        self.met: Final = _all_of(diagrams, [space.possible, *tied])
+        never = [space.masks(rule.when) for rule in rules if rule.set.get("machine") == "never"]
+        unmet = (box for region in tied for box in _boxes(space, diagrams.minus(diagrams.yes, region)))
+        self._unmet: Final = list(dict.fromkeys([*space.cannot_be_boxes, *unmet]))
+        self.judged: Final = self._with_hand_twins(never) if never else self.met
+        self._not_judged: Final = (
+            _boxes(space, diagrams.minus(diagrams.yes, self.judged)) if never else self._unmet
+        )
+        self._held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
+        self.living: Final = _none_of(diagrams, self.judged, self._held)
+        self._read: dict[str, int] = {}
+
+    def read(self, output: str) -> int:
+        """Return the living cases in which card or gate read an output; of texts also held ones."""
+        known = self._read.get(output)
+        if known is None:
+            diagrams, where = self._space.diagrams, self._space.masks(OUTPUTS[output].read)
+            if OUTPUTS[output].is_union:
+                region = diagrams.either(self.met, self.judged)
+            elif output == "machine":
+                region = _none_of(diagrams, self.met, self._held)
+            else:
+                region = self.living
+            known = self._read[output] = diagrams.both(region, diagrams.box(where))
+        return known
+
+    def outside(self, output: str) -> list[Masks]:
+        """Return boxes that, with those held, together hold every case in which an output is not read.
+
+        Of texts only the impossible ones: a hold is judged over everything that can be.
+        """
+        if OUTPUTS[output].is_union:
+            return list(self._space.cannot_be_boxes)
+        first = self._unmet if output == "machine" else self._not_judged
+        return [*first, *self._unread(OUTPUTS[output].read)]
+
+    def held(self, output: str) -> list[Masks]:
+        """Return the boxes of the rules that hold, for an output that nobody reads in a held case."""
+        return [] if OUTPUTS[output].is_union else self._held
+
+    def _unread(self, read: Box) -> list[Masks]:
+        """Return the boxes that leave out what one condition of a box asks, one for each condition."""
+        full = self._space.masks(EVERYTHING)
+        masks = self._space.masks(read)
+        return [
+            (*full[:level], full[level] & ~mask, *full[level + 1 :])
+            for level, mask in enumerate(masks)
+            if mask != full[level]
+        ]
+
+    def _with_hand_twins(self, never: Sequence[Masks]) -> int:
+        """Return the cases that are decided where some rules keep the machine off.
+
+        A place is done in one way over all its zones, so one zone kept off makes all of it by hand.
+        """
+        diagrams = self._space.diagrams
+        machine, hand = (diagrams.box(self._space.masks(box)) for box in (_MACHINE, _HAND))
+        reached = diagrams.both(self.met, machine)
+        kept_off = diagrams.minus(reached, _none_of(diagrams, reached, never))
+        place = kept_off
+        for fact in ("reach", *spot_facts()):
+            place = freed(diagrams, place, ORDER.index(fact))
+        twins = diagrams.both(freed(diagrams, reached, ORDER.index("reach")), place)
+        return diagrams.either(diagrams.minus(self.met, kept_off), diagrams.both(twins, hand))
+
+
+def freed(diagrams: Diagrams, region: int, level: int) -> int:
+    """Return the cases that lie in a region if one axis may have any value."""
+    known: dict[int, int] = {}
+
+    def of(node: int) -> int:
+        at = diagrams.level(node)
+        if at > level:
+            return node
+        if node not in known:
+            parts: dict[int, int] = {}
+            for mask, child in diagrams.parts(node):
+                below = child if at == level else of(child)
+                parts[below] = parts.get(below, 0) | mask
+            if at == level:
+                known[node] = _any_of(diagrams, parts)
+            else:
+                known[node] = diagrams.node(at, parts)
+        return known[node]
+
+    return of(region)
+
+
+def _any_of(diagrams: Diagrams, regions: Iterable[int]) -> int:
+    found = diagrams.no
+    for region in regions:
+        found = diagrams.either(found, region)
+    return found
+
+
+def _all_of(diagrams: Diagrams, regions: Iterable[int]) -> int:
+    found = diagrams.yes
+    for region in regions:
+        found = diagrams.both(found, region)
+    return found
+
+
+def _none_of(diagrams: Diagrams, region: int, boxes: Iterable[Masks]) -> int:
+    """Return the cases of a region that lie in none of some boxes."""
+    for box in boxes:
+        if region == diagrams.no:
+            break
+        region = diagrams.minus(region, diagrams.box(box))
+    return region
+
+
+def _boxes(space: Space, region: int) -> list[Masks]:
+    """Return boxes that together are a region."""
+    found, rest = BoxFinder(space.diagrams, space.diagrams.no, space.axes.numbers).take(region, _BOXES_MOST)
+    if rest != space.diagrams.no:
+        raise RuntimeError("the cases that a card does not meet are too intricate")
+    return found
+
+
+def _region(diagrams: Diagrams, group: Group) -> int:
+    """Return the cases whose facts of a group stand together in one of its rows."""
+    order = sorted(range(len(group.facts)), key=lambda at: ORDER.index(group.facts[at]))
+    levels = [ORDER.index(group.facts[at]) for at in order]
+    values = [_values(diagrams, group.facts[at]) for at in order]
+
+    def below(rows: list[tuple[Value, ...]], depth: int) -> int:
+        if depth == len(order):
+            return diagrams.yes
+        by_value: dict[Value, list[tuple[Value, ...]]] = {}
+        for row in rows:
+            by_value.setdefault(row[order[depth]], []).append(row)
+        left = diagrams.full[levels[depth]]
+        parts: dict[int, int] = {}
+        for value, some in by_value.items():
+            mask = values[depth](value)
+            child = below(some, depth + 1)
+            parts[child] = parts.get(child, 0) | mask
+            left &= ~mask
+        if left:
+            parts[diagrams.no] = parts.get(diagrams.no, 0) | left
+        return diagrams.node(levels[depth], parts)
+
+    return below(list(group.rows), 0)
+
+
+def _values(diagrams: Diagrams, name: str) -> Callable[[Value], int]:
+    """Return what turns a fact's value in a row into a set of value numbers."""
+    fact, full = FACT[name], diagrams.full[ORDER.index(name)]
+    if isinstance(fact, Category):
+        return lambda value: 1 << fact.values.index(value)
+    return lambda known: full & ~UNKNOWN if known else UNKNOWN
