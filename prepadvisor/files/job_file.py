@@ -50,7 +50,7 @@ def _job(text: TomlText, house: House) -> Job:
         job = Job.model_validate(text.data)
     except ValidationError as error:
         told = told_faults(error, Job, text.data)
-        left = salvage(text.data)
+        left = salvage(text.data) if error.error_count() <= FAULTS_MAX else None
     else:
         problems = _problems(job, text.data, house)
         if not problems and not text.broken and not text.twice:

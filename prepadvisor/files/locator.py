@@ -2,7 +2,8 @@
 
 import re
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from types import MappingProxyType
 from typing import Final
 
@@ -36,6 +37,10 @@ _ALL_AS_ASKED: Final[Mapping[Path, str]] = MappingProxyType({})
 _NO_BRACKET: Final = re.compile(r"""[^\[\]{}"'#]++|#[^\n]*+""")
 
 
+class _AllFound(Exception):  # noqa: N818 - no error: the scan may end
+    """Every path that is asked for was found."""
+
+
 class Locator:
     """Line and column, both from 1, of every key and value of one text that parses as TOML.
 
@@ -43,12 +48,15 @@ class Locator:
     whole text that of its first character.
     """
 
-    def __init__(self, text: str, written: Mapping[Path, str] = _ALL_AS_ASKED) -> None:
+    def __init__(
+        self, text: str, written: Mapping[Path, str] = _ALL_AS_ASKED, wanted: Iterable[Path] = ()
+    ) -> None:
         """Scan the text once; text that is not valid TOML is scanned as far as it can be understood.
 
         Args:
             text: the text.
             written: the path of a key as it is asked for, to its spelling in the text where that differs.
+            wanted: the only paths that are asked for: scanning ends when all are found; none for any path.
         """
         self._text = text
         self._written = written
@@ -57,7 +65,10 @@ class Locator:
         self._keys: dict[Path, int] = {}
         self._values: dict[Path, int] = {}
         self._listed: dict[Path, int] = {}
-        self._document()
+        self._wanted = set(wanted)
+        self._ends_early = bool(self._wanted)
+        with suppress(_AllFound):
+            self._document()
 
     def value(self, path: Path) -> tuple[int, int]:
         """Return line and column of a value; of a table, those of its header."""
@@ -126,6 +137,10 @@ class Locator:
     def _noted(self, path: Path, key: int, value: int) -> Path:
         if len(path) > DEPTH_MAX:
             return path[:DEPTH_MAX]
+        if self._ends_early:
+            if not self._wanted:
+                raise _AllFound
+            self._wanted.discard(path)
         if len(self._keys) < _PLACES_MAX:
             self._keys.setdefault(path, key)
             self._values.setdefault(path, value)

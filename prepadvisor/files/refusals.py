@@ -1,14 +1,18 @@
 """What a record refused, as found in the data of a file."""
 
 import re
+from itertools import islice
 from collections.abc import Iterable, Mapping
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
 from prepadvisor.files.words_for_keys import EXAMPLES
 
 Path = tuple[str | int, ...]
+
+REFUSALS_MAX: Final = 2_000
+"""More are not told one by one: nobody reads so far before mending the first."""
 
 
 class Refusal(NamedTuple):
@@ -45,7 +49,7 @@ def refusals(error: ValidationError, data: Mapping[str, Any]) -> Iterable[Refusa
 
     That a list is too short is passed over where its entries are there but were refused themselves.
     """
-    for each in error.errors(include_url=False):
+    for each in islice(error.errors(include_url=False, include_input=False), REFUSALS_MAX):
         path, value = _path_in(each["loc"], data, missing=each["type"] == "missing")
         particulars = each.get("ctx") or {}
         if (

@@ -6,6 +6,7 @@ change with the Python that runs it.
 
 import errno
 import hashlib
+import os
 import re
 import stat
 import sys
@@ -18,16 +19,24 @@ from typing import Any, Final
 
 import tomli
 
+from prepadvisor.files.bounds import LINES_MAX, VALUES_MAX, beyond_bounds
 from prepadvisor.files.first_words import Path as KeyPath
 from prepadvisor.files.first_words import in_first_words
 from prepadvisor.files.locator import Locator
 from prepadvisor.files.words_for_syntax import syntax_words
+from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault, Problem
 
 JOB_BYTES_MAX: Final = 5_000_000
 """The largest file that is read; a real job file has a few thousand bytes."""
 _SYNTAX_FAULTS_MAX: Final = 20
-_KEY_LINE: Final = re.compile(r"""\s*(?:[\w.\- ]|"[^"\n]*"|'[^'\n]*')+=""")
+_LINE_MAX: Final = 2_000
+_FOREIGN_MAX: Final = 2_000
+"""Longer texts of a foreign file are cut before any record refuses them for their length."""
+_OPEN_PIPES: Final = (Path("/dev/fd"), Path("/proc/self/fd"))
+"""Where a shell hands over a pipe that has a writer; any other pipe might wait for one for ever."""
+_KEY_LINE: Final = re.compile(r"""\s*+(?:[\w.\- ]|"[^"\n]*+"|'[^'\n]*+')++=""")
+_LONG_NUMBER: Final = re.compile(r"[0-9_]{4300,}+|0x[0-9a-fA-F_]{3500,}+|0o[0-7_]{4700,}+|0b[01_]{14000,}+")
 
 
 @dataclass(frozen=True)
@@ -73,7 +82,9 @@ def shown_name(path: Path | str) -> str:
 
 
 def one_line(text: str) -> str:
-    """Return a text with a question mark for every sign that could break or turn a line."""
+    """Return a text with a question mark for every sign that could break or turn a line, cut to a length."""
+    if len(text) > _LINE_MAX:
+        text = f"{text[: _LINE_MAX // 2]}…{text[-_LINE_MAX // 2 :]}"
     return text if text.isprintable() else "".join(char if char.isprintable() else "?" for char in text)
 
 
@@ -87,13 +98,19 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
         return _bounded(sys.stdin.buffer.read(bytes_max + 1), shown_name(path), bytes_max)
     name = shown_name(path)
     try:
-        mode = Path(path).stat().st_mode
-        if stat.S_ISDIR(mode):
-            raise _unreadable(name, "this is a folder", "name the file in it")
-        if not (stat.S_ISREG(mode) or stat.S_ISFIFO(mode)):
-            raise _unreadable(name, "this is no file but a device", "name a file, or - for standard input")
-        with Path(path).open("rb") as file:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(handle, "rb") as file:
+            mode = os.fstat(handle).st_mode
+            if stat.S_ISDIR(mode):
+                raise _unreadable(name, "this is a folder", "name the file in it")
+            if stat.S_ISFIFO(mode) and Path(path).parent in _OPEN_PIPES:
+                os.set_blocking(handle, True)
+            elif not stat.S_ISREG(mode):
+                what = "a pipe" if stat.S_ISFIFO(mode) else "a device"
+                raise _unreadable(name, f"this is no file but {what}", "name a file, or - for standard input")
             data = file.read(bytes_max + 1)
+    except IsADirectoryError:
+        raise _unreadable(name, "this is a folder", "name the file in it") from None
     except OSError as error:
         raise _unreadable(name, *_os_words(error, Path(path))) from None
     except ValueError:  # a NUL in the name
@@ -101,8 +118,11 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
     return _bounded(data, name, bytes_max)
 
 
-def parse(raw: bytes, name: str) -> TomlText:
+def parse(raw: bytes, name: str, *, foreign: bool = False) -> TomlText:
     """Parse the bytes of a TOML file (UTF-8, with or without byte-order mark, any line ends).
+
+    Texts of a `foreign` file, such as another shop's rules, are cleaned here: none of them can steer a terminal,
+    break a line or turn the reading wherever it is shown.
 
     Lines that are no TOML are set aside as faults where the rest can still be read, so that all faults are
     told at once.
@@ -111,26 +131,65 @@ def parse(raw: bytes, name: str) -> TomlText:
         BadInputError: nothing of it can be used.
     """
     sha256 = hashlib.sha256(raw).hexdigest()
-    text = _decoded(raw, name)
+    text = _decoded(_bounded(raw, name, JOB_BYTES_MAX), name)
     if not text.strip():
         raise _unreadable(name, "the file is empty", "start from a demo job")
     try:
-        return _text_of(name, text, tomli.loads(text), sha256, ())
+        data: dict[str, Any] = _loaded(text, name)
+        broken: tuple[Fault, ...] = ()
     except tomli.TOMLDecodeError as error:
         data, broken = _without_broken_lines(text, name, error)
-        return _text_of(name, text, data, sha256, broken)
     except RecursionError:
         raise _unreadable(name, "brackets or dotted keys are nested too deeply to be a job or rule file",
                           "rebuild it from a demo job") from None  # fmt: skip
+    return _text_of(name, text, data, sha256, broken, foreign=foreign)
 
 
-def _text_of(name: str, text: str, data: dict[str, Any], sha256: str, broken: tuple[Fault, ...]) -> TomlText:
+def _loaded(text: str, name: str) -> dict[str, Any]:
+    """Parse; a number too long for Python itself is told like any other fault.
+
+    What would only fill the memory is refused unparsed.
+    """
+    if text.count("\n") > LINES_MAX or text.count(",") > VALUES_MAX or text.count(".") > VALUES_MAX:
+        says = f"the file has more than {LINES_MAX:,} lines or {VALUES_MAX:,} values"
+        raise BadInputError([Fault(name, 1, 1, says, "check that it is the right file")])
+    try:
+        return tomli.loads(text)
+    except tomli.TOMLDecodeError:
+        raise
+    except ValueError as error:
+        found = _LONG_NUMBER.search(text)
+        at = found.start() if found else 0
+        line, column = text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+        says = "this number has thousands of digits" if found else f"this cannot be read ({error})"
+        raise BadInputError([Fault(name, line, column, one_line(says), "check the number")]) from None
+
+
+def _text_of(
+    name: str, text: str, data: dict[str, Any], sha256: str, broken: tuple[Fault, ...], *, foreign: bool
+) -> TomlText:
+    if beyond := beyond_bounds(data):
+        places = Locator(text, wanted=[problem.path for problem in beyond if problem.path])
+        at = [places.key(problem.path) for problem in beyond]
+        told = [Fault(name, *place, one_line(each.says), each.mend) for place, each in zip(at, beyond, strict=True)]
+        raise BadInputError([*broken, *told])
+    if foreign:
+        data = _cleaned(data)
     found = in_first_words(data, text)
     if not found.twice:
         return TomlText(name, text, found.data, sha256, broken, found.written)
     as_written = TomlText(name, text, data, sha256)
     twice = tuple(as_written.fault(problem, at_key=True) for problem in found.twice)
     return TomlText(name, text, found.data, sha256, broken, found.written, twice)
+
+
+def _cleaned(value: Any) -> Any:
+    """Return data with every text in one line and without signs that steer; its depth is bounded already."""
+    if isinstance(value, dict):
+        return {key: _cleaned(each) for key, each in value.items()}
+    if isinstance(value, list):
+        return [_cleaned(each) for each in value]
+    return cleaned(value, _FOREIGN_MAX) if isinstance(value, str) else value
 
 
 def _decoded(raw: bytes, name: str) -> str:
@@ -169,7 +228,7 @@ def _without_broken_lines(
         last = at
         lines[at - 1] = ""
         try:
-            return tomli.loads("\n".join(lines)), tuple(broken)
+            return _loaded("\n".join(lines), name), tuple(broken)
         except tomli.TOMLDecodeError as following:
             error = following
         except RecursionError:

@@ -1,7 +1,7 @@
 """What all records share: frozen, no unknown key, numbers that are finite."""
 
 import unicodedata
-from typing import Annotated
+from typing import Annotated, Final
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict
 
@@ -14,14 +14,54 @@ class Record(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
-_BIDI_CONTROLS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+TEXT_MAX: Final = 400
+"""The longest text for people, in letters; what is longer is refused, or cut where a foreign file says it."""
+
+_BIDI_CONTROLS: Final = frozenset(
+    "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+)
+_SHOWS_NOTHING: Final = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0")
+"""Letters by their category, of which nothing is seen."""
+
+
+def is_invisible(char: str) -> bool:
+    """Say whether nothing is seen of a sign: blanks, controls, direction marks, joiners, fillers."""
+    return (
+        char in _SHOWS_NOTHING
+        or unicodedata.category(char)[0] in "CZ"
+        or "\ufe00" <= char <= "\ufe0f"
+        or "\U000e0000" <= char <= "\U000e0fff"
+        or "\u180b" <= char <= "\u180f"
+    )
+
+
+def is_blank(text: str) -> bool:
+    """Say whether nothing at all is seen of a text."""
+    return all(map(is_invisible, text))
+
+
+def cleaned(text: str, most: int = TEXT_MAX) -> str:
+    """Return a text in one line, without signs that steer a terminal or turn the reading, cut to a length.
+
+    The one door for texts that come from outside the shop's own jobs: rule files, folder names, other programs.
+    Line ends and other controls become one blank, direction marks and halves of letters go.
+    """
+    if text.isprintable():
+        return text if len(text) <= most else f"{text[: most - 1]}…"
+    kept = "".join(
+        " " if unicodedata.category(char) in {"Cc", "Zl", "Zp"} else char
+        for char in text[: 4 * most]
+        if char not in _BIDI_CONTROLS and unicodedata.category(char) != "Cs"
+    )
+    kept = " ".join(kept.split())
+    return kept if len(kept) <= most else f"{kept[: most - 1]}…"
 
 
 def _printable(text: str) -> str:
     if text.isprintable():  # as nearly every text is: then there is nothing to look for
         return text.strip()
     for char in text:
-        if unicodedata.category(char) == "Cc" or char in _BIDI_CONTROLS:
+        if unicodedata.category(char) in {"Cc", "Cs", "Zl", "Zp"} or char in _BIDI_CONTROLS:
             raise ValueError(f"holds an invisible control character (U+{ord(char):04X}); type it again")
     return text.strip()
 
@@ -31,6 +71,14 @@ def _identifier(text: str) -> str:
         raise ValueError(f'"{text}" is kept for the check-off; take another id')
     if any(char in "/\\" for char in text) or text in {".", ".."} or any(char.isspace() for char in text):
         raise ValueError("an id has no slash, no backslash and no blank")
+    if not text or (not text.isascii() and any(map(is_invisible, text))):
+        raise ValueError("an id is made of letters that are seen; type it again")
+    return text
+
+
+def _seen(text: str) -> str:
+    if is_blank(text):
+        raise ValueError("nothing is seen of this text; type it again")
     return text
 
 
@@ -40,8 +88,11 @@ RESERVED_IDS = frozenset({"face", "all", "panel"})
 Number = Annotated[float, Strict(), Field(allow_inf_nan=False)]
 """A finite number; an integer is taken, true and false are not."""
 
-Text = Annotated[str, Field(max_length=400), AfterValidator(_printable)]
+Text = Annotated[str, Field(max_length=TEXT_MAX), AfterValidator(_printable)]
 """Text for people: any script, no control or direction characters."""
+
+SeenText = Annotated[Text, Field(min_length=1), AfterValidator(_seen)]
+"""Text for people of which at least one letter is seen: a number on a card, initials."""
 
 Identifier = Annotated[
     str, Field(min_length=1, max_length=60), AfterValidator(_printable), AfterValidator(_identifier)

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, Strict
 
-from prepadvisor.records.base import Grade, Identifier, Number, PanelMm, Record, Text
+from prepadvisor.records.base import Grade, Identifier, Number, PanelMm, Record, SeenText, Text
 from prepadvisor.records.words import (
     UNSEEN_KINDS,
     Flake,
@@ -34,7 +34,7 @@ def _blank_is_unknown(value: object) -> object:
 class JobHead(Record):
     """What the job is called, who wrote it, and whose standards it is done by beside the shop's own."""
 
-    number: Annotated[Text, Field(min_length=1)]
+    number: SeenText
     vehicle: Text = ""
     by: Text = ""
     date: Annotated[dt.date, Strict()] | None = None

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from math import isfinite
 
+from prepadvisor.records.base import TEXT_MAX
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting
 from prepadvisor.standards.read_when import Path, did_you_mean
@@ -96,6 +97,8 @@ def _texts(value: object) -> tuple[str, ...]:
         or (isinstance(value, list) and len(texts) < len(value))
     ):
         raise _WrongError("takes a sentence, or a list of sentences, in quotes")
+    if any(len(text) > TEXT_MAX for text in texts):
+        raise _WrongError(f"takes sentences of {TEXT_MAX} letters at most", "shorten it, or make it two")
     return tuple(sorted({text.strip() for text in texts}))
 
 
