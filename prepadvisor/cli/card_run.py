@@ -2,12 +2,16 @@
 
 import argparse
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from prepadvisor.cli.card_file import put, put_if_new
+from prepadvisor.cli.apart import apart
+from prepadvisor.cli.card_file import put_if_new
 from prepadvisor.cli.card_target import STDIN, Target, card_name, target_of
-from prepadvisor.cli.house_option import house_of, now, print_faults
+from prepadvisor.cli.house_option import house_of, now
+from prepadvisor.cli.streams import note_done
+from prepadvisor.files.out_file import put_out, refuse_out
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.job import Job
@@ -35,20 +39,22 @@ def write_cards(args: argparse.Namespace) -> int:
         )
     if target.form == "pdf":
         _need_fpdf2()
+    if target.file is not None:
+        refuse_out(target.file, target.jobs)
     house = house_of(args)
     press = _Press(args, target, house)
     gather = in_one and (target.file is not None or target.form == "pdf")
     gathered: list[Made] = []
     worst = 0
     for place, name in enumerate(target.jobs, start=1):
-        made = _made(name, house)
+        made = apart(name, partial(_made, name, house))
         worst = max(worst, 2 if made is None else 1 if made[1].holds else 0)
         if target.from_folder:
             print(f"[{place}/{len(target.jobs)}] {name}{'' if made else ': no card'}", file=sys.stderr)
         if made and gather:
             gathered.append(made)
-        elif made:
-            press.one(name, *made)
+        elif made and apart(name, partial(press.one, name, *made)) is None:
+            worst = 2
     if gather and worst < 2:
         press.all(gathered)
     return worst
@@ -63,15 +69,11 @@ def _need_fpdf2() -> None:
         ) from None
 
 
-def _made(name: str, house: House) -> Made | None:
+def _made(name: str, house: House) -> Made:
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
 
-    try:
-        job = load_job(name, house)
-    except BadInputError as error:
-        print_faults(error)
-        return None
+    job = load_job(name, house)
     return job, advise(job, house)
 
 
@@ -84,19 +86,21 @@ class _Press:
         self.house = house
         self.names: dict[Path, set[str]] = {}
 
-    def one(self, name: str, job: Job, advice: Advice) -> None:
-        """Print one card to standard output, beside its job, or into the folder."""
+    def one(self, name: str, job: Job, advice: Advice) -> bool:
+        """Print one card to standard output, beside its job, or into the folder; True when that is done."""
         card = self._card(job, advice)
         folder = self.target.folder
         if self.target.beside:
             folder = Path() if name == STDIN else Path(name).parent
         if folder is None:
-            _show(card)
-            return
+            _show(card, self.target.form)
+            return True
         taken = self.names.setdefault(folder, set())
         path = folder / card_name(name, job.job.number, self.target.form, taken)
-        if put_if_new(path, _bytes(card), force=self.args.force):
+        if put_if_new(path, _bytes(card), self._inputs(), force=self.args.force):
+            note_done(f"written: {path}")
             print(path, file=sys.stderr)
+        return True
 
     def all(self, made: list[Made]) -> None:
         """Print all cards into one file, or one PDF to standard output."""
@@ -110,9 +114,14 @@ class _Press:
             gap = "" if self.target.form == "json" else "\n"
             whole = gap.join(str(self._card(job, advice)) for job, advice in made).encode()
         if self.target.file is None:
-            _show(whole)
+            _show(whole, self.target.form)
         else:
-            put(self.target.file, whole)
+            put_out(self.target.file, whole, self._inputs())
+            note_done(f"written: {self.target.file}")
+
+    def _inputs(self) -> list[str]:
+        """Return the files that were read, which no card is ever written over."""
+        return [*self.target.jobs, *(file.path for file in self.house.used.files)]
 
     def _all_ticks(self, made: list[Made]) -> "list[Ticks | None]":
         return [_ticks(job, advice, self.house) if job.check else None for job, advice in made]
@@ -144,7 +153,11 @@ def _bytes(card: str | bytes) -> bytes:
     return card.encode() if isinstance(card, str) else card
 
 
-def _show(card: str | bytes) -> None:
+def _show(card: str | bytes, form: str) -> None:
+    """Put a card on standard output: text as its code page has it, all else as the bytes it is."""
+    if form == "text":
+        sys.stdout.write(card if isinstance(card, str) else card.decode())
+        return
     sys.stdout.flush()
     sys.stdout.buffer.write(_bytes(card))
     sys.stdout.buffer.flush()

@@ -1,15 +1,19 @@
 """`prepadvisor gate`: clear to mask, or what holds it and how that is mended."""
 
 import argparse
+import datetime as dt
 import json
 import sys
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of, now, print_faults
+from prepadvisor.cli.apart import apart
+from prepadvisor.cli.house_option import add_house, house_of, now
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff import Gate
     from prepadvisor.records.job import Job
+    from prepadvisor.standards.house import House
 
 _EXAMPLES: Final = """\
 examples:
@@ -41,24 +45,26 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults.
     """
-    from prepadvisor.cli.gate_of import gate_of
-    from prepadvisor.files import load_job
-    from prepadvisor.records.fault import BadInputError
-
     house, time = house_of(args), now()
     worst = 0
     for name in args.jobs:
-        try:
-            job = load_job(name, house)
-        except BadInputError as error:
-            print_faults(error)
+        read = apart(name, partial(_read, name, house, time))
+        if read is None:
             worst = 2
             continue
-        gate = gate_of(job, house, time)
+        job, gate = read
         print(_as_json(name, job, gate) if args.json else gate_text(job, gate))
         sys.stdout.flush()
         worst = max(worst, 0 if gate.clear else 1)
     return worst
+
+
+def _read(name: str, house: "House", time: dt.datetime) -> "tuple[Job, Gate]":
+    from prepadvisor.cli.gate_of import gate_of
+    from prepadvisor.files import load_job
+
+    job = load_job(name, house)
+    return job, gate_of(job, house, time)
 
 
 def _as_json(name: str, job: "Job", gate: "Gate") -> str:

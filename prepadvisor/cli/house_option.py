@@ -65,6 +65,5 @@ def now() -> dt.datetime:
 
 
 def print_faults(error: "BadInputError") -> None:
-    """Print every fault to standard error, one a line."""
-    for fault in error.faults:
-        print(fault, file=sys.stderr)
+    """Print every fault to standard error, one a line; of very many the first."""
+    print("\n".join(error.lines), file=sys.stderr)

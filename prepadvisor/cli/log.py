@@ -7,6 +7,7 @@ import sys
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import add_house, house_of, now
+from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff import Gate
@@ -85,6 +86,7 @@ def run(args: argparse.Namespace) -> int:
             print(f"not logged: {fault}", file=sys.stderr)
         return 2
     append_check(Path(args.job), check)
+    note_done(f"logged: {check.panel}/{check.feature} {check.step}{_how(check)}")
     gate = gate_of(load_job(args.job, house), house, now())
     called = place_titles(gate).get(f"{check.panel}/{check.feature}", "")
     card = f"   (on the card: {called})" if called else ""

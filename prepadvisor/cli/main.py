@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from importlib import import_module
 from typing import Final
 
+from prepadvisor.cli.streams import done, give_up, is_of_a_stream, prepare, tell, was_closed
+
 VERBS: Final[dict[str, str]] = {
     "bench": "open the screens: set a job up, read the advice, check it off",
     "card": "write the prep card of a job",
@@ -73,20 +75,27 @@ def main(arguments: Sequence[str]) -> int:
         arguments: the words after the program's name.
     """
     words = list(arguments)
+    prepare(words)
     if words[:1] in (["-h"], ["--help"], ["help"]):
-        print(_HELP.format(verbs="\n".join(f"  {verb:<10} {says}" for verb, says in VERBS.items())), end="")
-        return 0
+        return _shown(_HELP.format(verbs="\n".join(f"  {verb:<10} {says}" for verb, says in VERBS.items())))
     if words[:1] in (["--version"], ["-V"]):
         from prepadvisor import __version__
 
-        print(f"prepadvisor {__version__}")
-        return 0
+        return _shown(f"prepadvisor {__version__}\n")
     words = _command_first(words)
     if not words or (words[0].startswith("-") and words[0] != "-"):
         words.insert(0, "bench")
     if words[0] not in VERBS:
         return _unknown(words[0])
     return _guarded(words[0], words[1:])
+
+
+def _shown(says: str) -> int:
+    try:
+        print(says, end="", flush=True)
+    except OSError as error:
+        return _unheard(error)
+    return 0
 
 
 def _command_first(words: list[str]) -> list[str]:
@@ -109,33 +118,55 @@ def _unknown(word: str) -> int:
 
 def _guarded(verb: str, words: list[str]) -> int:
     try:
-        module = import_module(f"prepadvisor.cli.{verb}")
-        status = int(module.run(module.parser().parse_args(words)))
+        status = _run(verb, words)
         sys.stdout.flush()
-    except SystemExit as leaving:
-        return leaving.code if isinstance(leaving.code, int) else 2
     except KeyboardInterrupt:
+        if done():
+            tell(f"prepadvisor: stopped. Done before that: {done()}")
         return 130
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 141
     except Exception as error:  # the last line of defence: say it in one line, keep the rest for a log
         return _failed(error)
+    if was_closed("stdout") and done():
+        tell(f"prepadvisor: {done()}; standard output is closed, so nothing more can be shown")
     return status
+
+
+def _run(verb: str, words: list[str]) -> int:
+    try:
+        module = import_module(f"prepadvisor.cli.{verb}")
+        return int(module.run(module.parser().parse_args(words)))
+    except SystemExit as leaving:
+        return leaving.code if isinstance(leaving.code, int) else 2
 
 
 def _failed(error: Exception) -> int:
     from prepadvisor.records.fault import BadInputError
 
+    if isinstance(error, OSError) and is_of_a_stream(error):
+        return _unheard(error)
+    before = f" Done before that: {done()}" if done() else ""
     if isinstance(error, BadInputError):
-        for fault in error.faults:
-            print(fault, file=sys.stderr)
+        tell("\n".join(error.lines))
+        if before:
+            tell(f"prepadvisor:{before}")
         return 2
     from prepadvisor.files.paths import write_crash_log
 
-    says = "something went wrong inside the program; nothing was written"
-    print(f"prepadvisor: {says}. Details: {write_crash_log(error)}", file=sys.stderr)
+    says = "something went wrong inside the program" + ("" if before else "; nothing was written")
+    tell(f"prepadvisor: {says}.{before} Details: {write_crash_log(error)}")
     return 70
+
+
+def _unheard(reason: OSError) -> int:
+    """End where the answer cannot be shown: what was done stays done, and is said if anybody listens."""
+    give_up(sys.stdout)
+    if done():
+        tell(f"prepadvisor: {done()}; but the answer could not be shown ({reason.strerror or reason})")
+        return 0
+    if isinstance(reason, BrokenPipeError):
+        return 141
+    tell(f"prepadvisor: the answer could not be written ({reason.strerror or reason}); nothing else was done")
+    return 2
 
 
 if __name__ == "__main__":

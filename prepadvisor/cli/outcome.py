@@ -5,6 +5,7 @@ import sys
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import add_house, house_of, now
+from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
     from prepadvisor.records.advice import Advice
@@ -83,6 +84,7 @@ def run(args: argparse.Namespace) -> int:
             print(f"not recorded: {fault}", file=sys.stderr)
         return 2
     append_outcome(Path(args.job), outcome)
+    note_done(f"recorded: {where} {args.seen}")
     print(f"recorded: {where} {args.seen}")
     return 0
 

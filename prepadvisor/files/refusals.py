@@ -1,8 +1,8 @@
 """What a record refused, as found in the data of a file."""
 
 import re
-from itertools import islice
 from collections.abc import Iterable, Mapping
+from itertools import islice
 from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError

@@ -95,6 +95,8 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
         BadInputError: with one sentence on what is in the way.
     """
     if str(path) == "-":
+        if sys.stdin is None:
+            raise _unreadable(shown_name(path), "it is closed", "name a file")
         return _bounded(sys.stdin.buffer.read(bytes_max + 1), shown_name(path), bytes_max)
     name = shown_name(path)
     try:
@@ -121,8 +123,8 @@ def read_bytes(path: Path | str, bytes_max: int = JOB_BYTES_MAX) -> bytes:
 def parse(raw: bytes, name: str, *, foreign: bool = False) -> TomlText:
     """Parse the bytes of a TOML file (UTF-8, with or without byte-order mark, any line ends).
 
-    Texts of a `foreign` file, such as another shop's rules, are cleaned here: none of them can steer a terminal,
-    break a line or turn the reading wherever it is shown.
+    Texts of a `foreign` file, such as another shop's rules, are cleaned here: none of them can steer a
+    terminal, break a line or turn the reading wherever it is shown.
 
     Lines that are no TOML are set aside as faults where the rest can still be read, so that all faults are
     told at once.
@@ -171,7 +173,10 @@ def _text_of(
     if beyond := beyond_bounds(data):
         places = Locator(text, wanted=[problem.path for problem in beyond if problem.path])
         at = [places.key(problem.path) for problem in beyond]
-        told = [Fault(name, *place, one_line(each.says), each.mend) for place, each in zip(at, beyond, strict=True)]
+        told = [
+            Fault(name, *place, one_line(each.says), each.mend)
+            for place, each in zip(at, beyond, strict=True)
+        ]
         raise BadInputError([*broken, *told])
     if foreign:
         data = _cleaned(data)

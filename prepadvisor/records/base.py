@@ -17,9 +17,7 @@ class Record(BaseModel):
 TEXT_MAX: Final = 400
 """The longest text for people, in letters; what is longer is refused, or cut where a foreign file says it."""
 
-_BIDI_CONTROLS: Final = frozenset(
-    "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-)
+_BIDI_CONTROLS: Final = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _SHOWS_NOTHING: Final = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0")
 """Letters by their category, of which nothing is seen."""
 
@@ -43,7 +41,7 @@ def is_blank(text: str) -> bool:
 def cleaned(text: str, most: int = TEXT_MAX) -> str:
     """Return a text in one line, without signs that steer a terminal or turn the reading, cut to a length.
 
-    The one door for texts that come from outside the shop's own jobs: rule files, folder names, other programs.
+    The one door for texts from outside the shop's own jobs: rule files, folder names, other programs.
     Line ends and other controls become one blank, direction marks and halves of letters go.
     """
     if text.isprintable():

@@ -21,29 +21,125 @@ class Quantity(Record):
     note: Text = ""
 
 
-class Positive(Quantity):
-    """A quantity above 0."""
+class DepthPerGrain(Quantity):
+    """A scratch's depth per grain size."""
 
-    value: Annotated[Number, Field(gt=0)]
+    value: Annotated[Number, Field(ge=0.002, le=0.5)]
 
 
-class NotNegative(Quantity):
-    """A quantity of 0 or more."""
+class WidthPerDepth(Quantity):
+    """A scratch's width per depth."""
 
-    value: Annotated[Number, Field(ge=0)]
+    value: Annotated[Number, Field(ge=0.5, le=50)]
+
+
+class Solids(Quantity):
+    """Volume share of solids at which a coat stops levelling."""
+
+    value: Annotated[Number, Field(ge=0, le=0.95)]
+
+
+class Coats(Quantity):
+    """A number of coats."""
+
+    value: Annotated[Number, Field(ge=0, le=10)]
+
+
+class FlakeUm(Quantity):
+    """A flake's median diameter in µm."""
+
+    value: Annotated[Number, Field(ge=0.5, le=500)]
+
+
+class Spread(Quantity):
+    """A log-normal spread."""
+
+    value: Annotated[Number, Field(ge=0.01, le=2)]
+
+
+class TiltDeg(Quantity):
+    """A spread of tilt in degrees."""
+
+    value: Annotated[Number, Field(ge=0.5, le=45)]
+
+
+class DistanceMm(Quantity):
+    """A viewing distance in mm."""
+
+    value: Annotated[Number, Field(ge=50, le=10000)]
+
+
+class Arcsec(Quantity):
+    """A line's width as an angle in arcseconds."""
+
+    value: Annotated[Number, Field(ge=0.02, le=20)]
+
+
+class SeenFactor(Quantity):
+    """How a kind of line counts against a long straight one."""
+
+    value: Annotated[Number, Field(ge=0.02, le=2)]
+
+
+class Uncertain(Quantity):
+    """A relative standard uncertainty."""
+
+    value: Annotated[Number, Field(ge=0, le=3)]
+
+
+class LeastUncertain(Quantity):
+    """A relative standard uncertainty that is never nothing."""
+
+    value: Annotated[Number, Field(ge=0.02, le=3)]
 
 
 class Share(Quantity):
-    """A part of a whole, 0 to 1."""
+    """A part of a whole."""
 
     value: Annotated[Number, Field(ge=0, le=1)]
+
+
+class CutRate(Quantity):
+    """Film cut over 1 dm² in µm·dm²/min."""
+
+    value: Annotated[Number, Field(ge=0.05, le=1000)]
+
+
+class GrainUm(Quantity):
+    """A grain size in µm."""
+
+    value: Annotated[Number, Field(ge=1, le=1000)]
+
+
+class Exponent(Quantity):
+    """An exponent of grain size."""
+
+    value: Annotated[Number, Field(ge=0, le=4)]
+
+
+class MixFactor(Quantity):
+    """How many times what is computed."""
+
+    value: Annotated[Number, Field(ge=0.1, le=20)]
+
+
+class MixMl(Quantity):
+    """Millilitres."""
+
+    value: Annotated[Number, Field(ge=0, le=10000)]
+
+
+class MixStepMl(Quantity):
+    """A step of a mixing scale in ml."""
+
+    value: Annotated[Number, Field(ge=1, le=10000)]
 
 
 class Groove(Record):
     """Scratch depth k·ds50 by tool, and width a·depth."""
 
-    depth_per_grain: dict[Tool, Positive]
-    width_per_depth: Positive
+    depth_per_grain: dict[Tool, DepthPerGrain]
+    width_per_depth: WidthPerDepth
 
     @model_validator(mode="after")
     def _has_every_tool(self) -> Self:
@@ -56,54 +152,54 @@ class Groove(Record):
 class Film(Record):
     """How much of a groove the coats leave: set solids of colour, and earlier colour coats by zone."""
 
-    colour_set_solids: Share
-    earlier_colour_coats_colour: NotNegative
-    earlier_colour_coats_fade: NotNegative
+    colour_set_solids: Solids
+    earlier_colour_coats_colour: Coats
+    earlier_colour_coats_fade: Coats
 
 
 class FlakeClass(Record):
     """One flake class: median diameter by area, log-normal spread, and spread of tilt."""
 
-    d50_um: Positive
-    log_sd: Positive
-    tilt_deg: Positive
+    d50_um: FlakeUm
+    log_sd: Spread
+    tilt_deg: TiltDeg
 
 
 class Sight(Record):
     """The eye that looks: viewing distance, thinnest line seen, and how a sander's short arcs count."""
 
-    viewing_distance_mm: Positive
-    thinnest_line_arcsec: Positive
-    straight_line_factor: Positive
-    short_arc_factor: Positive
+    viewing_distance_mm: DistanceMm
+    thinnest_line_arcsec: Arcsec
+    straight_line_factor: SeenFactor
+    short_arc_factor: SeenFactor
 
 
 class Uncertainty(Record):
     """Relative standard uncertainties (of the logarithm) of what the line model rests on."""
 
-    depth_per_grain: NotNegative
-    d50: NotNegative
-    tilt: NotNegative
-    thinnest_line: Positive
+    depth_per_grain: Uncertain
+    d50: Uncertain
+    tilt: Uncertain
+    thinnest_line: LeastUncertain
     borderline_risk: Share
 
 
 class Removal(Record):
     """How fast a DA cuts clear: rate at a reference grain over 1 dm², exponent, grain it is flat above."""
 
-    rate_um_dm2_per_minute: Positive
-    reference_ds50_um: Positive
-    exponent: NotNegative
-    flat_above_ds50_um: Positive
+    rate_um_dm2_per_minute: CutRate
+    reference_ds50_um: GrainUm
+    exponent: Exponent
+    flat_above_ds50_um: GrainUm
 
 
 class Mixing(Record):
     """How much to mix beyond what is computed."""
 
-    factor: Positive
-    extra_ml: NotNegative
-    step_ml: Positive
-    least_ml: NotNegative
+    factor: MixFactor
+    extra_ml: MixMl
+    step_ml: MixStepMl
+    least_ml: MixMl
 
 
 class Constants(Record):

@@ -1,6 +1,9 @@
 """What is wrong with an input file: every fault at once, each with its place and its mend."""
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+FAULTS_SHOWN_MAX: Final = 201
+"""More faults are counted, not printed: nobody reads so far before mending the first."""
 
 
 class Problem(NamedTuple):
@@ -31,4 +34,11 @@ class BadInputError(Exception):
     def __init__(self, faults: list[Fault]) -> None:
         """Keep the faults, sorted."""
         self.faults = sorted(faults)
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        super().__init__("\n".join(self.lines))
+
+    @property
+    def lines(self) -> list[str]:
+        """Every fault in a line of its own; of very many the first, and how many follow."""
+        shown = [str(fault) for fault in self.faults[:FAULTS_SHOWN_MAX]]
+        rest = len(self.faults) - len(shown)
+        return [*shown, f"{rest:,} more faults follow; mend these first"] if rest > 0 else shown

@@ -8,8 +8,8 @@ Value = float | str
 class HouseChange(NamedTuple):
     """What a house states otherwise.
 
-    `name` is dotted, as in its file ("mist_mm", "groove.depth_per_grain.da"); `unit` as its passport has it, empty
-    for words; None where only one of the two states it.
+    `name` is dotted, as in its file ("mist_mm", "groove.depth_per_grain.da"); `unit` as its passport has it,
+    empty for words; None where only one of the two states it.
     """
 
     name: str

@@ -7,27 +7,27 @@ from pydantic import Field, Strict
 from prepadvisor.records.base import Grade, Number, Record, Text
 from prepadvisor.records.words import Known, LineKind, Surface, Tool
 
-Positive = Annotated[Number, Field(gt=0)]
-Fraction = Annotated[Number, Field(gt=0, le=1)]
+Minutes = Annotated[Number, Field(ge=0, le=120)]
+Money = Annotated[Number, Field(ge=0, le=1_000_000)]
 
 
 class WetBed(Record):
     """The uncoloured base used as wet bed: fractions by volume, dry film per coat in µm, overlap in mm."""
 
-    volume_solids: Fraction
-    set_solids: Fraction
-    dry_um_per_coat: Positive
-    transfer_efficiency: Fraction
-    overlap_mm: Annotated[Number, Field(ge=0)]
+    volume_solids: Annotated[Number, Field(ge=0.02, le=1)]
+    set_solids: Annotated[Number, Field(ge=0.05, le=0.95)]
+    dry_um_per_coat: Annotated[Number, Field(ge=0.5, le=100)]
+    transfer_efficiency: Annotated[Number, Field(ge=0.05, le=1)]
+    overlap_mm: Annotated[Number, Field(ge=0, le=2000)]
 
 
 class Rates(Record):
     """What work and material cost this shop, in its own money; what is left out costs nothing here."""
 
     currency: Annotated[Text, Field(max_length=12)] = ""
-    labour_per_hour: Annotated[Number, Field(ge=0)] = 0.0
-    wet_bed_per_litre: Annotated[Number, Field(ge=0)] = 0.0
-    per_disc: Annotated[Number, Field(ge=0)] = 0.0
+    labour_per_hour: Money = 0.0
+    wet_bed_per_litre: Money = 0.0
+    per_disc: Money = 0.0
 
 
 class Passport(Record):
@@ -56,22 +56,24 @@ class Shop(Record):
     lap_mm: Annotated[Number, Field(ge=0, le=500)]
     ring_mm: Annotated[Number, Field(gt=0, le=500)]
     ring_grade: Grade
-    pass_m2_per_minute: Positive
-    cut_faster: dict[Surface, Positive] = {}
-    hand_minutes_per_metre: Annotated[dict[LineKind, Positive], Field(min_length=1)]
-    hand_minutes_least: Annotated[Number, Field(ge=0)]
-    clean_minutes: Annotated[Number, Field(ge=0)]
-    clean_minutes_per_m2: Annotated[Number, Field(ge=0)]
-    look_minutes: Annotated[Number, Field(ge=0)]
-    wipe_minutes: Annotated[Number, Field(ge=0)]
-    mask_minutes: Annotated[Number, Field(ge=0)]
-    clearing_minutes_per_dm2_max: Positive
-    edge_strip_mm: Positive
-    disc_minutes: Annotated[Number, Field(ge=0)]
-    guide_coat_minutes: Annotated[Number, Field(ge=0)]
-    disc_dm2: Positive
-    gate_hours: Positive
-    look_hours: Positive = 96
+    pass_m2_per_minute: Annotated[Number, Field(ge=0.005, le=10)]
+    cut_faster: dict[Surface, Annotated[Number, Field(ge=0.02, le=50)]] = {}
+    hand_minutes_per_metre: Annotated[
+        dict[LineKind, Annotated[Number, Field(ge=0.01, le=120)]], Field(min_length=1)
+    ]
+    hand_minutes_least: Minutes
+    clean_minutes: Minutes
+    clean_minutes_per_m2: Minutes
+    look_minutes: Minutes
+    wipe_minutes: Minutes
+    mask_minutes: Minutes
+    clearing_minutes_per_dm2_max: Annotated[Number, Field(ge=0.005, le=10)]
+    edge_strip_mm: Annotated[Number, Field(ge=1, le=500)]
+    disc_minutes: Minutes
+    guide_coat_minutes: Minutes
+    disc_dm2: Annotated[Number, Field(ge=0.5, le=5000)]
+    gate_hours: Annotated[Number, Field(ge=0.1, le=168)]
+    look_hours: Annotated[Number, Field(ge=0.1, le=720)] = 96
     leads: tuple[Text, ...] = ()
     wet_bed: WetBed
     rates: Rates | None = None
