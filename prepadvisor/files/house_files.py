@@ -10,6 +10,7 @@ from typing import Final, TypeVar
 
 from pydantic import ValidationError
 
+from prepadvisor.files.house_changes import house_changes
 from prepadvisor.files.house_data import (
     Outlines,
     Register,
@@ -26,9 +27,10 @@ from prepadvisor.files.rule_lines import rule_lines
 from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.files.words_for_faults import Told, told_faults
 from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
-from prepadvisor.records.base import Record
+from prepadvisor.records.base import Record, cleaned
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.shop import Shop
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
@@ -39,6 +41,9 @@ DATA_FILES: Final = ("shop.toml", "constants.toml", "panels.toml", "sources.toml
 """Files of a house folder that lie over the shipped ones; every other TOML file of it is a rule file."""
 
 _KEYED: Final = {"panels.toml": ("outline", "kind"), "sources.toml": ("source", "id")}
+
+_NAME_MAX: Final = 60
+_PATH_MAX: Final = 1_000
 
 _Model = TypeVar("_Model", bound=Record)
 
@@ -123,7 +128,7 @@ class _Loading:
         for path in paths:
             is_shipped = path.is_relative_to(shipped)
             name = f"rules/{path.relative_to(shipped).as_posix()}" if is_shipped else str(path)
-            text = self._read(path, name)
+            text = self._read(path, name, foreign=not is_shipped)
             if text is not None:
                 (self._shipped if is_shipped else self._own[self._folder_of(path)])[name] = text
 
@@ -148,13 +153,13 @@ class _Loading:
         if self._faults or shop is None or constants is None or layers is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
         engine = layers.engine()
-        used = self._used(engine)
+        used = self._used(engine)._replace(changes=self._changes(laid))
         digest = hashlib.sha256("".join(file.sha256 for file in used.files).encode()).hexdigest()
         return House(engine, shop, constants, outlines, sources, used, self._folders, digest, layers)
 
-    def _read(self, path: Path, name: str) -> TomlText | None:
+    def _read(self, path: Path, name: str, *, foreign: bool) -> TomlText | None:
         try:
-            text = parse(read_bytes(path), name)
+            text = parse(read_bytes(path), name, foreign=foreign)
         except BadInputError as error:
             self._faults.extend(fault._replace(file=name) for fault in error.faults)
             return None
@@ -175,6 +180,16 @@ class _Loading:
             self._tell(laid, told_faults(error, model, laid.data))
             return None
 
+    def _changes(self, laid: Mapping[str, Overlaid]) -> tuple[HouseChange, ...]:
+        """Return every number and word in which the house differs from what ships."""
+        if not self._folders:
+            return ()
+        return tuple(
+            change
+            for name in ("shop.toml", "constants.toml")
+            for change in house_changes(laid[name].shipped.data, laid[name].data)
+        )
+
     def _tell(self, laid: Overlaid, told: Iterable[Told]) -> None:
         self._faults.extend(laid.fault(each) for each in told)
 
@@ -193,12 +208,14 @@ class _Loading:
         try:
             return Layers(
                 [
-                    RuleSource(text.name, layer, text.data, text.sha256, rule_lines(text), rank)
+                    RuleSource(
+                        cleaned(text.name, _PATH_MAX), layer, text.data, text.sha256, rule_lines(text), rank
+                    )
                     for layer, rank, text in layers
                 ]
             )
         except BadRulesError as error:
-            texts = {text.name: text for _, _, text in layers}
+            texts = {cleaned(text.name, _PATH_MAX): text for _, _, text in layers}
             self._faults.extend(texts[name].fault(problem) for name, problem in error.problems)
             return None
 
@@ -206,10 +223,14 @@ class _Loading:
     def _names(self) -> dict[str, str]:
         """The layers' names by folder: the folder's own name, with its parent's where two are alike."""
         paths = [Path(folder).resolve() for folder in self._folders]
-        plain = [path.name or "house" for path in paths]
+        plain = [cleaned(path.name, _NAME_MAX).strip() or "house" for path in paths]
         names: dict[str, str] = {}
         for folder, path, name in zip(self._folders, paths, plain, strict=True):
-            own = name if plain.count(name) == 1 and name != BASE else f"{path.parent.name}/{name}"
+            own = (
+                name
+                if plain.count(name) == 1 and name != BASE
+                else f"{cleaned(path.parent.name, _NAME_MAX)}/{name}"
+            )
             while own in names.values():
                 own += "'"
             names[folder] = own
@@ -222,7 +243,7 @@ class _Loading:
     def _used(self, engine: Engine) -> StandardsUsed:
         texts = [*self._shipped.values(), *chain.from_iterable(own.values() for own in self._own.values())]
         files = tuple(
-            RuleFileUsed(path=text.name, sha256=text.sha256)
+            RuleFileUsed(path=cleaned(text.name, _PATH_MAX), sha256=text.sha256)
             for text in texts
             if Path(text.name).name != RECORD_FILE
         )

@@ -8,6 +8,7 @@ film in µm.
 from typing import Literal, NamedTuple
 
 from prepadvisor.records.decision import Reason
+from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, Note, OfferKind, PanelException
 from prepadvisor.records.words import (
     DoneVerdict,
@@ -409,6 +410,7 @@ class StandardsUsed(NamedTuple):
         files: the rule files.
         deviations: what a layer replaced or withdrew.
         layers: the layers, lowest first.
+        changes: every number and word in which the house's data differ from what ships.
     """
 
     name: str = ""
@@ -416,6 +418,7 @@ class StandardsUsed(NamedTuple):
     files: tuple[RuleFileUsed, ...] = ()
     deviations: tuple[Deviation, ...] = ()
     layers: tuple[LayerUsed, ...] = ()
+    changes: tuple[HouseChange, ...] = ()
 
 
 class JobSummary(NamedTuple):

@@ -39,6 +39,11 @@ class BadInputError(Exception):
     @property
     def lines(self) -> list[str]:
         """Every fault in a line of its own; of very many the first, and how many follow."""
-        shown = [str(fault) for fault in self.faults[:FAULTS_SHOWN_MAX]]
+        shown = [_one_line(str(fault)) for fault in self.faults[:FAULTS_SHOWN_MAX]]
         rest = len(self.faults) - len(shown)
         return [*shown, f"{rest:,} more faults follow; mend these first"] if rest > 0 else shown
+
+
+def _one_line(text: str) -> str:
+    """Return a text with a question mark for every sign that could steer a terminal or break the line."""
+    return text if text.isprintable() else "".join(char if char.isprintable() else "?" for char in text)

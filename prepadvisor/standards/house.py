@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from prepadvisor.records.advice import StandardsUsed
+from prepadvisor.records.base import cleaned
 from prepadvisor.records.constants import Constants, Source
 from prepadvisor.records.job import Job
 from prepadvisor.records.outline import Outline
@@ -35,7 +36,7 @@ class House:
     @property
     def folder(self) -> str:
         """The house folders in one line, empty for the shipped standards alone."""
-        return " + ".join(self.folders)
+        return cleaned(" + ".join(self.folders), 1_000)
 
     def on(self, job: Job) -> "House":
         """Return the house as it stands on the job's date and for its customer.
