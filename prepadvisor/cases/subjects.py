@@ -1,7 +1,9 @@
 """The places of a panel: its face, patches and lines, cut where they cross a blend-zone border."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from prepadvisor.cases.priming import Ring
 from prepadvisor.cases.zones import (
     Zoning,
     areas_m2,
@@ -19,7 +21,7 @@ class Subject(NamedTuple):
 
     `amounts` has the zones it touches with mm of a line or m² of a face or patch; `number` is its place on
     the card, 0 for the face; `surface` and `next` are its own, which a patch has apart from its panel; a line
-    may cross patches.
+    may cross patches; `ring_of` names the patch that it is the ring of.
     """
 
     panel: Panel
@@ -34,6 +36,7 @@ class Subject(NamedTuple):
     reach: Reach = "machine"
     seen: bool = True
     crosses: tuple[str, ...] = ()
+    ring_of: str = ""
 
     @property
     def id(self) -> str:
@@ -51,16 +54,19 @@ class Subject(NamedTuple):
         return sum(amount for _, amount in self.amounts)
 
 
-def subjects(panel: Panel, zones: Zoning) -> list[Subject]:
-    """List the face, patches and lines of a panel, in the order of the card.
+def subjects(panel: Panel, zones: Zoning, rings: Sequence[Ring] = ()) -> list[Subject]:
+    """List the face, patches with the rings round them, and lines of a panel, in the order of the card.
 
-    A face that its patches cover whole is left out.
+    A face that its patches cover whole is left out, and so is a ring.
     """
-    holes = tuple(patch_rect(panel, patch) for patch in panel.patch)
+    holes = tuple(patch_rect(panel, patch) for patch in panel.patch) + tuple(ring.rect for ring in rings)
     face_areas = areas_m2(zones, zones.whole, holes)
     lines = [_line(panel, line, zones, number) for number, line in enumerate(panel.feature, 1)]
     patches = [_patch(panel, patch, zones, len(lines) + at) for at, patch in enumerate(panel.patch, 1)]
-    return ([_face(panel, face_areas)] if face_areas else []) + patches + lines
+    first = len(lines) + len(patches) + 1
+    keyed = [_ring(panel, ring, zones, number) for number, ring in enumerate(rings, first)]
+    round_them = [subject for subject in keyed if subject.amounts]
+    return ([_face(panel, face_areas)] if face_areas else []) + patches + round_them + lines
 
 
 def _face(panel: Panel, areas: tuple[tuple[Zone, float], ...]) -> Subject:
@@ -85,6 +91,20 @@ def _patch(panel: Panel, patch: Patch, zones: Zoning, number: int) -> Subject:
         next=patch.next,
         amounts=areas_m2(zones, patch_rect(panel, patch)),
         was=patch.now,
+    )
+
+
+def _ring(panel: Panel, ring: Ring, zones: Zoning, number: int) -> Subject:
+    return Subject(
+        panel=panel,
+        feature=ring.feature,
+        kind="patch",
+        number=number,
+        surface=panel.surface,
+        next=panel.next,
+        amounts=areas_m2(zones, ring.rect, ring.holes),
+        was=panel.now,
+        ring_of=ring.patch,
     )
 
 

@@ -168,18 +168,28 @@ def test_limits_for_every_job_are_those_of_the_trade(engine: Engine) -> None:
     ]
     assert engine.decide(Facts(surface="filler", next="primer")).step_ratio_min == 0.4
     assert engine.decide(Facts(surface="feather-edge", next="primer")).step_ratio_min == 0.4
-    assert engine.decide(Facts()).step_ratio_min == 0.6
+    assert engine.decide(Facts(flake="medium")).step_ratio_min == 0.6
 
 
 @pytest.mark.practice
-def test_guide_coat_follows_hand_scuffing_on_lines_from_medium_flake_on(engine: Engine) -> None:
-    """On lines a DA reaches in colour and fade; not on faces, in the clear zone or in hand-only places."""
+def test_from_fine_flake_on_a_grade_more_stands_between(engine: Engine) -> None:
+    """On clear and primer P500 to P1000 is one step too far for fine flake and finer, and for three stages."""
+    for surface in ("aged-clear", "cured-clear", "primer-surfacer"):
+        ratios = [engine.decide(Facts(flake=one, surface=surface)).step_ratio_min for one in FLAKES]
+        assert ratios == [0.6, 0.6, 0.6, 0.63, 0.63, 0.63]
+        assert engine.decide(Facts(flake="solid", stages=3, surface=surface)).step_ratio_min == 0.63
+    assert engine.decide(Facts(flake="vapour", surface="primed-plastic")).step_ratio_min == 0.6
+
+
+@pytest.mark.practice
+def test_powder_is_asked_for_at_every_change_from_medium_flake_on(engine: Engine) -> None:
+    """Where a DA reaches in colour and fade; not in the clear zone or in hand-only places."""
     zones, features = ("clear", "colour", "fade"), ("face", *LINES)
     for each in spreads(flake=FLAKES, zone=zones, feature=features, reach=("machine", "hand")):
         if each["feature"] == "face" and each["reach"] == "hand":
             continue
         asked = each["flake"] in FLAKES[2:] and each["zone"] != "clear" and each["reach"] == "machine"
-        expected = "after-hand" if asked and each["feature"] in LINES else "no"
+        expected = "every-change" if asked else "no"
         assert engine.decide(Facts(**each)).guide_coat == expected, each
 
 
