@@ -1,4 +1,4 @@
-"""How a panel stands towards primer: what waits for it, what it is once that is on, and the ring round a patch.
+"""How a panel stands towards primer: what waits for it, what it is once that is on, and rings round patches.
 
 Primer on a patch laps onto the paint round it, so a ring of old paint is keyed before. Once primed the patch
 is primer surfacer, not yet sanded, and has grown by the lap; the rest of the ring stands as it was keyed.
@@ -76,9 +76,7 @@ def standing(panel: Panel, primed: AbstractSet[str], lap_mm: float, ring_mm: flo
 def _primed(panel: Panel, features: AbstractSet[str], lap_mm: float) -> Panel:
     if not features:
         return panel
-    patches = tuple(
-        _primed_patch(patch, lap_mm) if patch.id in features else patch for patch in panel.patch
-    )
+    patches = tuple(_primed_patch(patch, lap_mm) if patch.id in features else patch for patch in panel.patch)
     changed: dict[str, object] = {"patch": patches}
     if WHOLE in features:
         changed |= {"surface": "primer-surfacer", "next": "base", "now": None}

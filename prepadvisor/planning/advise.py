@@ -3,13 +3,15 @@
 from collections.abc import Mapping
 
 from prepadvisor.cases.colour import judged
+from prepadvisor.cases.priming import standing
 from prepadvisor.cases.usual_lines import with_usual_lines
+from prepadvisor.logbook import primed
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import offers
 from prepadvisor.planning.panels import PanelPlan, plan_panel
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.work import plan_work
+from prepadvisor.planning.work.plan import plan_work
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
 from prepadvisor.records.kinds import Caution, RuleCaution
@@ -43,13 +45,20 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
 
 def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
     """Plan the panels of a job, but for those whose plan is known by their identity."""
-    planner = _planner(house, job.colour)
-    return [known.get(id(panel)) or plan_panel(panel, planner) for panel in job.panel]
+    planner, shop = _planner(house, job.colour), house.shop
+    on: dict[str, set[str]] = {}
+    for one in primed(job.check):
+        on.setdefault(one.panel, set()).add(one.feature)
+    return [
+        known.get(id(panel))
+        or plan_panel(standing(panel, on.get(panel.id, set()), shop.lap_mm, shop.ring_mm), planner)
+        for panel in job.panel
+    ]
 
 
 def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
     beds = [(one.advice.wet_bed.area_m2, one.advice.wet_bed.coats) for one in panels]
-    planned = plan_work(job.panel, panels, _planner(house, job.colour))
+    planned = plan_work(panels, _planner(house, job.colour))
     work, sums = planned.work, planned.minutes
     places = [place for one in panels for place in one.places]
     return Advice(

@@ -23,6 +23,11 @@ class Draft(NamedTuple):
     split: tuple[tuple[Zone, str], ...] = ()
 
     @property
+    def goes_with_face(self) -> bool:
+        """Whether it is the face, or a line that a machine reaches and so gets the face's grade."""
+        return not self.by_hand and self.subject.kind != "patch"
+
+    @property
     def finishes(self) -> list[Finish]:
         """The finishes of those of its zones that have one."""
         return [plan.spot.finish for plan in self.plans if plan.spot.finish]

@@ -1,103 +1,125 @@
-"""One answer for a whole panel, because nobody changes discs at a line he cannot see.
+"""The plan of one panel: its places as they are and as they will be under primer; its film, bed and zones."""
 
-The face and all lines a DA reaches get one final grade, the lines one hand grade ahead of it, hand-only
-places one of their own; a place whose key limit forbids it is named as an exception. Patches stand alone.
-"""
-
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from prepadvisor.cases.subjects import subjects
+from prepadvisor.cases.priming import WHOLE, Standing
+from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import Zoning, areas_m2, patch_rect, zoning
-from prepadvisor.planning.done import grade_of
-from prepadvisor.planning.drafts import Draft, draft, one_grade
-from prepadvisor.planning.ladder import Climb, ladder
+from prepadvisor.planning.drafts import Draft, draft
 from prepadvisor.planning.materials import bed_area_m2
-from prepadvisor.planning.places import no_hand_grade, place
+from prepadvisor.planning.one_answer import Answered, one_answer
 from prepadvisor.planning.planner import Planner, SpotPlan
-from prepadvisor.planning.window import Trouble, highest_bed
+from prepadvisor.planning.rings import keyed_for_primer
+from prepadvisor.planning.window import highest_bed
+from prepadvisor.planning.work.ground import Ground
 from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
-from prepadvisor.records.job import Panel
-from prepadvisor.records.kinds import (
-    KeyAllowsNoFiner,
-    NoWayUp,
-    PanelException,
-    SplitPlace,
-    TooLittleLeft,
-    TooMuchFilm,
-)
+from prepadvisor.records.job import Done, Panel
+from prepadvisor.records.kinds import TooLittleLeft
 from prepadvisor.records.words import Zone
-from prepadvisor.surface.grades import GRADES, finest
 from prepadvisor.surface.layout import farthest_mm
 
 
 class PanelPlan(NamedTuple):
-    """A panel's advice with its spots, places, holds, and what the work at each place follows from."""
+    """A panel's advice with its spots, places and holds, the work at its places, and its zones.
+
+    What waits for primer is advised as it stands now; `paint` is its work from what it will be, `primer` the
+    work until then.
+    """
 
     advice: PanelAdvice
     plans: tuple[SpotPlan, ...]
     places: tuple[Place, ...]
     holds: tuple[Hold, ...]
-    worked: "tuple[Worked, ...]" = ()
+    primer: tuple[Ground, ...]
+    paint: tuple[Ground, ...]
+    standing: Standing
+    zones: Zoning
 
 
-class Worked(NamedTuple):
-    """What the work at one place follows from: joined spots, record, grit steps, whether it is held."""
-
-    draft: Draft
-    place: Place
-    steps: tuple[LadderStep, ...]
-    held: bool
-
-
-def plan_panel(panel: Panel, planner: Planner) -> PanelPlan:
+def plan_panel(standing: Standing, planner: Planner) -> PanelPlan:
     """Plan one panel.
 
     Args:
-        panel: the panel, its lines among it.
+        standing: the panel, its lines among it, as it is and as it will be.
         planner: answers its spots.
     """
-    zones = zoning(panel, planner.house.shop.mist_mm)
-    drafts = [draft(subject, planner.spots(subject)) for subject in subjects(panel, zones)]
-    by_machine = [made for made in drafts if not made.by_hand and made.subject.kind != "patch"]
-    by_hand = [made for made in drafts if made.by_hand]
-    face, hand_only = one_grade(by_machine), one_grade(by_hand)
-    places, holds, worked = [], [], []
-    face_steps: tuple[LadderStep, ...] = ()
-    exceptions = []
-    for made in drafts:
-        wanted = hand_only if made.by_hand else made.finish if made.subject.kind == "patch" else face
-        grade = wanted if wanted and made.takes(wanted) else made.finish
-        if made.finish and grade and (made.split or grade != wanted):
-            exceptions.append(_exception(made, grade))
-        steps, trouble = _steps(made, grade, planner)
-        own = _holds(made, trouble)
-        if made.subject.kind == "face":
-            face_steps = steps or ()
-        one = place(made, grade, steps if made.subject.kind == "patch" else None, planner)
-        places.append(one)
-        own += _holds(made, no_hand_grade(made, one, planner))
-        holds.extend(own)
-        worked.append(Worked(made, one, steps or (), held=bool(own) or grade is None))
-    plans = tuple(plan for made in drafts for plan in made.plans)
-    hand = [one.hand_coarsest for one in places if one.hand_coarsest]
-    film, thin = _film(panel, drafts, face_steps)
-    holds.extend(thin)
+    zones = zoning(standing.stated, planner.house.shop.mist_mm)
+    later = subjects(standing.later, zones, standing.rings)
+    paint = one_answer(_drafts(_with_ring_grade(later, planner), planner), planner, standing)
+    if not standing.waiting:
+        return _plan(standing, zones, paint, paint, (), planner)
+    if WHOLE in standing.waiting:
+        now = one_answer(_drafts(subjects(standing.now, zones), planner), planner, standing)
+        return _plan(standing, zones, now, paint, now.grounds, planner)
+    primer = one_answer(_waiting(standing, zones, later, planner), planner, standing)
+    return _plan(standing, zones, _merged(paint, primer), paint, primer.grounds, planner)
+
+
+def _drafts(places: Sequence[Subject], planner: Planner) -> list[Draft]:
+    return [draft(subject, planner.spots(subject)) for subject in places]
+
+
+def _with_ring_grade(places: Sequence[Subject], planner: Planner) -> list[Subject]:
+    """Let every ring stand as it was keyed ahead of primer."""
+    keyed = Done(tool="da", grade=planner.house.shop.ring_grade)
+    return [place._replace(was=keyed) if place.ring_of else place for place in places]
+
+
+def _waiting(standing: Standing, zones: Zoning, later: Sequence[Subject], planner: Planner) -> list[Draft]:
+    """Return the patches that wait for primer, as they are now, and the rings that are keyed for it."""
+    patches = [one for one in subjects(standing.now, zones) if one.feature in standing.waiting]
+    rings = [one for one in later if one.ring_of in standing.waiting]
+    return [*_drafts(patches, planner), *(keyed_for_primer(ring, planner) for ring in rings)]
+
+
+def _merged(paint: Answered, primer: Answered) -> Answered:
+    """Lay what waits for primer over the answer for the paint stage."""
+    now = {place.feature for place in primer.places}
+    drafts = {made.subject.feature: made for made in (*paint.drafts, *primer.drafts)}
+    places = {place.feature: place for place in (*paint.places, *primer.places)}
+    holds = [hold for hold in paint.holds if hold.spot.split("/")[1] not in now]
+    return paint._replace(
+        drafts=tuple(drafts.values()), places=tuple(places.values()), holds=(*holds, *primer.holds)
+    )
+
+
+def _plan(
+    standing: Standing,
+    zones: Zoning,
+    answer: Answered,
+    paint: Answered,
+    primer: tuple[Ground, ...],
+    planner: Planner,
+) -> PanelPlan:
+    panel = standing.stated
+    plans = tuple(plan for made in answer.drafts for plan in made.plans)
+    painted = tuple(plan for made in paint.drafts for plan in made.plans)
+    film, thin = _film(panel, answer.drafts, answer.face_steps)
+    waits = {place.feature for place in answer.places if _waits(place, standing)}
+    ready = {ground.place.feature for ground in primer}
+    stopped = (waits - ready) | ({"face"} if thin else set())
+    works = tuple(ground for ground in paint.grounds if ground.place.feature not in stopped)
     advice = PanelAdvice(
         id=panel.id,
         kind=panel.kind,
         name=_name(panel, planner),
         role=panel.role,
-        face=face,
-        tool=next((made.tool for made in by_machine if made.finish), None),
-        hand=finest(*hand) if hand else None,
-        hand_only=hand_only,
-        wet_bed=_wet_bed(panel, zones, plans, planner),
-        ladder=face_steps,
+        face=answer.face,
+        tool=next((made.tool for made in answer.drafts if made.goes_with_face and made.finish), None),
+        hand=answer.hand,
+        hand_only=answer.hand_only,
+        wet_bed=_wet_bed(standing.later, zones, painted, planner),
+        ladder=answer.face_steps,
         film=film,
-        bands=_bands(panel, zones),
-        exceptions=tuple(exceptions),
+        bands=_bands(standing.later, zones),
+        exceptions=answer.exceptions,
     )
-    return PanelPlan(advice, plans, tuple(places), tuple(holds), tuple(worked))
+    return PanelPlan(advice, plans, answer.places, (*answer.holds, *thin), primer, works, standing, zones)
+
+
+def _waits(place: Place, standing: Standing) -> bool:
+    return WHOLE in standing.waiting or bool(standing.waiting & {place.feature, place.ring_of})
 
 
 def _name(panel: Panel, planner: Planner) -> str:
@@ -105,66 +127,9 @@ def _name(panel: Panel, planner: Planner) -> str:
     return outline.name if outline else panel.kind.replace("-", " ")
 
 
-def _exception(made: Draft, grade: str) -> PanelException:
-    if made.split:
-        return SplitPlace(made.subject.id, made.split)
-    return KeyAllowsNoFiner(made.subject.id, grade)
-
-
-def _steps(
-    made: Draft, grade: str | None, planner: Planner
-) -> tuple[tuple[LadderStep, ...] | None, tuple[Trouble, ...]]:
-    """Return the grit steps of a face or patch, or why there is no way to its finish."""
-    subject, shop = made.subject, planner.house.shop
-    if subject.is_line or grade is None:
-        return None, ()
-    used = grade_of(subject.was, shop) if subject.was else None
-    opening = shop.first_grade.get(subject.surface)
-    tool = made.tool or shop.finishing_tool
-    climb = Climb(
-        now=(subject.was.tool, used) if subject.was and used else None,
-        opening=("block", opening) if opening else None,
-        finish=grade,
-        finish_tool=tool,
-        between_tool=planner.between_tool(subject, made.plans[0].decision),
-        area_m2=subject.amount,
-        step_ratio_min=made.step_ratio_min,
-        film_max_um=made.film_max_um,
-        guide_coat=_guide(made),
-        surface=subject.surface,
-    )
-    steps = ladder(climb, planner.shelf, planner.rates)
-    if steps is not None:
-        return steps, ()
-    start = used or opening
-    uncapped = ladder(climb._replace(film_max_um=None), planner.shelf, planner.rates)
-    if uncapped is None:
-        return None, (_no_step(climb, start, planner),)
-    off = sum(step.film_off_um for step in uncapped)
-    return None, (Trouble(TooMuchFilm(start, grade, off, climb.film_max_um or 0.0)),)
-
-
-def _no_step(climb: Climb, start: str | None, planner: Planner) -> Trouble:
-    """Say which grades the shelf lacks for the way up: those of the best way over all grades there are."""
-    every = ladder(climb, GRADES, planner.rates) or ladder(
-        climb._replace(film_max_um=None), GRADES, planner.rates
-    )
-    lacks = tuple(step.grade for step in every or () if step.grade not in planner.shelf)
-    return Trouble(NoWayUp(start, climb.finish), (), lacks)
-
-
-def _guide(made: Draft) -> str:
-    words = {plan.decision.guide_coat for plan in made.plans}
-    return "every-change" if "every-change" in words else "before-final" if "before-final" in words else "no"
-
-
-def _holds(made: Draft, trouble: tuple[Trouble, ...]) -> list[Hold]:
-    found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
-    found += [(made.plans[0].spot.id, one) for one in trouble]
-    return [Hold(spot=spot, fact=one.fact, rules=one.rules, lacks=one.lacks) for spot, one in found]
-
-
-def _film(panel: Panel, drafts: list[Draft], steps: tuple[LadderStep, ...]) -> tuple[FilmBudget, list[Hold]]:
+def _film(
+    panel: Panel, drafts: Sequence[Draft], steps: tuple[LadderStep, ...]
+) -> tuple[FilmBudget, list[Hold]]:
     face = next((made for made in drafts if made.subject.kind == "face"), None)
     reading = min(panel.film_um, default=None)
     off = sum(step.film_off_um for step in steps)

@@ -6,7 +6,7 @@ from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import LadderStep, Place
-from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, Note, RuleNote
+from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, Note, RingOf, RuleNote
 from prepadvisor.records.words import GUIDE_COAT, GuideCoat
 from prepadvisor.surface.grades import GRADES, finest
 
@@ -31,6 +31,7 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
     done = judge(made, grade, limit, planner)
     notes = dict.fromkeys(note for plan in plans for note in plan.decision.notes)
     crossing = [CrossesPatch(f"{subject.panel.id}/{patch}") for patch in subject.crosses]
+    ring = [RingOf(f"{subject.panel.id}/{subject.ring_of}")] if subject.ring_of else []
     return Place(
         id=subject.id,
         panel=subject.panel.id,
@@ -51,7 +52,8 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         ladder=steps,
         done=done,
         split=made.split,
-        notes=(*crossing, *_kept_off(made), *map(RuleNote, notes)),
+        ring_of=subject.ring_of,
+        notes=(*ring, *crossing, *_kept_off(made), *map(RuleNote, notes)),
     )
 
 

@@ -193,6 +193,7 @@ class Place(NamedTuple):
         split: zone and grade, where each zone has a grade of its own.
         minutes: what it takes.
         notes: remarks.
+        ring_of: id of the patch that it is the ring of, else empty.
     """
 
     id: str
@@ -216,6 +217,7 @@ class Place(NamedTuple):
     split: tuple[tuple[Zone, str], ...] = ()
     minutes: float = 0.0
     notes: tuple[Note, ...] = ()
+    ring_of: str = ""
 
 
 class FilmBudget(NamedTuple):

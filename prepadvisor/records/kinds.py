@@ -87,6 +87,13 @@ class NoHandGrade(NamedTuple):
     kind: Literal["no-hand-grade"] = "no-hand-grade"
 
 
+class CannotCutOut(NamedTuple):
+    """A recorded scuff is too coarse and neither film nor shelf lets it be cut out: the lead decides."""
+
+    used: str
+    kind: Literal["cannot-cut-out"] = "cannot-cut-out"
+
+
 HoldKind = (
     RuleHold
     | NoRule
@@ -97,6 +104,7 @@ HoldKind = (
     | NoWayUp
     | TooLittleLeft
     | NoHandGrade
+    | CannotCutOut
 )
 """Why a spot has no finish, or may not be worked."""
 
@@ -252,7 +260,14 @@ class RuleNote(NamedTuple):
     kind: Literal["rule-note"] = "rule-note"
 
 
-Note = CrossesPatch | KeptOff | RuleNote
+class RingOf(NamedTuple):
+    """The old paint round a patch (its place id), which primer laps onto."""
+
+    place: str
+    kind: Literal["ring-of"] = "ring-of"
+
+
+Note = CrossesPatch | KeptOff | RuleNote | RingOf
 """A remark at a place."""
 
 
@@ -272,7 +287,15 @@ class KeyAllowsNoFiner(NamedTuple):
     kind: Literal["key-allows-no-finer"] = "key-allows-no-finer"
 
 
-PanelException = SplitPlace | KeyAllowsNoFiner
+class HandOnlyInClear(NamedTuple):
+    """Hand-only places that only clear goes on: they take the hand grade that is in use anyway."""
+
+    places: tuple[str, ...]
+    grade: str
+    kind: Literal["hand-only-in-clear"] = "hand-only-in-clear"
+
+
+PanelException = SplitPlace | KeyAllowsNoFiner | HandOnlyInClear
 """Where a place departs from its panel's one answer."""
 
 

@@ -79,6 +79,10 @@ class WorkStep:
     log: tuple[tuple[str, ...], ...] = ()
 
 
+ClearWord = Literal["CLEAR FOR PRIMER", "CLEAR TO MASK"]
+"""What the gate says at the end of a stage."""
+
+
 @dataclass(frozen=True, slots=True)
 class Stage:
     """A stretch of work that ends in a gate.
@@ -90,7 +94,7 @@ class Stage:
     """
 
     id: StageName
-    clear: Literal["CLEAR FOR PRIMER", "CLEAR TO MASK"]
+    clear: ClearWord
     minutes: float
 
 

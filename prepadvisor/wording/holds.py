@@ -4,6 +4,7 @@ from typing import assert_never
 
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.kinds import (
+    CannotCutOut,
     Collision,
     HoldKind,
     NoHandGrade,
@@ -55,6 +56,8 @@ def why_of(fact: HoldKind, words: Words) -> str:
                 f"the steps leave {film(fact.left_um)} of film, less than the {film(fact.least_um)} "
                 "that must stay"
             )
+        case CannotCutOut():
+            return f"the {fact.used} scuff is too coarse and cannot be cut out within film and shelf"
         case NoHandGrade():
             return f"no hand grade on the shelf is fine enough ahead of {fact.finish}"
         case _:
@@ -81,6 +84,11 @@ def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that wo
             return f"buy {' and '.join(hold.lacks)}, or start finer" if hold.lacks else "start finer"
         case TooLittleLeft():
             return "ask the lead: fewer steps, or paint the panel from primer up"
+        case CannotCutOut():
+            return (
+                "the lead decides: full colour over this place, a grade bought, or his word in the log; "
+                "a finer scuff over it hides nothing"
+            )
         case NoHandGrade():
             return f"buy {fact.needed} or finer for hand work" if fact.needed else "ask the lead"
         case _:

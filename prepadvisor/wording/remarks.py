@@ -8,6 +8,7 @@ from prepadvisor.records.kinds import (
     CrossesPatch,
     Estimate,
     FlakeUnknown,
+    HandOnlyInClear,
     KeptOff,
     KeyAllowsNoFiner,
     MeasuredFiner,
@@ -17,6 +18,7 @@ from prepadvisor.records.kinds import (
     PanelException,
     PatchNowUnstated,
     ReachUnstated,
+    RingOf,
     RuleCaution,
     RuleNote,
     SandedUnknown,
@@ -77,17 +79,22 @@ def note_says(fact: Note, words: Words) -> str:
             return f"by hand, though a machine reaches it: {fact.says}"
         case RuleNote():
             return fact.says
+        case RingOf():
+            return f"the old paint round {words.where(fact.place)} that primer laps onto"
         case _:
             assert_never(fact)
 
 
 def exception_says(fact: PanelException, words: Words) -> str:
     """Return how a place departs from its panel's one answer."""
-    where = words.where(fact.place)
     match fact:
+        case HandOnlyInClear():
+            return f"{words.numbers_of(fact.places)} by hand {fact.grade}: under clear only"
         case SplitPlace():
+            where = words.where(fact.place)
             return f"{where}: " + ", ".join(f"{grade} in {trade.ZONE[zone]}" for zone, grade in fact.grades)
         case KeyAllowsNoFiner():
+            where = words.where(fact.place)
             return f"{where}: {fact.grade}, its key allows nothing finer"
         case _:
             assert_never(fact)

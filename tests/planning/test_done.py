@@ -69,7 +69,7 @@ def test_without_a_grade_it_is_not_recorded(done: Callable[..., DoneAdvice]) -> 
 
 def test_too_coarse_gets_its_recut_with_guide_coat_first(done: Callable[..., DoneAdvice]) -> None:
     """Grades, guide coat and minutes come before any talk of a wet bed."""
-    judged = done("very-fine", "P320")
+    judged = done("very-fine", "P400")
     assert judged.recut is not None
     assert judged.recut[-1].grade == "P1000"
     assert all(step.guide_coat for step in judged.recut)

@@ -173,7 +173,7 @@ def test_limits_for_every_job_are_those_of_the_trade(engine: Engine) -> None:
 
 @pytest.mark.practice
 def test_from_fine_flake_on_a_grade_more_stands_between(engine: Engine) -> None:
-    """On clear and primer P500 to P1000 is one step too far for fine flake and finer, and for three stages."""
+    """On clear and primer P500 to P1000 is too far for fine flake and finer, and for three stages."""
     for surface in ("aged-clear", "cured-clear", "primer-surfacer"):
         ratios = [engine.decide(Facts(flake=one, surface=surface)).step_ratio_min for one in FLAKES]
         assert ratios == [0.6, 0.6, 0.6, 0.63, 0.63, 0.63]

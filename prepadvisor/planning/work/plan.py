@@ -2,28 +2,19 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
-from prepadvisor.cases.zones import LEAST_MM, patch_rect, path_mm
-from prepadvisor.planning.panels import PanelPlan, Worked
+from prepadvisor.cases.priming import WHOLE
+from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.work.ground import (
-    FaceClimb,
-    Ground,
-    area_ground,
-    hand_only_ground,
-    line_ground,
-    start_of,
-)
 from prepadvisor.planning.work.order import STAGES, steps_of
 from prepadvisor.planning.work.tasks import Act, panel_acts
 from prepadvisor.planning.work.touching import touched_by
-from prepadvisor.records.job import Panel
-from prepadvisor.records.work import Stage, StageName, Task, Work
+from prepadvisor.records.work import ClearWord, Stage, StageName, Task, Work
 from prepadvisor.surface.grades import RANK
-from prepadvisor.surface.layout import Layout, length_below_mm
 
-CLEAR = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
+CLEAR: Final[dict[StageName, ClearWord]] = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
+"""What the gate says at the end of each stage."""
 
 
 class Planned(NamedTuple):
@@ -34,31 +25,31 @@ class Planned(NamedTuple):
     sanded_dm2: dict[str, float]
 
 
-def plan_work(panels: Sequence[Panel], plans: Sequence[PanelPlan], planner: Planner) -> Planned:
+def plan_work(plans: Sequence[PanelPlan], planner: Planner) -> Planned:
     """Plan the work of a job.
 
     Args:
-        panels: its panels, their lines among them.
-        plans: the plan of each.
+        plans: the plan of each panel, in the order of the job.
         planner: the shop's rates and limits.
     """
     acts: list[Act] = []
     unplanned = []
     sanded: Counter[str] = Counter()
-    for panel, plan in zip(panels, plans, strict=True):
-        grounds = _grounds(panel, plan, planner)
+    for plan in plans:
+        grounds = (*plan.primer, *plan.paint)
         if not grounds:
-            unplanned.append(panel.id)
+            unplanned.append(plan.advice.id)
             continue
-        acts += _acts(panel, plan, grounds, planner)
+        acts += _acts(plan, planner)
         for ground in grounds:
             for rung in (*ground.early, *ground.last):
                 sanded[rung.grade] += rung.area_m2 * 100  # type: ignore[assignment]
     tasks, steps = steps_of(acts, planner.house.shop.guide_coat_minutes)
+    waits = any(plan.standing.waiting for plan in plans)
     stages = tuple(
-        Stage(name, CLEAR[name], sum(task.minutes for task in tasks if task.stage == name))  # type: ignore[arg-type]
+        Stage(name, CLEAR[name], sum(task.minutes for task in tasks if task.stage == name))
         for name in STAGES
-        if name == "paint" or any(task.stage == name for task in tasks)
+        if name == "paint" or waits
     )
     ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
     return Planned(Work(tasks, steps, stages, tuple(unplanned)), _sums(tasks), ordered)
@@ -74,50 +65,24 @@ def _sums(tasks: Sequence[Task]) -> dict[str, float]:
     return sums
 
 
-def _acts(panel: Panel, plan: PanelPlan, grounds: Sequence[Ground], planner: Planner) -> list[Act]:
-    touching = touched_by(panel, plan.places, planner.house.shop.edge_strip_mm)
+def _acts(plan: PanelPlan, planner: Planner) -> list[Act]:
+    """Write the tasks of a panel: those of what waits for primer, then those of the paint stage.
+
+    What is primed is worked again only after the wipe ahead of primer; all else of it may be done meanwhile.
+    """
+    shop, panel = planner.house.shop, plan.standing.later
+    touching = touched_by(panel, plan.places, shop.edge_strip_mm)
     counts: Counter[tuple[str, str]] = Counter()
+    behind: dict[str, str] = {}
     acts: list[Act] = []
-    by_stage: dict[StageName, list[Ground]] = {}
-    for ground in grounds:
-        stage: StageName = "primer" if ground.draft.subject.next == "primer" else "paint"
-        by_stage.setdefault(stage, []).append(ground)
-    for stage in STAGES:
-        if stage in by_stage:
-            acts += panel_acts(panel, stage, by_stage[stage], touching, planner.house.shop, counts, {})
+    clean = ""
+    if plan.primer:
+        acts = panel_acts(panel, "primer", plan.primer, touching, shop, counts, behind, clean)
+        clean, wipe = acts[0].tasks[0].id, acts[-2].tasks[0].id
+        waiting = plan.standing.waiting
+        behind = {ground.place.feature: wipe for ground in plan.primer}
+        if WHOLE in waiting:
+            behind |= {ground.place.feature: wipe for ground in plan.paint}
+    if plan.paint:
+        acts += panel_acts(panel, "paint", plan.paint, touching, shop, counts, behind, clean)
     return acts
-
-
-def _grounds(panel: Panel, plan: PanelPlan, planner: Planner) -> list[Ground]:
-    face = FaceClimb()
-    grounds = []
-    for worked in plan.worked:
-        made, place = worked.draft, worked.place
-        subject = made.subject
-        if worked.held:
-            continue
-        if not subject.is_line:
-            start = start_of(made, planner)
-            grounds.append(area_ground(made, place, worked.steps, start, planner))
-            if subject.kind == "face":
-                face = FaceClimb(start, worked.steps)
-            continue
-        length = _own_length_mm(panel, worked)
-        if length <= 1:
-            grounds.append(Ground(made, place))
-        elif made.by_hand:
-            grounds.append(hand_only_ground(made, place, planner, length))
-        else:
-            grounds.append(line_ground(made, place, face, planner, length, plan.advice.hand))
-    return grounds
-
-
-def _own_length_mm(panel: Panel, worked: Worked) -> float:
-    """Return the length of a line outside the patches it crosses: its part there is sanded with the patch."""
-    subject = worked.draft.subject
-    if not subject.crosses:
-        return subject.amount
-    path = next(path_mm(panel, line.path) for line in panel.feature if line.id == subject.feature)
-    rects = tuple(patch_rect(panel, patch) for patch in panel.patch if patch.id in subject.crosses)
-    inside = length_below_mm(Layout(panel.length_mm, panel.height_mm, (), rects), path, LEAST_MM)
-    return subject.amount - inside

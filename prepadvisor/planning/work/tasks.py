@@ -56,6 +56,7 @@ def panel_acts(
     shop: Shop,
     counts: Counter[tuple[str, str]],
     behind: Mapping[str, str],
+    cleaned: str,
 ) -> list[Act]:
     """Write the tasks of a panel in a stage.
 
@@ -66,21 +67,22 @@ def panel_acts(
         touching: for each feature the hand-only features whose work reaches it.
         shop: the shop's rates.
         counts: how many equal tasks there are already, by place and what is done; counted on.
-        behind: for a place, the task of an earlier stage that its first one must follow; "" for all of them.
+        behind: for a place, the task of an earlier stage that its first one must follow.
+        cleaned: the cleaning in an earlier stage, which serves for this one too; empty where there is none.
     """
     pen = _Pen(stage, counts)
     area = panel.length_mm * panel.height_mm / 1e6
-    first = behind.get("", "")
-    clean = pen.task(
-        panel.id, "clean", [first] if first else [], minutes=cleaning(area, shop), rules=(_CLEAN_RULE,)
-    )
-    acts = [Act(CLEAN, None, None, (clean,))]
+    acts: list[Act] = []
+    if not cleaned:
+        clean = pen.task(panel.id, "clean", (), minutes=cleaning(area, shop), rules=(_CLEAN_RULE,))
+        acts.append(Act(CLEAN, None, None, (clean,)))
+        cleaned = clean.id
     hands: dict[str, tuple[str, ...]] = {}
     hand_only: dict[str, tuple[str, ...]] = {}
     heads: dict[str, str] = {}
     for ground in grounds:
         made, place = ground.draft, ground.place
-        heads[place.feature] = behind.get(place.feature, clean.id)
+        heads[place.feature] = behind.get(place.feature, cleaned)
         if made.by_hand:
             written, heads[place.feature] = _hand_acts(pen, ground, heads[place.feature])
             acts += written
@@ -104,12 +106,13 @@ def panel_acts(
             hands[feature] = (scuffed,)
         if ground.draft.subject.kind == "face":
             faces = ends[feature]
+    rings = {ground.place.feature: ground.place.ring_of for ground in grounds if ground.place.ring_of}
     looks = []
     for ground in grounds:
-        after = _seen_after(ground, ends, hands, hand_only, touching, faces) or (clean.id,)
+        after = _seen_after(ground, ends, hands, hand_only, touching, faces, rings) or (cleaned,)
         looks.append(pen.task(ground.place.id, "look", after, minutes=shop.look_minutes))
     acts += [Act(LOOK, None, None, (look,)) for look in looks]
-    seen = [look.id for look in looks] or [clean.id]
+    seen = [look.id for look in looks] or [cleaned]
     wipe = pen.task(panel.id, "wipe", seen, minutes=shop.wipe_minutes, rules=(_CLEAN_RULE,))
     mask = pen.task(panel.id, "mask", [wipe.id], owed=False)
     return [*acts, Act(WIPE, None, None, (wipe,)), Act(MASK, None, None, (mask,))]
@@ -192,6 +195,7 @@ def _seen_after(
     hand_only: Mapping[str, tuple[str, ...]],
     touching: Mapping[str, frozenset[str]],
     faces: tuple[str, ...],
+    rings: Mapping[str, str],
 ) -> tuple[str, ...]:
     """Return what a look must follow: the last work there, hand work that reaches it, the face at a crest."""
     subject, feature = ground.draft.subject, ground.place.feature
@@ -201,7 +205,12 @@ def _seen_after(
     near = [
         task for other in touching.get(feature, ()) if other != feature for task in hand_only.get(other, ())
     ]
-    crossed = [task for patch in subject.crosses for task in ends.get(patch, ())]
+    crossed = [
+        task
+        for other, its in ends.items()
+        for task in its
+        if other in subject.crosses or (rings.get(other) in subject.crosses)
+    ]
     crest = faces if subject.kind in CRESTS else ()
     return (*own, *near, *crossed, *crest)
 

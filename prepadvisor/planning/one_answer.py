@@ -1,0 +1,193 @@
+"""One answer for the places of a panel that are worked together.
+
+Nobody changes discs at a line he cannot see: the face and all lines a DA reaches get one final grade, the
+lines one hand grade ahead of it, hand-only places one of their own. A place whose key limit forbids it is
+named as an exception, and so is a hand-only place that only clear goes on: it takes the hand grade that is in
+use anyway. Patches stand alone.
+"""
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from prepadvisor.cases.priming import Standing
+from prepadvisor.cases.zones import LEAST_MM, patch_rect, path_mm
+from prepadvisor.planning.climbs import steps_of
+from prepadvisor.planning.drafts import Draft, one_grade
+from prepadvisor.planning.places import no_hand_grade, place
+from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.window import Trouble
+from prepadvisor.planning.work.ground import (
+    FaceClimb,
+    Ground,
+    area_ground,
+    hand_only_ground,
+    line_ground,
+    start_of,
+)
+from prepadvisor.records.advice import Hold, LadderStep, Place
+from prepadvisor.records.kinds import (
+    CannotCutOut,
+    HandOnlyInClear,
+    KeyAllowsNoFiner,
+    PanelException,
+    SplitPlace,
+    TooMuchFilm,
+)
+from prepadvisor.surface.grades import RANK, finest
+from prepadvisor.surface.layout import Layout, length_below_mm
+
+KEY_BY_HAND: Final = ("P800", "P1500")
+"""Hand grades that key for clear; where none in use lies between, hand-only work takes the coarse one."""
+
+
+class Answered(NamedTuple):
+    """What the places of a panel come to: records, the work at those not held, holds, the panel's grades."""
+
+    drafts: tuple[Draft, ...]
+    places: tuple[Place, ...]
+    grounds: tuple[Ground, ...]
+    holds: tuple[Hold, ...]
+    face: str | None
+    hand: str | None
+    hand_only: str | None
+    face_steps: tuple[LadderStep, ...]
+    exceptions: tuple[PanelException, ...]
+
+
+def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) -> Answered:
+    """Give the places of a panel their grades and their work.
+
+    Args:
+        drafts: the joined spots of its places, the face first.
+        planner: the shop's rates and limits.
+        standing: where patches and the rings round them lie on the panel.
+    """
+    face = one_grade([made for made in drafts if made.goes_with_face])
+    hand = _hand_grade(drafts, face, planner)
+    hand_only = one_grade([made for made in drafts if made.by_hand and not _only_clear(made)])
+    in_clear: list[tuple[str, str]] = []
+    places, grounds, holds = [], [], []
+    exceptions: list[PanelException] = []
+    climb = FaceClimb()
+    for made in drafts:
+        grade, exception = _grade(made, face, hand, hand_only)
+        if exception is not None:
+            exceptions.append(exception)
+        if made.by_hand and _only_clear(made) and grade:
+            in_clear.append((made.subject.id, grade))
+        steps, trouble = steps_of(made, grade, planner)
+        one = place(made, grade, steps if made.subject.kind == "patch" else None, planner)
+        trouble = (*trouble, *no_hand_grade(made, one, planner), *_not_cut_out(one))
+        places.append(one)
+        if made.subject.kind == "face" and steps:
+            climb = FaceClimb(start_of(made, planner), steps)
+        own = _holds(made, trouble)
+        if not own and grade is not None:
+            ground = _ground(made, one, steps or (), climb, hand, planner, standing)
+            own = _holds(made, _too_much(ground))
+            grounds += [] if own else [ground]
+        holds += own
+    if in_clear:
+        exceptions += [HandOnlyInClear(tuple(where for where, _ in in_clear), in_clear[0][1])]
+    used = hand_only or (in_clear[0][1] if in_clear else None)
+    return Answered(
+        tuple(drafts), tuple(places), tuple(grounds), tuple(holds), face, hand, used, climb.steps,
+        tuple(exceptions),
+    )  # fmt: skip
+
+
+def _only_clear(made: Draft) -> bool:
+    return all(plan.spot.zone == "clear" for plan in made.plans)
+
+
+def _hand_grade(drafts: Sequence[Draft], face: str | None, planner: Planner) -> str | None:
+    """Return the panel's one hand grade ahead of the DA: the finest limit of the lines that a DA reaches."""
+    limits = []
+    for made in drafts:
+        if not made.goes_with_face or not made.subject.is_line:
+            continue
+        grade = face if face and made.takes(face) else made.finish
+        limits += [
+            planner.hand_limit(made.subject, plan.decision, grade, by_hand=False) for plan in made.plans
+        ]
+    found = [limit for limit in limits if limit]
+    return finest(*found) if found else None
+
+
+def _grade(
+    made: Draft, face: str | None, hand: str | None, hand_only: str | None
+) -> tuple[str | None, PanelException | None]:
+    """Return the grade that a place is finished with, and how it departs from its panel's if it does."""
+    if made.by_hand and _only_clear(made):
+        return _in_clear(made, hand), None
+    wanted = hand_only if made.by_hand else made.finish if made.subject.kind == "patch" else face
+    grade = wanted if wanted and made.takes(wanted) else made.finish
+    if grade is None or not made.finish:
+        return grade, None
+    if made.split:
+        return grade, SplitPlace(made.subject.id, made.split)
+    return grade, KeyAllowsNoFiner(made.subject.id, grade) if grade != wanted else None
+
+
+def _in_clear(made: Draft, hand: str | None) -> str | None:
+    """Return the grade of hand-only work under clear alone: the hand grade in use where it keys."""
+    low, high = KEY_BY_HAND
+    wanted = hand if hand and RANK[low] <= RANK[hand] <= RANK[high] else low
+    if made.finish is None or not made.takes(wanted):
+        return made.finish
+    return wanted if all(RANK[wanted] >= RANK[finish.coarsest] for finish in made.finishes) else made.finish
+
+
+def _not_cut_out(one: Place) -> tuple[Trouble, ...]:
+    """Hold a place whose recorded scuff is too coarse and cannot be cut out: the lead decides."""
+    done = one.done
+    if done.verdict != "too-coarse" or done.recut is not None or done.grade is None:
+        return ()
+    return (Trouble(CannotCutOut(done.grade)),)
+
+
+def _too_much(ground: Ground) -> tuple[Trouble, ...]:
+    """Hold a line that the face's grit steps would cut too deep."""
+    most = ground.draft.film_max_um
+    if not ground.with_face or not ground.draft.subject.is_line or most is None:
+        return ()
+    if ground.film_um <= most + 1e-9:
+        return ()
+    return (Trouble(TooMuchFilm(None, ground.place.finish or "", ground.film_um, most)),)
+
+
+def _ground(
+    made: Draft,
+    one: Place,
+    steps: tuple[LadderStep, ...],
+    climb: FaceClimb,
+    hand: str | None,
+    planner: Planner,
+    standing: Standing,
+) -> Ground:
+    if not made.subject.is_line:
+        return area_ground(made, one, steps, start_of(made, planner), planner)
+    length = _own_mm(made, standing)
+    if length <= 1:
+        return Ground(made, one)
+    if made.by_hand:
+        return hand_only_ground(made, one, planner, length)
+    return line_ground(made, one, climb, planner, length, hand)
+
+
+def _own_mm(made: Draft, standing: Standing) -> float:
+    """Return the length of a line outside the patches it crosses: its part there is sanded with the patch."""
+    subject, panel = made.subject, made.subject.panel
+    if not subject.crosses:
+        return subject.amount
+    path = next(path_mm(panel, line.path) for line in panel.feature if line.id == subject.feature)
+    patches = [patch_rect(panel, patch) for patch in panel.patch if patch.id in subject.crosses]
+    rings = [ring.rect for ring in standing.rings if ring.patch in subject.crosses]
+    layout = Layout(panel.length_mm, panel.height_mm, (), (*patches, *rings))
+    return subject.amount - length_below_mm(layout, path, LEAST_MM)
+
+
+def _holds(made: Draft, trouble: Sequence[Trouble]) -> list[Hold]:
+    found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
+    found += [(made.plans[0].spot.id, one) for one in trouble]
+    return [Hold(spot=spot, fact=one.fact, rules=one.rules, lacks=one.lacks) for spot, one in found]
