@@ -13,7 +13,8 @@ class Draft(NamedTuple):
     """A place before its panel's one answer is laid over it.
 
     `finish` is the finest grade chosen in its zones, None where a zone has none; `by_hand` that
-    hand is the last touch in every zone; `split` gives each zone its own grade where one forbids the finest.
+    hand is the last touch in every zone; `split` gives each zone its own grade where one forbids the finest;
+    `by_shop` that the shop file and no rule sets its grade.
     """
 
     subject: Subject
@@ -21,6 +22,7 @@ class Draft(NamedTuple):
     finish: str | None
     by_hand: bool
     split: tuple[tuple[Zone, str], ...] = ()
+    by_shop: bool = False
 
     @property
     def goes_with_face(self) -> bool:

@@ -24,7 +24,7 @@ class PanelPlan(NamedTuple):
     """A panel's advice with its spots, places and holds, the work at its places, and its zones.
 
     What waits for primer is advised as it stands now; `paint` is its work from what it will be, `primer` the
-    work until then.
+    work until then. A ring that is keyed for primer is a place without spots: no rule decides it.
     """
 
     advice: PanelAdvice
@@ -93,7 +93,8 @@ def _plan(
     planner: Planner,
 ) -> PanelPlan:
     panel = standing.stated
-    plans = tuple(plan for made in answer.drafts for plan in made.plans)
+    decided = [made for made in answer.drafts if made.subject.ring_of not in standing.waiting]
+    plans = tuple(plan for made in decided for plan in made.plans)
     painted = tuple(plan for made in paint.drafts for plan in made.plans)
     film, thin = _film(panel, answer.drafts, answer.face_steps)
     waits = {place.feature for place in answer.places if _waits(place, standing)}

@@ -20,7 +20,7 @@ def keyed_for_primer(ring: Subject, planner: Planner) -> Draft:
     if made.finish is None:
         return made
     plans = tuple(_keyed(plan, planner.house.shop.ring_grade) for plan in made.plans)
-    return Draft(ring, plans, planner.house.shop.ring_grade, by_hand=False)
+    return Draft(ring, plans, planner.house.shop.ring_grade, by_hand=False, by_shop=True)
 
 
 def _keyed(plan: SpotPlan, grade: str) -> SpotPlan:

@@ -240,15 +240,24 @@ def test_every_place_and_panel_is_decided_as_the_naive_writing_does(
     by_place: dict[str, list[tuple[Spot, Facts, Answer]]] = {}
     for spot, case, answer in decided(job, house, advice):
         by_place.setdefault(f"{spot.panel}/{spot.feature}", []).append((spot, case, answer))
-    assert [place.id for place in advice.places] == list(by_place)
+    decided_places = [place for place in advice.places if not place.ring_of]
+    assert [place.id for place in decided_places] == list(by_place)
     own = {name: _expected_place(spots) for name, spots in by_place.items()}
     for panel in advice.panels:
-        mine = [place for place in advice.places if place.panel == panel.id]
+        mine = [place for place in decided_places if place.panel == panel.id]
         groups: dict[str, list[Place]] = {"hand": [], "machine": [], "patch": []}
         for place in mine:
             by_hand = all(answer.by_hand for _, _, answer in by_place[place.id])
             groups["hand" if by_hand else "patch" if place.kind == "patch" else "machine"].append(place)
+        under_clear = _under_clear_alone(groups["hand"], by_place, own, panel.hand)
+        groups["hand"] = [place for place in groups["hand"] if place.id not in under_clear]
+        if not any(own[place.id][0] for place in groups["hand"]):
+            told = next((grade for grade in under_clear.values() if grade), None)
+            assert panel.hand_only == told
+            groups["hand"] = []
         for group, told in (("hand", panel.hand_only), ("machine", panel.face)):
+            if group == "hand" and not groups["hand"]:
+                continue
             grades = [grade for place in groups[group] if (grade := own[place.id][0])]
             assert told == (min(grades, key=GRAIN.__getitem__) if grades else None)
         for group, places in groups.items():
@@ -258,6 +267,26 @@ def test_every_place_and_panel_is_decided_as_the_naive_writing_does(
         _check_bed(panel, [spot for place in mine for spot, _, _ in by_place[place.id]])
         hands = [place.hand_coarsest for place in mine if place.hand_coarsest]
         assert panel.hand == (min(hands, key=GRAIN.__getitem__) if hands else None)
+
+
+def _under_clear_alone(
+    places: list[Place],
+    by_place: dict[str, list[tuple[Spot, Facts, Answer]]],
+    own: dict[str, tuple[str | None, bool]],
+    hand: str | None,
+) -> dict[str, str | None]:
+    """Check hand-only places that only clear goes on: the panel's hand grade if P800 to P1500, else P800."""
+    found: dict[str, str | None] = {}
+    for place in places:
+        if any(spot.zone != "clear" for spot, _, _ in by_place[place.id]):
+            continue
+        wanted = hand if hand and GRAIN["P1500"] <= GRAIN[hand] <= GRAIN["P800"] else "P800"
+        windows = [answer.window for _, _, answer in by_place[place.id]]
+        fits = all(window and GRAIN[window[1]] <= GRAIN[wanted] <= GRAIN[window[0]] for window in windows)
+        grade, split = own[place.id]
+        assert place.finish == (wanted if fits and not split else grade), place.id
+        found[place.id] = place.finish
+    return found
 
 
 def _check_place(
