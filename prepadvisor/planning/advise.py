@@ -57,8 +57,12 @@ def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[Pan
 
 
 def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
-    beds = [(one.advice.wet_bed.area_m2, one.advice.wet_bed.coats) for one in panels]
     planned = plan_work(panels, _planner(house, job.colour))
+    beds = [
+        (one.advice.wet_bed.area_m2, one.advice.wet_bed.coats)
+        for one in panels
+        if one.advice.id not in planned.work.unplanned
+    ]
     work, sums = planned.work, planned.minutes
     places = [place for one in panels for place in one.places]
     return Advice(

@@ -31,6 +31,12 @@ def bed_area_m2(zones: Zoning, over: tuple[Zone, ...], holes: tuple[Rect, ...], 
     return area / 1e6
 
 
+def bed_ml(area_m2: float, coats: int, material: WetBed) -> float:
+    """Return the ml, ready to spray, that so many coats of wet bed take over an area in m²."""
+    solids, share = material.volume_solids, material.transfer_efficiency
+    return float(coat_ml(area_m2, material.dry_um_per_coat, coats, solids, share))
+
+
 def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) -> int:
     """Return how much wet bed to mix for a job, in ml ready to spray; 0 for no bed.
 
@@ -41,19 +47,9 @@ def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) 
         material: the wet-bed material.
         mixing: what is added, as constants.
     """
-    computed = sum(
-        coat_ml(
-            area,
-            material.dry_um_per_coat,
-            coats,
-            material.volume_solids,
-            material.transfer_efficiency,
-        )
-        for area, coats in beds
-        if coats
-    )
+    computed = sum(bed_ml(area, coats, material) for area, coats in beds if coats)
     return film.mix_ml(
-        float(computed),
+        computed,
         mixing.factor.value,
         mixing.extra_ml.value,
         mixing.step_ml.value,

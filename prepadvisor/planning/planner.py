@@ -58,9 +58,9 @@ class Planner:
         self.colour = colour
         self.shelf = tuple(sorted(set(house.shop.shelf), key=RANK.__getitem__))
         self._model = LineModel(house.constants)
-        self._judged = judged(colour)
-        self.flake = self._judged.flake
-        self._numbers = flake_numbers(house.constants, self._judged)
+        self.judged = judged(colour)
+        self.flake = self.judged.flake
+        self._numbers = flake_numbers(house.constants, self.judged)
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
         self._answers: dict[tuple[int, bool, Zone, Tool, SilenceWhy | None], _Answer] = {}
         self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
@@ -94,7 +94,7 @@ class Planner:
             amount: mm of a line, or m² of a face or patch, in this zone.
             no_machine: why the machine is kept off another part of the place, and so off this one.
         """
-        case = facts_of(SpotCase(self._judged, subject, zone, amount))
+        case = facts_of(SpotCase(self.judged, subject, zone, amount))
         decision = self.house.engine.decide(case)
         by_hand = case.reach == "hand"
         if (decision.machine == "never" or no_machine) and not by_hand:

@@ -112,6 +112,8 @@ class BoothEntry:
         to_mm: depth where it ends.
         coats: how many coats.
         ml: ready to spray, 0 where the card does not reckon it.
+        past_mm: how far mist lands past `to_mm`.
+        ends_at: place ids of the edges or seams where a clear coat ends.
     """
 
     id: str
@@ -123,6 +125,8 @@ class BoothEntry:
     to_mm: float | None = None
     coats: int = 0
     ml: int = 0
+    past_mm: float = 0.0
+    ends_at: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

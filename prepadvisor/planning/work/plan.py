@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 from prepadvisor.cases.priming import WHOLE
 from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.work.booth import booth
 from prepadvisor.planning.work.order import STAGES, steps_of
 from prepadvisor.planning.work.tasks import Act, panel_acts
 from prepadvisor.planning.work.touching import touched_by
@@ -52,7 +53,10 @@ def plan_work(plans: Sequence[PanelPlan], planner: Planner) -> Planned:
         if name == "paint" or waits
     )
     ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
-    return Planned(Work(tasks, steps, stages, tuple(unplanned)), _sums(tasks), ordered)
+    worked = [plan for plan in plans if plan.advice.id not in unplanned]
+    sprayed = booth(worked, planner.judged.flake, planner.judged.stages, planner.house.shop.wet_bed)
+    work = Work(tasks, steps, stages, tuple(unplanned), sprayed)
+    return Planned(work, _sums(tasks), ordered)
 
 
 def _sums(tasks: Sequence[Task]) -> dict[str, float]:

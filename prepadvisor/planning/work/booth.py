@@ -1,0 +1,117 @@
+"""What follows in the booth: the coats each panel ends in, in the order a sprayer lays them, and the looks.
+
+Full colour first where it must hide, the wet bed over the fade, the colour blended into it while it is wet,
+clear over everything last. Where the bed lies in full colour too, it comes before the colour there. A panel
+that is held has no entry.
+"""
+
+from collections.abc import Iterable, Sequence
+from enum import IntEnum
+from math import inf
+from typing import NamedTuple
+
+from prepadvisor.planning.materials import bed_ml
+from prepadvisor.planning.panels import PanelPlan
+from prepadvisor.records.shop import WetBed
+from prepadvisor.records.words import FLAKES
+from prepadvisor.records.work import BoothDo, BoothEntry
+from prepadvisor.surface.layout import farthest_mm
+
+
+class _Turn(IntEnum):
+    """When an entry is sprayed; those of one turn go together."""
+
+    LOOK = 0
+    SEAL = 1
+    GROUND = 2
+    COLOUR = 3
+    BED = 4
+    WET_LOOK = 5
+    COLOUR_OVER_BED = 6
+    BLEND = 7
+    CLEAR = 8
+
+
+class _Line(NamedTuple):
+    turn: _Turn
+    do: BoothDo
+    panel: str
+    patch: str | None = None
+    from_mm: float | None = None
+    to_mm: float | None = None
+    coats: int = 0
+    ml: int = 0
+    past_mm: float = 0.0
+    ends_at: tuple[str, ...] = ()
+
+
+def booth(plans: Sequence[PanelPlan], flake: str, stages: int, material: WetBed) -> tuple[BoothEntry, ...]:
+    """List what is sprayed and looked at in the booth.
+
+    Args:
+        plans: the plan of each panel that has work, in the order of the job.
+        flake: the flake class judged by.
+        stages: the colour's stages judged by: three, or a vapour-deposited flake, asks for a ground coat.
+        material: the wet-bed material.
+    """
+    has_ground = stages >= 3 or flake == FLAKES[-1]
+    lines = [line for plan in plans for line in _panel(plan, material, has_ground=has_ground)]
+    turns = {turn: n for n, turn in enumerate(sorted({line.turn for line in lines}), 1)}
+    found = []
+    for line in sorted(lines, key=lambda line: line.turn):
+        n = turns[line.turn]
+        where = line.panel if line.patch is None else f"{line.panel}.{line.patch}"
+        found.append(BoothEntry(f"booth.{n}.{where}", n, *line[1:]))
+    return tuple(found)
+
+
+def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_Line]:
+    panel, zones = plan.standing.later, plan.zones
+    name, bed = panel.id, plan.advice.wet_bed
+    end = farthest_mm(zones.layout) if zones.layout.sides or zones.layout.rects else None
+    whole = inf if end is None else end
+    amounts = {band.zone for band in plan.advice.bands}
+    coloured = panel.role != "clear-only"
+    colour_to = _mm(min(zones.colour_end_mm, whole))
+    if not coloured:
+        yield _clear(plan, end)
+        return
+    if "fade" in amounts:
+        faded = min(zones.colour_end_mm + (panel.fade_mm or 0.0), whole)
+        past = max(0.0, min(zones.fade_end_mm, whole) - faded)
+    covers = "colour" in amounts
+    has_bed = bed.need != "no"
+    if not has_bed:
+        yield _Line(_Turn.LOOK, "look", name, None, 0.0, _mm(min(zones.fade_end_mm, whole)))
+    if panel.next == "sealer":
+        yield _Line(_Turn.SEAL, "seal", name, None, 0.0, colour_to)
+    for patch in panel.patch:
+        if patch.next == "sealer" and panel.next != "sealer":
+            yield _Line(_Turn.SEAL, "seal", name, patch.id)
+    if has_ground and covers:
+        yield _Line(_Turn.GROUND, "ground", name, None, 0.0, colour_to)
+    for patch in panel.patch:
+        yield _Line(_Turn.COLOUR, "colour", name, patch.id)
+    if has_bed:
+        starts = 0.0 if "colour" in bed.zones else min(zones.colour_end_mm, whole)
+        ends = min(zones.fade_end_mm + material.overlap_mm, whole) if "fade" in bed.zones else colour_to
+        ml = round(bed_ml(bed.area_m2, bed.coats, material))
+        yield _Line(_Turn.BED, "bed", name, None, _mm(starts), _mm(ends), bed.coats, ml)
+        yield _Line(_Turn.WET_LOOK, "look", name, None, _mm(starts), _mm(ends))
+    if covers:
+        turn = _Turn.COLOUR_OVER_BED if has_bed and "colour" in bed.zones else _Turn.COLOUR
+        yield _Line(turn, "colour", name, None, 0.0, colour_to)
+    if "fade" in amounts:
+        yield _Line(_Turn.BLEND, "blend", name, None, colour_to, _mm(faded), past_mm=past)
+    yield _clear(plan, end)
+
+
+def _clear(plan: PanelPlan, end: float | None) -> _Line:
+    """Return the clear of a panel, from edge to edge."""
+    name = plan.advice.id
+    ends_at = tuple(place.id for place in plan.places if place.kind == "edge")
+    return _Line(_Turn.CLEAR, "clear", name, None, 0.0, _mm(end), ends_at=ends_at)
+
+
+def _mm(value: float | None) -> float | None:
+    return None if value is None or value == inf else value
