@@ -6,9 +6,11 @@ from textual import on
 from textual.binding import Binding, BindingType
 
 from prepadvisor.tui.desk import Desk
+from prepadvisor.tui.dialogs.find import Find
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.errands import ErrandApp
-from prepadvisor.tui.menu import menu_of
+from prepadvisor.tui.finding import findables
+from prepadvisor.tui.menu import key_table, menu_of
 from prepadvisor.tui.model.plain import flowing
 from prepadvisor.tui.screens.answer import AnswerView
 from prepadvisor.tui.screens.card import CardView
@@ -47,6 +49,7 @@ class BenchApp(ErrandApp):
         *(Binding(stop.key.lower(), f"go('{stop.view}')", stop.label, show=False) for stop in WAY),
         Binding("f9,ctrl+z", "undo", "undo", show=False),
         Binding("f10,ctrl+y", "redo", "redo", show=False),
+        Binding("slash,ctrl+f", "find", "find", show=False),
         Binding("ctrl+s", "save", "save", show=False),
         Binding("ctrl+q,ctrl+c", "leave", "leave", show=False),
     ]
@@ -87,7 +90,33 @@ class BenchApp(ErrandApp):
         if isinstance(self.screen, View | Opening):
             here = getattr(self.focused, "help_words", "")
             words = f"{here}\n\n{self.screen.help_words}" if here else self.screen.help_words
-            self.push_screen(Page(f"Help: {self.screen.title_words}", flowing(words)))
+            keys = key_table(self.screen.acts if isinstance(self.screen, View) else ())
+            self.push_screen(Page(f"Help: {self.screen.title_words}", f"{flowing(words)}\n\n{keys}"))
+
+    def action_find(self) -> None:
+        """Find anything by typing."""
+        if isinstance(self.screen, View | Opening):
+            self.push_screen(Find(findables(self.view, self.desk.session, self.desk.starts())), self._found)
+
+    async def _found(self, target: str | None) -> None:
+        kind, _, name = (target or "").partition(":")
+        session = self.desk.session
+        if kind == "act":
+            await self.screen.run_action(name)
+        elif kind == "start":
+            start = next(each for each in self.desk.starts() if f"{each.kind}:{each.ident}" == name)
+            self.post_message(Opening.Chosen(start))
+        elif session is not None and kind in {"place", "panel"}:
+            session.select_place(name if kind == "place" else f"{name}/face")
+            fitting = {"lines", "answer", "check-off"} if kind == "place" else {"panels", "lines", "answer"}
+            if session.view in fitting:
+                self.serve()
+            else:
+                await self.action_go("answer" if kind == "place" else "panels")
+        elif kind == "rule":
+            await self.action_go("standards")
+            if isinstance(self.screen, StandardsView):
+                self.screen.show_rule(name)
 
     def action_menu(self) -> None:
         """Show everything that can be done here."""

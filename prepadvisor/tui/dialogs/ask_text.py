@@ -19,6 +19,10 @@ from prepadvisor.tui.widgets.rail import Act, Rail
 class AskText(Dialog[str | None]):
     """One field. `fault_of` tells what is wrong with an answer, empty for nothing. Answers with the text."""
 
+    help_words: ClassVar[str] = (
+        "What stood there is marked: typing takes its place, an arrow keeps it. Enter takes the answer, Esc "
+        "goes back and changes nothing."
+    )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "leave", show=False),
         Binding("enter", "take", "take", show=False, priority=True),

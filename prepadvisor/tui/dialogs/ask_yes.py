@@ -16,6 +16,7 @@ from prepadvisor.tui.widgets.rail import Act, Rail
 class AskYes(Dialog[bool]):
     """A question with its consequence. Answers True only for `y`; Enter alone does nothing."""
 
+    help_words: ClassVar[str] = "Y does it, N or Esc goes back. Enter alone does nothing, against slips."
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("y,Y", "say(True)", "yes", show=False),
         Binding("n,N,escape", "say(False)", "no", show=False),

@@ -37,6 +37,10 @@ class Choice(NamedTuple):
 class Choose(Dialog[str | None]):
     """A list of choices, each with its key. Answers with the chosen id."""
 
+    help_words: ClassVar[str] = (
+        "The key at the left of a line takes it at once; arrows move, Enter or a touch takes. Esc goes back "
+        "and changes nothing."
+    )
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leave", show=False)]
 
     def __init__(self, title: str, choices: list[Choice], now: str = "", told: str = "") -> None:

@@ -93,6 +93,14 @@ then judged by them at once. A file with a fault is not taken over, and the faul
         said = self._shown if self._shown is not None else rule_rows.rule_words(session.house, rules.current)
         self.query_one("#rule", Reading).show([Line(*line) for line in said])
 
+    def show_rule(self, rule_id: str) -> None:
+        """Go to one rule, with no filter in its way."""
+        self._filter, self._shown = "", None
+        if self._session is not None:
+            self.show(self._session)
+            self.query_one("#rules", Rows).show(self.query_one("#rules", Rows).rows, rule_id)
+            self.show(self._session)
+
     def show_draft(self, advice: Advice | None, folder: str) -> None:
         """Show what a draft changes on the open job."""
         if self._session is not None:

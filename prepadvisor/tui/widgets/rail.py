@@ -12,7 +12,7 @@ PLATE_WIDTH: Final = 12
 """Columns of the smallest plate; a gloved finger needs about that."""
 
 
-_KEY_NAMES: Final = {"+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
+_KEY_NAMES: Final = {"/": "slash", "+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
 
 
 def key_name(key: str) -> str:

@@ -1,0 +1,47 @@
+"""What can be found by typing: of the view that is on, the open job, the standards and the jobs."""
+
+from prepadvisor.tui.dialogs.find import Findable
+from prepadvisor.tui.model.place_rows import place_label
+from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.view import WAY, View
+from prepadvisor.tui.starts import Start
+from prepadvisor.wording.trade import letters
+
+
+def findables(view: View | None, session: Session | None, starts: list[Start]) -> list[Findable]:
+    """Return everything that can be found, what is nearest at hand first.
+
+    A target is an action such as "act:turn('reach')", a place "place:door/E1", a panel "panel:door", a rule
+    "rule:id" or a job "start:kind:ident".
+    """
+    things: list[Findable] = []
+    if session is not None:
+        for at, panel in enumerate(session.job.panel):
+            name = f"{letters(at)} {panel_words(panel.kind, panel.id)}"
+            things.append(Findable("panel", name, f"panel:{panel.id}"))
+            things += [
+                Findable(
+                    "place", f"{place_label(letters(at), place)} {place_name(place)}", f"place:{place.id}"
+                )
+                for place in (session.advice.places if session.advice else ())
+                if place.panel == panel.id
+            ]
+    if view is not None:
+        things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in view.acts]
+        things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in WAY]
+        things += [
+            Findable("do", says, f"act:app.{action}", key)
+            for says, action, key in (
+                ("Save now", "save", "Ctrl+S"), ("Undo", "undo", "F9"), ("Redo", "redo", "F10"),
+                ("Light, dark or the terminal's own colours", "theme", ""), ("Help", "help", "F1"),
+                ("Save and leave", "leave", "Ctrl+Q"),
+            )
+        ]  # fmt: skip
+    if session is not None:
+        things += [
+            Findable("rule", f"{rule.id}: {rule.says}", f"rule:{rule.id}")
+            for rule in session.house.engine.rules
+        ]
+    things += [Findable("job", start.says, f"start:{start.kind}:{start.ident}") for start in starts]
+    return things
