@@ -1,0 +1,245 @@
+"""Every spot of a job decided plainly: facts, rules, grit range, wet bed, line."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from shapely.geometry.base import BaseGeometry
+
+from tests.recompute import climbing, scratch, shapes
+from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest
+
+FLAKES: Final = ORDERED["flake"]
+COLOUR_GOES_ON: Final = frozenset(
+    {"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"}
+)
+CUT_FLAT: Final = frozenset({"filler", "feather-edge"})
+NO_FILM: Final = frozenset({"filler", "feather-edge", "primed-plastic"})
+SANDERS: Final = frozenset({"block", "da-hard", "da", "da-soft"})
+
+
+@dataclass
+class Part:
+    """A face, patch or line of a panel, before and after it is decided."""
+
+    panel: Mapping[str, Any]
+    id: str
+    kind: str
+    surface: str
+    next: str
+    shape: BaseGeometry
+    amounts: dict[str, float]
+    was: Mapping[str, Any] | None
+    reach: str = "machine"
+    seen: bool = True
+    crosses: tuple[str, ...] = ()
+    spots: dict[str, "Answer"] = field(default_factory=dict)
+
+    @property
+    def is_line(self) -> bool:
+        """Whether it has a length."""
+        return self.kind not in ("face", "patch")
+
+    @property
+    def amount(self) -> float:
+        """Its mm or m²."""
+        return sum(self.amounts.values())
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether hand is the last touch."""
+        return all(spot.by_hand for spot in self.spots.values())
+
+
+@dataclass
+class Answer:
+    """One spot decided; `window` is coarsest, finest, chosen and verdict."""
+
+    by_hand: bool
+    tool: str
+    says: dict[str, Any]
+    window: tuple[str, str, str, str] | None = None
+    need: str = "no"
+    coats: int = 0
+    line: scratch.Estimate | None = None
+
+
+class Colour:
+    """The colour as judged, and what the line model says of it."""
+
+    def __init__(self, stated: Mapping[str, Any], house: House) -> None:
+        """Judge what is not stated by the strict side."""
+        self.house = house
+        self.stages = stated.get("stages", 3)
+        self.tone = stated.get("tone", "light")
+        flake = stated.get("flake", "unknown") or "unknown"
+        flake = "very-fine" if flake == "unknown" else flake
+        self.flake = max(flake, "very-fine", key=FLAKES.index) if self.stages == 3 else flake
+        self.numbers = None
+        if self.flake != "solid":
+            of_class = house.constants["flake"][self.flake]
+            d50, tilt = of_class["d50_um"]["value"], of_class["tilt_deg"]["value"]
+            self.numbers = scratch.Flake(
+                min(d50, stated.get("flake_um", d50)),
+                stated.get("log_sd", of_class["log_sd"]["value"]),
+                min(tilt, stated.get("tilt_deg", tilt)),
+            )
+
+    def line(self, part: Part, zone: str, tool: str, grade: str, coats: int) -> scratch.Estimate | None:
+        """Return the estimate, None where no flake that is seen comes over the scratch."""
+        silent = zone == "clear" or part.next != "base" or part.surface not in COLOUR_GOES_ON or not part.seen
+        if silent or self.numbers is None:
+            return None
+        solids = self.house.shop["wet_bed"]["set_solids"]
+        return _estimate(self.house, id(self.house), self.numbers, tool, grade, zone, coats, solids)
+
+
+_known: dict[tuple[object, ...], scratch.Estimate] = {}
+
+
+def _estimate(house: House, key: int, *asked: Any) -> scratch.Estimate:
+    found = _known.get((key, *asked))
+    if found is None:
+        found = _known[(key, *asked)] = scratch.estimate(house.constants, *asked)
+    return found
+
+
+def parts(panel: Mapping[str, Any], house: House) -> list[Part]:
+    """Return the face, patches and lines of a panel with how much of each lies in each zone."""
+    laid = shapes.zones(panel, house.shop["mist_mm"])
+    patches = {patch["id"]: shapes.patch_box(panel, patch) for patch in panel.get("patch", [])}
+    face = shapes.whole(panel)
+    for each in patches.values():
+        face = face.difference(each)
+    found = []
+    areas = shapes.amounts(face, laid, 1e-6, 1e6)
+    common = (panel["surface"], panel.get("next", "base"))
+    if areas:
+        found.append(Part(panel, "face", "face", *common, face, areas, panel.get("now")))
+    for patch in panel.get("patch", []):
+        shape = patches[patch["id"]]
+        own = (patch["surface"], patch.get("next", "base"), shape, shapes.amounts(shape, laid, 1e-6, 1e6))
+        found.append(Part(panel, patch["id"], "patch", *own, patch.get("now")))
+    for line in panel.get("feature") or house.outlines[panel["kind"]]["feature"]:
+        path = shapes.line_of(panel, line)
+        found.append(
+            Part(
+                panel, line["id"], line["kind"], *common, path, shapes.amounts(path, laid, 1e-3, 1),
+                line.get("done"), line.get("reach", "hand"),
+                line.get("seen", line["kind"] not in ("flange", "cut-out")),
+                tuple(id_ for id_, shape in patches.items() if shapes.length_inside(path, shape) > 1),
+            )
+        )  # fmt: skip
+    return found
+
+
+def decided(part: Part, colour: Colour) -> None:
+    """Decide every zone of a part; kept off the machine in one zone it is by hand in all."""
+    house = colour.house
+    said = {zone: decide(house, _facts(part, zone, colour)) for zone in part.amounts}
+    off = any(each["machine"] == "never" for each in said.values())
+    by_hand = part.reach == "hand" or off
+    for zone in part.amounts:
+        facts = _facts(part, zone, colour)
+        says = decide(house, {**facts, "reach": "hand"}) if by_hand and part.reach != "hand" else said[zone]
+        part.spots[zone] = _spot(part, zone, says, by_hand, colour)
+
+
+def _facts(part: Part, zone: str, colour: Colour) -> dict[str, Any]:
+    panel = part.panel
+    return {
+        "flake": colour.flake,
+        "tone": colour.tone,
+        "zone": zone,
+        "stages": colour.stages,
+        "role": panel["role"],
+        "surface": part.surface,
+        "next": part.next,
+        "feature": part.kind,
+        "reach": part.reach,
+        "seen": part.seen,
+        "panel": panel["kind"],
+        "special": panel.get("special", "none"),
+        "film_um": min(panel.get("film_um") or [None]),
+        "length_mm": part.amounts[zone] if part.is_line else None,
+        "panel_m2": panel["length_mm"] * panel["height_mm"] / 1e6,
+    }
+
+
+def last_tool(part: Part, says: Mapping[str, Any], by_hand: bool, house: House) -> str:
+    """Return the tool of the last touch."""
+    if by_hand:
+        return str(house.shop["hand_tool"])
+    if part.surface in CUT_FLAT:
+        used = part.was["tool"] if part.was else "block"
+        return used if used in SANDERS else "block"
+    soft = says["machine"] == "interface-pad" and house.shop.get("interface_pad", True)
+    return "da-soft" if soft else str(house.shop["finishing_tool"])
+
+
+def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Colour) -> Answer:
+    house = colour.house
+    answer = Answer(by_hand, last_tool(part, says, by_hand, house), says, need=says["wet_bed"])
+    answer.coats = 0 if answer.need == "no" else 1
+    low, high = says["hand_last_coarsest" if by_hand else "finish_coarsest"], says["finish_finest"]
+    if says["holds"] or low is None or high is None:
+        return answer
+    grades = [grade for grade in house.shelf if GRAIN[high] <= GRAIN[grade] <= GRAIN[low]]
+    if not grades:
+        return answer
+    limit = 1.0 if says["risk_limit"] is None else says["risk_limit"]
+
+    def risk(grade: str, coats: int) -> float:
+        line = colour.line(part, zone, answer.tool, grade, coats)
+        return line.risk if line else 0.0
+
+    safe = [grade for grade in grades if risk(grade, 0) <= limit]
+    if safe:
+        target = says["finish_target"]
+        fine = [grade for grade in safe if target is None or not finer(target, grade)]
+        chosen = coarsest(fine) if fine else finest(safe)
+        answer.window = (coarsest(safe), finest(safe), chosen, "safe")
+    else:
+        chosen, most = finest(grades), says["bed_coats_max"] or 0
+        enough = [coats for coats in range(1, most + 1) if risk(chosen, coats) <= limit]
+        coats = enough[0] if enough else most
+        if risk(chosen, coats) > limit:
+            if risk(chosen, coats) > house.constants["uncertainty"]["borderline_risk"]["value"]:
+                if most:
+                    answer.need, answer.coats = "required", most
+                return answer
+            answer.window = (chosen, chosen, chosen, "borderline")
+        else:
+            answer.window = (chosen, chosen, chosen, "safe")
+        if coats:
+            answer.need, answer.coats = "required", coats
+    answer.line = colour.line(
+        part, zone, answer.tool, answer.window[2], answer.coats if answer.need == "required" else 0
+    )
+    return answer
+
+
+def film_max(part: Part, says: Mapping[str, Any]) -> float | None:
+    """Return the film that may be cut, None where a gauge tells nothing of the clear."""
+    return None if part.surface in NO_FILM else says["film_off_max_um"]
+
+
+def clears(house: House, tool: str, grade: str, final: str, film: float | None) -> bool:
+    """Say whether one pass of the final grade takes a hand groove out, in its time and within the film."""
+    depth = climbing.depth_um(house, tool, grade)
+    if film is not None and depth > film + 1e-9:
+        return False
+    return bool(depth / climbing.rate(house, final) <= house.shop["clearing_minutes_per_dm2_max"] + 1e-9)
+
+
+def hand_limit(part: Part, says: Mapping[str, Any], final: str | None, house: House) -> str | None:
+    """Return the coarsest hand grade ahead of a final DA grade, None where there is none or no DA follows."""
+    if final is None or not part.is_line or part.by_hand:
+        return None
+    film, by_rule = film_max(part, says), says["hand_coarsest"]
+    cleared = [grade for grade in house.shelf if clears(house, house.shop["hand_tool"], grade, final, film)]
+    if not cleared:
+        return None
+    limit = finest([coarsest(cleared), by_rule]) if by_rule else coarsest(cleared)
+    within = [grade for grade in house.shelf if not finer(limit, grade)]
+    return coarsest(within) if within else None
