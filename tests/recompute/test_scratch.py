@@ -1,12 +1,12 @@
 """The plain line model of the re-computation against nested adaptive quadrature."""
 
+import itertools
 import math
 
 import pytest
 from scipy.integrate import quad
 
 from tests.recompute.scratch import strength_um
-import itertools
 
 
 def _lost(delta: float, slope: float, tilt: float) -> float:
