@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from tests.recompute import shapes
 from tests.recompute.climbing import Step, facts_of_ladder
 from tests.recompute.house import WORDS, House
 from tests.recompute.panels import Panel, Place, planned
@@ -96,6 +97,10 @@ def _places(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
                     yield f"{name} {key}: {pair[0]} and not {pair[1]}"
             yield from _ladders(f"{name} ladder", told["ladder"], _own_ladder(place))
             yield from _ladders(f"{name} recut", told["done"]["recut"], place.recut)
+            ring = f"{name}-ring"
+            patches = {patch["id"]: patch for patch in panel.stated.get("patch", [])}
+            if place.part.id in patches and shapes.waits(panel.stated, patches[place.part.id]):
+                written.pop(ring, None)
     if written:
         yield f"places too many: {sorted(written)}"
 
@@ -165,6 +170,8 @@ def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
             if not near(one, other, CLOSE, 2e-6):
                 yield f"{name} {key}: {one} and not {other}"
         held = {hold["spot"].split("/")[1] for hold in advice["holds"] if hold["spot"].startswith(f"{name}/")}
+        rings = {f"{patch['id']}-ring" for patch in panel.stated.get("patch", [])}
+        held -= rings
         if held != panel.held:
             yield f"{name} holds at {sorted(held)} and not {sorted(panel.held)}"
 
@@ -174,7 +181,8 @@ def _sums(panels: list[Panel], house: House, advice: Mapping[str, Any]) -> Itera
         house.shop["wet_bed"],
         {key: each["value"] for key, each in house.constants["mixing"].items()},
     )
-    square_metres = sum(panel.bed_m2 * panel.bed[1] for panel in panels)
+    sprayed = [panel for panel in panels if not all(place.held for place in panel.places.values())]
+    square_metres = sum(panel.bed_m2 * panel.bed[1] for panel in sprayed)
     ml = (
         1000
         * square_metres

@@ -66,17 +66,33 @@ def planned(stated: Mapping[str, Any], colour: Colour) -> Panel:
     machine = [
         grade for part in every if not part.by_hand and part.kind != "patch" and (grade := own[part.id][0])
     ]
-    by_hand = [grade for part in every if part.by_hand and (grade := own[part.id][0])]
+    by_hand = [
+        grade for part in every if part.by_hand and not _only_clear(part) and (grade := own[part.id][0])
+    ]
     face, hand_only = (finest(each) if each else None for each in (machine, by_hand))
     places = {}
-    for part in every:
+    for part in sorted(every, key=lambda part: part.by_hand):
         grade, split = own[part.id]
+        if part.by_hand and _only_clear(part):
+            hands = [place.hand for place in places.values() if place.hand]
+            finish = _in_clear(part, grade, split, finest(hands) if hands else None)
+            places[part.id] = _place(part, grade, finish, split, colour)
+            hand_only = hand_only or None
+            continue
         wanted = hand_only if part.by_hand else grade if part.kind == "patch" else face
         takes = grade and wanted and not split and not any(
             finer(wanted, spot.window[1]) for spot in part.spots.values() if spot.window
         )  # fmt: skip
         places[part.id] = _place(part, grade, wanted if takes else grade, split, colour)
+    places = {part.id: places[part.id] for part in every}
+    in_clear = [
+        place.finish for place in places.values()
+        if place.part.by_hand and _only_clear(place.part) and place.finish
+    ]  # fmt: skip
+    hand_only = hand_only or (in_clear[0] if in_clear else None)
     hands = [place.hand for place in places.values() if place.hand]
+    for place in places.values():
+        place.held = place.held or _stopped(place, places.get("face"), hands, house)
     bed, over, area = _bed(stated, every, house)
     off, most, left, thin = _film(stated, places)
     held = {f"{part.id}" for part in every if places[part.id].held}
@@ -97,6 +113,61 @@ def planned(stated: Mapping[str, Any], colour: Colour) -> Panel:
     if thin:
         panel.held.add("face")
     return panel
+
+
+def _only_clear(part: Part) -> bool:
+    return set(part.spots) == {"clear"}
+
+
+def _in_clear(part: Part, own: str | None, split: dict[str, str], hand: str | None) -> str | None:
+    """Return the hand grade in use where it keys, P800 to P1500, else P800; its own where neither may be."""
+    in_use = hand is not None and not finer("P800", hand) and not finer(hand, "P1500")
+    wanted = hand if hand and in_use else "P800"
+    windows = [spot.window for spot in part.spots.values() if spot.window]
+    may = own and not split and all(
+        not finer(window[0], wanted) and not finer(wanted, window[1]) for window in windows
+    )  # fmt: skip
+    return wanted if may else own
+
+
+def _stopped(place: Place, face: Place | None, hands: list[str], house: House) -> bool:
+    """Say whether a scuff cannot be cut out, or the way up with the face would cut a line too deep."""
+    if place.verdict == "too-coarse" and place.recut is None:
+        return True
+    part, most = place.part, film_of(place.part)
+    clear = part.surface in ("aged-clear", "cured-clear")
+    if place.held or not part.is_line or part.by_hand or most is None or not clear or not place.finish:
+        return False
+    patches = part.panel.get("patch", [])
+    lap = house.shop["lap_mm"] + house.shop["ring_mm"]
+    holes = [
+        shapes.primed_box(part.panel, patch, lap if shapes.waits(part.panel, patch) else 0.0)
+        for patch in patches
+        if patch["id"] in part.crosses
+    ]
+    if shapes.length_outside(part.shape, holes) <= 1:
+        return False
+    was = face.part.was if face else None
+    used = known_grade(was, house)
+    ahead = [step for step in (face.steps or [])[:-1] if finer(place.finish, step.grade)] if face else []
+    if place.recut is not None:
+        own = place.recut[:-1]
+        if not ahead or (own and finer(ahead[0].grade, own[0].grade)):
+            return False
+    below = climbing.depth_um(house, was["tool"], used) if face and face.steps and was and used else 0.0
+    if place.recut is not None and part.was:
+        below = max(below, climbing.depth_um(house, part.was["tool"], known_grade(part.was, house) or ""))
+    film = 0.0
+    for step in ahead:
+        film += below
+        tool = "block" if step.tool == "block" else between_tool(part, house)
+        below = climbing.depth_um(house, tool, step.grade)
+    done = part.was if place.verdict == "within" and not ahead else None
+    hand = (house.shop["hand_tool"], finest(hands)) if hands else None
+    if done:
+        hand = (done["tool"], known_grade(done, house) or "")
+    film += max(below, climbing.depth_um(house, *hand) if hand else 0.0)
+    return bool(film > most + 1e-9)
 
 
 def _own(part: Part) -> tuple[str | None, dict[str, str]]:
@@ -243,5 +314,6 @@ def _bed(
     if "colour" not in over:
         region = region.difference(shapes.below(stated, colour_end))
     for patch in stated.get("patch", []):
-        region = region.difference(shapes.patch_box(stated, patch))
+        lap = house.shop["lap_mm"] if shapes.waits(stated, patch) else 0.0
+        region = region.difference(shapes.primed_box(stated, patch, lap))
     return (need, coats), over, region.area / 1e6

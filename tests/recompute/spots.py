@@ -109,8 +109,10 @@ def parts(panel: Mapping[str, Any], house: House) -> list[Part]:
     laid = shapes.zones(panel, house.shop["mist_mm"])
     patches = {patch["id"]: shapes.patch_box(panel, patch) for patch in panel.get("patch", [])}
     face = shapes.whole(panel)
-    for each in patches.values():
-        face = face.difference(each)
+    shop = house.shop
+    for patch in panel.get("patch", []):
+        more = shop["lap_mm"] + shop["ring_mm"] if shapes.waits(panel, patch) else 0.0
+        face = face.difference(shapes.primed_box(panel, patch, more))
     found = []
     areas = shapes.amounts(face, laid, 1e-6, 1e6)
     common = (panel["surface"], panel.get("next", "base"))

@@ -11,7 +11,7 @@ from prepadvisor.cases.surfaces import NO_FILM_SUMS
 from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.rates import sanding_minutes
+from prepadvisor.planning.rates import Rates, sanding_minutes
 from prepadvisor.planning.work.minutes import hand_work
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.words import GUIDE_COAT, Tool
@@ -157,7 +157,7 @@ def line_ground(
     strip, counted = planner.strip_m2(length_mm), subject.surface in COUNTED
     word = place.guide_coat
     every = word == "every-change"
-    start, steps, with_face = _start_of(made, place, face)
+    start, steps, with_face = _start_of(made, place, face, rates)
     rungs: list[Rung] = []
     below = start
     for at, step in enumerate(steps):
@@ -209,7 +209,7 @@ def line_ground(
 
 
 def _start_of(
-    made: Draft, place: Place, face: FaceClimb
+    made: Draft, place: Place, face: FaceClimb, rates: Rates
 ) -> tuple[tuple[Tool, str] | None, tuple[LadderStep, ...], bool]:
     """Return what lies on a line now, the rungs ahead of its scuff, and whether they are the face's."""
     was, grade = made.subject.was, place.finish or ""
@@ -219,7 +219,8 @@ def _start_of(
         start = (was.tool, place.done.grade)
         if not shared or (own and RANK[own[0].grade] < RANK[shared[0].grade]):
             return start, own, False
-        return start, shared, True
+        deeper = face.start and rates.depth_um[face.start] > rates.depth_um[start]
+        return face.start if deeper else start, shared, True
     return face.start, shared, True
 
 

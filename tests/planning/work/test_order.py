@@ -43,7 +43,7 @@ def at(work: Work, place: str, do: str, stage: str | None = None) -> list[Task]:
 @given(data=st.data())
 @any_case
 def test_the_order_is_feasible(data: st.DataObject, any_job: AnyJob, shipped_house: House) -> None:
-    """No task waits for itself or for one that there is not, and tasks and steps stand in a feasible order."""
+    """No task waits for itself or for one that there is not; tasks and steps stand in a feasible order."""
     work = advise(data.draw(any_job), shipped_house).work
     graph = graph_of(work)
     assert set(graph) == {task.id for task in work.tasks}
@@ -100,9 +100,7 @@ def test_each_stage_is_whole(data: st.DataObject, any_job: AnyJob, shipped_house
                 (look,) = at(work, place, "look", stage)
                 assert wipe.id in after[look.id]
                 assert all(
-                    look.id in after[task.id]
-                    for task in here
-                    if task.place == place and task.do not in ("look",)
+                    look.id in after[task.id] for task in here if task.place == place and task.do != "look"
                 )
 
 
@@ -125,7 +123,7 @@ def test_held_places_have_no_task_and_all_others_a_look(
 def test_hand_work_comes_before_powder_and_powder_before_the_sanding_that_takes_it_out(
     data: st.DataObject, any_job: AnyJob, shipped_house: House
 ) -> None:
-    """Scuff, powder, sand at a line; hand-only work before the face's last pass; no powder where hand is last."""
+    """Scuff, powder, sand at a line; hand-only work before the face's last pass, and no powder on it."""
     advice = advise(data.draw(any_job), shipped_house)
     work, graph = advice.work, graph_of(advice.work)
     for place in advice.places:
