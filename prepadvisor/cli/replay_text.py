@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.paragraphs import paragraph
 from prepadvisor.cli.replay_rows import COLUMNS, Row
-from prepadvisor.planning.replay import HOLD_WAYS, LARGEST_MOST, LOOSER, SHOP, WAYS, Sums
+from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, WAYS
+from prepadvisor.planning.replay_tally import LARGEST_MOST, SHOP, Sums
 from prepadvisor.surface.grades import RANK
 
 if TYPE_CHECKING:
     from prepadvisor.cli.replay_worker import Counted, Worker
-    from prepadvisor.planning.replay import ByCause, Cause, Tally
+    from prepadvisor.planning.replay import Cause
+    from prepadvisor.planning.replay_tally import ByCause, Tally
 
 _MINUTES_AN_HOUR: Final = 60
 

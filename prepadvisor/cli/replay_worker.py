@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from prepadvisor.cli.replay_rows import Row, rows_of
-from prepadvisor.planning.replay import Tally, difference
+from prepadvisor.planning.replay import difference
+from prepadvisor.planning.replay_tally import Tally
 
 if TYPE_CHECKING:
     from prepadvisor.records.job import Job

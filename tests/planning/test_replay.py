@@ -9,16 +9,15 @@ from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise
 from prepadvisor.planning.replay import (
-    LARGEST_MOST,
     WAYS,
     Cause,
     Difference,
     PlaceChange,
-    Tally,
     difference,
     money,
     ways_of,
 )
+from prepadvisor.planning.replay_tally import LARGEST_MOST, Tally
 from prepadvisor.planning.same_answers import BothWays
 from prepadvisor.records.advice import Place, WetBedAdvice
 from prepadvisor.records.shop import Rates
