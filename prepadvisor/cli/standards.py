@@ -7,6 +7,7 @@ from typing import Final
 _TOOLS: Final = {
     "check": "prove that the standards have no hole, no contradiction and no broken promise",
     "compare": "what changes between two standards",
+    "table": "every decision as rows for a spreadsheet or a database",
     "replay": "what an archive of jobs would look like under a draft",
     "show": "the rules, by family or by word, with their examples",
     "approve": "put on record that these standards are in force from a day on",

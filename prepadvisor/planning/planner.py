@@ -8,7 +8,7 @@ from typing import NamedTuple, cast
 
 from prepadvisor.cases.colour import flake_numbers, judged
 from prepadvisor.cases.fact import Spot as SpotCase
-from prepadvisor.cases.facts import facts_of
+from prepadvisor.cases.facts import Facts, facts_of
 from prepadvisor.cases.subjects import Subject
 from prepadvisor.cases.surfaces import LEVELLED_SURFACES, NO_FILM_SUMS, silence
 from prepadvisor.planning.hand_limit import hand_limit
@@ -29,13 +29,14 @@ _REMEMBERED_MAX = 20_000
 
 
 class SpotPlan(NamedTuple):
-    """A spot's record with what it was decided from: its subject, decision, last touch and grit range."""
+    """A spot's record with what it was decided from: subject, decision, last touch, grit range, its case."""
 
     spot: Spot
     subject: Subject
     decision: Decision
     by_hand: bool
     trouble: tuple[Trouble, ...]
+    case: Facts
 
 
 class _Answer(NamedTuple):
@@ -101,7 +102,8 @@ class Planner:
             by_hand = True
             if decision.machine == "never":
                 no_machine = tuple(reason for reason in decision.because if reason.output == "machine")
-            decision = self.house.engine.decide(case._replace(reach="hand"))
+            case = case._replace(reach="hand")
+            decision = self.house.engine.decide(case)
         tool = self._tool(decision, subject, by_hand=by_hand)
         found = self._answer(decision, zone, tool, silence(case), by_hand=by_hand)
         answer = found.window
@@ -125,9 +127,9 @@ class Planner:
             risk_limit=decision.risk_limit,
             because=no_machine + found.reasons,
             notes=decision.notes,
-            laxer=self._loosened.laxer(case._replace(reach="hand") if by_hand else case, decision),
+            laxer=self._loosened.laxer(case, decision),
         )
-        return SpotPlan(spot, subject, decision, by_hand, answer.trouble)
+        return SpotPlan(spot, subject, decision, by_hand, answer.trouble, case)
 
     def strip_m2(self, length_mm: float) -> float:
         """Return the area in m² that is worked along a line of a length in mm."""

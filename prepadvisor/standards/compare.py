@@ -1,8 +1,12 @@
-"""What changes between two standards: every case that is decided otherwise, in few boxes, largest first."""
+"""What changes between two standards: every case that is decided otherwise, with the rule behind it.
+
+Answers are compared over the cases that a card can meet under both and that neither holds, each output only
+where it is read; holds and other texts over all cases a card can meet under either.
+"""
 
 from collections import deque
 from collections.abc import Iterable, Iterator
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.standards.boxes import BoxFinder
@@ -16,12 +20,17 @@ from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import Space, shared
 from prepadvisor.standards.strengths import setting_of, unset_strength
+from prepadvisor.standards.world import World
 
 BOXES_MOST: Final = 400
 """Boxes told at most, and at least a twentieth of them for one and the same change."""
 
 NODES_MOST: Final = 250_000
 """So intricate may the changed cases become; beyond, only a large box of each rule's change is told."""
+
+Direction = Literal["held", "released", "laxer", "stricter", "words"]
+DIRECTIONS: Final[tuple[Direction, ...]] = ("held", "released", "laxer", "stricter", "words")
+"""What a change means for a painter, gravest first; "words" is another caution or note."""
 
 
 class Difference(NamedTuple):
@@ -34,21 +43,54 @@ class Difference(NamedTuple):
     before: Setting | None
     after: Setting | None
 
+    @property
+    def direction(self) -> Direction:
+        """What the change means for a painter."""
+        if OUTPUTS[self.output].is_union:
+            if self.output != "holds":
+                return "words"
+            return "held" if self.before is None else "released"
+        strength = [
+            float("-inf") if value is None else float(OUTPUTS[self.output].strength(value))
+            for value in (self.before, self.after)
+        ]
+        return "stricter" if strength[1] > strength[0] else "laxer"
+
+
+class Cause(NamedTuple):
+    """The rule behind a change: one that decides now, or one that decided before and no longer does.
+
+    `file` and `line` are where to look: of a rule that went those of what replaced or withdrew it, or its
+    own where it is simply no longer there; `by` says which of these it is.
+    """
+
+    rule: str
+    file: str
+    line: int
+    by: Literal["new", "changed", "replaced", "withdrawn", "gone"]
+    says: str = ""
+
 
 class Change(NamedTuple):
-    """Cases that change alike: the facts of their box, what differs in it, and how many cases it holds."""
+    """Cases that change alike: the facts of their box, what differs in it, why, and how many it holds."""
 
     limits: dict[str, list[Value]]
     differences: tuple[Difference, ...]
     cases: int
+    causes: tuple[Cause, ...] = ()
+
+    @property
+    def direction(self) -> Direction:
+        """The gravest direction of its differences."""
+        return min((each.direction for each in self.differences), key=DIRECTIONS.index)
 
 
 class Comparison(NamedTuple):
-    """All changes, largest first, the number of cases that change at all, and of all possible cases.
+    """All changes, gravest direction first and then largest, and how many cases change.
 
-    `untold` counts, change by change, the cases in none of the boxes, because there would be too many.
-    `is_whole` is False for standards so different that only a part of the changes was worked out: then
-    `cases` is a lower bound.
+    `cases` and `living` count those that a card can meet, `possible` all possible ones. `untold` counts,
+    change by change, the cases in none of the boxes, because there would be too many. `is_whole` is False for
+    standards so different that only a part of the changes was worked out: then `cases` is a lower bound.
     """
 
     changes: tuple[Change, ...]
@@ -56,29 +98,30 @@ class Comparison(NamedTuple):
     possible: int
     untold: int
     is_whole: bool = True
+    living: int = 0
 
 
 def compare(before: Engine, after: Engine) -> Comparison:
-    """Return every difference in what two standards decide, over all cases possible under both.
+    """Return every difference in what two standards decide, over the cases that a card can meet.
 
     The cases are those of all categories, with each number cut into the ranges that a rule of either tells
     apart.
     """
-    boxes = [rule.when for engine in (before, after) for rule in engine.rules]
-    impossible = dict.fromkeys(entry.when for engine in (before, after) for entry in engine.impossibles)
-    space = Space(boxes, impossible)
-    pieces: dict[Difference, list[int]] = {}
-    for difference, piece in _pieces(space, before, after):
-        pieces.setdefault(difference, []).append(piece)
+    both = _Both(before, after)
+    pieces: dict[tuple[Difference, Cause], list[int]] = {}
+    for difference, cause, piece in both.pieces():
+        pieces.setdefault((difference, cause), []).append(piece)
+    space = both.space
     is_whole = len(space.diagrams) < NODES_MOST
-    regions = {difference: _together(space, some) for difference, some in pieces.items()}
-    changes, untold = _changes(space, regions)
+    regions = {key: _together(space, some) for key, some in pieces.items()}
+    changes, untold = _changes(both, regions)
     cases = max(map(space.diagrams.count, regions.values()), default=0)
     if is_whole and len(space.diagrams) < NODES_MOST:
         cases = space.diagrams.count(_together(space, list(regions.values())))
     else:
         is_whole = False
-    return Comparison(changes, cases, space.diagrams.count(space.possible), untold, is_whole)
+    count = space.diagrams.count
+    return Comparison(changes, cases, count(space.possible), untold, is_whole, count(both.met))
 
 
 def _together(space: Space, regions: list[int]) -> int:
@@ -89,44 +132,106 @@ def _together(space: Space, regions: list[int]) -> int:
     return waiting[0]
 
 
-def _changes(space: Space, regions: dict[Difference, int]) -> tuple[tuple[Change, ...], int]:
-    """Tell each region in boxes; differences with the same region are told together."""
-    alike: dict[int, list[Difference]] = {}
-    for difference, region in regions.items():
-        alike.setdefault(region, []).append(difference)
-    finder = BoxFinder(space.diagrams, space.cannot_be, space.axes.numbers)
+def _changes(both: "_Both", regions: dict[tuple[Difference, Cause], int]) -> tuple[tuple[Change, ...], int]:
+    """Tell each region in boxes; differences with the same region and the same cause are told together."""
+    space = both.space
+    alike: dict[tuple[int, Cause], list[Difference]] = {}
+    for (difference, cause), region in regions.items():
+        alike.setdefault((region, cause), []).append(difference)
+    never_met = space.diagrams.minus(space.diagrams.yes, both.met)
+    finder = BoxFinder(space.diagrams, never_met, space.axes.numbers)
     changes: list[Change] = []
     untold = 0
-    largest_first = sorted(alike.items(), key=lambda each: -space.diagrams.count(each[0]))
+    order = [
+        (min((each.direction for each in differences), key=DIRECTIONS.index), region, cause, differences)
+        for (region, cause), differences in alike.items()
+    ]
+    order.sort(key=lambda each: (DIRECTIONS.index(each[0]), -space.diagrams.count(each[1]), each[2]))
     most = max(BOXES_MOST // 20, BOXES_MOST // max(1, len(alike)))
-    for region, differences in largest_first:
+    for _, region, cause, differences in order:
         found, rest = finder.take(region, max(1, min(most, BOXES_MOST - len(changes))))
         untold += space.diagrams.count(rest)
         for masks in found:
             inside = space.diagrams.both(region, space.diagrams.box(masks))
             cases = space.diagrams.count(inside)
-            changes.append(Change(space.axes.limits(masks), tuple(differences), cases))
-    changes.sort(key=lambda change: (-change.cases, str(change.differences)))
+            changes.append(Change(space.axes.limits(masks), tuple(differences), cases, (cause,)))
+    changes.sort(
+        key=lambda change: (DIRECTIONS.index(change.direction), -change.cases, str(change.differences))
+    )
     return tuple(changes), untold
 
 
-def _pieces(space: Space, before: Engine, after: Engine) -> Iterator[tuple[Difference, int]]:
-    for name, output in OUTPUTS.items():
-        found = _of_texts if output.is_union else _of_answers
-        for difference, region in found(space, name, before.rules, after.rules):
-            if region != space.diagrams.no:
-                yield difference, region
+class _Both:
+    """Two standards over one space, with the cases a card can meet under them."""
 
+    def __init__(self, before: Engine, after: Engine) -> None:
+        self.before: Final = before
+        self.after: Final = after
+        boxes = [rule.when for engine in (before, after) for rule in engine.rules]
+        impossible = dict.fromkeys(entry.when for engine in (before, after) for entry in engine.impossibles)
+        self.space: Final = Space(boxes, impossible)
+        self.worlds: Final = tuple(World(self.space, engine.rules) for engine in (before, after))
+        either = self.space.diagrams.either
+        old, new = self.worlds
+        self.met: Final = either(either(old.met, old.judged), either(new.met, new.judged))
+        self._went: Final = {each.rule: each for each in after.deviations}
+        self._now: Final = {rule.id: rule for rule in after.rules}
 
-def _of_texts(
-    space: Space, output: str, before: Iterable[Rule], after: Iterable[Rule]
-) -> Iterator[tuple[Difference, int]]:
-    old, new = _texts(output, before), _texts(output, after)
-    for text in {**old, **new}:
-        for region in _first_only(space, old.get(text, []), new.get(text, [])):
-            yield Difference(output, text, None), region
-        for region in _first_only(space, new.get(text, []), old.get(text, [])):
-            yield Difference(output, None, text), region
+    def pieces(self) -> Iterator[tuple[Difference, Cause, int]]:
+        """Yield every difference with its cause and some cases in which it shows, none of them twice."""
+        no = self.space.diagrams.no
+        for name, output in OUTPUTS.items():
+            found = self._of_texts(name) if output.is_union else self._of_answers(name)
+            for difference, cause, region in found:
+                if region != no:
+                    yield difference, cause, region
+
+    def _new(self, rule: Rule) -> Cause:
+        return Cause(rule.id, rule.file, rule.line, "new", rule.says)
+
+    def _gone(self, rule: Rule) -> Cause:
+        went = self._went.get(rule.id)
+        if went is not None:
+            return Cause(rule.id, went.file, went.line, went.kind, went.says)
+        now = self._now.get(rule.id)
+        if now is not None:
+            return Cause(rule.id, now.file, now.line, "changed", now.says)
+        return Cause(rule.id, rule.file, rule.line, "gone", rule.says)
+
+    def _of_texts(self, output: str) -> Iterator[tuple[Difference, Cause, int]]:
+        old, new = _texts(output, self.before.rules), _texts(output, self.after.rules)
+        for text in {**old, **new}:
+            first, second = old.get(text, []), new.get(text, [])
+            for rule, region in self._first_only(first, second):
+                yield Difference(output, text, None), self._gone(rule), region
+            for rule, region in self._first_only(second, first):
+                yield Difference(output, None, text), self._new(rule), region
+
+    def _first_only(self, some: list[Rule], others: list[Rule]) -> Iterator[tuple[Rule, int]]:
+        """Yield, rule by rule, the cases that one of some rules meets and none of the others."""
+        space = self.space
+        covers = space.covers([space.masks(rule.when) for rule in others])
+        everyone = (1 << len(covers.boxes)) - 1
+        known = {rule.when for rule in others}
+        told = space.diagrams.no
+        for rule in some:
+            if rule.when not in known:
+                region = Outside(covers, space.masks(rule.when), everyone).region()
+                region = space.diagrams.both(region, self.met)
+                yield rule, space.diagrams.minus(region, told)
+                told = space.diagrams.either(told, region)
+
+    def _of_answers(self, output: str) -> Iterator[tuple[Difference, Cause, int]]:
+        outside = list(dict.fromkeys(box for world in self.worlds for box in world.outside(output)))
+        held = list(dict.fromkeys(box for world in self.worlds for box in world.held(output)))
+        old, new = (
+            Ranking(self.space, output, engine.rules, outside, held) for engine in (self.before, self.after)
+        )
+        for winner, other, turned in ((old, new, False), (new, old, True)):
+            for rule, strength, weaker, region in _where_stronger(self.space, winner, other):
+                pair = (weaker, strength) if turned else (strength, weaker)
+                cause = self._new(rule) if turned else self._gone(rule)
+                yield Difference(output, *(setting_of(output, each) for each in pair)), cause, region
 
 
 def _texts(output: str, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
@@ -138,42 +243,27 @@ def _texts(output: str, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
     return found
 
 
-def _first_only(space: Space, some: list[Rule], others: list[Rule]) -> Iterator[int]:
-    """Yield, rule by rule, the possible cases that one of some rules meets and none of the others."""
-    covers = space.covers([space.masks(rule.when) for rule in others])
-    everyone = (1 << len(covers.boxes)) - 1
-    known = {rule.when for rule in others}
-    for rule in some:
-        if rule.when not in known:
-            yield Outside(covers, space.masks(rule.when), everyone).region()
-
-
-def _of_answers(
-    space: Space, output: str, before: Iterable[Rule], after: Iterable[Rule]
-) -> Iterator[tuple[Difference, int]]:
-    old, new = Ranking(space, output, before), Ranking(space, output, after)
-    for winner, other, turned in ((old, new, False), (new, old, True)):
-        for strength, weaker, region in _where_stronger(space, winner, other):
-            pair = (weaker, strength) if turned else (strength, weaker)
-            yield Difference(output, *(setting_of(output, each) for each in pair)), region
-
-
-def _where_stronger(space: Space, winner: Ranking, other: Ranking) -> Iterator[tuple[float, float, int]]:
-    """Yield a strength, the other's lower strength, and the cases where the one stands against the other.
+def _where_stronger(
+    space: Space, winner: Ranking, other: Ranking
+) -> Iterator[tuple[Rule, float, float, int]]:
+    """Yield a rule, its strength, the other's lower strength, and the cases where the one stands against it.
 
     Only a rule that the other standards do not have can win against them.
     """
     diagrams, first = space.diagrams, len(winner.rules)
-    covers = space.covers([*winner.boxes, *other.boxes])
+    covers = space.covers([*winner.boxes, *other.boxes], winner.outside)
     cannot_be = winner.cannot_be << len(other.rules)
+    free = winner.free << len(other.rules)
     known = set(zip(other.boxes, other.strengths, strict=True))
     unset = unset_strength(winner.output)
     for place, (box, strength) in enumerate(zip(winner.boxes, winner.strengths, strict=True)):
         if strength <= unset or (box, strength) in known:
             continue
+        rule = winner.rules[place]
         decided = winner.ahead(place) | cannot_be | other.at_least(strength) << first
         if len(diagrams) > NODES_MOST:
-            yield from _one_box(space, other, strength, covers, box, decided, cannot_be)
+            for weaker, region in _one_box(space, other, covers, box, decided, free):
+                yield rule, strength, weaker, region
             continue
         left = Outside(covers, box, decided).region()
         for weaker, rules in _falling(other, strength, unset):
@@ -185,29 +275,29 @@ def _where_stronger(space: Space, winner: Ranking, other: Ranking) -> Iterator[t
                 if all(common):
                     still = diagrams.minus(still, diagrams.box(common))
             if still != left:
-                yield strength, weaker, diagrams.minus(left, still)
+                yield rule, strength, weaker, diagrams.minus(left, still)
             left = still
         if left != diagrams.no:
-            yield strength, unset, left
+            yield rule, strength, unset, left
 
 
 def _one_box(
-    space: Space, other: Ranking, strength: float, covers: Covers, box: Masks, decided: int, cannot_be: int
-) -> Iterator[tuple[float, float, int]]:
+    space: Space, other: Ranking, covers: Covers, box: Masks, decided: int, free: int
+) -> Iterator[tuple[float, int]]:
     """Yield one large box of the cases that a rule changes, all of them against the same weaker rule."""
     case = Outside(covers, box, decided).case()
     if case is None:
         return
     place = other.decider(case)
     weaker = unset_strength(other.output)
-    first = len(covers.boxes) - len(other.rules) - cannot_be.bit_count()
+    first = len(covers.boxes) - len(other.rules) - len(other.outside)
     rivals = other.everyone
     if place is not None and other.strengths[place] > weaker:
         weaker, rivals = other.strengths[place], other.ahead(place)
         box = shared(box, other.boxes[place])
-    grown = largest_outside(covers, box, decided | rivals << first, cannot_be)
+    grown = largest_outside(covers, box, decided | rivals << first, free)
     if grown is not None:
-        yield strength, weaker, space.region(grown[0])
+        yield weaker, space.region(grown[0])
 
 
 def _falling(ranking: Ranking, below: float, unset: float) -> Iterator[tuple[float, int]]:

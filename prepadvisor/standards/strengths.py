@@ -41,7 +41,11 @@ def fineness(output: str, strength: float) -> float:
 
 def told(output: str, strength: float) -> str:
     """Return an answer in words, such as "P800", "2 coats" or "no bound"."""
-    setting = setting_of(output, strength)
+    return told_setting(output, setting_of(output, strength))
+
+
+def told_setting(output: str, setting: Setting | None) -> str:
+    """Return an answer in words, None being "no bound"."""
     if setting is None:
         return "no bound"
     text = f"{setting:g}" if isinstance(setting, float) else str(setting)

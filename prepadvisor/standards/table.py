@@ -11,6 +11,7 @@ from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.space import Space
 from prepadvisor.standards.world import World
 
 Cell = str | float | None
@@ -39,8 +40,9 @@ class Table:
 
     def __init__(self, engine: Engine, where: Box | None = None) -> None:
         """Prepare the rows of all cases a card can meet, or of those in a box."""
-        self._world: Final = World(engine, [] if where is None else [where])
-        self._space = self._world.space
+        boxes = [*(rule.when for rule in engine.rules), *([] if where is None else [where])]
+        self._space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
+        self._world: Final = World(self._space, engine.rules)
         self._answers = Answers(self._space, engine.rules)
         self._inside = self._space.diagrams.yes
         if where is not None:
@@ -52,7 +54,8 @@ class Table:
         answers = self._answers
         read = {name: answers.only_in(name, self._world.read(name)) for name in OUTPUTS if name != _HELD}
         yield from self._walk(both(self._world.living, self._inside), read)
-        yield from self._walk(both(self._world.held, self._inside), {_HELD: answers.of(_HELD)})
+        held = self._space.diagrams.minus(self._world.judged, self._world.living)
+        yield from self._walk(both(held, self._inside), {_HELD: answers.of(_HELD)})
 
     def _walk(self, region: int, nodes: dict[str, int]) -> Iterator[Row]:
         store = self._space.diagrams
