@@ -32,7 +32,7 @@ class BenchApp(ErrandApp):
     CSS_PATH = "app.tcss"
     TITLE = "prepadvisor"
     ENABLE_COMMAND_PALETTE = False
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide"), (150, "-huge")]
     VERTICAL_BREAKPOINTS = [(0, "-low"), (22, "-high")]
     SCREENS = {
         "opening": Opening,

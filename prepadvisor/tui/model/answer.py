@@ -1,11 +1,11 @@
 """The decision at a place in words: the answers, what was done, holds, reasons, and the numbers behind."""
 
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cards.explain.section import OUTPUT
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
 from prepadvisor.records.decision import Reason
-from prepadvisor.tui.model.says import bed
+from prepadvisor.records.words import Tool
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.names import Words
@@ -13,26 +13,30 @@ from prepadvisor.wording.remarks import note_says, reason_says
 from prepadvisor.wording.scuffs import done_says, offer_says
 from prepadvisor.wording.units import Units, minutes
 
-GUIDE = {
-    "no": "no",
-    "before-final": "before the last pass",
-    "after-hand": "after the hand work",
-    "every-change": "at every change of grade",
-}
+Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]
+
+
+class Answer(NamedTuple):
+    """One of the four answers: its title, the answer, a few words under it, its ink."""
+
+    title: str
+    big: str
+    small: str = ""
+    ink: Ink = "bold"
 
 
 class Said(NamedTuple):
     """One line of the decision: its words, its weight, and how far it is set in."""
 
     text: str
-    ink: Literal["plain", "bold", "hush", "stop", "go", "warn"] = "plain"
+    ink: Ink = "plain"
     indent: int = 0
 
 
 def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[Said]:
     """Return the decision at a place, seen at one of its spots."""
     words_ = Words(advice)
-    said = [*_holds(advice, place, words_), *_done(place), *_big(advice, place), *_zone(spot, units)]
+    said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
     said += [Said(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]
     if place.ladder:
@@ -70,20 +74,40 @@ def steps_words(ladder: tuple[LadderStep, ...]) -> str:
     return ", then ".join(parts)
 
 
-def _big(advice: Advice, place: Place) -> list[Said]:
-    said = []
-    if place.finish is not None:
-        tool = words.TOOL[place.tool] if place.tool else "by hand"
-        last = "BY HAND, LAST" if place.reach == "hand" else "THEN DA" if place.hand_coarsest else "SAND"
-        if place.hand_coarsest and place.reach == "machine":
-            said.append(Said(f"BY HAND FIRST  {place.hand_coarsest} or finer", "bold"))
-        said.append(Said(f"{last}  {place.finish}  {tool}", "bold"))
-    said += [Said(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
-    panel = next((panel.wet_bed for panel in advice.panels if panel.id == place.panel), None)
-    here, whole = bed(place.wet_bed.need, place.wet_bed.coats), bed(panel.need, panel.coats) if panel else ""
-    said.append(Said(f"WET BED  {here}{f'; this panel: {whole}' if whole not in {'', here} else ''}", "bold"))
-    said.append(Said(f"GUIDE COAT  {GUIDE[place.guide_coat]}", "bold"))
-    return said
+SHORT_TOOL: Final[dict[Tool, str]] = {
+    "hand-paper": "paper", "hand-pad": "pad", "hand-foam": "foam pad", "block": "block", "da-hard": "hard",
+    "da": "DA", "da-soft": "soft pad",
+}  # fmt: skip
+"""Tools in a word or two, for narrow plates."""
+
+
+def four_answers(place: Place) -> tuple[Answer, ...]:
+    """Return by hand, last touch, powder and wet bed of a place, each in a word or two."""
+    hand = place.hand_coarsest if place.reach == "machine" else None
+    title = "BY HAND" if place.reach == "hand" else "THEN DA" if hand else "SAND"
+    tool = SHORT_TOOL[place.tool] if place.tool else ""
+    last = Answer(title, place.finish, tool) if place.finish else Answer(title, "STOP", "", "stop")
+    need, coats = place.wet_bed.need, place.wet_bed.coats
+    bed_ink: Ink = "warn" if need == "required" else "bold"
+    wet = f"{coats} coat{'s' if coats != 1 else ''}" if need != "no" else "no"
+    return (
+        Answer("FIRST", hand, "or finer") if hand else Answer("FIRST", "-"),
+        last,
+        Answer("POWDER", *_POWDER[place.guide_coat]),
+        Answer("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
+    )
+
+
+_POWDER: Final = {
+    "no": ("no", ""),
+    "before-final": ("yes", "before the last"),
+    "after-hand": ("yes", "after hand"),
+    "every-change": ("yes", "each time"),
+}
+
+
+def _split(place: Place) -> list[Said]:
+    return [Said(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
 
 
 def _zone(spot: Spot, units: Units) -> list[Said]:

@@ -1,6 +1,8 @@
 """Short answers in shop words: what a panel gets, what a place gets."""
 
-from prepadvisor.records.advice import Advice, PanelAdvice, Place
+from typing import NamedTuple
+
+from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.wording import trade as words
 
@@ -32,10 +34,28 @@ def bed(need: str, coats: int) -> str:
     return f"{word}, {coats} coat{'s' if coats != 1 else ''}" if coats else word
 
 
+class _LookUp(NamedTuple):
+    advice: Advice | None
+    held: frozenset[str]
+    spots: dict[str, Spot]
+
+
+_last = _LookUp(None, frozenset(), {})
+
+
+def _looked_up(advice: Advice) -> _LookUp:
+    """Return an advice's holds and spots by id; kept for the last one, so that a long list stays linear."""
+    global _last
+    if _last.advice is not advice:
+        spots = {spot.id: spot for spot in advice.spots}
+        _last = _LookUp(advice, frozenset(hold.spot for hold in advice.holds), spots)
+    return _last
+
+
 def place_sign(advice: Advice, place: Place) -> str:
     """Return the sign of a place: × on hold, ▲ borderline or cut too coarse, √ fine."""
-    held = {hold.spot for hold in advice.holds}
-    spots = [spot for spot in advice.spots if spot.id in place.spots]
+    _, held, by_id = _looked_up(advice)
+    spots = [by_id[spot] for spot in place.spots if spot in by_id]
     if any(spot.id in held or spot.finish is None for spot in spots):
         return "×"
     if place.done.verdict in {"too-coarse", "too-fine"}:

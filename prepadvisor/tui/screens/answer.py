@@ -13,6 +13,7 @@ from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import ZONES
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import answer as answers
+from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.place_rows import held_words, place_rows
 from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
@@ -22,12 +23,15 @@ from prepadvisor.tui.model.session import Session, place_of, spots_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.tui.screens.view import View, bound, entitle, pane
 from prepadvisor.tui.widgets.grade_ruler import GradeRuler
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+from prepadvisor.tui.widgets.plates import Plate, Plates
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.wording.units import Units
 
 ACTS = (
+    Act("W", "Why", "why", "Why: each rule behind the answer, or put them away"),
     Act("F", "Finer?", "try('finer')", "What if the flake were one class finer?"),
     Act("O", "Handle off", "try('handle')", "What if the handle and trim came off?"),
     Act("X", "Back one", "back", "Take the last what-if away"),
@@ -57,8 +61,8 @@ WHAT IF: F and C make the flake finer or coarser, L and K the tone lighter or da
 swaps the sander's pad, O takes handle and trim off. Places that change are marked with â–² and say what
 changed. X goes one back. Nothing of it is kept in the job.
 
-M shows every number behind the answer with its rule and source. In the list: âˆš fine, â–² look here, Ã— hold,
-+BED a wet bed is needed there."""
+W says why, rule by rule; M shows every number behind the answer with its source. In the list: âˆš fine,
+â–² look here, Ã— hold, +BED a wet bed is needed there."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
     def __init__(self) -> None:
@@ -68,14 +72,17 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         self._what_if: WhatIf | None = None
         self._revision = -1
         self._zone = 0
+        self._why = False
 
     def compose_body(self) -> Iterable[Widget]:
         """Places at the left, ruler over words at the right."""
         with Container(classes="body split"):
             yield pane(Rows(name="places"), "Places")
             with Vertical(classes="main"):
+                yield Plates()
                 yield GradeRuler()
                 yield pane(Reading(name="answer"))
+            yield pane(PanelDrawing(name="drawing"))
 
     def plates(self) -> tuple[Act, ...]:
         """Put the way back first while a what-if stands."""
@@ -108,6 +115,7 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         place = place_of(advice, session.place_id)
         if advice is None or place is None or not place.spots:
             self.query_one(GradeRuler).show([])
+            self.query_one(Plates).show(())
             self.query_one("#answer", Reading).show([Line(says) for says in session.trouble])
             return
         self._show_place(session, advice, place)
@@ -131,7 +139,15 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
             said.append(answers.Said(f"Also in: {others} (Z)", "hush"))
-        said += [answers.Said(""), *answers.reasons(spot)]
+        if self._why:
+            said += [answers.Said(""), *answers.reasons(spot)]
+        else:
+            said.append(answers.Said("W says why, rule by rule; M every number", "hush"))
+        self.query_one(Plates).show(tuple(Plate(*each) for each in answers.four_answers(place)))
+        drawing = self.query_one("#drawing", PanelDrawing)
+        if drawing.display and not (trial and trial.trials):
+            entitle(drawing, panel_words(session.panel.kind, session.panel.id) if session.panel else "")
+            drawing.show(drawn(session))
         self.query_one("#answer", Reading).show([Line(*line) for line in said])
 
     @on(Rows.Moved, "#places")
@@ -143,6 +159,21 @@ M shows every number behind the answer with its rule and source. In the list: âˆ
     @on(Rows.Picked, "#places")
     def _picked(self) -> None:
         self.action_zone()
+
+    @on(PanelDrawing.Pointed)
+    def _pointed(self, event: PanelDrawing.Pointed) -> None:
+        if self._session is not None:
+            self.post_message(self.Selected(self._session.panel_id, event.part_id))
+
+    @on(PanelDrawing.Nudged)
+    def _nudged(self, event: PanelDrawing.Nudged) -> None:
+        self.query_one("#places", Rows).action_move(event.down or event.across)
+
+    def action_why(self) -> None:
+        """Show the rules behind the answer, or put them away."""
+        self._why = not self._why
+        if self._session is not None:
+            self.show(self._session)
 
     def action_zone(self) -> None:
         """Look at the next zone of the place."""

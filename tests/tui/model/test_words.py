@@ -7,13 +7,12 @@ from prepadvisor.planning import advise
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model import rule_rows
-from prepadvisor.tui.model.answer import answer, reasons
+from prepadvisor.tui.model.answer import four_answers, reasons
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields, one_finer
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.wording.units import Units
 
 
 @pytest.mark.parametrize(
@@ -41,10 +40,11 @@ def test_the_answer_says_grade_bed_and_guide_coat(session: Session) -> None:
     place = place_of(session.advice, "left-front-door/E1")
     assert place is not None
     assert session.advice is not None
-    says = "\n".join(said.text for said in answer(session.advice, place, session.spots(place)[0], Units()))
-    assert "BY HAND FIRST  P1000 or finer" in says
-    assert "THEN DA  P1000" in says
-    assert "GUIDE COAT" in says
+    first, last, powder, bed = four_answers(place)
+    assert first[:3] == ("FIRST", "P1000", "or finer")
+    assert last[:3] == ("THEN DA", "P1000", "soft pad")
+    assert powder.big == "yes"
+    assert bed.big == "no"
 
 
 def test_every_reason_names_rule_file_and_source(session: Session) -> None:
