@@ -1,6 +1,6 @@
-"""The check-off and the gate before masking: what each place owes, what is logged, and what still holds."""
+"""The check-off and the gate: what is logged of the plan of work, and what still holds."""
 
-from prepadvisor.checkoff.gate import checklist, gate
-from prepadvisor.checkoff.verdict import Gate, GateHold, PanelView, PlaceView, StepView
+from prepadvisor.checkoff.gate import gate
+from prepadvisor.checkoff.views import PanelView, PlaceView, StepView, ticks, turns, views
 
-__all__ = ["Gate", "GateHold", "PanelView", "PlaceView", "StepView", "checklist", "gate"]
+__all__ = ["PanelView", "PlaceView", "StepView", "gate", "ticks", "turns", "views"]

@@ -16,7 +16,7 @@ class ShopFloor(Protocol):
 
     @property
     def shop(self) -> Shop:
-        """Shelf, rates and `gate_hours`."""
+        """Shelf, rates, `gate_hours`, `look_hours` and `leads`."""
 
     @property
     def constants(self) -> Constants:

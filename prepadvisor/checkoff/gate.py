@@ -1,120 +1,343 @@
-"""Clear to mask, or each hold with its mend: the whole log of a job replayed against its advice."""
+"""Clear for the next coat, or each hold with its mend: the log of a job against its plan of work."""
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
-from typing import TypeVar
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from prepadvisor.cases.usual_lines import with_lines
-from prepadvisor.checkoff.basis import bases
-from prepadvisor.checkoff.entries import entries, odd_entries
+from prepadvisor.checkoff import panel as panels
+from prepadvisor.checkoff.basis import is_of_other_number, lacking
+from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.checkoff.log_index import LogIndex
-from prepadvisor.checkoff.mend import Bench, benches
-from prepadvisor.checkoff.panel import panel_view
-from prepadvisor.checkoff.replay import Replayed, replay
-from prepadvisor.checkoff.verdict import Gate, GateHold, PanelView
-from prepadvisor.planning.work.touching import touched_by
+from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
+from prepadvisor.checkoff.looks import TOLD_HOURS
+from prepadvisor.checkoff.primer import primed_early, since_primed
+from prepadvisor.checkoff.replay import said
+from prepadvisor.checkoff.spoken import STEP_OF, Spoken
+from prepadvisor.checkoff.strangers import strangers
+from prepadvisor.logbook import Entry, Logbook, primed
+from prepadvisor.logbook.identity import utc
+from prepadvisor.records import gate as g
 from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job, Panel
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.names import Words
+from prepadvisor.records.job import Job
+from prepadvisor.records.work import StageName, Task, TaskState, Work
 
-_T = TypeVar("_T")
+_CREST_KINDS = frozenset({"edge", "body-line", "wheel-arch"})
 
 
-def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> Gate:
-    """Say whether a job is clear to mask.
+def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> g.Gate:
+    """Say whether a job is clear for what its stage ends in.
 
-    It is clear only if every place in every zone has its steps in order, within limits or accepted, and a
-    clear look after its last work, every panel was cleaned first and wiped last, nothing in the advice holds,
-    and the newest wipe is younger than the shop's `gate_hours`. `done` in the job counts for nothing.
+    It is clear only if every task that the plan owes in the stage that is worked now is done in its order and
+    within its limits, nothing that a look found stands, and nothing in the advice holds. `done` in the job
+    counts for nothing.
 
     Args:
         job: the job with its log.
-        advice: the advice for exactly this job.
+        advice: the advice for exactly this job, with its plan of work.
         house: the shop it is done in.
         now: the present time; with an offset, or taken as UTC.
     """
-    log = entries(job, now)
-    index = LogIndex(log)
-    based = bases(job, advice)
-    forbidden = _advice_holds(advice)
-    at_work = benches(job, advice, house)
-    by_panel: dict[str, list[Bench]] = {panel.id: [] for panel in job.panel}
-    for place in advice.places:
-        by_panel.setdefault(place.panel, []).append(at_work[place.id])
-    named = {place.id for place in advice.places}
-    views: list[PanelView] = []
-    told = [*_beds(advice), *_borderline(advice), *odd_entries(log, advice.places)]
-    holds = [hold for hold in _flat(forbidden.values()) if hold.place not in named]
-    for stated in job.panel:
-        panel = with_lines(stated, house.outlines)
-        own = by_panel.pop(panel.id)
-        near = touched_by(panel, [bench.place for bench in own], house.shop.edge_strip_mm)
-        replayed = [
-            replay(bench, index, based[bench.place.id], near, forbidden.get(bench.place.id, ()))
-            for bench in own
+    return _Judge(job, advice, house, now).gate()
+
+
+class _Judge:
+    """Everything of one judgement, step by step."""
+
+    def __init__(self, job: Job, advice: Advice, floor: ShopFloor, now: dt.datetime) -> None:
+        self.job, self.advice, self.floor, self.now = job, advice, floor, utc(now)
+        work = advice.work
+        self.stage: StageName = work.stages[0].id if work.stages else "paint"
+        self.tasks = tuple(task for task in work.tasks if task.stage == self.stage)
+        self.by_id = {task.id: task for task in self.tasks}
+        self.book = Logbook.read(job.check, now, floor.shop.leads)
+        self.told: list[g.CheckRemark] = []
+        self.standing = self._of_this_job()
+        self.benches = benches(job, advice, self.tasks, floor)
+        places = {name: bench.place for name, bench in self.benches.items()}
+        self.spoken = Spoken(self.standing, places)
+        self.primed = tuple(
+            each for each in primed(job.check) if any(each.number == e.number for e in self.standing)
+        )
+        self.holds: list[g.GateHold] = []
+        self.found: list[g.Found] = []
+        self.states: dict[str, tuple[TaskState, str | None]] = {}
+        self.ends: list[dt.datetime] = []
+
+    def gate(self) -> g.Gate:
+        """Judge every panel with its places."""
+        planned = self._planned_holds()
+        self.holds += [hold for name, some in planned.items() if name not in self.benches for hold in some]
+        words = {name: self._words(bench) for name, bench in self.benches.items()}
+        works = {
+            name: worked(bench, words[name], self.advice.job.flake) for name, bench in self.benches.items()
+        }
+        first = self._first(works)
+        verdicts: dict[str, Judged] = {}
+        for stated in self.job.panel:
+            own = [bench for bench in self.benches.values() if bench.place.panel == stated.id]
+            early, late = self._panel_tasks(stated.id)
+            self.holds += early
+            for bench in own:
+                held = planned.get(bench.place.id, [])
+                self.holds += held
+                if not bench.chain and bench.look is None:
+                    if not held and self._should_be_planned(bench):
+                        self.holds.append(g.GateHold(bench.place.id, g.NotPlanned(), g.CardAgain()))
+                    continue
+                verdict = judged(works[bench.place.id], self.by_id, self._around(bench, first))
+                verdicts[bench.place.id] = verdict
+                self.holds += verdict.holds
+                self.found += verdict.found
+                self.told += verdict.told
+                self._keep(bench, verdict)
+            self.holds += late
+            self._wet_on(stated.id)
+        strange, told = strangers(self.spoken.strange, self.spoken.places, self.floor.shop.leads)
+        self.holds += strange
+        self.told += told
+        for each in primed_early(self.job, self.advice, self.primed, self.floor):
+            self.holds.append(each)
+        self._tell(verdicts)
+        holds = tuple(dict.fromkeys(self.holds))
+        clear = not holds and any(task.owed for task in self.tasks)
+        return g.Gate(
+            clear,
+            self.stage,
+            holds,
+            tuple(dict.fromkeys(self.found)),
+            tuple(dict.fromkeys((*self.told, *self.book.remarks))),
+            self._work(),
+            min(self.ends, default=None) if clear else None,
+            self.job.check,
+        )
+
+    def _of_this_job(self) -> tuple[Entry, ...]:
+        """Leave out what was logged in a job of another number: the log starts over after it."""
+        standing = self.book.standing
+        other = [entry.number for entry in standing if is_of_other_number(entry.check.basis, self.job)]
+        if not other:
+            return standing
+        self.told.append(g.OtherJob(other[-1]))
+        return tuple(entry for entry in standing if entry.number > other[-1])
+
+    def _words(self, bench: Bench) -> list[Entry]:
+        return since_primed(self.spoken.at(bench.place), bench, self.primed)
+
+    def _first(self, works: Mapping[str, Worked]) -> dict[str, Entry]:
+        """Return the first entry that ever did each task, those of panels and looks too."""
+        found: dict[str, Entry] = {}
+        for work in works.values():
+            found.update(work.replay.first)
+            look = work.bench.look
+            looks = [each for each in work.words if each.check.step == "inspected" and not each.ahead]
+            if look is not None and looks:
+                found[look.id] = looks[0]
+        for task in self.tasks:
+            if "/" not in task.place and task.do in STEP_OF:
+                entries = self.spoken.of_whole(task.place, STEP_OF[task.do])
+                counted = [entry for entry in entries if not entry.ahead]
+                if counted:
+                    found[task.id] = counted[0]
+        return found
+
+    def _around(self, bench: Bench, first: Mapping[str, Entry]) -> Around:
+        return Around(
+            first,
+            self._beside(bench),
+            {
+                patch: since
+                for patch in bench.patches
+                for since in (self.spoken.at(self.benches[f"{bench.place.panel}/{patch}"].place),)
+                if f"{bench.place.panel}/{patch}" in self.benches
+            },
+            [
+                entry
+                for entry in self.spoken.on_panel(bench.place.panel)
+                if entry.edited and entry.check.feature in {"panel", "all"}
+            ],
+            self.now,
+            self.advice.job.flake,
+        )
+
+    def _beside(self, bench: Bench) -> list[Entry]:
+        """Return the work at other places that the look must follow, and primer on patches that touch it."""
+        if bench.look is None:
+            return []
+        wanted: dict[str, set[str]] = {}
+        for each in bench.look.after:
+            task = self.by_id.get(each)
+            if task is not None and "/" in task.place and task.place != bench.place.id and task.do != "look":
+                wanted.setdefault(task.place, set()).add(STEP_OF[task.do])
+        beside = [
+            entry
+            for name, steps in wanted.items()
+            if name in self.benches
+            for entry in self.spoken.at(self.benches[name].place)
+            if entry.check.step in steps and entry.check.feature != "all"
         ]
-        told.extend(_flat(each.told for each in replayed))
-        missing = _unadvised(panel, replayed)
-        hours = house.shop.gate_hours
-        view = panel_view(panel.id, _name(advice, panel), replayed, index, missing, hours, now)
-        views.append(view)
-        at_last = [hold for hold in view.holds if hold.why == view.wiped.why]
-        first = [hold for hold in view.holds if hold not in at_last]
-        holds.extend((*first, *_flat(each.view.holds for each in replayed), *at_last))
-    unique = tuple(dict.fromkeys(holds))
-    return Gate(not unique and bool(views), unique, tuple(dict.fromkeys(told)), tuple(views))
+        on_patches = {
+            each.number
+            for each in self.primed
+            if each.panel == bench.place.panel and each.feature in bench.patches
+        }
+        return [*beside, *(entry for entry in self.standing if entry.number in on_patches)]
+
+    def _panel_tasks(self, panel: str) -> tuple[list[g.GateHold], list[g.GateHold]]:
+        """Judge cleaning and wiping; the first holds come before the panel's places, the last after."""
+        early: list[g.GateHold] = []
+        late: list[g.GateHold] = []
+        for task in self.tasks:
+            if task.place != panel or not task.owed:
+                continue
+            entries = self.spoken.of_whole(panel, STEP_OF[task.do]) if task.do in STEP_OF else []
+            if task.do == "clean":
+                entry, fact = panels.cleaned(entries)
+                if fact is not None:
+                    mend: g.MendFact = (
+                        g.CheckClock() if isinstance(fact, g.DatedAhead) else g.DoIt((g.Ask("clean"),))
+                    )
+                    early.append(g.GateHold(panel, fact, mend))
+            elif task.do == "wipe":
+                hours = self.floor.shop.gate_hours
+                entry, fact = panels.wiped(entries, self.spoken.on_panel(panel), hours, self.now)
+                if fact is not None:
+                    mend = g.CheckClock() if isinstance(fact, g.DatedAhead) else g.WipeIt()
+                    late.append(g.GateHold(panel, fact, mend))
+                elif entry is not None:
+                    self.ends.append(entry.at + dt.timedelta(hours=hours))
+            else:
+                continue
+            self._state(task, entry, fact)
+        return early, late
+
+    def _keep(self, bench: Bench, verdict: Judged) -> None:
+        for task in bench.chain:
+            self._state(task, verdict.worked.replay.entry(task), verdict.facts.get(task.id))
+        if bench.look is not None:
+            self._state(bench.look, verdict.seen.entry, verdict.seen.fact)
+            if verdict.seen.fact is None and verdict.seen.entry is not None:
+                left = self.floor.shop.look_hours - verdict.seen.age
+                self.ends.append(self.now + dt.timedelta(hours=left))
+
+    def _state(self, task: Task, entry: Entry | None, fact: g.HoldFact | None) -> None:
+        if fact is None:
+            state: TaskState = "done"
+        elif isinstance(fact, g.NotDone | g.NotLooked | g.LookedBefore | g.WipedBefore | g.BasisMoved):
+            state = "open"
+        else:
+            state = "held"
+        self.states[task.id] = (state, entry.name if entry is not None else None)
+
+    def _wet_on(self, panel: str) -> None:
+        """Hold what was seen wet on a whole panel: lines or a rub-through, until somebody looked again."""
+        looks = self.spoken.of_whole(panel, "seen-wet")
+        for entry in looks:
+            if entry.check.result not in {"lines", "cut-through"}:
+                continue
+            clear = [each for each in looks if each.check.result == "clear" and each.knew(entry)]
+            if clear and entry.check.result == "lines":
+                continue
+            zones = ()
+            fact: g.HoldFact = (
+                g.RubbedThrough(said(entry), zones)
+                if entry.check.result == "cut-through"
+                else g.SawSomething(said(entry), "lines")
+            )
+            hold = g.GateHold(panel, fact, g.LeadDecides(may_accept=False))
+            self.holds.append(hold)
+            self.found.append(g.Found(*hold))
+
+    def _should_be_planned(self, bench: Bench) -> bool:
+        """Say whether a place without work is a mistake: all are worked before paint, but on held panels."""
+        return self.stage == "paint" and bench.place.panel not in self.advice.work.unplanned
+
+    def _planned_holds(self) -> dict[str, list[g.GateHold]]:
+        """Return the advice's holds by place; a spot without a finish holds though the advice be silent."""
+        found: dict[str, list[g.GateHold]] = {}
+        for hold in self.advice.holds:
+            place = "/".join(hold.spot.split("/")[:2]) or "job"
+            found.setdefault(place, []).append(g.GateHold(place, g.PlanHolds(hold), g.AsPlanned(hold)))
+        for spot in self.advice.spots:
+            place = f"{spot.panel}/{spot.feature}"
+            if spot.finish is None and place not in found:
+                found[place] = [g.GateHold(place, g.NotPlanned(), g.CardAgain())]
+        stated = {panel.id: with_lines(panel, self.floor.outlines) for panel in self.job.panel}
+        for panel in stated.values():
+            for feature in (*(line.id for line in panel.feature), *(patch.id for patch in panel.patch)):
+                place = f"{panel.id}/{feature}"
+                if place not in self.benches and place not in found:
+                    found[place] = [g.GateHold(place, g.NotPlanned(), g.CardAgain())]
+        return found
+
+    def _tell(self, verdicts: Mapping[str, Judged]) -> None:
+        aged = {
+            name: verdict.seen.age
+            for name, verdict in verdicts.items()
+            if verdict.seen.fact is None and verdict.seen.age >= TOLD_HOURS
+        }
+        if aged:
+            self.told.append(g.LooksAged(tuple(aged), max(aged.values())))
+        self._tell_bases()
+        self._tell_face(verdicts)
+        for panel in self.job.panel:
+            usual = self.floor.outlines.get(panel.kind)
+            aside = _set_aside({line.id for line in panel.feature}, usual.feature if usual else ())
+            if panel.feature and aside:
+                self.told.append(g.UsualLinesAside(panel.id, aside))
+        self.told += [g.CountsNowhere(said(entry)) for entry in self.spoken.nowhere]
+        self.told += [
+            g.BedTold(panel.id, panel.wet_bed.coats)
+            for panel in self.advice.panels
+            if panel.wet_bed.need != "no"
+        ]
+        self.told += [
+            g.BorderlineTold(spot.id)
+            for spot in self.advice.spots
+            if spot.finish and spot.finish.verdict == "borderline"
+        ]
+
+    def _tell_bases(self) -> None:
+        looks = [
+            entry
+            for entry in self.standing
+            if entry.check.step == "inspected" and entry.check.feature != "all"
+        ]
+        bare = tuple(entry.number for entry in looks if not entry.check.basis)
+        if bare:
+            self.told.append(g.NoBasis(bare))
+        by_parts: dict[tuple[g.BasisPart, ...], list[int]] = {}
+        for entry in looks:
+            parts = lacking(entry.check.basis) if entry.check.basis else ()
+            if parts:
+                by_parts.setdefault(parts, []).append(entry.number)
+        self.told += [g.BasisLacks(tuple(numbers), parts) for parts, numbers in by_parts.items()]
+
+    def _tell_face(self, verdicts: Mapping[str, Judged]) -> None:
+        """Tell where a face was sanded after lines were looked at that this does not re-open."""
+        for face in (each for each in self.benches.values() if each.kind == "face"):
+            sanded = [each for each in self.spoken.at(face.place) if each.check.step == "sanded"]
+            if not sanded:
+                continue
+            later = tuple(
+                name
+                for name, verdict in verdicts.items()
+                if name.startswith(f"{face.place.panel}/")
+                and verdict.worked.bench.kind not in {"face", *_CREST_KINDS}
+                and verdict.seen.fact is None
+                and verdict.seen.entry is not None
+                and not verdict.seen.entry.knew(sanded[-1])
+            )
+            if later:
+                self.told.append(g.FaceAfterLines(said(sanded[-1]), later))
+
+    def _work(self) -> Work:
+        def stated(task: Task) -> Task:
+            state, entry = self.states.get(task.id, ("open", None))
+            return replace(task, state=state, entry=entry)
+
+        return replace(self.advice.work, tasks=tuple(map(stated, self.advice.work.tasks)))
 
 
-def checklist(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> tuple[PanelView, ...]:
-    """Return every panel's places with their steps, states and what is next, for a screen or a card."""
-    return gate(job, advice, house, now).panels
-
-
-def _flat(groups: Iterable[Iterable[_T]]) -> Iterable[_T]:
-    return (each for group in groups for each in group)
-
-
-def _advice_holds(advice: Advice) -> dict[str, tuple[GateHold, ...]]:
-    """Return the advice's holds by place; a spot without a finish holds even where the advice is silent."""
-    found: dict[str, list[GateHold]] = {}
-    words = Words(advice)
-    mended = "change the job, or ask the lead: there is nothing to sand to here"
-    for hold in advice.holds:
-        place = "/".join(hold.spot.split("/")[:2]) or "job"
-        why, mend = hold_why(hold, words), hold_mend(hold, words)
-        found.setdefault(place, []).append(GateHold(place, why, mend or mended))
-    for spot in advice.spots:
-        place = f"{spot.panel}/{spot.feature}"
-        if spot.finish is None and place not in found:
-            found[place] = [GateHold(place, f"no finish was found in its {spot.zone} zone", mended)]
-    return {place: tuple(dict.fromkeys(holds)) for place, holds in found.items()}
-
-
-def _unadvised(panel: Panel, replayed: Sequence[Replayed]) -> tuple[str, ...]:
-    """Name features of the job that the advice has no place for, so that none can slip through the gate."""
-    have = {each.view.feature for each in replayed}
-    stated = [*(line.id for line in panel.feature), *(patch.id for patch in panel.patch)]
-    covered = sum(patch.size_mm[0] * patch.size_mm[1] for patch in panel.patch)
-    if covered < panel.length_mm * panel.height_mm:
-        stated.insert(0, "face")
-    return tuple(feature for feature in stated if feature not in have)
-
-
-def _name(advice: Advice, panel: Panel) -> str:
-    return next((each.name for each in advice.panels if each.id == panel.id and each.name), panel.id)
-
-
-def _beds(advice: Advice) -> Iterable[str]:
-    for panel in advice.panels:
-        bed = panel.wet_bed
-        if bed.need != "no":
-            coats = f"{bed.coats} coat{'' if bed.coats == 1 else 's'}"
-            yield f"{panel.id}: wet bed {bed.need}, {coats}, after masking; it holds nothing here"
-
-
-def _borderline(advice: Advice) -> Iterable[str]:
-    for spot in advice.spots:
-        if spot.finish and spot.finish.verdict == "borderline":
-            yield f"{spot.id}: borderline; spray a test panel or ask the lead"
+def _set_aside(own: set[str], usual: Iterable[object]) -> tuple[str, ...]:
+    return tuple(line.id for line in usual if line.id not in own)  # type: ignore[attr-defined]

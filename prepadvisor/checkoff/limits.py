@@ -1,108 +1,126 @@
-"""Holds the tool and grade of a logged scuff or sanding against the limits of its place.
+"""Holds the tool and grade of a logged scuff or sanding against the task that it is for.
 
-Hand ahead of a DA is judged by the hand limit alone; the last touch, by hand or by machine, by the grit
-range, whose fine end counts too: too fine does not stick. A tool or grade not stated is not recorded.
+A task has its range; ahead of a DA only its coarse end counts. The same grade with a tool that cuts
+deeper than the one asked goes through the line model again. A tool or grade not stated is not recorded.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import NamedTuple
 
+from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.records.advice import Place, Spot
-from prepadvisor.records.job import Check
+from prepadvisor.planning.line_model import LineModel
+from prepadvisor.records.advice import Spot
+from prepadvisor.records.gate import (
+    CutTooCoarse,
+    CutTooFine,
+    HoldFact,
+    NotRecorded,
+    Said,
+    ShowsLines,
+    WrongTool,
+)
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, Tool
-from prepadvisor.surface.grades import coarsest, finest, is_finer
+from prepadvisor.records.work import Task
+from prepadvisor.surface.grades import finest, is_finer
 
 
-class Limits(NamedTuple):
-    """The coarsest and the finest grade allowed; None where that side has no bound."""
+class Ground(NamedTuple):
+    """What a place is judged by: its spots, the flake in numbers, the shop, and how far a step may jump.
 
-    coarsest: str | None
-    finest: str | None
-
-    def admits(self, grade: str | None) -> bool:
-        """Say whether a grade lies within; an unstated one never does."""
-        return grade is not None and not self.too_coarse(grade) and not self.too_fine(grade)
-
-    def too_coarse(self, grade: str) -> bool:
-        """Say whether a grade is coarser than the coarsest allowed."""
-        return self.coarsest is not None and is_finer(self.coarsest, grade)
-
-    def too_fine(self, grade: str) -> bool:
-        """Say whether a grade is finer than the finest allowed, so that the next coat would not hold."""
-        return self.finest is not None and is_finer(grade, self.finest)
-
-    @property
-    def words(self) -> str:
-        """The limits as people say them."""
-        if self.coarsest is None or self.finest is None:
-            return f"{self.coarsest} or finer" if self.coarsest else f"{self.finest} or coarser"
-        return self.coarsest if self.coarsest == self.finest else f"{self.coarsest} to {self.finest}"
-
-
-def last_touch_limits(place: Place, spots: Sequence[Spot]) -> tuple[Limits, ...]:
-    """Return the grit range of a place's last touch: one for all of it, or one a zone where it is split.
-
-    Empty where a spot has no finish: then there is nothing to judge by, and the advice itself is the hold.
+    `grain` is None where no flake comes over a scratch; `ratio` is the least next grain over the last.
     """
-    ranges = [Limits(spot.finish.coarsest, spot.finish.finest) for spot in spots if spot.finish]
-    if not ranges or len(ranges) < len(spots):
-        return ()
-    low = finest(*(each.coarsest for each in ranges if each.coarsest))
-    high = coarsest(*(each.finest for each in ranges if each.finest))
-    if place.split or is_finer(low, high):
-        return tuple(dict.fromkeys(ranges))
-    return (Limits(low, high),)
+
+    spots: tuple[Spot, ...]
+    grain: FlakeNumbers | None
+    floor: ShopFloor
+    ratio: float
 
 
-def hand_limits(place: Place, spots: Sequence[Spot]) -> Limits | None:
-    """Return the limit of hand work ahead of a DA; where none is stated the range's coarse end serves."""
-    if place.hand_coarsest is not None:
-        return Limits(place.hand_coarsest, None)
-    ranges = last_touch_limits(place, spots)
-    return Limits(finest(*(each.coarsest for each in ranges if each.coarsest)), None) if ranges else None
+def too_coarse(grade: str, task: Task) -> bool:
+    """Say whether a grade is coarser than the coarsest of a task."""
+    return task.range is not None and is_finer(task.range[0], grade)
 
 
-def wrong_scuff(check: Check, limits: Limits) -> str:
-    """Say what is wrong with a scuff's tool or grade, empty where it is within its limits."""
-    return _not_recorded(check) or _not_by_hand(check) or _outside(check, limits)
+def too_fine(grade: str, task: Task) -> bool:
+    """Say whether a grade is finer than the finest of a task."""
+    return task.range is not None and is_finer(grade, task.range[1])
 
 
-def wrong_sanding(check: Check, limits: Limits, place: Place, floor: ShopFloor) -> str:
-    """Say what is wrong with a sanding's tool or grade, empty where it is within its limits."""
-    return _not_recorded(check) or _not_by_machine(check, place, floor) or _outside(check, limits)
+def admits(task: Task, grade: str | None) -> bool:
+    """Say whether a grade lies in the range of a task; an unstated one never does."""
+    return grade is not None and not too_coarse(grade, task) and not too_fine(grade, task)
 
 
-def _not_recorded(check: Check) -> str:
-    lacking = [word for word, value in (("tool", check.tool), ("grade", check.grade)) if value is None]
-    verb = "is" if len(lacking) == 1 else "are"
-    return f"the {' and the '.join(lacking)} {verb} not recorded" if lacking else ""
+def wrong(said: Said, task: Task, ground: Ground, *, last_touch: bool) -> HoldFact | None:
+    """Return what is wrong with the tool or grade of an entry for a task, None where it is within its limits.
+
+    Args:
+        said: the entry.
+        task: the task that it is for.
+        ground: what the place is judged by.
+        last_touch: whether no machine goes over it after.
+    """
+    return (
+        _not_recorded(said)
+        or _wrong_tool(said, task)
+        or _outside(said, task)
+        or (would_show(said, task, ground) if last_touch else None)
+    )
 
 
-def _not_by_hand(check: Check) -> str:
-    return f"scuffed with {check.tool}, which is no hand tool" if check.tool not in HAND_TOOLS else ""
+def _not_recorded(said: Said) -> HoldFact | None:
+    check = said.check
+    if check.tool is not None and check.grade is not None:
+        return None
+    if check.tool is None and check.grade is None:
+        return NotRecorded(said, ("tool", "grade"))
+    return NotRecorded(said, ("tool",) if check.tool is None else ("grade",))
 
 
-def _not_by_machine(check: Check, place: Place, floor: ShopFloor) -> str:
-    tool, asked = check.tool, place.tool or floor.shop.finishing_tool
-    if place.reach == "hand":
-        return "" if tool in HAND_TOOLS else f"sanded with {tool}, where no machine may be used"
-    if tool == asked:
-        return ""
-    if tool not in DA_TOOLS:
-        return f"sanded with {tool}, where {asked} is asked"
-    if tool == "da-hard":
-        return f"sanded with da-hard, which scratches deeper than the {asked} the grade was judged with"
-    return ""
+def _wrong_tool(said: Said, task: Task) -> HoldFact | None:
+    tool = said.check.tool
+    if task.tool is None or tool == task.tool or tool is None:
+        return None
+    if task.do == "scuff" or task.tool in HAND_TOOLS:
+        by_block = task.do == "sand" and task.tool == "block"
+        fits = tool == "block" if by_block else tool in HAND_TOOLS
+    else:
+        fits = tool in DA_TOOLS and tool != "da-hard"
+    return None if fits else WrongTool(said, task.tool)
 
 
-def _outside(check: Check, limits: Limits) -> str:
-    grade = check.grade
-    if grade is not None and limits.too_coarse(grade):
-        return f"{grade} is coarser than the {limits.coarsest} allowed here"
-    if grade is not None and limits.too_fine(grade):
-        return f"{grade} is finer than the {limits.finest} allowed here: the next coat would not hold"
-    return ""
+def _outside(said: Said, task: Task) -> HoldFact | None:
+    grade = said.check.grade
+    if grade is None or task.range is None:
+        return None
+    if too_coarse(grade, task):
+        return CutTooCoarse(said, task.range[0])
+    return CutTooFine(said, task.range[1]) if too_fine(grade, task) else None
+
+
+def would_show(said: Said, task: Task, ground: Ground) -> ShowsLines | None:
+    """Say where the tool really used would leave lines that show, None where it would not.
+
+    Judged as the grit range was: with the coats of a required wet bed, else with none, and only where the
+    advice judged a line at all. What was advised as borderline is not asked to be better than that.
+    """
+    check, asked, floor = said.check, task.tool, ground.floor
+    if ground.grain is None or check.tool is None or check.grade is None or asked is None:
+        return None
+    if check.tool == asked or not cuts_deeper(check.tool, asked, floor):
+        return None
+    model = LineModel(floor.constants)
+    for spot in ground.spots:
+        if spot.line is None or spot.risk_limit is None:
+            continue
+        coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+        solids = floor.shop.wet_bed.set_solids
+        risk = model.estimate(ground.grain, check.tool, check.grade, spot.zone, coats, solids).risk
+        limit = max(spot.risk_limit, spot.line.risk)
+        if risk > limit:
+            return ShowsLines(said, asked, risk, limit, spot.zone)
+    return None
 
 
 def cuts_deeper(tool: Tool, asked: Tool, floor: ShopFloor) -> bool:

@@ -1,4 +1,4 @@
-"""Makes one entry for the log, and refuses what makes no sense, every fault at once."""
+"""Makes entries for the log, and refuses what makes no sense, every fault at once."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -7,8 +7,10 @@ from typing import Final, NamedTuple, get_args
 
 from pydantic import ValidationError
 
-from prepadvisor.checkoff.basis import bases
-from prepadvisor.checkoff.entries import PANEL_STEPS, WORK_STEPS
+from prepadvisor.checkoff.basis import bases, number_part
+from prepadvisor.checkoff.floor import ShopFloor
+from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
+from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job
@@ -17,6 +19,8 @@ from prepadvisor.surface.grades import NotAGradeError, grade
 
 STEPS: Final[tuple[str, ...]] = get_args(Step)
 LOOKS: Final[tuple[str, ...]] = get_args(Look)
+_OPEN_TO_STRANGERS: Final = frozenset({"accepted", "struck"})
+"""Steps that may name a place which left the job."""
 
 
 class EntryRefusedError(ValueError):
@@ -31,9 +35,9 @@ class EntryRefusedError(ValueError):
 class Wanted(NamedTuple):
     """An entry as a person asks for it. Empty words were not given.
 
-    `where` is "panel/feature" or the place's number on the card, such as "A4".
-
-    `pad` is the shop's own name of a pad, whose coarse end then stands as the grade.
+    `where` is "panel/feature" or the place's number on the card, such as "A4"; "panel/lines" stands for
+    every line of the panel. `pad` is the shop's own name of a pad, whose coarse end then stands as the grade.
+    `of` is the entry that is struck or accepted; `again` renews the looks of a whole panel.
     """
 
     where: str
@@ -45,50 +49,73 @@ class Wanted(NamedTuple):
     result: str = ""
     note: str = ""
     at: dt.datetime | None = None
+    of: str = ""
+    again: bool = False
 
 
-def log_entry(
-    job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, pads: Mapping[str, str] | None = None
-) -> Check:
-    """Return the entry to append, with the basis that it rests on.
+class _Site(NamedTuple):
+    """The place of an entry: its panel and feature, and its record where it is one place of the advice."""
+
+    panel: str
+    feature: str
+    place: Place | None = None
+    steps: frozenset[str] = frozenset()
+
+
+def log_entry(job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor: ShopFloor) -> Check:
+    """Return the one entry to append; see `log_entries`.
+
+    Raises:
+        EntryRefusedError: with every reason why this entry makes no sense, or where it would be several.
+    """
+    made = log_entries(job, advice, wanted, now, floor)
+    if len(made) != 1:
+        raise EntryRefusedError((f"{wanted.where} stands for {len(made)} places",))
+    return made[0]
+
+
+def log_entries(
+    job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor: ShopFloor
+) -> tuple[Check, ...]:
+    """Return the entries to append, one for each place, with the basis that each rests on.
 
     Args:
-        job: the job it is for.
-        advice: the advice for exactly this job.
+        job: the job they are for.
+        advice: the advice for exactly this job, with its plan of work.
         wanted: the entry asked for.
         now: the present time, with an offset; the entry's time where none is asked for.
-        pads: grades of the shop's own pads by their names.
+        floor: the shop, for its pads and outlines.
 
     Raises:
         EntryRefusedError: with every reason why this entry makes no sense.
     """
     faults: list[str] = []
     step = _word(wanted.step, STEPS, "step", faults)
-    panel, feature, place = _where(job, advice, wanted.where, step, faults)
+    sites = _sites(job, advice, wanted, step, faults)
     at = _time(wanted.at, now, faults)
-    stated = _grade(wanted, pads or {}, faults)
+    stated = _grade(wanted, floor.shop.pads, faults)
     tool = _word(wanted.tool, TOOLS, "tool", faults) if wanted.tool else None
     result = _word(wanted.result, LOOKS, "result", faults) if wanted.result else None
-    faults.extend(_senseless(wanted, step, tool, result, place))
+    if not person(wanted.by):
+        faults.append("whose entry is it? give initials that can be read with --by")
+    for site in sites:
+        faults.extend(_senseless(wanted, step, tool, result, site))
+    faults.extend(_needs(job, wanted, step, result))
     if faults:
-        raise EntryRefusedError(tuple(faults))
+        raise EntryRefusedError(tuple(dict.fromkeys(faults)))
+    based = bases(job, advice, floor) if any(site.place for site in sites) else {}
+    note = " ".join(word for word in (wanted.note, wanted.pad and f"(pad {wanted.pad})") if word)
     try:
-        return Check.model_validate(
-            {
-                "at": at,
-                "by": wanted.by,
-                "panel": panel,
-                "feature": feature,
-                "step": step,
-                "tool": tool,
-                "grade": stated,
-                "result": result,
-                "note": " ".join(
-                    word for word in (wanted.note, wanted.pad and f"(pad {wanted.pad})") if word
-                ),
-                "basis": bases(job, advice)[place.id] if place else "",
-            }
-        )
+        return tuple(
+            Check.model_validate(
+                {
+                    "at": at, "by": wanted.by, "panel": site.panel, "feature": site.feature, "step": step,
+                    "tool": tool, "grade": stated, "result": result, "note": note, "of": wanted.of,
+                    "basis": based[site.place.id] if site.place else number_part(job),
+                }
+            )
+            for site in sites
+        )  # fmt: skip
     except ValidationError as error:
         raise EntryRefusedError(
             tuple(f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in error.errors())
@@ -109,33 +136,92 @@ def _near(word: str, known: tuple[str, ...]) -> str:
     return f'; did you mean "{near[0]}"?' if near else f"; there are: {shown}"
 
 
-def _where(
-    job: Job, advice: Advice, stated: str, step: str, faults: list[str]
-) -> tuple[str, str, Place | None]:
-    where = stated
+def _sites(job: Job, advice: Advice, wanted: Wanted, step: str, faults: list[str]) -> tuple[_Site, ...]:
+    where = stated = wanted.where
     panels = tuple(each.id for each in job.panel)
     if where not in panels:
         where = place_named(where, card_numbers(panels, advice.places))
     panel, slash, feature = where.partition("/")
+    if slash and panel not in panels:  # such as A/lines
+        panel = place_named(panel, card_numbers(panels, advice.places)).partition("/")[0]
     if step in PANEL_STEPS and feature == "face" and where != stated:
         feature = "panel"  # "A" on the card is both: the panel, and its face
+    places = _places(advice, panel)
+    known = {f"{check.panel}/{check.feature}" for check in job.check}
+    if step in _OPEN_TO_STRANGERS and where in known and (panel not in panels or feature not in places):
+        return (_Site(panel, feature),)
     if panel not in panels:
         faults.append(f'this job has no panel "{panel}"{_near(panel, panels)}')
-        return panel, feature, None
+        return ()
     if step in PANEL_STEPS:
-        if slash and feature != "panel":
+        if slash and feature not in {"panel", "all"}:
             faults.append(f'"{step}" is for the whole panel: write {panel}/panel')
-        return panel, "panel", None
-    places = {each.feature: each for each in advice.places if each.panel == panel}
-    if feature == "all" and step in WORK_STEPS:
-        return panel, feature, None
+        return (_Site(panel, "panel"),)
+    if (step in BOOTH_STEPS or step in {"primed", "struck"}) and feature in {"", "panel", "all"}:
+        return (_Site(panel, "panel"),)
+    if feature == "lines" and "lines" not in places:
+        return _lines(panel, places, wanted, step, faults)
     if feature == "all":
-        faults.append(f'every place needs its own look: "{step}" cannot be logged for all')
-    elif not feature or feature == "panel":
+        return _all(job, panel, places, wanted, step, faults)
+    if not feature or feature == "panel":
         faults.append(f'"{step}" is for a place: write {panel}/ and one of {", ".join(places)}')
-    elif feature not in places:
+        return ()
+    if feature not in places:
         faults.append(f'{panel} has no place "{feature}"{_near(feature, tuple(places))}')
-    return panel, feature, places.get(feature)
+        return ()
+    return (places[feature],)
+
+
+def _places(advice: Advice, panel: str) -> dict[str, _Site]:
+    steps: dict[str, set[str]] = {}
+    for task in advice.work.tasks:
+        if task.do in STEP_OF:
+            steps.setdefault(task.place, set()).add(STEP_OF[task.do])
+    found = {
+        each.feature: _Site(panel, each.feature, each, frozenset(steps.get(each.id, ())))
+        for each in advice.places
+        if each.panel == panel
+    }
+    for name, own in steps.items():
+        owner, slash, feature = name.partition("/")
+        if slash and owner == panel and feature not in found:
+            found[feature] = _Site(panel, feature, None, frozenset(own))
+    return found
+
+
+def _lines(
+    panel: str, places: Mapping[str, _Site], wanted: Wanted, step: str, faults: list[str]
+) -> tuple[_Site, ...]:
+    if step not in WORK_STEPS:
+        faults.append(f'every place needs its own look: "{step}" cannot be logged for all lines')
+        return ()
+    lines = [site for site in places.values() if site.place and site.place.kind not in {"face", "patch"}]
+    found = tuple(site for site in lines if step in site.steps)
+    if not found:
+        faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({wanted.where})")
+    return found
+
+
+def _all(
+    job: Job, panel: str, places: Mapping[str, _Site], wanted: Wanted, step: str, faults: list[str]
+) -> tuple[_Site, ...]:
+    whole = (_Site(panel, "all"),)
+    if step in WORK_STEPS:
+        return whole
+    if step != "inspected" or not wanted.again:
+        says = f'every place needs its own look: "{step}" cannot be logged for all'
+        more = "; looks that were clear are renewed with --again" if step == "inspected" else ""
+        faults.append(says + more)
+        return ()
+    looked = {check.feature for check in job.check if check.panel == panel and check.step == "inspected"}
+    lacking = [
+        site.feature for site in places.values() if "inspected" in site.steps and site.feature not in looked
+    ]
+    if lacking:
+        faults.append(f"--again renews looks, and these were never looked at: {', '.join(lacking)}")
+    if wanted.result and wanted.result != "clear":
+        faults.append("say where it was seen; only clear can be said of all places")
+    return whole
 
 
 def _time(at: dt.datetime | None, now: dt.datetime, faults: list[str]) -> dt.datetime:
@@ -169,26 +255,42 @@ def _grade(wanted: Wanted, pads: Mapping[str, str], faults: list[str]) -> str | 
         return None
 
 
-def _senseless(
-    wanted: Wanted, step: str, tool: str | None, result: str | None, place: Place | None
-) -> list[str]:
+def _needs(job: Job, wanted: Wanted, step: str, result: str | None) -> list[str]:
     faults = []
-    if step == "inspected" and not result:
+    if step in {"inspected", "seen-wet"} and not result:
         faults.append(f"a look needs its result: --result {' | '.join(LOOKS)}")
-    if step != "inspected" and result:
-        faults.append(f'"{step}" has no result; a result belongs to inspected')
-    if step not in {"scuffed", "sanded"} and (tool or wanted.grade or wanted.pad):
+    if step not in {"inspected", "seen-wet"} and result:
+        faults.append(f'"{step}" has no result; a result belongs to inspected and seen-wet')
+    if step not in {"scuffed", "sanded"} and (wanted.tool or wanted.grade or wanted.pad):
         faults.append(f'"{step}" has no tool and no grade; they belong to scuffed and sanded')
-    if step == "accepted" and not (wanted.by.strip() and wanted.note.strip()):
-        faults.append("an acceptance needs the lead's initials (--by) and a reason (--note)")
+    if step == "accepted" and not is_reason(wanted.note):
+        faults.append("an acceptance needs the lead's initials (--by) and a reason in words (--note)")
+    if step == "struck" and not wanted.of:
+        faults.append("say which entry is taken back: --of and its id")
+    if wanted.of and step not in {"struck", "accepted"}:
+        faults.append(f'--of belongs to struck and accepted, not to "{step}"')
+    if wanted.of and wanted.of not in {check.id for check in job.check}:
+        faults.append(f'the log has no entry "{wanted.of}"')
+    if step == "struck" and not wanted.note.strip():
+        faults.append("say why it is taken back: --note")
+    if wanted.again and step != "inspected":
+        faults.append("--again belongs to a look at all places of a panel")
+    return faults
+
+
+def _senseless(wanted: Wanted, step: str, tool: str | None, result: str | None, site: _Site) -> list[str]:
+    faults = []
+    place = site.place
     if step == "scuffed" and tool in DA_TOOLS:
         faults.append(f"scuffing is by hand, and {tool} is a machine: log it as sanded")
-    is_face = place is None or place.kind in {"face", "patch"}
+    is_area = place is None or place.kind in {"face", "patch"}
     by_hand = place is not None and place.reach == "hand"
-    if step == "sanded" and tool in HAND_TOOLS and not (is_face and (by_hand or tool == "block")):
+    if step == "sanded" and tool in HAND_TOOLS and tool != "block" and not (is_area and by_hand):
         faults.append(f"sanding a place is by machine, and {tool} is a hand tool: log it as scuffed")
     if by_hand and step == "guide-coated":
         faults.append(f"{wanted.where} is worked by hand only: powder stays in it as specks")
-    if by_hand and step == "sanded" and (not is_face or tool in DA_TOOLS):
+    if by_hand and step == "sanded" and (not is_area or tool in DA_TOOLS):
         faults.append(f"{wanted.where} is worked by hand only: no machine is used on it")
+    if result in {"low", "pinhole"} and place is not None and place.kind not in {"face", "patch"}:
+        faults.append(f"{result} is seen on fill, and {wanted.where} is a line")
     return faults

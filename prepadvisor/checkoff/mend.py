@@ -1,190 +1,156 @@
-"""What to do next, in the words of the shop: a step owed, lines, gloss, rub-through, a wrong grade."""
+"""How each thing that holds is mended, as facts: passes to do, a look, a drill, the lead."""
 
 from collections.abc import Sequence
-from math import ceil
-from typing import Final, NamedTuple
 
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
-from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.checkoff.limits import Limits, hand_limits, last_touch_limits, one_grade_back
-from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.kinds import TooCoarse
-from prepadvisor.records.words import FLAKES
-from prepadvisor.surface.grades import is_finer
-from prepadvisor.wording.scuffs import bed_says, steps_by_tool
-
-_BED_GRADE_COARSEST: Final = "P800"
-"""From fine flake on no wet bed lies over a scuff coarser than this."""
-
-LOOK: Final = "look at it under the lamp, from several sides, and log what is seen"
+from prepadvisor.checkoff.bench import Bench
+from prepadvisor.checkoff.drills import DrillGround, ask, drill
+from prepadvisor.checkoff.film import Ledger, depth_um
+from prepadvisor.checkoff.replay import Replay
+from prepadvisor.logbook import Entry
+from prepadvisor.records import gate as g
+from prepadvisor.records.words import FLAKES, Tool
+from prepadvisor.records.work import Task
+from prepadvisor.surface.grades import DS50_UM, RANK, is_finer
 
 
-class Bench(NamedTuple):
-    """A place at work: its spots, its own surface, the job's flake as judged, and the shop.
-
-    `grain` is that flake in numbers, None where no flake comes over a scratch.
-    """
-
-    place: Place
-    spots: tuple[Spot, ...]
-    surface: str
-    flake: str
-    floor: ShopFloor
-    grain: FlakeNumbers | None = None
-
-    @property
-    def asked_by_hand(self) -> str:
-        """The grade to scuff with, such as "P1000 or finer"."""
-        if self.place.reach == "hand":
-            return _ranges(last_touch_limits(self.place, self.spots))
-        limits = hand_limits(self.place, self.spots)
-        return limits.words if limits else "the grade on the card"
-
-    @property
-    def asked_by_machine(self) -> str:
-        """The tool and grade to sand with, such as "da-soft P1000"."""
-        split = " / ".join(f"{grade} in {zone}" for zone, grade in self.place.split)
-        grade = split or self.place.finish or "the grade on the card"
-        return f"{self.place.tool or self.floor.shop.finishing_tool} {grade}"
-
-    @property
-    def minutes(self) -> int:
-        """Whole minutes of one pass over the place, with guide coat and disc where a machine reaches."""
-        shop = self.floor.shop
-        area_m2 = sum(
-            spot.area_m2 if spot.length_mm is None else spot.length_mm * shop.edge_strip_mm / 1e6
-            for spot in self.spots
-        )
-        extra = shop.guide_coat_minutes + shop.disc_minutes if self.place.reach == "machine" else 0.0
-        return max(1, ceil(area_m2 / shop.pass_m2_per_minute + extra))
-
-
-def benches(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, Bench]:
-    """Lay every place out with its spots, by place id."""
-    spots = {spot.id: spot for spot in advice.spots}
-    surfaces: dict[tuple[str, str], str] = {}
-    whole: dict[str, str] = {}
-    grain = flake_numbers(floor.constants, judged(job.colour))
-    for panel in job.panel:
-        whole[panel.id] = panel.surface
-        surfaces.update({(panel.id, patch.id): patch.surface for patch in panel.patch})
-    return {
-        place.id: Bench(
-            place,
-            tuple(spots[spot] for spot in place.spots if spot in spots),
-            surfaces.get((place.panel, place.feature), whole.get(place.panel, "")),
-            advice.job.flake,
-            floor,
-            grain,
-        )
-        for place in advice.places
-    }
-
-
-def _ranges(limits: Sequence[Limits]) -> str:
-    return " / ".join(each.words for each in limits) or "the grade on the card"
-
-
-def scuff(bench: Bench) -> str:
-    """Say how the place is scuffed."""
-    return f"scuff it by hand with {bench.asked_by_hand} until no gloss is left"
-
-
-def guide_coat(bench: Bench) -> str:
-    """Say how guide coat goes on."""
-    return f"put dry guide coat on, then sand it out with {bench.asked_by_machine}"
-
-
-def sand(bench: Bench) -> str:
-    """Say how the place is sanded."""
-    return f"sand it with {bench.asked_by_machine}"
-
-
-def lines_left(bench: Bench, times: int, last_grade: str | None) -> str:
-    """Say what to do where a look found lines: guide coat and the same grade; one grade back; the lead.
+class Mender:
+    """Mends at one place.
 
     Args:
         bench: the place.
-        times: how many looks in a row found lines.
-        last_grade: the grade last used there, if it is recorded.
+        replay: its work as the log leaves it.
+        ledger: its film.
+        flake: the flake as judged.
     """
-    by_hand = bench.place.reach == "hand"
-    same = f"scuff by hand with {bench.asked_by_hand}" if by_hand else bench.asked_by_machine
-    powder = "" if by_hand else "guide coat, "
-    again = f"{powder}{same} again, about {bench.minutes} min, then look again"
-    finish = bench.place.finish or last_grade
-    back = one_grade_back(finish, bench.floor.shop.shelf) if finish else None
-    coarser = f"one grade back: {powder}{back}, {powder}{same}" if back else "ask the lead"
-    first = again if times < 2 else f"the same grade did not take them out; {coarser}, then look again"
-    following = f"; still there: {coarser}" if times < 2 else ""
-    return f"{first}{following}{_bed(bench, last_grade)}"
+
+    def __init__(self, bench: Bench, replay: Replay, ledger: Ledger, flake: str) -> None:
+        """Keep what mends depend on."""
+        self.bench = bench
+        self.replay = replay
+        self.ledger = ledger
+        self.flake = flake
+
+    def of_task(self, task: Task, fact: g.HoldFact) -> g.MendFact:
+        """Return the mend of work that does not count."""
+        match fact:
+            case g.DatedAhead():
+                return g.CheckClock()
+            case g.TooEarly():
+                return g.DoIt(self._from(task, with_before=True), self._minutes(task))
+            case g.CutTooCoarse():
+                return self._recut(task, fact)
+            case g.StillCoarse():
+                return self._climb(task, fact.coarse)
+            case g.CutTooFine():
+                return g.DoIt(self._from(task), self._minutes(task), look=True)
+            case g.ShowsLines() | g.NotRecorded() | g.WrongTool():
+                return g.DoIt(self._from(task), self._minutes(task), look=True, lead=True)
+            case g.NotAsked():
+                return g.DoIt(self._from(task), self._minutes(task), look=True)
+            case _:
+                return g.DoIt((ask(task),))
+
+    def of_look(self, fact: g.HoldFact, entries: Sequence[Entry]) -> g.MendFact:
+        """Return the mend of a look that does not count or found something."""
+        match fact:
+            case g.SawSomething():
+                return drill(fact.result, self._ground(entries), fact.times)
+            case g.RubbedThrough():
+                return drill("cut-through", self._ground(entries))
+            case g.DatedAhead():
+                return g.CheckClock()
+            case g.LookOld():
+                return g.LookAgain(renew=True)
+            case g.ByHand():
+                own = [task for task in self.bench.chain if self.replay.entry(task) is not None]
+                spoken = [
+                    task
+                    for task in own
+                    if (entry := self.replay.entry(task)) is not None and entry.number == fact.said.number
+                ]
+                return g.DoIt(self._from(spoken[0]), look=True) if spoken else g.LookAgain()
+            case _:
+                return g.LookAgain()
+
+    def _ground(self, entries: Sequence[Entry]) -> DrillGround:
+        cuts = [entry for entry in entries if entry.check.step in {"scuffed", "sanded"}]
+        last = cuts[-1] if cuts else None
+        more = depth_um(last, self.bench.ground.floor) if last is not None else 0.0
+        return DrillGround(
+            self.bench.chain,
+            self.bench.surface,
+            self.bench.zones,
+            self.flake,
+            self.bench.ground.floor.shop.shelf,
+            self.ledger.has_room(more),
+            last.check.grade if last is not None else None,
+        )
+
+    def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:
+        """Return a task and what must follow it at its place, what it must follow and lacks first."""
+        chain = self.bench.chain
+        start = chain.index(task) if task in chain else 0
+        before = [
+            each
+            for each in chain[:start]
+            if with_before and each.id in task.after and each.id not in self.replay.done
+        ]
+        return tuple(map(ask, (*before, *chain[start:])))
+
+    def _minutes(self, task: Task) -> float:
+        chain = self.bench.chain
+        return sum(each.minutes for each in chain[chain.index(task) :]) if task in chain else 0.0
+
+    def _recut(self, task: Task, fact: g.CutTooCoarse) -> g.MendFact:
+        done, used = self.bench.recut, fact.said.check
+        fits = done is not None and (done.tool, done.grade) == (used.tool, used.grade)
+        if done is not None and fits and done.verdict == "too-coarse" and done.recut is None:
+            return g.LeadDecides(may_accept=self._may_accept(used.grade))
+        if done is not None and fits and done.recut:
+            steps: list[g.Ask] = []
+            for step in done.recut[:-1]:
+                steps += [g.Ask("powder")] * step.guide_coat
+                steps.append(
+                    g.Ask(
+                        "sand" if task.do == "sand" or "hand" not in step.tool else "scuff",
+                        step.tool,
+                        step.grade,
+                    )
+                )
+            minutes = sum(step.minutes for step in done.recut[:-1]) + self._minutes(task)
+            return g.DoIt((*steps, *self._from(task)), minutes, True, self._may_accept(used.grade))
+        return self._climb(task, fact.said)
+
+    def _climb(self, task: Task, coarse: g.Said) -> g.MendFact:
+        """Return passes from a coarse cut to the task, none farther from the last than allowed."""
+        grade = coarse.check.grade
+        steps = (
+            _steps(grade, task, self.bench.ground.floor.shop.shelf, self.bench.ground.ratio) if grade else ()
+        )
+        if steps is None:
+            return g.LeadDecides(may_accept=self._may_accept(grade))
+        tool: Tool | None = task.tool
+        asks = tuple(g.Ask(task.do, tool, each) for each in steps)
+        return g.DoIt((*asks, *self._from(task)), self._minutes(task), True, self._may_accept(grade))
+
+    def _may_accept(self, grade: str | None) -> bool:
+        fine = self.flake not in FLAKES or FLAKES.index(self.flake) >= FLAKES.index("fine")
+        return not fine or (grade is not None and not is_finer("P800", grade))
 
 
-def _bed(bench: Bench, last_grade: str | None) -> str:
-    coloured = any(spot.zone != "clear" for spot in bench.spots)
-    if not coloured or bench.surface not in {"aged-clear", "cured-clear"}:
-        return "; no wet bed goes over it here"
-    fine = bench.flake not in FLAKES or FLAKES.index(bench.flake) >= FLAKES.index("fine")
-    if fine and (last_grade is None or is_finer(_BED_GRADE_COARSEST, last_grade)):
-        return f"; no wet bed: none covers a scuff coarser than {_BED_GRADE_COARSEST} in this flake"
-    return "; a wet bed instead only with the lead's initials"
-
-
-def gloss_left(bench: Bench) -> str:
-    """Say what to do where a look found gloss."""
-    if bench.place.kind in {"face", "patch"}:
-        return f"unsanded gloss peels: sand it with {bench.asked_by_machine}, then look again"
-    after = "" if bench.place.reach == "hand" else f", then {bench.asked_by_machine}"
-    return f"unscuffed gloss peels: {scuff(bench)}{after}, then look again"
-
-
-def rubbed_through(bench: Bench) -> str:
-    """Say what a rub-through asks for, by the zones of the place as they are now."""
-    zones = {spot.zone for spot in bench.spots}
-    coloured = (
-        "isolate the spot by the maker's sheet and re-plan it as full colour: a patch of its own "
-        "that the colour comes in from"
-    )
-    clear = "the colour must reach it, or the panel is painted whole: re-plan the job so"
-    says = ["stop, ring it, tell the painter"]
-    if zones - {"clear"} or not zones:
-        says.append(coloured if "clear" not in zones else f"in colour or fade {coloured}")
-    if "clear" in zones:
-        says.append(clear if len(zones) == 1 else f"in clear {clear}")
-    return "; ".join([*says, "a wet bed never mends it"])
-
-
-def recut(bench: Bench, used: Check, *, by_hand: bool, too_fine: bool) -> str:
-    """Say how work outside its limits is mended: cut it again; the lead's word second.
-
-    Where the advice was made for exactly this scuff (see `recorded`), its own re-cut with grades and minutes
-    is what is said.
-
-    Args:
-        bench: the place.
-        used: the entry with its tool and grade.
-        by_hand: whether it is the scuff by hand that is mended.
-        too_fine: whether it was too fine, so that only the key is lacking.
-    """
-    machine = bench.place.reach == "machine"
-    done = bench.place.done
-    if by_hand and done.recut and (done.tool, done.grade) == (used.tool, used.grade):
-        # The last scuff is what counts: a DA pass alone would leave this hold standing for good.
-        minutes = max(1, round(sum(step.minutes for step in done.recut)))
-        again = f"scuff it again by hand with {bench.asked_by_hand}, then " if machine else "re-cut with "
-        way = f"{again}{steps_by_tool(done.recut)}, look again (about {minutes} min)"
-        bed = done.fact.bed if isinstance(done.fact, TooCoarse) else "none"
-        says = "; ".join([f"{done.grade} is too coarse: {way}", *([bed_says(bed)] if bed != "none" else [])])
-        return f"{says}; or the lead accepts it with initials and a reason"
-    if by_hand:
-        steps = [f"scuff it again by hand with {bench.asked_by_hand}"]
-        if machine and bench.place.guide_coat != "no":
-            steps.append("guide coat")
-        if machine:
-            steps.append(bench.asked_by_machine)
-    else:
-        steps = [] if too_fine else ["guide coat"]
-        steps.append(f"{bench.asked_by_machine} until none of the old lines is left")
-    second = "" if too_fine else "; or the lead accepts it with initials and a reason"
-    return f"{', '.join(steps)}, about {bench.minutes} min, then look again{second}"
+def _steps(grade: str, task: Task, shelf: Sequence[str], ratio: float) -> tuple[str, ...] | None:
+    """Return the grades between a coarse cut and the task's; None where the shelf has no way."""
+    if task.grade is None:
+        return ()
+    found: list[str] = []
+    now = grade
+    while DS50_UM[task.grade] < ratio * DS50_UM[now] - 1e-9:
+        near = [
+            each for each in shelf if is_finer(each, now) and DS50_UM[each] >= ratio * DS50_UM[now] - 1e-9
+        ]
+        near = [each for each in near if is_finer(task.grade, each)]
+        if not near:
+            return None
+        now = max(near, key=RANK.__getitem__)
+        found.append(now)
+    return tuple(found)

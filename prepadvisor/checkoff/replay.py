@@ -1,87 +1,251 @@
-"""Replays the log at one place: its steps, its look, what holds there and what to do next."""
+"""Replays the work at one place, entry by entry, against the tasks that the plan has there.
 
-from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+Each entry does the task of its step whose range takes its grade, if what that task must follow is done
+and was known. What is done again undoes what comes after it. A cut coarser than the plan starts with
+stays until passes that are each near enough to the one before have taken it out.
+"""
 
-from prepadvisor.checkoff.basis import changed
-from prepadvisor.checkoff.entries import Entry
-from prepadvisor.checkoff.log_index import LogIndex
-from prepadvisor.checkoff.look import look
-from prepadvisor.checkoff.mend import Bench
-from prepadvisor.checkoff.verdict import GateHold, PlaceView
-from prepadvisor.checkoff.work import work
+from collections.abc import Iterable, Mapping, Sequence
+
+from prepadvisor.checkoff.limits import Ground, admits, too_coarse, wrong
+from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.logbook import Entry
+from prepadvisor.records.gate import (
+    CutTooCoarse,
+    CutTooFine,
+    DatedAhead,
+    HoldFact,
+    NotAsked,
+    NotDone,
+    Said,
+    StillCoarse,
+    TooEarly,
+    Unordered,
+)
+from prepadvisor.records.work import Task
+from prepadvisor.surface.grades import DS50_UM, is_finer
 
 
-class Replayed(NamedTuple):
-    """A place as the log has it: its view, what is told, and the entries that speak for its work and look."""
-
-    view: PlaceView
-    told: tuple[str, ...]
-    worked: tuple[Entry, ...]
-    looked: Entry | None
+def said(entry: Entry) -> Said:
+    """Return an entry as facts name it."""
+    return Said(entry.number, entry.check)
 
 
-def replay(
-    bench: Bench,
-    log: LogIndex,
-    basis: str,
-    touched_by: Mapping[str, frozenset[str]],
-    forbidden: Sequence[GateHold],
-) -> Replayed:
-    """Replay the log at one place.
+class Replay:
+    """The work at a place as the log leaves it.
 
-    Args:
-        bench: the place with its spots and shop.
-        log: the whole log.
-        basis: what the place rests on now.
-        touched_by: hand-only features that touch it, by feature.
-        forbidden: holds that the advice itself puts on the place.
+    Attributes:
+        chain: its tasks but the look, in order.
+        done: the entry that does each task that is done, by task id.
+        first: the first entry that ever did it, whether undone since or not.
+        wrong: why an entry for a task does not count, by task id.
+        undone: the entry that undid a task.
     """
-    place = bench.place
-    words = log.at(place)
-    accepted, told = _accepted(words, basis)
-    worked = work(bench, words, accepted)
-    seen = look(bench, words, _beside(bench, log, touched_by), basis, accepted)
-    holds = (*forbidden, *worked.holds, *seen.holds)
-    looks = [entry for entry in words if entry.check.step == "inspected"]
-    view = PlaceView(
-        id=place.id,
-        panel=place.panel,
-        feature=place.feature,
-        kind=place.kind,
-        name=place.name,
-        number=place.number,
-        reach=place.reach,
-        steps=(*worked.steps, seen.step),
-        look=looks[-1].check.result if looks else None,
-        accepted=accepted.check if accepted else None,
-        next=holds[0].mend if holds else "",
-        holds=holds,
-    )
-    return Replayed(view, (*told, *worked.told, *seen.told), worked.last, looks[-1] if looks else None)
+
+    def __init__(self, chain: Sequence[Task], ground: Ground, accepted: Iterable[int] = ()) -> None:
+        """Begin with nothing done.
+
+        Args:
+            chain: the tasks of the place but its look, in order.
+            ground: what its grades are judged by.
+            accepted: numbers of entries that the lead accepted as they are.
+        """
+        self.chain = tuple(chain)
+        self.ground = ground
+        self.done: dict[str, Entry] = {}
+        self.first: dict[str, Entry] = {}
+        self.wrong: dict[str, tuple[Entry, HoldFact]] = {}
+        self.undone: dict[str, Entry] = {}
+        self._accepted = frozenset(accepted)
+        self._after = _descendants(self.chain)
+        own = {task.id for task in self.chain}
+        self._before = {task.id: [each for each in task.after if each in own] for task in self.chain}
+        self._coarse: Entry | None = None
+        self._coarse_grade = ""
+
+    def enter(self, entries: Iterable[Entry]) -> None:
+        """Take entries in, in the order of the file."""
+        for entry in entries:
+            step = entry.check.step
+            fits = [task for task in self.chain if STEP_OF.get(task.do) == step]
+            if entry.ahead:
+                self._ahead(entry, fits)
+            elif step == "guide-coated":
+                self._powder(entry, fits)
+            elif not fits:
+                self._foreign(entry)
+            else:
+                self._cut(entry, fits)
+
+    def fact(self, task: Task) -> HoldFact | None:
+        """Return why a task is not done, None where it is."""
+        if task.id in self.wrong:
+            return self.wrong[task.id][1]
+        if task.id in self.done:
+            return None
+        undone = self.undone.get(task.id)
+        return NotDone(task.do, task.tool, task.grade, said(undone) if undone else None)
+
+    def is_last_touch(self, task: Task) -> bool:
+        """Say whether no other cut follows a task at its place."""
+        return not any(each.do in {"scuff", "sand"} for each in self._after[task.id])
+
+    def entry(self, task: Task) -> Entry | None:
+        """Return the entry that speaks for a task, whether it counts or not."""
+        if task.id in self.wrong:
+            return self.wrong[task.id][0]
+        return self.done.get(task.id)
+
+    def _ahead(self, entry: Entry, fits: Sequence[Task]) -> None:
+        open_ones = [task for task in fits if task.id not in self.done]
+        for task in open_ones[:1] or fits[-1:]:
+            self._refuse(task, entry, DatedAhead(said(entry)))
+
+    def _powder(self, entry: Entry, fits: Sequence[Task]) -> None:
+        for task in fits:
+            if task.id not in self.done and all(each in self.done for each in self._before[task.id]):
+                self._try(task, entry)
+                return
+        early = [task for task in fits if task.id not in self.done]
+        if early:
+            self._try(early[0], entry)
+            return
+        cuts = [task for task in self.chain if task.do in {"sand", "scuff"}]
+        if cuts:  # powder over finished work is sanded out once more
+            self._undo([cuts[-1]], entry)
+
+    def _foreign(self, entry: Entry) -> None:
+        """Take work in that this place has no task for: its last cut is owed again."""
+        cuts = [task for task in self.chain if task.do in {"sand", "scuff"}]
+        if cuts:
+            self._refuse(cuts[-1], entry, NotAsked(said(entry)))
+
+    def _cut(self, entry: Entry, fits: Sequence[Task]) -> None:
+        task = self._choose(entry, fits)
+        if task is None:
+            self._between(entry, fits)
+            return
+        fact = wrong(said(entry), task, self.ground, last_touch=self.is_last_touch(task))
+        if entry.number in self._accepted:
+            fact = None
+        elif isinstance(fact, CutTooCoarse):
+            self._rough(entry)
+            self._undo([each for each in fits if each is not task], entry)
+        elif fact is None:
+            fact = self._cut_out(entry, task)
+        if fact is not None:
+            self._refuse(task, entry, fact)
+            return
+        self._try(task, entry)
+
+    def _choose(self, entry: Entry, fits: Sequence[Task]) -> Task | None:
+        """Return the task that an entry is for; None for an extra pass between two of them.
+
+        Of tasks that take its grade: one not done whose turn it is, one not done, the last. A split place has
+        two tasks side by side; the grade as planned goes first.
+        """
+        grade = entry.check.grade
+        taking = [task for task in fits if admits(task, grade)]
+        for each in (
+            [task for task in taking if self._due(task) and task.grade == grade],
+            [task for task in taking if self._due(task)],
+            [task for task in taking if task.id not in self.done and task.grade == grade],
+            [task for task in taking if task.id not in self.done],
+            [task for task in reversed(taking) if task.grade == grade],
+            list(reversed(taking)),
+        ):
+            if each:
+                return each[0]
+        if grade is None:
+            return next((task for task in fits if task.id not in self.done), fits[-1])
+        if all(too_coarse(grade, task) for task in fits):
+            return fits[0]
+        if all(not too_coarse(grade, task) for task in fits):
+            return fits[-1]
+        return None
+
+    def _due(self, task: Task) -> bool:
+        return task.id not in self.done and all(each in self.done for each in self._before[task.id])
+
+    def _between(self, entry: Entry, fits: Sequence[Task]) -> None:
+        """Take an extra pass in: what is finer than it has to follow it again."""
+        finer = [task for task in fits if entry.check.grade and too_coarse(entry.check.grade, task)]
+        self._undo(finer, entry)
+
+    def _rough(self, entry: Entry) -> None:
+        grade = entry.check.grade or ""
+        is_coarser = self._coarse is None or not is_finer(grade, self._coarse_grade)
+        if is_coarser or DS50_UM[grade] >= self.ground.ratio * DS50_UM[self._coarse_grade] - 1e-9:
+            self._coarse, self._coarse_grade = entry, grade
+
+    def _cut_out(self, entry: Entry, task: Task) -> HoldFact | None:
+        """Take a coarse cut out by a pass near enough to it; return what is wrong with one too far."""
+        if self._coarse is None or entry.check.grade is None:
+            return None
+        grain, least = DS50_UM[entry.check.grade], self.ground.ratio * DS50_UM[self._coarse_grade]
+        if grain < least - 1e-9:
+            return StillCoarse(said(entry), said(self._coarse))
+        self._coarse_grade = entry.check.grade
+        if not too_coarse(self._coarse_grade, task):
+            self._coarse = None
+        return None
+
+    def _try(self, task: Task, entry: Entry) -> None:
+        """Count an entry for a task if what it must follow is done and was known."""
+        lacking = [each for each in self._before[task.id] if each not in self.done]
+        if lacking:
+            first = next(each for each in self.chain if each.id == lacking[0])
+            self._refuse(task, entry, TooEarly(said(entry), first.do, first.place, None))
+            return
+        for each in self._before[task.id]:
+            if not entry.knew(self.done[each]):
+                self._refuse(task, entry, Unordered(said(entry), said(self.done[each])))
+                return
+        self._undo(self._after[task.id], entry)
+        self.wrong.pop(task.id, None)
+        self.undone.pop(task.id, None)
+        self.done[task.id] = entry
+        self.first.setdefault(task.id, entry)
+
+    def _refuse(self, task: Task, entry: Entry, fact: HoldFact) -> None:
+        self._undo(self._after[task.id], entry)
+        self.done.pop(task.id, None)
+        self.wrong[task.id] = (entry, fact)
+
+    def _undo(self, tasks: Iterable[Task], by: Entry) -> None:
+        for task in tasks:
+            for each in (task, *self._after[task.id]):
+                self.wrong.pop(each.id, None)
+                if self.done.pop(each.id, None) is not None:
+                    self.undone[each.id] = by
 
 
-def _beside(bench: Bench, log: LogIndex, touched_by: Mapping[str, frozenset[str]]) -> list[Entry]:
-    place = bench.place
-    if place.kind == "face":
-        return [entry for entry in log.hand_work(place.panel, None) if entry.check.feature != place.feature]
-    features = touched_by.get(place.feature)
-    return log.hand_work(place.panel, features) if features else []
+def out_of_limits(entries: Iterable[Entry], chain: Sequence[Task], ground: Ground) -> Mapping[int, HoldFact]:
+    """Return what is wrong with the tool or grade of each cut by itself, whatever came before it."""
+    found: dict[int, HoldFact] = {}
+    judge = Replay(chain, ground)
+    for entry in entries:
+        fits = [task for task in chain if STEP_OF.get(task.do) == entry.check.step and task.do != "powder"]
+        if not fits:
+            continue
+        facts = [wrong(said(entry), task, ground, last_touch=judge.is_last_touch(task)) for task in fits]
+        if all(fact is not None for fact in facts):
+            coarse = [fact for fact in facts if isinstance(fact, CutTooCoarse)]
+            fine = [fact for fact in facts if isinstance(fact, CutTooFine)]
+            if coarse and fine:
+                continue  # an extra pass between two of the plan's
+            chosen = (coarse or fine or [fact for fact in facts if fact is not None])[0]
+            found[entry.number] = chosen
+    return found
 
 
-def _accepted(words: Sequence[Entry], basis: str) -> tuple[Entry | None, tuple[str, ...]]:
-    """Return the lead's acceptance that counts, and why the last one does not if so."""
-    asked = [entry for entry in words if entry.check.step == "accepted"]
-    if not asked:
-        return None, ()
-    last = asked[-1]
-    stated = {"initials": last.check.by, "a reason": last.check.note}
-    lacks = [word for word, text in stated.items() if not text.strip()]
-    if lacks:
-        return None, (f"{last.what}: an acceptance without {' and '.join(lacks)} does not count",)
-    if last.is_future:
-        return None, ()
-    moved = changed(last.check.basis, basis)
-    if moved:
-        return None, (f"{last.what}: {' and '.join(moved)} changed since, so the lead must accept it again",)
-    return last, (f"{last.check.panel}/{last.check.feature}: accepted by {last.check.by}: {last.check.note}",)
+def _descendants(chain: Sequence[Task]) -> dict[str, tuple[Task, ...]]:
+    """Return for each task those of the chain that must follow it, at once or later, in order."""
+    found: dict[str, tuple[Task, ...]] = {}
+    for task in chain:
+        reached = {task.id}
+        for other in chain:  # the chain's order respects `after`
+            if reached.intersection(other.after):
+                reached.add(other.id)
+        found[task.id] = tuple(other for other in chain if other.id in reached and other.id != task.id)
+    return found

@@ -136,17 +136,9 @@ class _Press:
 
 def _ticks(job: Job, advice: Advice, house: House) -> "Ticks":
     """Return what the check-off has as done, so that its boxes print ticked."""
-    from prepadvisor.checkoff import checklist
+    from prepadvisor.checkoff import gate, ticks
 
-    done: dict[str, set[str]] = {}
-    for panel in checklist(job, advice, house, now()):
-        owed = [(panel.id, step) for step in (panel.cleaned, panel.wiped)]
-        owed += [(place.id, step) for place in panel.places for step in place.steps]
-        for name, step in owed:
-            done.setdefault(name, set()).update([step.step] if step.state == "done" else [])
-        for place in panel.places:
-            done[place.id].update(["accepted"] if place.accepted else [])
-    return done
+    return ticks(gate(job, advice, house, now()))
 
 
 def _bytes(card: str | bytes) -> bytes:

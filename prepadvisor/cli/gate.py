@@ -2,7 +2,6 @@
 
 import argparse
 import datetime as dt
-import json
 import sys
 from functools import partial
 from typing import TYPE_CHECKING, Final
@@ -11,7 +10,8 @@ from prepadvisor.cli.apart import apart
 from prepadvisor.cli.house_option import add_house, house_of, now
 
 if TYPE_CHECKING:
-    from prepadvisor.checkoff import Gate
+    from prepadvisor.records.advice import Advice
+    from prepadvisor.records.gate import Gate
     from prepadvisor.records.job import Job
     from prepadvisor.standards.house import House
 
@@ -21,7 +21,8 @@ examples:
   prepadvisor gate 1042.toml --json      for a program
   prepadvisor gate 1042.toml 1043.toml   the exit status is the worst
 
-exit status: 0 clear to mask, 1 something holds, 2 bad input.
+A job whose filler gets primer next is first cleared for primer, then, once primed is logged, to mask.
+exit status: 0 clear, 1 something holds, 2 bad input.
 """
 
 
@@ -29,7 +30,7 @@ def parser() -> argparse.ArgumentParser:
     """Return the options of this command."""
     options = argparse.ArgumentParser(
         prog="prepadvisor gate",
-        description="Say whether a job is clear to mask, from what was logged in it.",
+        description="Say whether a job is clear for primer or to mask, from what was logged in it.",
         epilog=_EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -45,6 +46,8 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults.
     """
+    from prepadvisor.cli.gate_text import gate_json, gate_text
+
     house, time = house_of(args), now()
     worst = 0
     for name in args.jobs:
@@ -52,43 +55,16 @@ def run(args: argparse.Namespace) -> int:
         if read is None:
             worst = 2
             continue
-        job, gate = read
-        print(_as_json(name, job, gate) if args.json else gate_text(job, gate))
+        job, gate, advice = read
+        print(gate_json(name, job, gate, advice) if args.json else gate_text(job, gate, advice))
         sys.stdout.flush()
         worst = max(worst, 0 if gate.clear else 1)
     return worst
 
 
-def _read(name: str, house: "House", time: dt.datetime) -> "tuple[Job, Gate]":
+def _read(name: str, house: "House", time: dt.datetime) -> "tuple[Job, Gate, Advice]":
     from prepadvisor.cli.gate_of import gate_of
     from prepadvisor.files import load_job
 
     job = load_job(name, house)
-    return job, gate_of(job, house, time)
-
-
-def _as_json(name: str, job: "Job", gate: "Gate") -> str:
-    holds = [hold._asdict() for hold in gate.holds]
-    told = list(gate.told)
-    data = {"clear": gate.clear, "holds": holds, "told": told, "job": job.job.number, "file": name}
-    return json.dumps(data, ensure_ascii=False)
-
-
-def gate_text(job: "Job", gate: "Gate") -> str:
-    """Return what a gate says as text: the word first, then each hold with its mend, then what to know."""
-    from prepadvisor.cli.gate_of import place_titles
-
-    places = [place for panel in gate.panels for place in panel.places]
-    clear = sum(place.is_clear for place in places)
-    said = "CLEAR TO MASK" if gate.clear else "NOT CLEAR TO MASK"
-    lines = [f"{said}   job {job.job.number} {job.colour.name}".rstrip()]
-    lines.append(f"  {clear} of {len(places)} places done on {len(gate.panels)} panel(s)")
-    last, titles = "", place_titles(gate)
-    for hold in gate.holds:
-        if hold.place != last:
-            lines += ["", f"  {hold.place}   {titles.get(hold.place, '')}".rstrip()]
-            last = hold.place
-        lines += [f"    holds: {hold.why}", f"           -> {hold.mend}"]
-    if gate.told:
-        lines += ["", "  Know:", *(f"    - {told}" for told in gate.told)]
-    return "\n".join(lines)
+    return job, *gate_of(job, house, time)

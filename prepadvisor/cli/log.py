@@ -10,23 +10,28 @@ from prepadvisor.cli.house_option import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
-    from prepadvisor.checkoff import Gate
+    from prepadvisor.records.advice import Advice
+    from prepadvisor.records.gate import Gate
     from prepadvisor.records.job import Check
 
 _EXAMPLES: Final = """\
 examples:
   prepadvisor log 1042.toml left-front-door/panel cleaned --by KM
-  prepadvisor log 1042.toml left-front-door/all scuffed --by KM --tool hand-pad --grade P1000
-  prepadvisor log 1042.toml left-front-door/E1 guide-coated --by KM
+  prepadvisor log 1042.toml A/lines scuffed --by KM --tool hand-pad --grade P1000
+  prepadvisor log 1042.toml left-front-door/all guide-coated --by KM
   prepadvisor log 1042.toml A4 inspected --by KM --result clear        a place by its number on the card
   prepadvisor log 1042.toml left-front-door/face sanded --by KM --tool da-soft --grade P1000
-  prepadvisor log 1042.toml left-front-door/E1 inspected --by KM --result clear
-  prepadvisor log 1042.toml left-front-door/E1 accepted --by JB --note "customer agreed"
+  prepadvisor log 1042.toml A/all inspected --again --by KM            renews clear looks, nothing done since
+  prepadvisor log 1042.toml left-front-door/R1 primed --by KM
+  prepadvisor log 1042.toml left-front-door/E1 accepted --by JB --note "customer agreed to it"
+  prepadvisor log 1042.toml left-front-door/E1 struck --by KM --of 3f9c-12 --note "wrong place"
 
-steps: cleaned scuffed guide-coated sanded inspected wiped accepted
-results of a look: clear lines gloss cut-through
-PANEL/panel takes cleaned and wiped; PANEL/all takes scuffed, guide-coated and sanded for every place of the
-panel; every place needs its own look. Nothing is ever rewritten: the last word on each step counts.
+steps: cleaned scuffed guide-coated sanded inspected wiped accepted primed struck
+in the booth: sealed bedded coloured cleared seen-wet
+results of a look: clear lines gloss cut-through, on fill also low pinhole
+PANEL/panel takes cleaned and wiped; PANEL/lines and PANEL/all take scuffed, guide-coated and sanded for
+every line or place of the panel; every place needs a first look of its own. Nothing is ever rewritten: a slip
+of the key is taken back by struck.
 
 exit status: 0 logged, 2 refused or bad input: the file is as it was.
 """
@@ -47,7 +52,9 @@ def parser() -> argparse.ArgumentParser:
     options.add_argument("--tool", default="", help="hand-pad, hand-foam, hand-paper, block, da, da-soft …")
     options.add_argument("--grade", default="", help="the grade with its P, such as P1000")
     options.add_argument("--pad", default="", help="instead of a grade: the shop file's own name of a pad")
-    options.add_argument("--result", default="", help="of a look: clear, lines, gloss or cut-through")
+    options.add_argument("--result", default="", help="of a look: clear, lines, gloss …")
+    options.add_argument("--of", default="", help="the id of the entry that is struck or accepted")
+    options.add_argument("--again", action="store_true", help="renew the clear looks of a whole panel")
     options.add_argument("--note", default="", help="anything worth knowing; the reason of an acceptance")
     options.add_argument("--at", help="when, if not now, such as 2026-03-02T09:40:00Z")
     add_house(options)
@@ -62,11 +69,12 @@ def run(args: argparse.Namespace) -> int:
     """
     from pathlib import Path
 
-    from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
-    from prepadvisor.cli.gate_of import gate_of, place_titles
+    from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
+    from prepadvisor.cli.gate_of import gate_of
     from prepadvisor.cli.times import time_of
     from prepadvisor.files import load_job
     from prepadvisor.files.store import append_check
+    from prepadvisor.logbook import Writer
     from prepadvisor.planning import advise
     from prepadvisor.records.trade_words import first_word
 
@@ -75,23 +83,26 @@ def run(args: argparse.Namespace) -> int:
         return 2
     house, time = house_of(args), now()
     job = load_job(args.job, house)
-    by = signed_by(args.by, args.step)
-    tool, result = first_word("tool", args.tool), first_word("result", args.result)
+    result = args.result or ("clear" if args.again else "")
+    tool, result = first_word("tool", args.tool), first_word("result", result)
     said = (tool, args.grade, args.pad, result, args.note)
-    wanted = Wanted(args.where, args.step, by, *said, at=time_of(args.at))
+    by = signed_by(args.by, args.step)
+    wanted = Wanted(args.where, args.step, by, *said, at=time_of(args.at), of=args.of, again=args.again)
     try:
-        check = log_entry(job, advise(job, house), wanted, time, house.shop.pads)
+        checks = log_entries(job, advise(job, house), wanted, time, house)
     except EntryRefusedError as refused:
         for fault in refused.faults:
             print(f"not logged: {fault}", file=sys.stderr)
         return 2
-    append_check(Path(args.job), check)
-    note_done(f"logged: {check.panel}/{check.feature} {check.step}{_how(check)}")
-    gate = gate_of(load_job(args.job, house), house, now())
-    called = place_titles(gate).get(f"{check.panel}/{check.feature}", "")
-    card = f"   (on the card: {called})" if called else ""
-    print(f"logged: {check.panel}/{check.feature} {check.step}{_how(check)}{card}")
-    print("\n".join(next_words(check, gate)))
+    writer = Writer()
+    stamped = [writer.stamp(check, job.check) for check in checks]
+    for check in stamped:
+        append_check(Path(args.job), check)
+        note_done(f"logged: {check.panel}/{check.feature} {check.step} [{check.id}]")
+    gate, advice = gate_of(load_job(args.job, house), house, now())
+    for check in stamped:
+        print(logged_words(check, advice))
+    print("\n".join(next_words(stamped[-1], gate, advice)))
     return 0
 
 
@@ -107,20 +118,43 @@ def signed_by(stated: str | None, step: str) -> str:
         return ""
 
 
-def _how(check: "Check") -> str:
-    words = [word for word in (check.tool, check.grade, check.result) if word]
-    return f" {' '.join(words)}" if words else ""
+def logged_words(check: "Check", advice: "Advice") -> str:
+    """Return what was logged, with its id and what the card calls the place."""
+    from prepadvisor.wording.names import Words
+
+    where = f"{check.panel}/{check.feature}"
+    called = Words(advice).where(where) if where in {place.id for place in advice.places} else ""
+    how = "".join(f" {word}" for word in (check.tool, check.grade, check.result) if word)
+    card = f"   (on the card: {called})" if called else ""
+    return f"logged: {where} {check.step}{how}{card}   [{check.id}]"
 
 
-def next_words(check: "Check", gate: "Gate") -> list[str]:
+def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
+    from prepadvisor.checkoff import views
+    from prepadvisor.cli.gate_text import clear_words, task_says
+    from prepadvisor.records.gate import NotDone, NotLooked
+    from prepadvisor.wording.gate_holds import hold_why
+    from prepadvisor.wording.gate_mends import mend_says
+    from prepadvisor.wording.names import Words
+
+    words = Words(advice)
     lines: list[str] = []
-    for panel in gate.panels:
-        if panel.id == check.panel:
-            here = [place for place in panel.places if place.feature == check.feature]
-            lines += [f"next at {place.id}: {place.next or 'nothing, this place is done'}" for place in here]
-            if not any(place.next for place in here):
-                lines.append(f"next on {panel.id}: {panel.next or 'nothing, this panel is done'}")
+    for panel in views(gate, advice):
+        if panel.id != check.panel:
+            continue
+        here = [place for place in panel.places if place.feature == check.feature]
+        for place in here:
+            wrong = [hold for hold in place.holds if not isinstance(hold.fact, NotDone | NotLooked)]
+            says = task_says(place.next) if place.next else "nothing, this place is done"
+            if wrong:
+                says = f"{hold_why(wrong[0].fact, words)}: {mend_says(wrong[0].mend, words)}"
+            lines.append(f"next at {place.id}: {says}")
+        if not any(place.next for place in here):
+            says = task_says(panel.next) if panel.next else "nothing, this panel is done"
+            where = panel.next.place if panel.next else panel.id
+            lines.append(f"next on {where}: {says}")
     count = len(gate.holds)
-    lines.append("the job is clear to mask" if gate.clear else f"the gate is held by {count} thing(s)")
+    clear = f"the job is {clear_words(gate).lower()}"
+    lines.append(clear if gate.clear else f"the gate is held by {count} thing(s)")
     return lines

@@ -10,9 +10,9 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.logbook import remarks
 from prepadvisor.logbook.identity import NOTHING_YET, Id, id_of, is_content_sign, name_of, utc
 from prepadvisor.logbook.people import person
+from prepadvisor.records import log_remarks as remarks
 from prepadvisor.records.job import Check
 from prepadvisor.records.words import Look
 

@@ -4,10 +4,10 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.logbook import remarks
 from prepadvisor.logbook.entries import Entry, in_order
 from prepadvisor.logbook.identity import utc
 from prepadvisor.logbook.striking import strikes
+from prepadvisor.records import log_remarks as remarks
 from prepadvisor.records.job import Check
 
 AHEAD_ALLOWED: Final = dt.timedelta(minutes=10)

@@ -7,9 +7,9 @@ that is anyone who neither looked nor worked there; where it names exactly one h
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from prepadvisor.logbook import remarks
 from prepadvisor.logbook.entries import Entry
 from prepadvisor.logbook.people import people
+from prepadvisor.records import log_remarks as remarks
 
 
 class Strikes(NamedTuple):

@@ -17,7 +17,9 @@ def test_a_job_without_a_log_is_held_with_a_mend_for_each(capsys: pytest.Capture
     assert main(["gate", JOB, "--json"]) == 1
     said = json.loads(capsys.readouterr().out)
     assert said["clear"] is False
-    assert all(set(hold) == {"place", "why", "mend"} and all(hold.values()) for hold in said["holds"])
+    assert all(set(hold) == {"place", "kind", "why", "mend"} for hold in said["holds"])
+    assert all(all(hold.values()) for hold in said["holds"])
+    assert said["stage"] == "paint"
     assert {"left-front-door/face", "left-front-wing/R1", "left-front-door"} <= {
         h["place"] for h in said["holds"]
     }
@@ -29,12 +31,15 @@ def test_the_word_stands_first(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().out.startswith("NOT CLEAR TO MASK   job 1042")
 
 
-def test_each_hold_names_its_place_as_the_card_does(capsys: pytest.CaptureFixture[str]) -> None:
-    """The wheel arch of the wing is A1 in the file and B2 on the card."""
+def test_holds_are_grouped_by_the_numbers_of_the_card_next_thing_first(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """What all places lack is said once; cleaning comes before wiping."""
     main(["gate", JOB])
-    out = capsys.readouterr().out.splitlines()
-    assert "  left-front-wing/A1   B2 wheel arch" in out
-    assert "  left-front-door/face   A the face" in out
+    out = capsys.readouterr().out
+    assert "\n  A, A1-A7, B, B1-B8\n    holds: not yet looked at\n" in out
+    assert "next: A LEFT FRONT DOOR: clean and degrease" in out
+    assert out.index("not cleaned") < out.index("not scuffed") < out.index("not yet") < out.index("not wiped")
 
 
 def test_what_the_advice_forbids_is_among_the_holds(capsys: pytest.CaptureFixture[str]) -> None:
@@ -64,10 +69,9 @@ def test_several_jobs_are_a_line_each_and_the_worst_status(
 def test_a_house_is_judged_by(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A shop without fine grades on its shelf has nothing to sand to."""
     (tmp_path / "shop.toml").write_text('shelf = ["P80", "P180", "P320"]\n', encoding="utf-8")
-    main(["gate", JOB, "--json"])
-    without = len(json.loads(capsys.readouterr().out)["holds"])
     assert main(["gate", JOB, "--house", str(tmp_path), "--json"]) == 1
-    assert len(json.loads(capsys.readouterr().out)["holds"]) > without
+    kinds = {hold["kind"] for hold in json.loads(capsys.readouterr().out)["holds"]}
+    assert "plan-holds" in kinds
 
 
 def test_a_house_folder_that_is_not_there_is_bad_usage(capsys: pytest.CaptureFixture[str]) -> None:

@@ -35,7 +35,9 @@ def test_an_entry_is_added_with_all_that_was_said(job: Path) -> None:
     assert _log(job, "left-front-door/E1", *words) == 0
     (entry,) = _entries(job)
     assert entry.pop("at").isoformat() == "2026-03-02T09:40:00+00:00"  # type: ignore[attr-defined]
-    assert str(entry.pop("basis")).startswith("colour:")
+    assert str(entry.pop("basis")).startswith("number:")
+    assert str(entry.pop("id")).endswith("-1")
+    assert entry.pop("knew") == "start"
     assert entry == {
         "by": "KM", "panel": "left-front-door", "feature": "E1", "step": "scuffed", "tool": "hand-pad",
         "grade": "P1000", "note": "lower half twice",
@@ -51,10 +53,11 @@ def test_the_file_keeps_every_byte_that_it_had(job: Path) -> None:
 
 def test_what_is_next_is_printed(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """At that place, and how much the gate still lacks."""
+    _log(job, "left-front-door", "cleaned")
     _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
     out = capsys.readouterr().out
     assert "logged: left-front-door/E1 scuffed hand-pad P1000" in out
-    assert "next at left-front-door/E1: put dry guide coat on" in out
+    assert "next at left-front-door/E1: guide coat" in out
 
 
 def test_a_scuff_too_coarse_is_logged_and_its_mend_printed(
@@ -63,13 +66,15 @@ def test_a_scuff_too_coarse_is_logged_and_its_mend_printed(
     """The truth is logged; the re-cut comes before any other way out."""
     assert _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P600") == 0
     out = capsys.readouterr().out
-    assert "P600 is too coarse: scuff it again by hand with P1000 or finer, then guide coat" in out
+    assert "P600 is coarser than the P1000 allowed here" in out
+    assert "scuff by hand with P1000 (non-woven pad), guide coat, P1000 with DA" in out
 
 
 def test_doing_what_the_mend_of_a_coarse_scuff_says_takes_its_hold_away(
     job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Scuffed again, powder, DA, looked at: that place is done."""
+    _log(job, "A", "cleaned")
     _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P600")
     _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
     _log(job, "A1", "guide-coated")

@@ -96,7 +96,8 @@ def test_after_lines_the_next_step_is_printed(
     for minute, line in enumerate(EXAMPLE.splitlines()[:6]):
         _run(line, minute, monkeypatch)
     last = capsys.readouterr().out.rpartition("logged:")[2]
-    assert "next at door/E1: guide coat, da-soft P1000 again" in last
+    assert "next at door/E1: lines were seen" in last
+    assert "guide coat, P1000 with DA" in last
     assert door.exists()
 
 

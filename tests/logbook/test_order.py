@@ -8,8 +8,16 @@ from hypothesis import strategies as st
 
 from prepadvisor.logbook import Logbook, Writer
 from prepadvisor.logbook.identity import name_of
-from prepadvisor.logbook.remarks import Ahead, KnewBelow, KnewNone, NoKnew, OutOfTurn, TimeBack, TwiceThere
 from prepadvisor.records.job import Check
+from prepadvisor.records.log_remarks import (
+    Ahead,
+    KnewBelow,
+    KnewNone,
+    NoKnew,
+    OutOfTurn,
+    TimeBack,
+    TwiceThere,
+)
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 

@@ -3,8 +3,8 @@
 import pytest
 
 from prepadvisor.logbook import Logbook, Writer, primed
-from prepadvisor.logbook.remarks import NotStruck, StruckEntry
 from prepadvisor.records.job import Check
+from prepadvisor.records.log_remarks import NotStruck, StruckEntry
 from tests.logbook.test_order import entry
 
 LEADS = ("L. D.", "M. O.")

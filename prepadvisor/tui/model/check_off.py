@@ -3,15 +3,18 @@
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
-from prepadvisor.checkoff import Gate, PanelView, PlaceView, StepView, gate
-from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entry
-from prepadvisor.records.advice import Place
+from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, ticks, views
+from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
+from prepadvisor.checkoff.recorded import recuts
+from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.records.gate import Gate
 from prepadvisor.tui.model import gate_words
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.names import Words
 from prepadvisor.wording.trade import letters
 
 STEP_WORDS: Final = {
@@ -23,14 +26,22 @@ STEP_WORDS: Final = {
     "wiped": "wiped",
     "accepted": "accepted",
 }
-BOX: Final = {"done": "[x]", "open": "[ ]", "held": "[×]", "reopened": "[ ]"}
+BOX: Final = {"done": "[x]", "open": "[ ]", "held": "[×]"}
 LOOK_WORDS: Final = {
     "clear": "clear, nothing seen",
     "lines": "lines left",
     "gloss": "gloss left",
     "cut-through": "rubbed through",
+    "low": "low spot in the fill",
+    "pinhole": "pinhole in the fill",
 }
-SEEN_WORDS: Final = {"lines": "LINES", "gloss": "GLOSS", "cut-through": "THROUGH"}
+SEEN_WORDS: Final = {
+    "lines": "LINES",
+    "gloss": "GLOSS",
+    "cut-through": "THROUGH",
+    "low": "LOW",
+    "pinhole": "PINHOLE",
+}
 _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuffed", "sanded")}
 """What a look can find that more work takes out, with the steps of that work in their order."""
 
@@ -45,55 +56,63 @@ class CheckRow(NamedTuple):
     ink: str
 
 
-def gate_of(session: Session) -> Gate | None:
+class Verdict(NamedTuple):
+    """The gate of a job with its panels laid out, and the words that it is told in."""
+
+    gate: Gate
+    panels: tuple[PanelView, ...]
+    words: Words
+
+    @property
+    def clear(self) -> bool:
+        """Whether nothing holds."""
+        return self.gate.clear
+
+
+def gate_of(session: Session) -> Verdict | None:
     """Return the gate as it stands, None without advice."""
-    if session.advice is None:
+    advice = session.advice
+    if advice is None:
         return None
-    return gate(session.job, session.advice, session.house, session.now())
+    verdict = gate(session.job, recuts(session.job, advice, session.house), session.house, session.now())
+    return Verdict(verdict, views(verdict, advice), Words(advice))
 
 
 def ticks_of(session: Session) -> dict[str, set[str]] | None:
     """Return the steps that stand as done, by place and panel, for the card; None without a log."""
     verdict = gate_of(session)
-    if verdict is None or not session.job.check:
-        return None
-    done: dict[str, set[str]] = {}
-    for panel in verdict.panels:
-        done[panel.id] = {step.step for step in (panel.cleaned, panel.wiped) if step.state == "done"}
-        for view in panel.places:
-            done[view.id] = {step.step for step in view.steps if step.state == "done"}
-            done[view.id] |= {"accepted"} if view.accepted else set()
-    return done
+    return ticks(verdict.gate) if verdict is not None and session.job.check else None
 
 
-def check_rows(session: Session, verdict: Gate) -> list[CheckRow]:
+def check_rows(session: Session, verdict: Verdict) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card."""
     rows = []
     for at, panel in enumerate(verdict.panels):
         rows.append(_panel_row(session, letters(at), panel))
         rows += [
             _place_row(session, letters(at), view)
-            for view in sorted(panel.places, key=lambda view: (view.feature == "face", view.number))
+            for view in sorted(panel.places, key=lambda view: _turn(session, view))
         ]
     return rows
 
 
-def owed(verdict: Gate, panel_id: str, step: str) -> list[PlaceView]:
-    """Return the places of a panel that still owe a step."""
+def _turn(session: Session, view: PlaceView) -> tuple[bool, int]:
+    place = place_of(session.advice, view.id)
+    return view.feature == "face", place.number if place is not None else 10_000
+
+
+def owed(verdict: Verdict, panel_id: str, step: str) -> list[PlaceView]:
+    """Return the places of a panel where a step is next: owed there, and nothing before it is."""
     panel = next(panel for panel in verdict.panels if panel.id == panel_id)
-    return [
-        view
-        for view in panel.places
-        if any(each.step == step and each.state != "done" for each in view.steps)
-    ]
+    return [view for view in panel.places if view.next is not None and STEP_OF.get(view.next.do) == step]
 
 
-def again(verdict: Gate, place_id: str, step: str) -> list[PlaceView]:
+def again(verdict: Verdict, place_id: str, step: str) -> list[PlaceView]:
     """Return the place where a look found lines or gloss, if the step is part of working it over again."""
     return [view for view in _views(verdict, place_id) if _found(view) and _has(view, step)]
 
 
-def work_of(verdict: Gate, place_id: str, step: str) -> list[PlaceView]:
+def work_of(verdict: Verdict, place_id: str, step: str) -> list[PlaceView]:
     """Return where a step is logged from the row of a place.
 
     The place itself where its look asks for the work again, else all places of its panel that owe the step;
@@ -105,7 +124,7 @@ def work_of(verdict: Gate, place_id: str, step: str) -> list[PlaceView]:
     return [view for view in _views(verdict, place_id) if _has(view, step)]
 
 
-def due_at(session: Session, verdict: Gate, place_id: str) -> str:
+def due_at(session: Session, verdict: Verdict, place_id: str) -> str:
     """Return the step that starts working a place over again after its look; empty elsewhere."""
     for view in _views(verdict, place_id):
         if gate_words.is_worked_again(session, view):
@@ -115,26 +134,15 @@ def due_at(session: Session, verdict: Gate, place_id: str) -> str:
     return ""
 
 
-def planned(session: Session, views: list[PlaceView], step: str, by: str) -> list[Wanted]:
-    """Return an entry for each place with the tool and grade that the advice asks for."""
+def planned(views: list[PlaceView], step: str, by: str) -> list[Wanted]:
+    """Return an entry for each place with the tool and grade that the plan asks for there."""
     found = []
     for view in views:
-        place = place_of(session.advice, view.id)
-        if place is not None:
-            tool, grade = asked_for(session, place, step)
-            found.append(Wanted(view.id, step, by, tool, grade))
+        tasks = [task for each in view.steps if each.step == step for task in each.tasks]
+        task = next((task for task in tasks if task.state != "done"), tasks[-1] if tasks else None)
+        if task is not None:
+            found.append(Wanted(view.id, step, by, task.tool or "", task.grade or ""))
     return found
-
-
-def asked_for(session: Session, place: Place, step: str) -> tuple[str, str]:
-    """Return the tool and grade of a step at a place, as the advice has them; empty where a step has none."""
-    if step == "scuffed":
-        grade = place.hand_coarsest if place.reach == "machine" else place.finish
-        tool = place.tool if place.reach == "hand" and place.tool else session.house.shop.hand_tool
-        return tool, grade or ""
-    if step == "sanded":
-        return place.tool or session.house.shop.finishing_tool, place.finish or ""
-    return "", ""
 
 
 def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
@@ -146,17 +154,10 @@ def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
     return [f"{what}: {', '.join(names)}" for what, names in groups.items()]
 
 
-def due_step(verdict: Gate, panel_id: str) -> str:
+def due_step(verdict: Verdict, panel_id: str) -> str:
     """Return the step that is due next on a panel; empty where nothing is."""
     panel = next((panel for panel in verdict.panels if panel.id == panel_id), None)
-    if panel is None:
-        return ""
-    if panel.cleaned.state != "done":
-        return "cleaned"
-    for step in ("scuffed", "guide-coated", "sanded", "inspected"):
-        if owed(verdict, panel_id, step):
-            return step
-    return "" if panel.wiped.state == "done" else "wiped"
+    return STEP_OF.get(panel.next.do, "") if panel is not None and panel.next is not None else ""
 
 
 def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJob]:
@@ -167,11 +168,15 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
     """
 
     def make(job: OpenJob) -> OpenJob:
-        if session.advice is None:
+        advice = session.advice
+        if advice is None:
             raise RefusedError("add a panel first")
-        pads = dict(session.house.shop.pads)
         try:
-            entries = [log_entry(job, session.advice, each, session.now(), pads) for each in wanted]
+            entries = [
+                entry
+                for each in wanted
+                for entry in log_entries(job, advice, each, session.now(), session.house)
+            ]
         except EntryRefusedError as error:
             raise RefusedError(str(error)) from error
         return revised(job, {"check": (*job.check, *entries)})
@@ -179,7 +184,7 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
     return make
 
 
-def _views(verdict: Gate, place_id: str) -> list[PlaceView]:
+def _views(verdict: Verdict, place_id: str) -> list[PlaceView]:
     return [view for panel in verdict.panels for view in panel.places if view.id == place_id]
 
 
@@ -227,7 +232,7 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
 
 
 def _box(step: StepView) -> str:
-    again = " again" if step.state == "reopened" else ""
+    again = " again" if step.again else ""
     return f"{BOX[step.state]} {STEP_WORDS[step.step]}{again}"
 
 

@@ -1,43 +1,65 @@
 """The gate in words: the banner, what is next, what holds and where, named as on the card."""
 
-import re
-from typing import Final
+from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff import Gate, PlaceView
+from prepadvisor.checkoff import PlaceView
+from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.records.gate import Ask, GateHold
+from prepadvisor.records.work import Task
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.wording import trade as words
+from prepadvisor.wording.gate_holds import hold_why
+from prepadvisor.wording.gate_mends import mend_says, next_says
+from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.trade import letters
 
-_TOOL_NAMES: Final = re.compile(r"(?<![\w-])(" + "|".join(map(re.escape, words.TOOL)) + r")(?![\w-])")
+if TYPE_CHECKING:
+    from prepadvisor.tui.model.check_off import Verdict
 
 
-def banner_words(verdict: Gate) -> str:
+def banner_words(verdict: "Verdict") -> str:
     """Return the gate in one line."""
+    said = clear_words(verdict)
     if verdict.clear:
-        return "√ CLEAR TO MASK"
-    count = len(verdict.holds)
-    return f"× NOT CLEAR TO MASK: {count} thing{'s' if count != 1 else ''} left"
+        return f"√ {said}"
+    count = len(verdict.gate.holds)
+    return f"× NOT {said}: {count} thing{'s' if count != 1 else ''} left"
 
 
-def next_words(session: Session, verdict: Gate) -> str:
+def clear_words(verdict: "Verdict") -> str:
+    """Return what the stage that is worked says when it is passed."""
+    stages = verdict.gate.work.stages
+    return stages[0].clear if stages else "CLEAR TO MASK"
+
+
+def next_words(session: Session, verdict: "Verdict") -> str:
     """Return the next thing to do, in words."""
-    for at, panel in enumerate(verdict.panels):
-        if panel.next:
-            says = in_trade_words(panel.next)
-            return f"NEXT, {letters(at)} {panel_name(session, panel.id)}: {says}"
-    if verdict.holds:
-        hold = verdict.holds[0]
-        says = in_trade_words(f"{hold.why}; {hold.mend}")
-        return f"NEXT, {where_words(session, hold.place)}: {says}"
-    told = [in_trade_words(told_words(session, says)) for says in verdict.told[:1]]
-    return "; ".join(told) or f"masking may start; wiped {session.now():%H:%M}"
+    found = [hold for hold in verdict.gate.holds if hold.place in {each.place for each in verdict.gate.found}]
+    if found:
+        return f"NEXT, {where_words(session, found[0].place)}: {_hold_words(verdict, found[0])}"
+    for panel in verdict.panels:
+        if panel.next is not None:
+            return f"NEXT, {where_words(session, panel.next.place)}: {task_words(panel.next)}"
+    if verdict.gate.holds:
+        hold = verdict.gate.holds[0]
+        return f"NEXT, {where_words(session, hold.place)}: {_hold_words(verdict, hold)}"
+    told = [remark_says(each, verdict.words) for each in verdict.gate.told[:1]]
+    return "; ".join(told) or f"masking may start; {_wiped(verdict)}"
 
 
-def in_trade_words(text: str) -> str:
-    """Return words of the check-off with tools named as in the trade, not as in files."""
-    return _TOOL_NAMES.sub(lambda found: words.TOOL[found[0]], text)
+def task_words(task: Task) -> str:
+    """Return a task as something to do."""
+    return next_says(Ask(task.do, task.tool, task.grade, task.range))
+
+
+def _wiped(verdict: "Verdict") -> str:
+    times = [check.at for check in verdict.gate.said if check.step == "wiped"]
+    return f"wiped {times[-1]:%H:%M}" if times else "wiped"
+
+
+def _hold_words(verdict: "Verdict", hold: GateHold) -> str:
+    return f"{hold_why(hold.fact, verdict.words)}; {mend_says(hold.mend, verdict.words)}"
 
 
 def where_words(session: Session, place_id: str) -> str:
@@ -53,19 +75,13 @@ def where_words(session: Session, place_id: str) -> str:
     return f"{place_label(letters(at), place)} {place_name(place)}"
 
 
-def told_words(session: Session, told: str) -> str:
-    """Return a remark of the gate with the place it starts with named as on the card."""
-    where, colon, says = told.partition(": ")
-    return f"{where_words(session, where)}: {says}" if colon else told
-
-
-def hold_lines(session: Session, verdict: Gate) -> list[str]:
+def hold_lines(session: Session, verdict: "Verdict") -> list[str]:
     """Return everything that holds, each with its mend, then what is only to be known."""
     lines = []
-    for hold in verdict.holds:
-        lines += [f"{where_words(session, hold.place)}: {hold.why}", f"   mend: {hold.mend}"]
-    told = [f"To know: {told_words(session, says)}" for says in verdict.told]
-    return [in_trade_words(line) for line in (*lines, "", *told)]
+    for hold in verdict.gate.holds:
+        why, mend = hold_why(hold.fact, verdict.words), mend_says(hold.mend, verdict.words)
+        lines += [f"{where_words(session, hold.place)}: {why}", f"   mend: {mend}"]
+    return [*lines, "", *(f"To know: {remark_says(told, verdict.words)}" for told in verdict.gate.told)]
 
 
 def is_worked_again(session: Session, view: PlaceView) -> bool:
@@ -77,10 +93,10 @@ def is_worked_again(session: Session, view: PlaceView) -> bool:
     panel_id, _, part_id = view.id.partition("/")
     here = (check for check in reversed(session.job.check) if check.panel == panel_id)
     last = next((check.step for check in here if check.feature in {part_id, "all"}), "")
-    return last in {"scuffed", "sanded"}
+    return last in WORK_STEPS - {"guide-coated"}
 
 
-def here_words(session: Session, verdict: Gate, place_id: str) -> str:
+def here_words(session: Session, verdict: "Verdict", place_id: str) -> str:
     """Return what to do at a place whose last entry cannot stand; empty elsewhere."""
     for panel in verdict.panels:
         for view in panel.places:
@@ -89,7 +105,7 @@ def here_words(session: Session, verdict: Gate, place_id: str) -> str:
             if view.look != "cut-through" and is_worked_again(session, view):
                 return "HERE: worked over again; now look at it again under the lamp, and log what is seen"
             if view.holds and any(step.state == "held" for step in view.steps):
-                return f"HERE: {in_trade_words(view.holds[0].mend)}"
+                return f"HERE: {mend_says(view.holds[0].mend, verdict.words)}"
     return ""
 
 

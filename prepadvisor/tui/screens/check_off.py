@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.widget import Widget
 
 from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.logbook.people import is_reason
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import check_off, gate_words
@@ -150,11 +151,11 @@ the last entry back as long as it is not saved; after that, log the step again a
             ask_text(
                 self, "Reason, for the card", "",
                 lambda reason: self._log("accepted", [Wanted(where, "accepted", lead, note=reason)]),
-                fault_of=lambda text: "" if text else "a reason is needed",
+                fault_of=lambda text: "" if is_reason(text) else "a reason in words is needed",
             )  # fmt: skip
 
         ask_text(
-            self, f"Lead's initials for {self._place_words()}", "", with_reason,
+            self, f"Who accepts {self._place_words()}? Initials (not of who did it)", "", with_reason,
             fault_of=lambda text: "" if text else "the lead's initials are needed",
         )  # fmt: skip
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 
-from prepadvisor.checkoff import Gate
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import check_off
@@ -21,7 +20,7 @@ class Logging(View):
         """Start without a gate."""
         super().__init__()
         self._session: Session | None = None
-        self._gate: Gate | None = None
+        self._gate: check_off.Verdict | None = None
 
     def _ask_work(self, place_id: str, step: str, by: str) -> None:
         session, verdict = self._session, self._gate
@@ -29,9 +28,9 @@ class Logging(View):
             return
         views = check_off.work_of(verdict, place_id, step)
         if not views:
-            self.say(f"nothing on this panel owes that step: {STEP_WORDS[step]}", refused=True)
+            self.say(f"nothing on this panel owes that step now: {STEP_WORDS[step]}", refused=True)
             return
-        wanted = check_off.planned(session, views, step, by)
+        wanted = check_off.planned(views, step, by)
         if step == "guide-coated":
             self._log(step, wanted)
             return

@@ -1,12 +1,11 @@
 """The check-off's rows and entries."""
 
-from prepadvisor.checkoff import Gate
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.session import Session
 
 
-def _gate(session: Session) -> Gate:
+def _gate(session: Session) -> check_off.Verdict:
     verdict = check_off.gate_of(session)
     assert verdict is not None
     return verdict
@@ -34,7 +33,7 @@ def test_boxes_are_written_not_coloured(session: Session) -> None:
 def test_one_key_logs_each_place_with_its_own_grade(session: Session) -> None:
     """Hand-only places are scuffed finer than those a DA follows on."""
     views = check_off.owed(_gate(session), "left-front-door", "scuffed")
-    wanted = {each.where: each.grade for each in check_off.planned(session, views, "scuffed", "KM")}
+    wanted = {each.where: each.grade for each in check_off.planned(views, "scuffed", "KM")}
     assert wanted["left-front-door/H1"] == "P1500"
     assert wanted["left-front-door/E1"] == "P1000"
 
@@ -58,7 +57,7 @@ def test_the_step_that_is_due_follows_the_work(session: Session) -> None:
             for view in check_off.owed(verdict, panel, step):
                 _log(session, [Wanted(view.id, step, "KM", result="clear")])
         else:
-            _log(session, check_off.planned(session, check_off.owed(verdict, panel, step), step, "KM"))
+            _log(session, check_off.planned(check_off.owed(verdict, panel, step), step, "KM"))
     assert due == ["cleaned", "scuffed", "guide-coated", "sanded", "inspected", "wiped"]
     assert all(view.is_clear for view in _gate(session).panels[0].places)
     assert not _gate(session).clear

@@ -27,10 +27,10 @@ def test_initials_are_asked_once(demo: Desk, play: Play) -> None:
     """The first step asks for them, the second does not."""
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        await pilot.press("c", "k", "m", "enter", "g")
+        await pilot.press("c", "k", "m", "enter", "w")
         await pilot.pause()
         assert {check.by for check in _job(app).check} == {"km"}
-        assert {check.step for check in _job(app).check} == {"cleaned", "guide-coated"}
+        assert {check.step for check in _job(app).check} == {"cleaned", "wiped"}
 
     play(demo, script, view="check-off")
 
@@ -91,8 +91,11 @@ def test_the_lead_accepts_with_initials_and_a_reason(demo: Desk, play: Play) -> 
         assert _job(app).check == ()
         await pilot.press("o", "k", "enter")
         await pilot.pause()
+        assert _job(app).check == ()
+        await pilot.press("space", *"with", "space", *"him", "enter")
+        await pilot.pause()
         check = _job(app).check[-1]
-        assert (check.step, check.by, check.note, check.feature) == ("accepted", "jb", "ok", "E1")
+        assert (check.step, check.by, check.note, check.feature) == ("accepted", "jb", "ok with him", "E1")
 
     play(demo, script, view="check-off")
 

@@ -1,0 +1,151 @@
+"""What the lead accepted: of all acceptances at a place, those that count, and why the others do not.
+
+Where the shop names no lead, anyone may accept but who did the work; where it names exactly one, he may
+accept his own; where it names more, one of them, never his own. A reason in words is always needed. From
+fine flake on nothing coarser than P800 is ever accepted; a rub-through, gloss and a cut too fine never
+are.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple
+
+from prepadvisor.checkoff.basis import changed
+from prepadvisor.checkoff.replay import said
+from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.logbook import Entry
+from prepadvisor.logbook.people import is_reason, people
+from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
+from prepadvisor.records.words import FLAKES
+from prepadvisor.surface.grades import is_finer
+
+COARSEST_ACCEPTED: Final = "P800"
+"""From fine flake on nobody accepts a scuff coarser than this. Common practice, no source."""
+
+
+class Acceptances(NamedTuple):
+    """Numbers of the entries that are accepted, with the acceptance, and what is to be told."""
+
+    of: Mapping[int, Entry]
+    told: tuple[Accepted | NotAccepted, ...]
+
+
+class Rules(NamedTuple):
+    """Who may accept and what never is: leads of the shop, the flake as judged, the place's basis now."""
+
+    leads: tuple[str, ...]
+    flake: str
+    basis: str
+
+
+def acceptances(
+    place: str, words: Sequence[Entry], outside: Mapping[int, HoldFact], spent: Sequence[int], rules: Rules
+) -> Acceptances:
+    """Find what is accepted at a place.
+
+    Args:
+        place: its id.
+        words: its entries that stand, in the order of the file.
+        outside: what is wrong with the tool or grade of its cuts, by the number of the entry.
+        spent: numbers of passes that took more film than may come off.
+        rules: who may accept what.
+    """
+    if not any(entry.check.step == "accepted" for entry in words):
+        return Acceptances({}, ())
+    by_name = {entry.name: entry for entry in words}
+    found: dict[int, Entry] = {}
+    told: list[Accepted | NotAccepted] = []
+    can = {*outside, *spent}
+    for entry in words:
+        if entry.check.step != "accepted":
+            continue
+        target, why = _target(entry, words, by_name, can)
+        why = why or _why_not(entry, target, words, outside, rules)
+        if why is not None:
+            leads = rules.leads if why == "not-a-lead" else ()
+            parts = changed(entry.check.basis, rules.basis) if why == "moved" else ()
+            told.append(NotAccepted(place, said(entry), why, leads, parts))
+        elif target is not None:
+            found[target.number] = entry
+            own = entry.who in workers(words, entry)
+            told.append(Accepted(place, said(entry), said(target), own))
+    return Acceptances(found, tuple(told))
+
+
+def workers(words: Sequence[Entry], before: Entry) -> frozenset[str]:
+    """Return who worked at a place before an entry."""
+    return frozenset(
+        entry.who for entry in words if entry.check.step in WORK_STEPS and entry.number < before.number
+    )
+
+
+def may_accept(entry: Entry, at_work: frozenset[str], leads: Sequence[str]) -> WhyNotAccepted | None:
+    """Return why somebody may not accept, None where he may."""
+    if not entry.who:
+        return "no-initials"
+    named = people(leads)
+    if len(named) == 1:
+        return None if entry.who in named else "not-a-lead"
+    if named and entry.who not in named:
+        return "not-a-lead"
+    return "own-work" if entry.who in at_work else None
+
+
+def _target(
+    entry: Entry, words: Sequence[Entry], by_name: Mapping[str, Entry], can: set[int]
+) -> tuple[Entry | None, WhyNotAccepted | None]:
+    if entry.check.of:
+        target = by_name.get(entry.check.of)
+        return target, None if target is not None else "no-such-entry"
+    findings = [
+        each
+        for each in words
+        if each.number < entry.number and (each.is_adverse or each.number in can or each.edited)
+    ]
+    return (findings[-1], None) if findings else (None, "nothing-to-accept")
+
+
+def _why_not(
+    entry: Entry,
+    target: Entry | None,
+    words: Sequence[Entry],
+    outside: Mapping[int, HoldFact],
+    rules: Rules,
+) -> WhyNotAccepted | None:
+    if target is None:
+        return "nothing-to-accept"
+    if entry.edited:
+        return "edited"
+    if entry.ahead:
+        return "ahead"
+    if not entry.knew(target):
+        return "not-known"
+    who = may_accept(entry, workers(words, entry), rules.leads)
+    if who is not None:
+        return who
+    if not is_reason(entry.check.note):
+        return "no-reason"
+    if target.check.result == "cut-through":
+        return "rubbed-through"
+    if target.check.result == "gloss":
+        return "gloss"
+    if isinstance(outside.get(target.number), CutTooFine):
+        return "too-fine"
+    if changed(entry.check.basis, rules.basis):
+        return "moved"
+    fine = rules.flake not in FLAKES or FLAKES.index(rules.flake) >= FLAKES.index("fine")
+    if fine and _too_coarse(target, words, entry):
+        return "too-coarse"
+    return None
+
+
+def _too_coarse(target: Entry, words: Sequence[Entry], before: Entry) -> bool:
+    """Say whether the accepted cut, or the last one under an accepted look, is coarser than may be."""
+    cut = target
+    if target.check.step not in {"scuffed", "sanded"}:
+        cuts = [
+            each for each in words if each.check.step in {"scuffed", "sanded"} and each.number < before.number
+        ]
+        if not cuts:
+            return True
+        cut = cuts[-1]
+    return cut.check.grade is None or is_finer(COARSEST_ACCEPTED, cut.check.grade)

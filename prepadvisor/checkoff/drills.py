@@ -1,0 +1,130 @@
+"""What to do where a look found something: which passes first, which then, and whether film lets them be cut.
+
+No grade is named that the rules forbid at the place: one grade back is only taken where it lies in the range
+that the plan has for a pass there.
+"""
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from prepadvisor.checkoff.limits import one_grade_back
+from prepadvisor.records.gate import Ask, Bed, Drill, LeadDecides
+from prepadvisor.records.words import DA_TOOLS, FLAKES, Look, Zone
+from prepadvisor.records.work import Task
+from prepadvisor.surface.grades import is_finer
+
+BED_GRADE_COARSEST: Final = "P800"
+"""From fine flake on no wet bed lies over a scuff coarser than this."""
+
+BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
+"""Surfaces that a wet bed may go over."""
+
+
+class DrillGround(NamedTuple):
+    """What a drill goes by.
+
+    Attributes:
+        chain: the tasks of the place but its look.
+        surface: what is sanded there.
+        zones: its zones.
+        flake: the flake as judged.
+        shelf: grades of the shop.
+        room: whether film lets one more pass be cut.
+        last_grade: the grade of the last cut there as logged, None where none is.
+    """
+
+    chain: Sequence[Task]
+    surface: str
+    zones: tuple[Zone, ...]
+    flake: str
+    shelf: Sequence[str]
+    room: bool = True
+    last_grade: str | None = None
+
+
+def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDecides:
+    """Return what a finding asks for.
+
+    Args:
+        result: what was seen.
+        ground: the place.
+        times: how many looks in a row saw it.
+    """
+    on_fill = ground.surface in {"filler", "feather-edge"}
+    bed = _bed(ground)
+    if result in {"clear", "cut-through"}:
+        return Drill(result, (), zones=ground.zones, bed="no", on_fill=on_fill)
+    if not ground.room:
+        return LeadDecides(may_accept=result != "gloss")
+    again = _again(ground.chain)
+    if result == "gloss":
+        first = tuple(map(ask, ground.chain))
+        return Drill(result, first, (), _minutes(ground.chain), "no", ground.zones, on_fill)
+    if result in {"low", "pinhole"}:
+        first = tuple(map(ask, ground.chain))
+        return Drill(result, first, (), _minutes(ground.chain), "no", ground.zones, on_fill)
+    back = _back(ground)
+    first, then = (again, back) if times < 2 else (back, ())
+    minutes = sum(task.minutes for task in _last(ground.chain))
+    return Drill(result, first, then, minutes, bed, ground.zones, on_fill)
+
+
+def ask(task: Task) -> Ask:
+    """Return a task as something to do."""
+    return Ask(task.do, task.tool, task.grade, task.range)
+
+
+def _last(chain: Sequence[Task]) -> tuple[Task, ...]:
+    """Return the last pass over the place with its powder; split places have two."""
+    cuts = [task for task in chain if task.do == "sand"] or [task for task in chain if task.do == "scuff"]
+    if not cuts:
+        return ()
+    final = [task for task in cuts if not any(task.id in other.after for other in chain)]
+    named = {each for task in final for each in task.after}
+    powder = [task for task in chain if task.do == "powder" and task.id in named]
+    return (*powder, *(final or cuts[-1:]))
+
+
+def _again(chain: Sequence[Task]) -> tuple[Ask, ...]:
+    """Return the last pass once more, with powder where a machine goes: it shows what is left."""
+    last = _last(chain)
+    by_machine = any(task.do == "sand" and task.tool in DA_TOOLS for task in last)
+    if by_machine and not any(task.do == "powder" for task in last):
+        return (Ask("powder"), *map(ask, last))
+    return tuple(map(ask, last))
+
+
+def _back(ground: DrillGround) -> tuple[Ask, ...]:
+    """Return the pass before the last and the last: the plan's own, or one grade back where allowed."""
+    last = [task for task in _last(ground.chain) if task.do != "powder"]
+    if not last:
+        return ()
+    again = _again(ground.chain)
+    earlier = [
+        task
+        for task in ground.chain
+        if task.do == last[-1].do and task not in last and task.grade and last[-1].grade
+        and is_finer(last[-1].grade, task.grade)
+    ]  # fmt: skip
+    if earlier:
+        powder = (Ask("powder"),) if again and again[0].do == "powder" else ()
+        return (*powder, ask(earlier[-1]), *again)
+    grade = last[-1].grade
+    back = one_grade_back(grade, ground.shelf) if grade else None
+    if back is None or last[-1].range is None or is_finer(last[-1].range[0], back):
+        return ()
+    powder = (Ask("powder"),) if again and again[0].do == "powder" else ()
+    return (*powder, Ask(last[-1].do, last[-1].tool, back, last[-1].range), *again)
+
+
+def _minutes(chain: Sequence[Task]) -> float:
+    return sum(task.minutes for task in chain)
+
+
+def _bed(ground: DrillGround) -> Bed:
+    if ground.surface not in BEDDED or all(zone == "clear" for zone in ground.zones):
+        return "no"
+    fine = ground.flake not in FLAKES or FLAKES.index(ground.flake) >= FLAKES.index("fine")
+    if fine and (ground.last_grade is None or is_finer(BED_GRADE_COARSEST, ground.last_grade)):
+        return "too-coarse"
+    return "lead"

@@ -1,0 +1,185 @@
+"""One place judged: its tasks with their states, what its looks found, what holds, what is told."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from prepadvisor.checkoff.accepting import Rules, acceptances
+from prepadvisor.checkoff.bench import Bench
+from prepadvisor.checkoff.film import Ledger, budget, ledger
+from prepadvisor.checkoff.limits import cuts_deeper
+from prepadvisor.checkoff.looks import Scene, Seen, look, wet_looks
+from prepadvisor.checkoff.mend import Mender
+from prepadvisor.checkoff.mended import mends
+from prepadvisor.checkoff.replay import Replay, out_of_limits, said
+from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.logbook import Entry
+from prepadvisor.records import gate as g
+from prepadvisor.records.work import Task
+
+
+class Worked(NamedTuple):
+    """A place's work, before other places and its looks are held against it."""
+
+    bench: Bench
+    words: tuple[Entry, ...]
+    replay: Replay
+    ledger: Ledger
+    accepted: Mapping[int, Entry]
+    told: tuple[g.CheckRemark, ...]
+
+
+def worked(bench: Bench, words: Sequence[Entry], flake: str) -> Worked:
+    """Replay the work at a place.
+
+    Args:
+        bench: the place.
+        words: the entries that speak for it, in the order of the file.
+        flake: the flake as judged.
+    """
+    floor = bench.ground.floor
+    cuts = [entry for entry in words if entry.check.step in WORK_STEPS]
+    outside = out_of_limits(cuts, bench.chain, bench.ground)
+    film = ledger(cuts, bench.chain, budget(bench.ground.spots, bench.panel), floor)
+    spent = (film.over.number,) if film.over is not None else ()
+    rules = Rules(floor.shop.leads, flake, bench.basis)
+    accepted = acceptances(bench.place.id, words, outside, spent, rules)
+    replay = Replay(bench.chain, bench.ground, accepted.of)
+    replay.enter(cuts)
+    return Worked(bench, tuple(words), replay, film, accepted.of, accepted.told)
+
+
+class Around(NamedTuple):
+    """What a place is held against outside itself.
+
+    Attributes:
+        first: the first entry that ever did each task of the job, by task id.
+        beside: work at other places that its look must follow.
+        patches: entries at each patch that touches it.
+        edited: entries of the whole panel whose place in the file was changed by hand.
+        now: the present time, in UTC.
+        flake: the flake as judged.
+    """
+
+    first: Mapping[str, Entry]
+    beside: Sequence[Entry]
+    patches: Mapping[str, Sequence[Entry]]
+    edited: Sequence[Entry]
+    now: dt.datetime
+    flake: str
+
+
+class Judged(NamedTuple):
+    """What a place comes to: facts of its tasks, the look, holds, findings and what is told."""
+
+    worked: Worked
+    facts: Mapping[str, g.HoldFact]
+    seen: Seen
+    holds: tuple[g.GateHold, ...]
+    found: tuple[g.Found, ...]
+    told: tuple[g.CheckRemark, ...]
+
+
+_FINDINGS = (
+    g.CutTooCoarse, g.CutTooFine, g.StillCoarse, g.ShowsLines, g.WrongTool, g.NotAsked, g.NotRecorded,
+)  # fmt: skip
+
+
+def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
+    """Judge a place.
+
+    Args:
+        work: its work, replayed.
+        tasks: all tasks of the stage, by id.
+        around: what it is held against.
+    """
+    bench, replay = work.bench, work.replay
+    where = bench.place.id
+    mender = Mender(bench, replay, work.ledger, around.flake)
+    facts: dict[str, g.HoldFact] = {}
+    holds: list[g.GateHold] = []
+    found: list[g.Found] = []
+    for task in bench.chain:
+        fact = replay.fact(task) or _early(task, replay.done[task.id], tasks, around.first)
+        if fact is None:
+            continue
+        facts[task.id] = fact
+        hold = g.GateHold(where, fact, mender.of_task(task, fact))
+        holds.append(hold)
+        if isinstance(fact, _FINDINGS):
+            found.append(g.Found(*hold))
+    if work.ledger.over is not None and work.ledger.over.number not in work.accepted:
+        spent = g.FilmSpent(said(work.ledger.over), work.ledger.off_um, work.ledger.off_max_um or 0.0)
+        holds.insert(0, g.GateHold(where, spent, g.LeadDecides(may_accept=True)))
+        found.append(g.Found(where, spent, g.LeadDecides(may_accept=True)))
+    scene = _scene(work, around)
+    seen = look(scene)
+    if seen.fact is not None and bench.look is not None:
+        facts[bench.look.id] = seen.fact
+    wet = wet_looks(scene)
+    for fact in (*seen.found, *wet):
+        hold = g.GateHold(where, fact, mender.of_look(fact, work.words))
+        holds.insert(0 if isinstance(fact, g.RubbedThrough) else len(holds), hold)
+        found.append(g.Found(*hold))
+    if seen.fact is not None and not seen.found and bench.look is not None:
+        holds.append(g.GateHold(where, seen.fact, mender.of_look(seen.fact, work.words)))
+    told = (*work.told, *seen.told, *_other_than_asked(work))
+    return Judged(work, facts, seen, tuple(holds), tuple(found), told)
+
+
+def _early(
+    task: Task, entry: Entry, tasks: Mapping[str, Task], first: Mapping[str, Entry]
+) -> g.HoldFact | None:
+    """Return which task of another place an entry came before, None where it came before none."""
+    for each in task.after:
+        other = tasks.get(each)
+        if other is None or other.place == task.place or not other.owed:
+            continue
+        before = first.get(each)
+        if before is None or not (entry.knew(before) or entry.number == before.number):
+            return g.TooEarly(said(entry), other.do, other.place, said(before) if before else None)
+    return None
+
+
+def _scene(work: Worked, around: Around) -> Scene:
+    bench, replay = work.bench, work.replay
+    edited = [entry for entry in replay.done.values() if entry.edited]
+    mended = mends(work.words, bench.basis, bench.zones, around.patches, is_patch=bench.kind == "patch")
+    return Scene(
+        bench.place.id,
+        work.words,
+        around.beside,
+        bench.basis,
+        work.accepted,
+        mended,
+        bench.zones,
+        bench.ground.floor.shop.look_hours,
+        around.now,
+        max(edited, key=lambda each: each.number) if edited else None,
+        tuple(around.edited),
+    )
+
+
+def _other_than_asked(work: Worked) -> list[g.CheckRemark]:
+    """Tell what is allowed but not what the card says: another grade of the range, a deeper tool."""
+    told: list[g.CheckRemark] = []
+    for task in work.bench.chain:
+        entry = work.replay.done.get(task.id)
+        if entry is None or task.do == "powder":
+            continue
+        tool, grade = entry.check.tool, entry.check.grade
+        deeper = (
+            tool is not None and task.tool is not None and tool != task.tool
+            and cuts_deeper(tool, task.tool, work.bench.ground.floor)
+        )  # fmt: skip
+        other = work.replay.is_last_touch(task) and grade != task.grade
+        if deeper or other:
+            told.append(
+                g.OtherThanAsked(
+                    work.bench.place.id,
+                    said(entry),
+                    task.tool if deeper else None,
+                    task.grade if other else None,
+                )
+            )
+    return told

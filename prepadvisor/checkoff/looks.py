@@ -1,0 +1,200 @@
+"""Whether a look at a place counts: later than all work there and beside it, clear, of this job, not old.
+
+What a look found stays until work there and a later look that knew of it, or until the lead accepts it; a
+rub-through only until its mend. Of looks that did not know of each other the adverse one stands.
+"""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple
+
+from prepadvisor.checkoff.basis import changed
+from prepadvisor.checkoff.replay import said
+from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.logbook import Entry
+from prepadvisor.records.gate import (
+    BasisMoved,
+    ByHand,
+    CheckRemark,
+    ClearWithoutWork,
+    DatedAhead,
+    HoldFact,
+    LookedBefore,
+    LookOld,
+    NoResult,
+    NotLooked,
+    RubbedThrough,
+    SawSomething,
+)
+from prepadvisor.records.words import Zone
+
+TOLD_HOURS: Final = 24.0
+"""From this age on a look is told."""
+
+
+class Scene(NamedTuple):
+    """What the looks at a place are held against.
+
+    Attributes:
+        place: its id.
+        words: its entries that stand, those for all places of the panel among them.
+        beside: work at other places that its look must follow.
+        basis: what it rests on now.
+        accepted: entries that the lead accepted, by number.
+        mended: numbers of rub-throughs that have their mend, with the entry that is the mend's.
+        zones: its zones.
+        hours: how long a look counts.
+        now: the present time, in UTC.
+        edited: an entry there whose place in the file was changed by hand and that speaks for its work.
+        edited_panel: such entries of the whole panel, which a look has to know.
+    """
+
+    place: str
+    words: Sequence[Entry]
+    beside: Sequence[Entry]
+    basis: str
+    accepted: Mapping[int, Entry]
+    mended: Mapping[int, Entry]
+    zones: tuple[Zone, ...]
+    hours: float
+    now: dt.datetime
+    edited: Entry | None = None
+    edited_panel: Sequence[Entry] = ()
+
+
+class Seen(NamedTuple):
+    """What the looks come to: the entry that speaks, why it does not count, what was found, its age [h]."""
+
+    entry: Entry | None
+    fact: HoldFact | None
+    found: tuple[HoldFact, ...] = ()
+    told: tuple[CheckRemark, ...] = ()
+    age: float = 0.0
+
+
+def look(scene: Scene) -> Seen:
+    """Judge the looks at a place."""
+    own = [each for each in scene.words if each.check.step == "inspected"]
+    looks = [each for each in own if each.check.feature != "all"]
+    for_all = [each for each in own if each.check.feature == "all"]
+    found = tuple(_standing(scene, own))
+    told = tuple(_told(scene, looks))
+    if not looks:
+        return Seen(None, NotLooked(said(for_all[-1]) if for_all else None), found, told)
+    if found:
+        newest = [each for each in own if each.number == _number(found[0])]
+        return Seen(newest[0] if newest else looks[-1], found[0], found, told)
+    tries = [(each, _fault(scene, each, for_all)) for each in reversed(looks)]
+    good = next((each for each, fact in tries if fact is None), None)
+    if good is None:
+        return Seen(tries[0][0], tries[0][1], (), told)
+    return Seen(good, None, (), told, _age(scene, good, for_all))
+
+
+def wet_looks(scene: Scene) -> tuple[HoldFact, ...]:
+    """Return what was seen wet in the booth and still stands: lines and rub-throughs; all else is no hold."""
+    wet = [each for each in scene.words if each.check.step == "seen-wet"]
+    return tuple(_standing(scene, wet))
+
+
+def _number(fact: HoldFact) -> int:
+    return fact.said.number if isinstance(fact, SawSomething | RubbedThrough) else 0
+
+
+def _standing(scene: Scene, looks: Sequence[Entry]) -> list[HoldFact]:
+    """Return what was found and is not mended, rub-throughs first, else the newest first."""
+    rubbed: list[HoldFact] = []
+    others: list[HoldFact] = []
+    for each in reversed(looks):
+        if not each.is_adverse or each.number in scene.accepted:
+            continue
+        if each.check.step == "seen-wet" and each.check.result not in {"lines", "cut-through"}:
+            continue
+        if each.check.result == "cut-through":
+            mend = scene.mended.get(each.number)
+            if mend is None or not _looked_after(scene, each, mend):
+                rubbed.append(RubbedThrough(said(each), scene.zones))
+        elif each.check.result and not _worked_over(scene, each):
+            others.append(SawSomething(said(each), each.check.result, _in_a_row(looks, each)))
+    return [*rubbed, *others]
+
+
+def _worked_over(scene: Scene, adverse: Entry) -> bool:
+    """Say whether work there and a clear look after it followed, both by writers who knew of the finding."""
+    work = [
+        each
+        for each in scene.words
+        if (each.check.step in WORK_STEPS or each.check.step == "primed")
+        and each.knew(adverse)
+        and not each.ahead
+    ]
+    return any(_looked_after(scene, adverse, each) for each in work)
+
+
+def _looked_after(scene: Scene, adverse: Entry, work: Entry) -> bool:
+    return any(
+        each.check.result == "clear"
+        and each.check.step in {"inspected", "seen-wet"}
+        and each.check.feature != "all"
+        and not each.ahead
+        and each.knew(adverse)
+        and each.knew(work)
+        for each in scene.words
+    )
+
+
+def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | None:
+    if look.ahead:
+        return DatedAhead(said(look))
+    if look.check.result is None:
+        return NoResult(said(look))
+    if look.is_adverse and look.number not in scene.accepted:
+        return SawSomething(said(look), look.check.result)
+    work = [each for each in scene.words if each.check.step in WORK_STEPS or each.check.step == "primed"]
+    later = [each for each in (*work, *scene.beside) if not look.knew(each)]
+    if later:
+        return LookedBefore(said(look), said(max(later, key=lambda each: each.number)))
+    if look.edited and look.number not in scene.accepted:
+        return ByHand(said(look))
+    if scene.edited is not None and scene.edited.number not in scene.accepted:
+        return ByHand(said(scene.edited))
+    unknown = [each for each in scene.edited_panel if not look.knew(each)]
+    if unknown:
+        return ByHand(said(unknown[0]))
+    moved = changed(look.check.basis, scene.basis)
+    if moved:
+        return BasisMoved(said(look), moved)
+    hours = _age(scene, look, for_all)
+    return LookOld(said(look), hours, scene.hours) if hours > scene.hours else None
+
+
+def _age(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> float:
+    """Return the hours since a look, or since one entry for all renewed it with nothing done between."""
+    newest = look.at
+    work = [each for each in scene.words if each.check.step in WORK_STEPS or each.check.step == "primed"]
+    for each in for_all:
+        counts = each.check.result == "clear" and not each.ahead and not each.edited
+        if counts and all(each.knew(one) for one in (look, *work, *scene.beside)):
+            newest = max(newest, each.at)
+    return max(0.0, (scene.now - newest).total_seconds() / 3600)
+
+
+def _told(scene: Scene, looks: Sequence[Entry]) -> list[CheckRemark]:
+    if len(looks) < 2:
+        return []
+    before, last = looks[-2], looks[-1]
+    worked = any(
+        before.number < each.number < last.number and each.check.step in WORK_STEPS for each in scene.words
+    )
+    if not before.is_adverse or last.is_adverse or worked:
+        return []
+    return [ClearWithoutWork(scene.place, said(before), said(last))]
+
+
+def _in_a_row(looks: Sequence[Entry], last: Entry) -> int:
+    times = 0
+    for each in reversed([one for one in looks if one.number <= last.number]):
+        if each.check.result != last.check.result:
+            break
+        times += 1
+    return times

@@ -1,0 +1,63 @@
+"""Primer in the log: what it re-opens, and whether the stage before it was clear when it was put on."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from prepadvisor.checkoff.bench import Bench
+from prepadvisor.checkoff.floor import ShopFloor
+from prepadvisor.logbook import Entry, Primed
+from prepadvisor.records import gate as g
+from prepadvisor.records.advice import Advice
+from prepadvisor.records.job import Job
+
+
+def since_primed(words: Sequence[Entry], bench: Bench, primed: Sequence[Primed]) -> list[Entry]:
+    """Return the entries at a place that count since it was last primed, that entry the first of them.
+
+    A patch starts anew under its primer, every place of a panel that was primed whole.
+    """
+    whole = [each for each in primed if each.panel == bench.place.panel]
+    last = max(
+        (each.number for each in whole if each.feature in {bench.place.feature, "panel"}),
+        default=0,
+    )
+    return [entry for entry in words if entry.number >= last] if last else list(words)
+
+
+def primed_early(job: Job, advice: Advice, primed: Sequence[Primed], floor: ShopFloor) -> list[g.GateHold]:
+    """Hold where primer was logged while the stage before it was not clear.
+
+    The job is planned once more without the primer, and its gate judged by the entries above it.
+    """
+    from prepadvisor.checkoff.gate import gate
+    from prepadvisor.planning import advise
+    from prepadvisor.standards.house import House
+
+    del advice
+    if not primed or not isinstance(floor, House):
+        return []
+    holds: list[g.GateHold] = []
+    for each in primed:
+        entry = job.check[each.number - 1]
+        above = tuple(
+            check for number, check in enumerate(job.check[: each.number - 1], 1) if check.step != "primed"
+        )
+        before = job.model_copy(update={"check": above})
+        verdict = gate(before, advise(before, floor), floor, entry.at + dt.timedelta(seconds=1))
+        mine = [hold for hold in verdict.holds if _concerns(hold.place, each)]
+        if verdict.stage == "primer" and mine:
+            said = g.Said(each.number, entry)
+            held = tuple(dict.fromkeys(hold.place for hold in mine))
+            where = f"{each.panel}/{each.feature}" if each.feature != "panel" else each.panel
+            holds.append(g.GateHold(where, g.PrimedEarly(said, held), g.StrikeEarly(said)))
+    return holds
+
+
+def _concerns(place: str, primed: Primed) -> bool:
+    if primed.feature == "panel":
+        return place.partition("/")[0] == primed.panel
+    return place in {
+        primed.panel,
+        f"{primed.panel}/{primed.feature}",
+        f"{primed.panel}/{primed.feature}-ring",
+    }
