@@ -36,4 +36,4 @@ def _keyed(plan: SpotPlan, grade: str) -> SpotPlan:
         notes=(),
     )
     decision = plan.decision._replace(guide_coat="no", because=(), notes=())
-    return SpotPlan(spot, plan.subject, decision, by_hand=False, trouble=())
+    return SpotPlan(spot, plan.subject, decision, by_hand=False, trouble=(), case=plan.case)

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import Facts
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
@@ -20,6 +21,7 @@ from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import Space, shared
 from prepadvisor.standards.strengths import setting_of, unset_strength
+from prepadvisor.standards.typical import typical
 from prepadvisor.standards.world import World
 
 BOXES_MOST: Final = 400
@@ -72,12 +74,13 @@ class Cause(NamedTuple):
 
 
 class Change(NamedTuple):
-    """Cases that change alike: the facts of their box, what differs in it, why, and how many it holds."""
+    """Cases that change alike: the facts of their box, what differs, how many, why, and one to picture."""
 
     limits: dict[str, list[Value]]
     differences: tuple[Difference, ...]
     cases: int
     causes: tuple[Cause, ...] = ()
+    case: Facts | None = None
 
     @property
     def direction(self) -> Direction:
@@ -154,7 +157,8 @@ def _changes(both: "_Both", regions: dict[tuple[Difference, Cause], int]) -> tup
         for masks in found:
             inside = space.diagrams.both(region, space.diagrams.box(masks))
             cases = space.diagrams.count(inside)
-            changes.append(Change(space.axes.limits(masks), tuple(differences), cases, (cause,)))
+            told = typical(space, inside)
+            changes.append(Change(space.axes.limits(masks), tuple(differences), cases, (cause,), told))
     changes.sort(
         key=lambda change: (DIRECTIONS.index(change.direction), -change.cases, str(change.differences))
     )

@@ -202,8 +202,18 @@ class Engine:
                 withdrawals=[entry for entry in self.withdrawals if entry.rank <= rank],
                 set_aside=found.aside,
                 kept=found.kept,
+                used=self._used_up_to(rank),
             )
         return known
+
+    def _used_up_to(self, rank: int) -> StandardsUsed:
+        """Return the deviations of the layers up to a rank."""
+        everything = [*self.rules, *self.set_aside]
+        ranks = {entry.layer: entry.rank for entry in everything} | {
+            entry.layer: entry.rank for entry in self.withdrawals
+        }
+        told = tuple(each for each in self.deviations if ranks.get(each.layer, rank + 1) <= rank)
+        return StandardsUsed(deviations=told)
 
     def without(self, entry: "Rule | Withdraw") -> "Engine":
         """Return the standards as they are without one rule or withdrawal: what it set aside is back."""

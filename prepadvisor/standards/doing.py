@@ -1,0 +1,187 @@
+"""What each rule and withdrawal of a house really does: what changes without it, and where."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final, Literal, NamedTuple
+
+from prepadvisor.cases.facts import Facts
+from prepadvisor.standards.audit_says import grades_set
+from prepadvisor.standards.audited import Audited
+from prepadvisor.standards.compare import Change, Difference, compare
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.outputs import OUTPUTS, Setting
+from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.rules import BASE, Rule, Withdraw
+from prepadvisor.standards.shadows import shadows_of
+from prepadvisor.standards.typical import typical
+
+Does = Literal["tightens", "loosens", "both", "nothing", "words"]
+
+_WHOLE_MOST: Final = 400
+"""With more house rules than this, a case of each is looked for, not the whole region it decides."""
+
+
+class Doing(NamedTuple):
+    """What one rule or withdrawal does.
+
+    `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
+    `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
+    that was not counted.
+    """
+
+    entry: Rule | Withdraw
+    does: Does
+    differences: tuple[Difference, ...] = ()
+    case: Facts | None = None
+    cases: int = 0
+    shadows: tuple[Rule, ...] = ()
+    unmet: bool = False
+    off_shelf: tuple[str, ...] = ()
+
+    @property
+    def rule(self) -> str:
+        """The id of the rule, or of the one withdrawn."""
+        return self.entry.id if isinstance(self.entry, Rule) else self.entry.rule
+
+
+class Loosening(NamedTuple):
+    """Cases that a layer makes laxer than those below it, by which replacement or withdrawal."""
+
+    layer: str
+    change: Change
+
+
+def doings(audited: Audited, shelf: Sequence[str] = ()) -> list[Doing]:
+    """Return what every rule and withdrawal above the base does, in the order of files and lines.
+
+    Args:
+        audited: the standards as audited.
+        shelf: the grades of the shop; without them none is missed.
+    """
+    engine = audited.engine
+    entries: list[Rule | Withdraw] = [rule for rule in engine.rules if rule.layer != BASE]
+    entries += [rule for rule in engine.set_aside if rule.layer != BASE]
+    entries += engine.withdrawals
+    entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
+    whole = len(entries) <= _WHOLE_MOST
+    return [_doing(audited, entry, shelf, whole=whole) for entry in entries]
+
+
+def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, whole: bool) -> Doing:
+    engine = audited.engine
+    if isinstance(entry, Rule):
+        if entry not in engine.rules:
+            return Doing(entry, "nothing")
+        lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
+        found = (
+            _by_itself(audited, entry, whole=whole) if entry.replaces is None else _compared(engine, entry)
+        )
+        found = found._replace(off_shelf=lacks)
+        if found.does == "nothing":
+            unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
+            if unmet == audited.diagrams.no:
+                return found._replace(unmet=True)
+            return found._replace(shadows=tuple(shadows_of(audited, entry)))
+        return found
+    return _compared(engine, entry)
+
+
+def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
+    """Hold the standards with an entry against those without it."""
+    without = engine.without(entry)
+    found = compare(without, engine)
+    directions = {change.direction for change in found.changes}
+    lax, strict = directions & {"released", "laxer"}, directions & {"held", "stricter"}
+    does: Does = "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
+    if not directions:
+        return Doing(entry, "nothing")
+    case = found.changes[0].case
+    differences = () if case is None else tuple(_between(without, engine, case))
+    return Doing(entry, does, differences or found.changes[0].differences, case, found.cases)
+
+
+def _by_itself(audited: Audited, rule: Rule, *, whole: bool) -> Doing:
+    """Look where a rule that sets nothing aside decides alone: there it tightens."""
+    diagrams, space = audited.diagrams, audited.space
+    regions: dict[str, int] = {}
+    for output, setting in rule.set.items():
+        region = (
+            _of_texts(audited, rule, output, setting)
+            if OUTPUTS[output].is_union
+            else _of_answer(audited, rule, output, whole=whole)
+        )
+        if region != diagrams.no:
+            regions[output] = region
+    if not regions:
+        return Doing(rule, "nothing")
+    answers = {output: region for output, region in regions.items() if output not in {"cautions", "notes"}}
+    does: Does = "tightens" if answers else "words"
+    together = diagrams.yes
+    for region in (answers or regions).values():
+        both = diagrams.both(together, region)
+        together = both if both != diagrams.no else together
+    case = typical(space, together)
+    every = diagrams.no
+    for region in regions.values():
+        every = diagrams.either(every, region)
+    without = audited.engine.without(rule)
+    differences = () if case is None else tuple(_between(without, audited.engine, case))
+    return Doing(rule, does, differences, case, diagrams.count(every) if whole else 0)
+
+
+def _of_answer(audited: Audited, rule: Rule, output: str, *, whole: bool) -> int:
+    """Return the cases read in which no other rule asks as much of an output, or some of them."""
+    ranking, diagrams = audited.ranking(output), audited.diagrams
+    place = ranking.rules.index(rule)
+    strength = ranking.strengths[place]
+    unset = OUTPUTS[output].unset
+    if unset is not None and strength <= OUTPUTS[output].strength(unset):
+        return diagrams.no
+    rivals = ranking.at_least(strength) & ~(1 << place) | ranking.cannot_be
+    outside = Outside(ranking.covers, ranking.boxes[place], rivals)
+    if whole:
+        return outside.region()
+    case = outside.case()
+    return diagrams.no if case is None else diagrams.box(tuple(1 << value for value in case))
+
+
+def _of_texts(audited: Audited, rule: Rule, output: str, setting: Setting) -> int:
+    """Return the cases a card can meet in which a rule alone adds one of its texts."""
+    diagrams, space = audited.diagrams, audited.space
+    found = diagrams.no
+    for text in setting if isinstance(setting, tuple) else ():
+        others = [space.masks(other.when) for other in audited.texts[output, text] if other is not rule]
+        covers = space.covers(others)
+        region = Outside(covers, audited.masks(rule), (1 << len(covers.boxes)) - 1).region()
+        found = diagrams.either(found, diagrams.both(region, audited.world.met))
+    return found
+
+
+def _between(before: Engine, after: Engine, case: Facts) -> Iterator[Difference]:
+    """Yield what differs between two standards in one case, answers nobody reads there left out."""
+    old, new = before.decide(case), after.decide(case)
+    for name, output in OUTPUTS.items():
+        one, other = getattr(old, name), getattr(new, name)
+        if one == other or not output.read.holds(case):
+            continue
+        if output.is_union:
+            yield from (Difference(name, text, None) for text in one if text not in other)
+            yield from (Difference(name, None, text) for text in other if text not in one)
+        elif not (old.holds and new.holds):
+            yield Difference(name, one, other)
+
+
+def loosenings(engine: Engine) -> list[Loosening]:
+    """Return every case that some layer makes laxer than those below it, lowest layer first."""
+    layers = {rule.rank: rule.layer for rule in (*engine.rules, *engine.set_aside)}
+    layers |= {entry.rank: entry.layer for entry in engine.withdrawals}
+    deviating = {each.layer for each in engine.deviations}
+    found = []
+    for rank in sorted(layers):
+        if rank == 0 or layers[rank] not in deviating:
+            continue
+        above = engine if rank == engine.height else engine.up_to(rank)
+        changes = compare(engine.up_to(rank - 1), above).changes
+        found += [
+            Loosening(layers[rank], change) for change in changes if change.direction in {"released", "laxer"}
+        ]
+    return found
