@@ -84,7 +84,7 @@ def test_a_number_of_the_shop_goes_under_its_own_word(house_folder: Write) -> No
     house = load_house(folder)
     passport = house.shop.passport["wet_bed.transfer_efficiency"]
     assert (passport.source, passport.known) == ("house", "assumption")
-    assert house.shop.passport["disc_minutes"].source == "practice"
+    assert house.shop.passport["wet_bed.overlap_mm"].source == "practice"
     da = house.constants.groove.depth_per_grain["da"]
     assert (da.value, da.source, da.known) == (0.045, "house", "assumption")
     assert house.constants.sight.viewing_distance_mm.known == "practice"

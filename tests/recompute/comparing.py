@@ -4,11 +4,12 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from tests.recompute import shapes
 from tests.recompute.climbing import Step, facts_of_ladder
 from tests.recompute.house import WORDS, House
-from tests.recompute.panels import Panel, Place, planned
+from tests.recompute.panels import Panel, planned
+from tests.recompute.places import Place
 from tests.recompute.spots import Answer, Colour
+from tests.recompute.tasks import work_wrong
 
 CLOSE = 2e-4
 """Relative: shapely's discs are polygons, and lengths and areas go into minutes and millilitres."""
@@ -25,6 +26,7 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
     found += _places(panels, advice)
     found += _panels(panels, advice)
     found += _sums(panels, house, advice)
+    found += work_wrong(panels, house, advice)
     return found
 
 
@@ -41,6 +43,7 @@ def _spots(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
         f"{panel.stated['id']}/{place.part.id}/{zone}": (place, zone, answer)
         for panel in panels
         for place in panel.places.values()
+        if not place.by_shop
         for zone, answer in place.part.spots.items()
     }
     if set(written) != set(named):
@@ -97,10 +100,6 @@ def _places(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
                     yield f"{name} {key}: {pair[0]} and not {pair[1]}"
             yield from _ladders(f"{name} ladder", told["ladder"], _own_ladder(place))
             yield from _ladders(f"{name} recut", told["done"]["recut"], place.recut)
-            ring = f"{name}-ring"
-            patches = {patch["id"]: patch for patch in panel.stated.get("patch", [])}
-            if place.part.id in patches and shapes.waits(panel.stated, patches[place.part.id]):
-                written.pop(ring, None)
     if written:
         yield f"places too many: {sorted(written)}"
 
@@ -111,6 +110,8 @@ def _own_ladder(place: Place) -> list[Step] | None:
 
 def _place(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]:
     answers = list(place.part.spots.values())
+    if place.by_shop:
+        return {"finish": (told["finish"], place.finish), "tool": (told["tool"], place.tool)}
     bed = told["wet_bed"]
     guides, needs = WORDS["guide_coat"], WORDS["wet_bed"]
     return {
@@ -170,8 +171,6 @@ def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
             if not near(one, other, CLOSE, 2e-6):
                 yield f"{name} {key}: {one} and not {other}"
         held = {hold["spot"].split("/")[1] for hold in advice["holds"] if hold["spot"].startswith(f"{name}/")}
-        rings = {f"{patch['id']}-ring" for patch in panel.stated.get("patch", [])}
-        held -= rings
         if held != panel.held:
             yield f"{name} holds at {sorted(held)} and not {sorted(panel.held)}"
 
@@ -181,8 +180,8 @@ def _sums(panels: list[Panel], house: House, advice: Mapping[str, Any]) -> Itera
         house.shop["wet_bed"],
         {key: each["value"] for key, each in house.constants["mixing"].items()},
     )
-    sprayed = [panel for panel in panels if not all(place.held for place in panel.places.values())]
-    square_metres = sum(panel.bed_m2 * panel.bed[1] for panel in sprayed)
+    worked = [panel for panel in panels if panel.stated["id"] not in advice["work"]["unplanned"]]
+    square_metres = sum(panel.bed_m2 * panel.bed[1] for panel in worked)
     ml = (
         1000
         * square_metres

@@ -24,17 +24,6 @@ def patch_box(panel: Mapping[str, Any], patch: Mapping[str, Any]) -> BaseGeometr
     return box(x - wide, y - high, x + wide, y + high).intersection(whole(panel))
 
 
-def primed_box(panel: Mapping[str, Any], patch: Mapping[str, Any], more_mm: float) -> BaseGeometry:
-    """Return what primer on a patch reaches, or more: the patch grown on every side, cut off at the edges."""
-    grown = {**patch, "size_mm": [size + 2 * more_mm for size in patch["size_mm"]]}
-    return patch_box(panel, grown)
-
-
-def waits(panel: Mapping[str, Any], patch: Mapping[str, Any]) -> bool:
-    """Say whether primer goes on a patch next and not on its whole panel."""
-    return patch.get("next") == "primer" and panel.get("next") != "primer"
-
-
 def whole(panel: Mapping[str, Any]) -> BaseGeometry:
     """Return the panel's rectangle in mm."""
     return box(0, 0, panel["length_mm"], panel["height_mm"])

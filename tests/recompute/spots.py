@@ -1,6 +1,6 @@
 """Every spot of a job decided plainly: facts, rules, grit range, wet bed, line."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from tests.recompute import climbing, scratch, shapes
 from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest
+from tests.recompute.priming import Ring
 
 FLAKES: Final = ORDERED["flake"]
 COLOUR_GOES_ON: Final = frozenset(
@@ -33,6 +34,7 @@ class Part:
     reach: str = "machine"
     seen: bool = True
     crosses: tuple[str, ...] = ()
+    ring_of: str = ""
     spots: dict[str, "Answer"] = field(default_factory=dict)
 
     @property
@@ -104,15 +106,21 @@ def _estimate(house: House, key: int, *asked: Any) -> scratch.Estimate:
     return found
 
 
-def parts(panel: Mapping[str, Any], house: House) -> list[Part]:
-    """Return the face, patches and lines of a panel with how much of each lies in each zone."""
-    laid = shapes.zones(panel, house.shop["mist_mm"])
+def parts(
+    panel: Mapping[str, Any], house: House, laid: Mapping[str, BaseGeometry], rings: Sequence[Ring] = ()
+) -> list[Part]:
+    """Return the face, patches, rings round them and lines of a panel, with how much lies in each zone.
+
+    Args:
+        panel: the panel as it stands at some time.
+        house: its usual lines.
+        laid: its zones, which never change.
+        rings: the rings round primed patches.
+    """
     patches = {patch["id"]: shapes.patch_box(panel, patch) for patch in panel.get("patch", [])}
     face = shapes.whole(panel)
-    shop = house.shop
-    for patch in panel.get("patch", []):
-        more = shop["lap_mm"] + shop["ring_mm"] if shapes.waits(panel, patch) else 0.0
-        face = face.difference(shapes.primed_box(panel, patch, more))
+    for each in (*patches.values(), *(ring.outer for ring in rings)):
+        face = face.difference(each)
     found = []
     areas = shapes.amounts(face, laid, 1e-6, 1e6)
     common = (panel["surface"], panel.get("next", "base"))
@@ -122,6 +130,12 @@ def parts(panel: Mapping[str, Any], house: House) -> list[Part]:
         shape = patches[patch["id"]]
         own = (patch["surface"], patch.get("next", "base"), shape, shapes.amounts(shape, laid, 1e-6, 1e6))
         found.append(Part(panel, patch["id"], "patch", *own, patch.get("now")))
+    keyed = {"tool": "da", "grade": house.shop["ring_grade"]}
+    for ring in rings:
+        lies = shapes.amounts(ring.shape, laid, 1e-6, 1e6)
+        if lies:
+            name = f"{ring.patch}-ring"
+            found.append(Part(panel, name, "patch", *common, ring.shape, lies, keyed, ring_of=ring.patch))
     for line in panel.get("feature") or house.outlines[panel["kind"]]["feature"]:
         path = shapes.line_of(panel, line)
         found.append(
