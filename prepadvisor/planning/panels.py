@@ -93,7 +93,7 @@ def _plan(
     planner: Planner,
 ) -> PanelPlan:
     panel = standing.stated
-    decided = [made for made in answer.drafts if made.subject.ring_of not in standing.waiting]
+    decided = [made for made in answer.drafts if not made.by_shop]
     plans = tuple(plan for made in decided for plan in made.plans)
     painted = tuple(plan for made in paint.drafts for plan in made.plans)
     film, thin = _film(panel, answer.drafts, answer.face_steps)

@@ -20,6 +20,7 @@ LOGGED: Final = {
 CLOSE: Final = 3e-4
 
 Task = Mapping[str, Any]
+Before = Mapping[str, set[str]]
 
 
 def near(one: float | None, other: float | None) -> bool:
@@ -254,8 +255,7 @@ def _steps(
             yield f"step {step['n']} mixes stages"
         if [list(each) for each in step["log"]] != [_log(task) for task in own if task["owed"]]:
             yield f"step {step['n']} logs {step['log']}"
-        powder = Counter(task["place"].split("/")[0] for task in own if task["do"] == "powder")
-        for panel in powder:
+        for panel in {_panel_of(task) for task in own if task["do"] == "powder"}:
             minutes = sum(
                 task["minutes"]
                 for task in own
@@ -263,6 +263,10 @@ def _steps(
             )
             if not near(minutes, house.shop["guide_coat_minutes"]):
                 yield f"step {step['n']}: powder on {panel} takes {minutes} min"
+
+
+def _panel_of(task: Task) -> str:
+    return str(task["place"].split("/")[0])
 
 
 def _log(task: Task) -> list[str]:

@@ -166,7 +166,8 @@ def _climb(place: Place, panel: Answered, house: House) -> tuple[tuple[str, str]
         lies = (part.was["tool"], done)
         if not shared or (own and finer(shared[0].grade, own[0].grade)):
             return lies, own, False
-        return lies, shared, True
+        both = [lies, start] if start else [lies]
+        return max(both, key=lambda state: depth_um(house, *state)), shared, True
     return start, shared, True
 
 

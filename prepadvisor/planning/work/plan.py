@@ -75,7 +75,7 @@ def _acts(plan: PanelPlan, planner: Planner) -> list[Act]:
     What is primed is worked again only after the wipe ahead of primer; all else of it may be done meanwhile.
     """
     shop, panel = planner.house.shop, plan.standing.later
-    touching = touched_by(panel, plan.places, shop.edge_strip_mm)
+    touching = touched_by(panel, plan.places, shop.edge_strip_mm, plan.standing.rings)
     counts: Counter[tuple[str, str]] = Counter()
     behind: dict[str, str] = {}
     acts: list[Act] = []

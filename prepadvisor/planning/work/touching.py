@@ -6,32 +6,37 @@ its own strip overlaps; a patch is all that lies in it.
 
 from collections.abc import Sequence
 
+from prepadvisor.cases.priming import Ring
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import Place
 from prepadvisor.records.job import Panel
 from prepadvisor.surface.nearness import Shape, nearer_than, path_shape, rect_shape
 
 
-def touched_by(panel: Panel, places: Sequence[Place], strip_mm: float) -> dict[str, frozenset[str]]:
+def touched_by(
+    panel: Panel, places: Sequence[Place], strip_mm: float, rings: Sequence[Ring] = ()
+) -> dict[str, frozenset[str]]:
     """Return, for each feature of a panel but its face, the hand-only features that touch it.
 
     Args:
         panel: the panel with its lines and patches.
         places: its places as advised.
         strip_mm: width of the strip that is worked along a line.
+        rings: the rings round patches that are primed, or will be; all within one counts as it.
     """
     by_hand = {place.feature for place in places if place.reach == "hand"}
     others = [place.feature for place in places if place.kind != "face"]
     if not by_hand:
         return {}
-    shapes = _shapes(panel)
+    shapes = _shapes(panel, rings)
     hands = [(feature, shape) for feature, shape in shapes.items() if feature in by_hand]
     return {feature: _touching(feature, shapes.get(feature), hands, strip_mm) for feature in others}
 
 
-def _shapes(panel: Panel) -> dict[str, Shape]:
+def _shapes(panel: Panel, rings: Sequence[Ring]) -> dict[str, Shape]:
     shapes = {line.id: path_shape(path_mm(panel, line.path)) for line in panel.feature}
     shapes.update((patch.id, rect_shape(patch_rect(panel, patch))) for patch in panel.patch)
+    shapes.update((ring.feature, rect_shape(ring.rect)) for ring in rings)
     return shapes
 
 
