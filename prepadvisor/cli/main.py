@@ -20,6 +20,7 @@ VERBS: Final[dict[str, str]] = {
     "lines": "table: will a scratch of this tool and grade show in this flake?",
     "gate": "clear to mask, or what holds it",
     "log": "add an entry to a job's check-off",
+    "day": "all jobs of a folder: what waits, and what the day needs",
     "wall": "what each flake asks for, on one sheet for the wall",
     "outcome": "record, weeks later, whether lines were seen",
     "outcomes": "how often lines came back, by flake, tool and grade",
