@@ -12,18 +12,22 @@ from prepadvisor.cli.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.records.advice import LayerUsed
+    from prepadvisor.standards.doing import Doing
     from prepadvisor.standards.findings import Audit, Finding
     from prepadvisor.standards.house import House
 
 DESCRIPTION: Final = (
     "Goes through every possible case, not a sample, and tells gaps, collisions, broken promises, failing "
-    "examples, conditions that no case meets, and rules that change nothing (a note)."
+    "examples, conditions that no case meets, and rules that change nothing (a note). Cases that a house "
+    "makes laxer stand on top; it ends with what each house rule really does, with one case to picture."
 )
 EXAMPLES: Final = """\
 examples:
   prepadvisor standards check                  the shipped standards
   prepadvisor standards check our-standards    with the shop's own over them
   prepadvisor standards check our-standards --json
+  prepadvisor standards check our-standards --as-job our-rule > case.toml
+  prepadvisor standards check site --house group    "site" over the layer "group"
 
 exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
 """
@@ -39,6 +43,7 @@ def add_options(options: argparse.ArgumentParser) -> None:
         "--house", metavar="DIR", action="append", help="layers below DIR, the lowest first (may be several)"
     )
     options.add_argument("--all", action="store_true", help=f"tell more than {_SHOWN_MOST} of each kind")
+    options.add_argument("--as-job", metavar="RULE", help="print a job in which this rule shows, instead")
     options.add_argument("--json", action="store_true", help="for a program to read")
 
 
@@ -48,10 +53,13 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for files that cannot be read.
     """
+    from prepadvisor.cli.doing_text import house_data, house_lines, loosened_data, loosened_lines
     from prepadvisor.files import load_house
     from prepadvisor.files.house_strays import strays
     from prepadvisor.files.in_force import changed_unsaid
     from prepadvisor.standards.audit import audit
+    from prepadvisor.standards.audited import Audited
+    from prepadvisor.standards.doing import doings, loosenings
 
     folders = (*(args.house or ()), args.dir) if args.dir else house_folders(args)
     house = load_house(*folders)
@@ -61,11 +69,35 @@ def run(args: argparse.Namespace) -> int:
     found = audit(engine).with_more(
         [*strays(house.folders), *chain.from_iterable(map(changed_unsaid, *_layers_of(house)))]
     )
+    done, laxer = doings(Audited(engine), house.shop.shelf), loosenings(engine)
+    if args.as_job:
+        return _write_job(args.as_job, done, house)
     if args.json:
-        print(json.dumps(as_data(found), ensure_ascii=False))
+        data = as_data(found) | {"house": house_data(done), "loosened": loosened_data(laxer)}
+        print(json.dumps(data, ensure_ascii=False, default=str))
     else:
-        print(as_text(found, shown_most=None if args.all else _SHOWN_MOST))
+        lines = loosened_lines(laxer)
+        lines.append(as_text(found, shown_most=None if args.all else _SHOWN_MOST))
+        told = house_lines(done)
+        print("\n".join([*lines, "", *told] if told else lines))
     return 0 if found.is_clean else 1
+
+
+def _write_job(rule: str, done: "list[Doing]", house: "House") -> int:
+    """Print the case in which a rule shows as a job file; 1 if there is none."""
+    from prepadvisor.files.case_job import job_text
+    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.standards.read_when import did_you_mean
+
+    found = next((each for each in done if each.rule == rule), None)
+    if found is None:
+        says = f'no rule of the house is called "{rule}"'
+        raise BadInputError([Fault("--as-job", 0, 0, says, did_you_mean(rule, [each.rule for each in done]))])
+    if found.case is None:
+        print(f"{rule} does nothing, so there is no case to show.", file=sys.stderr)
+        return 1
+    print(job_text(found.case, house, rule), end="")
+    return 0
 
 
 def _layers_of(house: "House") -> "tuple[tuple[str, ...], list[LayerUsed]]":
