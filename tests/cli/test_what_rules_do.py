@@ -1,4 +1,4 @@
-"""The check ends with a sentence for each house rule, of what it really does, and begins with what is laxer."""
+"""The check ends with a sentence for each house rule, of what it does, and begins with what is laxer."""
 
 import json
 from pathlib import Path
