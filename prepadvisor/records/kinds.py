@@ -143,17 +143,30 @@ DoneKind = GradeUnknown | TooCoarse | NoWayOut | TooFine
 
 
 class TrimOff(NamedTuple):
-    """With trim off a DA reaches these places, and the panel's wet bed changes as said."""
+    """With trim off a DA reaches these places, and the panel's wet bed changes as said.
+
+    `stops` is how many places are no longer held then; `by_hand` and `by_da` are the grades before and after.
+    """
 
     places: tuple[str, ...]
     was: WetBedNeed
     was_coats: int
     becomes: WetBedNeed
     becomes_coats: int
+    stops: int = 0
+    by_hand: str | None = None
+    by_da: str | None = None
     kind: Literal["trim-off"] = "trim-off"
 
 
-OfferKind = TrimOff
+class RunsOn(NamedTuple):
+    """These borders have no edge: clear ends at a seam, over the next panel too, or on the lead's word."""
+
+    places: tuple[str, ...]
+    kind: Literal["runs-on"] = "runs-on"
+
+
+OfferKind = TrimOff | RunsOn
 """A cheaper way."""
 
 

@@ -11,8 +11,10 @@ Surface = Literal[
     "filler", "bare",
 ]  # fmt: skip
 NextCoat = Literal["primer", "sealer", "base", "clear"]
-LineKind = Literal["edge", "body-line", "wheel-arch", "flange", "recess", "cut-out"]
-FeatureKind = Literal["face", "patch", "edge", "body-line", "wheel-arch", "flange", "recess", "cut-out"]
+LineKind = Literal["edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on"]
+FeatureKind = Literal[
+    "face", "patch", "edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on",
+]  # fmt: skip
 Reach = Literal["machine", "hand"]
 Special = Literal["none", "matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear"]
 Side = Literal["front", "rear", "top", "bottom"]

@@ -3,7 +3,7 @@
 from typing import assert_never
 
 from prepadvisor.records.advice import DoneAdvice, LadderStep, Offer, WetBedAdvice
-from prepadvisor.records.kinds import BedWay, GradeUnknown, NoWayOut, TooCoarse, TooFine, TrimOff
+from prepadvisor.records.kinds import BedWay, GradeUnknown, NoWayOut, RunsOn, TooCoarse, TooFine, TrimOff
 from prepadvisor.records.words import HAND_TOOLS, Tool, WetBedNeed
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.trade import coats, listed
@@ -76,12 +76,44 @@ def offer_says(offer: Offer, words: Words) -> str:
             names = listed(
                 [words.name(words.places[place]) for place in fact.places if place in words.places]
             )
+            return f"Trim off at {names}: {_gain(fact)}."
+        case RunsOn():
+            where = words.numbers_of(fact.places)
             return (
-                f"Trim off at {names}: a DA reaches it, and the wet bed is "
-                f"{_need(fact.becomes, fact.becomes_coats)} instead of {_need(fact.was, fact.was_coats)}."
+                f"{where}: end the clear at the nearest seam, take the next panel in as clear only, "
+                "or the lead signs for it in the log."
             )
         case _:
             assert_never(fact)
+
+
+def offer_as_it_is(offer: Offer) -> str:
+    """Return the other way: what stays so if an offer is not taken."""
+    fact = offer.fact
+    match fact:
+        case TrimOff():
+            if fact.stops:
+                return "trim left on: it stays on hold"
+            if (fact.becomes, fact.becomes_coats) != (fact.was, fact.was_coats):
+                return f"trim left on: the wet bed is {_need(fact.was, fact.was_coats)}"
+            return f"trim left on: {fact.by_hand or 'a grade of its own'} by hand, no DA after it"
+        case RunsOn():
+            return "as it is: clear has no edge or seam to stop at"
+        case _:
+            assert_never(fact)
+
+
+def _gain(fact: TrimOff) -> str:
+    """Return what trim off brings: a stop lifted, a weaker bed, a grade less."""
+    says = ["a DA reaches it"]
+    if fact.stops:
+        says.append("it removes the STOP" if fact.stops == 1 else f"it removes {fact.stops} STOPs")
+    if (fact.becomes, fact.becomes_coats) != (fact.was, fact.was_coats):
+        bed, was = _need(fact.becomes, fact.becomes_coats), _need(fact.was, fact.was_coats)
+        says.append(f"the wet bed is {bed} instead of {was}")
+    elif not fact.stops and fact.by_hand and fact.by_da:
+        says.append(f"{fact.by_da} with the rest instead of {fact.by_hand} by hand")
+    return ", ".join(says)
 
 
 def _need(need: WetBedNeed, count: int) -> str:

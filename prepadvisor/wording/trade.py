@@ -54,6 +54,7 @@ KIND: Final = {
     "flange": "flange (return)",
     "recess": "recess",
     "cut-out": "cut-out",
+    "run-on": "border without an edge",
 }
 OUTLINE: Final = {
     "front-door": "front door",

@@ -13,7 +13,7 @@ SURFACES: Final = (
     "aged-clear", "cured-clear", "primer-surfacer", "sealer", "electrocoat", "primed-plastic", "feather-edge",
     "filler", "bare",
 )  # fmt: skip
-LINES: Final = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
+LINES: Final = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on")
 TOOLS: Final = ("hand-paper", "hand-pad", "hand-foam", "block", "da-hard", "da", "da-soft")
 GRADES: Final = (
     "P80",

@@ -26,7 +26,7 @@ GRID_FACTS = ("flake", "zone", "role", "reach", "feature")
 VALUES = {fact: CATEGORIES[CATEGORY[fact]].values for fact in GRID_FACTS}
 
 GRADES = ("P500", "P600", "P800", "P1000", "P1200")
-LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
+LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on")
 SETTINGS: dict[str, Sequence[Setting]] = {
     "finish_coarsest": GRADES,
     "finish_finest": GRADES,

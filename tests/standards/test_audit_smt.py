@@ -21,7 +21,7 @@ from prepadvisor.surface.grades import RANK
 
 SEEDS: Final = range(8)
 """Hundreds of seeds were run by hand; the suite runs few, as a solver takes its time."""
-LINES: Final = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
+LINES: Final = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on")
 GRADES: Final = ("P500", "P600", "P800", "P1000", "P1200")
 CASE: Final = {category.name: z3.Int(category.name) for category in CATEGORIES}
 NUMBER: Final = {number.name: z3.Real(number.name) for number in NUMBERS}

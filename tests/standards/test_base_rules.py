@@ -18,7 +18,7 @@ from prepadvisor.standards.rules import Example, Rule
 
 FLAKES = ("solid", "coarse", "medium", "fine", "very-fine", "vapour")
 CLEARS = ("aged-clear", "cured-clear")
-LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out")
+LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on")
 ROLES = ("repair", "blend")
 
 
