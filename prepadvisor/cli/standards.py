@@ -12,6 +12,7 @@ _TOOLS: Final = {
     "show": "the rules, by family or by word, with their examples",
     "approve": "put on record that these standards are in force from a day on",
     "verify": "were the standards of a printed card in force, and do they still say the same?",
+    "tighten": "a house rule some grades finer than another rule",
     "new": "start a folder for the shop's own standards",
 }
 _EXAMPLES: Final = """\
