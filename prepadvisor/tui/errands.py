@@ -7,8 +7,11 @@ from typing import Final
 from textual import on
 
 from prepadvisor.cards.write import Form
+from prepadvisor.files.job_file import load_job
 from prepadvisor.files.not_saved import NotSavedError
 from prepadvisor.records.fault import BadInputError
+from prepadvisor.tui.day_board import DayBoard
+from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.editing import EditingApp
 from prepadvisor.tui.fault_words import fault_words
@@ -27,10 +30,27 @@ _PRINT_HINT: Final[dict[Form, str]] = {
 class ErrandApp(EditingApp):
     """An app over a desk that runs the errands of its screens and tells them how they went."""
 
+    def __init__(self, desk: Desk, no_colour: bool = False) -> None:
+        """Start with an empty board of the day."""
+        super().__init__(desk, no_colour)
+        self._board = DayBoard()
+
     @on(Opening.Resumed)
     def _opening_resumed(self) -> None:
         if isinstance(self.screen, Opening):
-            self.screen.show(self.desk.starts(), self.desk.free_number())
+            starts = self.desk.starts()
+            paths = [start.ident for start in starts if start.kind == "recent"]
+            self.screen.show(starts, self.desk.free_number(), self._board.lines(paths))
+            self.call_after_refresh(self._work_on_board, paths)
+
+    def _work_on_board(self, paths: list[str]) -> None:
+        """Work out where jobs stand, a few at a time, as long as the opening is on."""
+        if not isinstance(self.screen, Opening):
+            return
+        house = self.desk.house
+        if self._board.work(paths, lambda path: load_job(path, house), house, self.desk.now()):
+            self.screen.show(self.desk.starts(), self.desk.free_number(), self._board.lines(paths))
+            self.call_after_refresh(self._work_on_board, paths)
 
     @on(Opening.Chosen)
     async def _start_chosen(self, event: Opening.Chosen) -> None:

@@ -90,7 +90,12 @@ def day_of(paths: Iterable[Path], load: Load, house: House, now: dt.datetime) ->
         house: the standards they are judged by.
         now: the present time, with its zone.
     """
-    jobs = sorted((job_line(path, load, house, now) for path in paths), key=_waiting)
+    return day_of_lines(job_line(path, load, house, now) for path in paths)
+
+
+def day_of_lines(lines: Iterable[DayJob]) -> Day:
+    """Return the day of some lines: sorted by what waits, with their sums."""
+    jobs = sorted(lines, key=_waiting)
     discs: Counter[str] = Counter()
     for job in jobs:
         discs.update(dict(job.discs))

@@ -1,7 +1,8 @@
 """Opening: go on where the work was left, take up what a crash left behind, start a job, or see a demo."""
 
-from collections.abc import Iterable
-from typing import ClassVar
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import ClassVar, Final
 
 from textual import on
 from textual.app import ComposeResult
@@ -9,8 +10,10 @@ from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import Screen
 
+from prepadvisor.cards.day.board import DayJob, day_of_lines
+from prepadvisor.cards.day.write import age, state, sums_says
 from prepadvisor.tui.screens.asking import ask_text
-from prepadvisor.tui.screens.view import bound
+from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.starts import Start
 from prepadvisor.tui.widgets.head import Head
 from prepadvisor.tui.widgets.note import Note
@@ -26,12 +29,21 @@ ACTS = (
 )
 
 
+MARKS: Final = {"recovery": "▲", "recent": "■", "demo": "□"}
+LOOK_EVERY_SECONDS: Final = 2.0
+"""How often the folder is looked at for other people's work."""
+NO_LINES: Final[Mapping[str, DayJob]] = MappingProxyType({})
+
+
 class Opening(Screen[None]):
     """The first screen."""
 
     title_words: ClassVar[str] = "Opening"
     help_words: ClassVar[str] = """\
 N starts a new job: give it a number, then go on with colour, panels, lines, answer, check-off and card.
+
+Each job says where it stands: STOP, in work, CLEAR; what is next there, who logged last and how long ago.
+What needs somebody stands first. The frame has the sums of the day; prepadvisor day prints the same.
 
 Enter opens the job under the arrow, at the view it was left in. A job marked ▲ was not saved when the program
 ended; opening it brings back every change. A demo shows how a finished job looks; nothing you do there is
@@ -73,7 +85,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def compose(self) -> ComposeResult:
         """Head, list, note and rail."""
         yield Head()
-        yield Rows(row_lines=2, name="starts")
+        yield pane(Rows(row_lines=2, name="starts"), "Jobs")
         yield Note()
         yield Rail()
 
@@ -84,21 +96,43 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         self.query_one(Rail).show(ACTS)
         self.set_focus(self.query_one(Rows))
 
+        self.set_interval(LOOK_EVERY_SECONDS, self._look)
+
     def on_screen_resume(self) -> None:
         """Ask for the list."""
         self.post_message(self.Resumed())
 
-    def show(self, starts: Iterable[Start], number: str) -> None:
-        """Fill the list; `number` is offered for a new job."""
+    def _look(self) -> None:
+        if self.is_current:
+            self.post_message(self.Resumed())
+
+    def show(self, starts: Iterable[Start], number: str, lines: Mapping[str, DayJob] = NO_LINES) -> None:
+        """Fill the list.
+
+        Args:
+            starts: what one can start with.
+            number: is offered for a new job.
+            lines: where each job stands, by its path, as far as it is worked out.
+        """
+        again = bool(self._starts)
         self._number = number
         self._starts = {f"{start.kind}:{start.ident}": start for start in starts}
         rows = [Row("new", "Start a new job", "give it a number; colour and panels follow", mark="+")]
-        marks = {"recovery": "▲", "recent": "■", "demo": "□"}
-        for key, start in self._starts.items():
+        jobs = [(key, start) for key, start in self._starts.items() if start.kind == "recent"]
+        jobs.sort(key=lambda job: _rank(lines.get(job[1].ident)))
+        others = [(key, start) for key, start in self._starts.items() if start.kind != "recent"]
+        left = [job for job in others if job[1].kind == "recovery"]
+        for key, start in [*left, *jobs, *(job for job in others if job[1].kind == "demo")]:
+            line = lines.get(start.ident)
+            if line is not None and start.kind == "recent":
+                rows.append(_job_row(key, line))
+                continue
             ink = "warn" if start.kind == "recovery" else "plain"
-            rows.append(Row(key, start.says, start.more, mark=marks[start.kind], ink=ink))
-        first = next((row.id for row in rows if row.mark in {"▲", "■"}), "new")
-        self.query_one(Rows).show(rows, first)
+            rows.append(Row(key, start.says, start.more, mark=MARKS[start.kind], ink=ink))
+        first = next((row.id for row in rows if row.id.startswith(("recovery", "recent"))), "new")
+        shown = [line for _, start in jobs if (line := lines.get(start.ident)) is not None]
+        entitle(self.query_one(Rows), sums_says(day_of_lines(shown)) if shown else "Jobs")
+        self.query_one(Rows).show(rows, None if again else first)
 
     def say(self, words: str, refused: bool = False) -> None:
         """Show words above the rail."""
@@ -128,3 +162,20 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
 
     def _post(self, message: Message) -> None:
         self.post_message(message)
+
+
+def _job_row(key: str, line: DayJob) -> Row:
+    """Return a job as a row: what it is at the left, where it stands at the right, below it what is next."""
+    where = state(line)
+    name = "  ".join(part for part in (line.number or line.path, line.colour, line.vehicle) if part)
+    ink = "stop" if where in {"STOP", "FAULTY FILE"} else "go" if line.clear else "plain"
+    who = f"{line.by} {age(line.age_h)}".strip()
+    second = f"{who}: {line.error or line.next or 'mask it'}"
+    return Row(key, name, second, mark=MARKS["recent"], ink=ink, right=where)
+
+
+def _rank(line: DayJob | None) -> tuple[int, float]:
+    """Sort what needs somebody first, then what waits longest, then what is clear."""
+    if line is None:
+        return (2, 0.0)
+    return (0 if line.error or line.held else 3 if line.clear else 1, -(line.age_h or 0.0))

@@ -2,6 +2,7 @@
 
 from typing import ClassVar, NamedTuple
 
+from rich.cells import cell_len, set_cell_size
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region
@@ -9,7 +10,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.widgets.inks import Piece, strip_of
 from prepadvisor.tui.widgets.scrolled import Scrolled, inside
 
@@ -17,7 +18,8 @@ from prepadvisor.tui.widgets.scrolled import Scrolled, inside
 class Row(NamedTuple):
     """One row: an id, its text, a second line, a mark such as "[x]" before it, and an ink.
 
-    `label` stands in a column of its own before the text. A row without an id is a heading and is skipped.
+    `label` stands in a column of its own before the text, `right` at the right end. A row
+    without an id is a heading and is skipped.
     """
 
     id: str
@@ -26,6 +28,7 @@ class Row(NamedTuple):
     mark: str = ""
     label: str = ""
     ink: str = "plain"
+    right: str = ""
 
 
 class Rows(Scrolled, can_focus=True):
@@ -172,7 +175,11 @@ class Rows(Scrolled, can_focus=True):
         if self.label_width:
             label = f"{plain(row.label)[: self.label_width - 1]:<{self.label_width}}"
             return [Piece(sign + mark, ink), Piece(label, ink), Piece(plain(row.text), ink)], width, ground
-        return [Piece(sign + mark + plain(row.text), ink)], width, ground
+        text = sign + mark + plain(row.text)
+        if row.right:
+            room = max(width - cell_len(row.right) - 1, 8)
+            text = f"{set_cell_size(shortened(text, room), room)} {row.right}"
+        return [Piece(text, ink)], width, ground
 
     def _measure(self) -> None:
         fits = self.size.height // max(len(self.rows), 1)

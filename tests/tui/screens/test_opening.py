@@ -1,5 +1,6 @@
 """The opening: new jobs, files, demos, and what a crash left."""
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -7,9 +8,13 @@ from typing import Any
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from prepadvisor.files.job_file import load_job
 from prepadvisor.files.journal import Journal, recoverable
+from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 from prepadvisor.tui.app import BenchApp
+from prepadvisor.tui.day_board import DayBoard
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.keeping import journal_text
@@ -146,3 +151,44 @@ def test_the_list_says_where_a_job_was_left(demo: Desk, tmp_path: Path, shipped_
     assert again.session is not None
     assert again.session.view == "check-off"
     again.close()
+
+
+def test_each_job_of_the_folder_says_where_it_stands(
+    shipped_house: House, tmp_path: Path, play: Play, screen_text: Callable[[BenchApp], str]
+) -> None:
+    """State, next step and age; the sums of the day stand in the frame; a faulty file stops no other."""
+    for name in ("solid", "a-place-that-holds"):
+        text = (demo_jobs_dir() / f"{name}.toml").read_text("utf-8")
+        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "broken.toml").write_text("[job]\n", encoding="utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for _ in range(20):
+            await pilot.pause(0.02)
+        shown = screen_text(app)
+        assert "3 jobs" in shown
+        for words in ("STOP", "in work", "FAULTY FILE", "not begun"):
+            assert words in shown
+
+    play(Desk(shipped_house, tmp_path), script, size=(120, 40))
+
+
+def test_a_job_somebody_else_changed_is_read_again(shipped_house: House, tmp_path: Path) -> None:
+    """The line follows the file."""
+    path = tmp_path / "solid.toml"
+    path.write_text((demo_jobs_dir() / "solid.toml").read_text("utf-8"), encoding="utf-8")
+    board, now = DayBoard(), dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
+
+    def load(file: Path) -> Job:
+        return load_job(file, shipped_house)
+
+    assert board.work([str(path)], load, shipped_house, now)
+    assert not board.work([str(path)], load, shipped_house, now)
+    with path.open("a", encoding="utf-8") as file:
+        panel = load(path).panel[0].id
+        file.write(
+            f'\n[[check]]\nat = 2026-03-02T09:00:00Z\nby = "KM"\npanel = "{panel}"\nfeature = "panel"\n'
+            'step = "cleaned"\n'
+        )
+    assert board.work([str(path)], load, shipped_house, now)
+    assert board.lines([str(path)])[str(path)].by == "KM"
