@@ -1,0 +1,180 @@
+"""What jobs add to a fit: outcomes and wet looks as rows of their own kind, and the decisions they hold."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
+
+from prepadvisor.cases.colour import flake_numbers, judged
+from prepadvisor.logbook import Logbook
+from prepadvisor.measured.choosing import Case, Decision
+from prepadvisor.measured.model import Flake
+from prepadvisor.records.advice import Advice, Place, Spot
+from prepadvisor.records.constants import Constants
+from prepadvisor.records.job import Check, Job
+from prepadvisor.records.panel_rows import PanelRow, RowKind, Shows
+from prepadvisor.surface.grades import RANK
+
+_NEAR: Final = 1
+"""Grades of the shelf either side of the chosen one that a decision weighs as well."""
+
+
+def job_rows(job: Job, advice: Advice, file: str) -> list[PanelRow]:
+    """Return the rows of a job: one for each outcome, by the last word on each, and one for each wet look.
+
+    A report on a whole panel counts once, at the place where a line was most likely: places of one panel go
+    together, and what was not seen there was not seen elsewhere. Places without an estimate of a line, and
+    those whose last touch was not recorded, say nothing.
+    """
+    checks = [entry.check for entry in Logbook.read(job.check).standing]
+    reported: dict[tuple[str, str], tuple[RowKind, Shows, str, str]] = {}
+    for outcome in job.outcome:
+        shows: Shows = "yes" if outcome.seen else "no"
+        reported[outcome.panel, outcome.feature] = ("outcome", shows, outcome.by, outcome.note)
+    rows = [
+        row
+        for (panel, feature), (kind, shows, by, note) in reported.items()
+        for row in _row_at(job, advice, checks, panel, feature, kind, shows, by, note, file)
+    ]
+    for number, check in enumerate(checks):
+        if check.step == "seen-wet" and check.result in {"clear", "lines"}:
+            shows = "no" if check.result == "clear" else "yes"
+            rows += _row_at(
+                job, advice, checks[:number], check.panel, check.feature, "wet-look", shows, check.by,
+                check.note, file,
+            )  # fmt: skip
+    return rows
+
+
+def _row_at(
+    job: Job,
+    advice: Advice,
+    checks: Sequence[Check],
+    panel: str,
+    feature: str,
+    kind: RowKind,
+    shows: Shows,
+    by: str,
+    note: str,
+    file: str,
+) -> list[PanelRow]:
+    spots = {spot.id: spot for spot in advice.spots}
+    found: list[tuple[float, PanelRow]] = []
+    for place in advice.places:
+        if place.panel != panel or (feature != place.feature and feature not in {"all", "panel"}):
+            continue
+        touch = _last_touch(place, checks)
+        for spot in (spots[name] for name in place.spots):
+            if touch is None or touch.tool is None or touch.grade is None or spot.line is None:
+                continue
+            row = PanelRow(
+                tool=touch.tool,
+                grade=touch.grade,
+                shows=shows,
+                flake=judged(job.colour).flake,
+                flake_um=job.colour.flake_um,
+                tilt_deg=job.colour.tilt_deg,
+                log_sd=job.colour.log_sd,
+                colour=job.colour.name,
+                coats=_coats(spot, panel, checks),
+                zone="colour" if spot.zone == "colour" else "fade",
+                by=by,
+                note=note,
+                kind=kind,
+                file=file,
+            )
+            found.append((spot.line.risk, row))
+    return [max(found, key=lambda each: each[0])[1]] if found else []
+
+
+def _last_touch(place: Place, checks: Sequence[Check]) -> Check | None:
+    """Return the entry of the place's last cut: the DA's, or the hand's where hand comes last."""
+    step = "scuffed" if place.reach == "hand" else "sanded"
+    own = [
+        check
+        for check in checks
+        if check.panel == place.panel and check.step == step and check.feature in {place.feature, "all"}
+    ]
+    return own[-1] if own else None
+
+
+def _coats(spot: Spot, panel: str, checks: Sequence[Check]) -> int:
+    """Return coats of wet bed sprayed: as logged, else as required."""
+    logged = sum(check.panel == panel and check.step == "bedded" for check in checks)
+    return logged or (spot.wet_bed.coats if spot.wet_bed.need == "required" else 0)
+
+
+def case_flake(job: Job, constants: Constants) -> tuple[str, Flake] | None:
+    """Return the flake a job's lines are judged by with what it is called, None for solid colour."""
+    colour = judged(job.colour)
+    numbers = flake_numbers(constants, colour)
+    if numbers is None:
+        return None
+    return colour.flake, Flake("", numbers.d50_um, numbers.log_sd, numbers.tilt_deg)
+
+
+def decisions_of(
+    jobs: Iterable[tuple[Job, Advice]], shelf: Sequence[str], constants: Constants
+) -> list[Decision]:
+    """Return the decisions of an archive: for each spot with an estimate its grade and those beside it.
+
+    Args:
+        jobs: jobs with their advice.
+        shelf: grades on the shelf.
+        constants: the numbers in force.
+    """
+    grades = sorted(set(shelf), key=RANK.__getitem__)
+    counted: Counter[tuple[Case, float]] = Counter()
+    for job, advice in jobs:
+        named = case_flake(job, constants)
+        if named is None:
+            continue
+        for spot in advice.spots:
+            if spot.line is None or spot.finish is None or spot.finish.chosen not in grades:
+                continue
+            at = grades.index(spot.finish.chosen)
+            coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+            for grade in grades[max(at - _NEAR, 0) : at + _NEAR + 1]:
+                case = Case(*named, spot.finish.tool, grade, spot.zone, coats)
+                counted[case, spot.risk_limit or 0.5] += 1
+    return [Decision(case, limit, float(times)) for (case, limit), times in counted.items()]
+
+
+def usual_decisions(
+    constants: Constants, shelf: Sequence[str], tools: Mapping[str, float], limits: Mapping[str, float]
+) -> list[Decision]:
+    """Return decisions for a shop without an archive: every class and grade of the shelf in the fade.
+
+    Args:
+        constants: the numbers in force.
+        shelf: grades on the shelf.
+        tools: tools that finish, with how much each counts.
+        limits: limit of risk by flake class.
+    """
+    fine = [grade for grade in shelf if RANK[grade] >= RANK["P500"]]
+    found = []
+    for name, own in constants.flake.items():
+        flake = Flake("", own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
+        for tool, weight in tools.items():
+            for grade in fine:
+                for coats in (0, 1):
+                    case = Case(name, flake, tool, grade, "fade", coats)
+                    found.append(Decision(case, limits.get(name, 0.25), weight))
+    return found
+
+
+def candidates_of(decisions: Sequence[Decision], shelf: Sequence[str], coats_most: int = 2) -> list[Case]:
+    """Return the panels that could be sprayed: flakes and tools of the decisions, grades on the shelf.
+
+    Grades coarser than P240 leave grooves that no panel of a blend shows in doubt.
+    """
+    flakes = dict.fromkeys((one.case.label, one.case.flake) for one in decisions)
+    tools: dict[str, None] = dict.fromkeys(one.case.tool for one in decisions)
+    usable = [grade for grade in sorted(set(shelf), key=RANK.__getitem__) if RANK[grade] >= RANK["P240"]]
+    grades = usable or sorted(set(shelf), key=RANK.__getitem__)
+    return [
+        Case(label, flake, tool, grade, "fade", coats)
+        for label, flake in flakes
+        for tool in tools
+        for grade in grades
+        for coats in range(coats_most + 1)
+    ]
