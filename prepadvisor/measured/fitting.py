@@ -8,6 +8,13 @@ import numpy as np
 
 from prepadvisor.measured.calibration import calibration
 from prepadvisor.measured.data_checks import data_told
+from prepadvisor.measured.force import (
+    InForce,
+    colour_priors,
+    flakes_of,
+    known_colours,
+    risks_in_force,
+)
 from prepadvisor.measured.likelihood import LAPSE, Answers, chance, log_likelihood
 from prepadvisor.measured.model import Flake, Margins, Model, Settings
 from prepadvisor.measured.posterior import Posterior, posterior, prior
@@ -17,7 +24,6 @@ from prepadvisor.measured.unknowns import (
     SIZE,
     SOLIDS,
     THRESHOLD,
-    UNKNOWN_CLASS_SD,
     Z_90,
     Layout,
     layout_of,
@@ -25,7 +31,6 @@ from prepadvisor.measured.unknowns import (
 )  # fmt: skip
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fit import (
-    ClassNotSaid,
     FarFromBefore,
     Fit,
     FittedNumber,
@@ -37,39 +42,12 @@ from prepadvisor.records.fit import (
     ToldOfFit,
 )  # fmt: skip
 from prepadvisor.records.panel_rows import PanelRow, RowKind
-from prepadvisor.records.words import FLAKES, TOOLS
+from prepadvisor.records.words import TOOLS
 from prepadvisor.surface.domain import Array
 from prepadvisor.surface.grades import DS50_UM, GRADES
 
 _FAR: Final = 2.0
 _SHOWED: Final = {"yes": 1.0, "barely": 0.5, "no": 0.0}
-
-
-class ColourSize(NamedTuple):
-    """What is known of a colour before: class (None: not said), measured size, spread of ln D and of tilt."""
-
-    flake: str | None = None
-    d50_um: float | None = None
-    log_sd: float | None = None
-    tilt_deg: float | None = None
-
-
-class InForce(NamedTuple):
-    """The numbers a fit starts from.
-
-    Attributes:
-        constants: those in force.
-        shipped: those of the program: a number that was measured before starts from here again.
-        set_solids: of the wet bed, in force.
-        shipped_solids: those it starts from.
-        book: colours known by name.
-    """
-
-    constants: Constants
-    shipped: Constants
-    set_solids: float
-    shipped_solids: float
-    book: Mapping[str, ColourSize]
 
 
 class Fitted(NamedTuple):
@@ -93,13 +71,15 @@ def fit_rows(rows: Sequence[PanelRow], force: InForce, lapse: float = LAPSE) -> 
         `Fitted`: the most likely numbers under the priors, with Laplace's 90 % intervals.
     """
     start = _start(force)
-    colours, told = _colours(rows, force.book)
+    colours, told = known_colours(rows, force.book)
     pads = {row.pad: row.tool for row in rows if row.pad}
-    layout = layout_of(start, force.shipped_solids, pads, _priors(colours, start), {row.kind for row in rows})
-    flakes = tuple(_flake_of(row, colours, start) for row in rows)
+    layout = layout_of(
+        start, force.shipped_solids, pads, colour_priors(colours, start), {row.kind for row in rows}
+    )
+    flakes = flakes_of(rows, colours, start)
     model = Model(rows, flakes, Settings(layout, start), lapse)
     before, after = prior(layout), posterior(model)
-    fitted = _rows(rows, model, before, after)
+    fitted = _rows(rows, model, risks_in_force(rows, flakes, force), after)
     numbers = tuple(_numbers(layout, before, after, rows, force))
     fit = Fit(
         numbers=numbers,
@@ -153,71 +133,22 @@ def _afresh(force: InForce) -> tuple[ToldOfFit, ...]:
     return (StartedAfresh(measured),) if measured else ()
 
 
-def _colours(
-    rows: Sequence[PanelRow], book: Mapping[str, ColourSize]
-) -> tuple[dict[str, ColourSize], list[ToldOfFit]]:
-    """Return what is known of each colour, from the book, else from its rows; the finest class counts."""
-    found: dict[str, ColourSize] = {}
-    told: list[ToldOfFit] = []
-    for name in dict.fromkeys(row.colour for row in rows if row.colour):
-        own = [row for row in rows if row.colour == name]
-        entry = book.get(name)
-        classes = [row.flake for row in own if row.flake]
-        flake = (entry.flake if entry else None) or max(classes, key=FLAKES.index, default=None)
-        known = entry or ColourSize()
-        found[name] = ColourSize(
-            flake,
-            known.d50_um or next((row.flake_um for row in own if row.flake_um), None),
-            known.log_sd or next((row.log_sd for row in own if row.log_sd), None),
-            known.tilt_deg or next((row.tilt_deg for row in own if row.tilt_deg), None),
-        )
-        if flake is None and found[name].d50_um is None:
-            told.append(ClassNotSaid(name))
-    return found, told
-
-
-def _priors(colours: Mapping[str, ColourSize], start: Constants) -> dict[str, tuple[float, float]]:
-    u = start.uncertainty.d50.value
-    found = {}
-    for name, known in colours.items():
-        if known.d50_um is not None:
-            found[name] = (known.d50_um, u)
-        elif known.flake is not None:
-            found[name] = (start.flake[known.flake].d50_um.value, u)  # type: ignore[index]
-        else:
-            sizes = [math.log(each.d50_um.value) for each in start.flake.values()]
-            found[name] = (math.exp(sum(sizes) / len(sizes)), math.hypot(u, UNKNOWN_CLASS_SD))
-    return found
-
-
-def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants) -> Flake:
-    known = colours.get(row.colour, ColourSize())
-    of_class = start.flake[row.flake or known.flake or "very-fine"]  # type: ignore[index]
-    return Flake(
-        row.colour,
-        row.flake_um or of_class.d50_um.value,
-        row.log_sd or known.log_sd or of_class.log_sd.value,
-        row.tilt_deg or known.tilt_deg or of_class.tilt_deg.value,
-    )
-
-
 def _rows(
-    rows: Sequence[PanelRow], model: Model, before: Posterior, after: Posterior
+    rows: Sequence[PanelRow], model: Model, was: Sequence[tuple[float, float]], after: Posterior
 ) -> tuple[RowFitted, ...]:
     if not rows:
         return ()
     cells = np.array(model.cell_of)
-    was, now = model.margins(before.mode), model.margins(after.mode)
-    shows = model.answers._replace(low=np.zeros(len(was.value)), high=np.full(len(was.value), np.inf))
+    now = model.margins(after.mode)
+    shows = model.answers._replace(low=np.zeros(len(now.value)), high=np.full(len(now.value), np.inf))
     sd = np.sqrt(after.variance(now))
-    chance_before = _shows(was, before, shows)
-    chance_after = _shows(now, after, shows)
     left_out, surprise = _left_out(model, now, after)
-    columns = [was.value, now.value, sd, chance_before, chance_after, left_out, surprise]
-    return tuple(
-        RowFitted(row, *(float(column[cell]) for column in columns))
-        for row, cell in zip(rows, cells, strict=True)
-    )
+    columns = [now.value, sd, _shows(now, after, shows), left_out, surprise]
+    found = []
+    for row, cell, (margin, risk) in zip(rows, cells, was, strict=True):
+        value, unsure, chance_now, alone, odd = (float(column[cell]) for column in columns)
+        found.append(RowFitted(row, margin, value, unsure, risk, chance_now, alone, odd))
+    return tuple(found)
 
 
 def _shows(margins: Margins, believed: Posterior, shows: Answers) -> Array:
@@ -321,7 +252,7 @@ def _grain_half_seen(row: PanelRow, flake: Flake, after: Posterior, start: Const
     at = float(np.interp(0.0, value[order], log_grain[order]))
     nearest = int(np.argmin(np.abs(log_grain - at)))
     slope = margins.slopes[places[nearest], after.layout.place[f"{DEPTH}{row.pad or row.tool}"]]
-    one = Margins(value[[nearest]], margins.slopes[[places[nearest]]])
+    one = Margins(value[[nearest]], margins.slopes[[places[nearest]]], value[[nearest]])
     return at, math.sqrt(float(after.variance(one)[0])) / max(float(slope), 1e-6)
 
 

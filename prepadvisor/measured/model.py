@@ -33,10 +33,11 @@ class Flake(NamedTuple):
 
 
 class Margins(NamedTuple):
-    """m = ln(A/T) of rows and its slopes: `value` of shape (n,), `slopes` of shape (n, unknowns)."""
+    """m = ln(A/T) of rows, its slopes by the unknowns (n, unknowns), and its slope by ln B."""
 
     value: Array
     slopes: Array
+    by_left: Array
 
 
 class Settings:
@@ -100,7 +101,7 @@ class Settings:
         slopes[ready.odd, ready.read[ready.odd]] = 1.0
         value = found.value - unknowns[place[THRESHOLD]]
         value[ready.odd] += unknowns[ready.read[ready.odd]]
-        return Margins(value, slopes)
+        return Margins(value, slopes, found.by_left)
 
     def owners(self, mark: str) -> Array:
         """Return which unknown of a sort each setting has: 1 among 0, of shape (n, unknowns)."""
@@ -184,7 +185,7 @@ class Model:
     def margins(self, unknowns: Array) -> Margins:
         """Return m and its slopes of every cell of like rows."""
         found = self.settings.margins(unknowns)
-        return Margins(found.value[self._at], found.slopes[self._at])
+        return Margins(found.value[self._at], found.slopes[self._at], found.by_left[self._at])
 
     def objective(self, unknowns: Array) -> Curved:
         """Return −ln posterior (up to a constant) with its gradient and a positive curvature.

@@ -47,12 +47,16 @@ class Setting(NamedTuple):
 
 
 class LogStrength(NamedTuple):
-    """ln A [ln arcsec] and its slopes by ln k, ln D50 and β = ln(−ln(1−φ_s)); arrays of shape (n,)."""
+    """ln A [ln arcsec] and its slopes by ln k, ln D50, β = ln(−ln(1−φ_s)) and ln B; arrays of shape (n,).
+
+    A flake's tilt counts against its spread: but for the arc tangent the slope by ln σ is −`by_left`.
+    """
 
     value: Array
     by_depth: Array
     by_size: Array
     by_solids: Array
+    by_left: Array
 
 
 class Strengths:
@@ -99,6 +103,7 @@ class Strengths:
             found.by_depth[rows] = 1.0 - by_size
             found.by_size[rows] = by_size
             found.by_solids[rows] = -coats * log_loss * by_left
+            found.by_left[rows] = by_left
         return found._replace(value=found.value + self._log_view)
 
 

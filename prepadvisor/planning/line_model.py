@@ -43,7 +43,7 @@ class _Numbers(NamedTuple):
     line_factor: tuple[float, ...]
     viewing_distance_mm: float
     thinnest_line_arcsec: float
-    u_depth: float
+    u_depth: tuple[float, ...]
     u_d50: float
     u_tilt: float
     u_line: float
@@ -51,6 +51,12 @@ class _Numbers(NamedTuple):
 
 Table = MappingProxyType[tuple[str, str], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
+
+
+def depth_uncertainty(constants: Constants, tool: Tool) -> float:
+    """Return the standard uncertainty of ln k of a tool: its own where measured, else the general one."""
+    own = constants.groove.depth_per_grain[tool].log_sd
+    return constants.uncertainty.depth_per_grain.value if own is None else own
 
 
 class LineModel:
@@ -75,7 +81,7 @@ class LineModel:
             line_factor=tuple(straight if tool in HAND_TOOLS else arcs for tool in TOOLS),
             viewing_distance_mm=sight.viewing_distance_mm.value,
             thinnest_line_arcsec=sight.thinnest_line_arcsec.value,
-            u_depth=unsure.depth_per_grain.value,
+            u_depth=tuple(depth_uncertainty(constants, tool) for tool in get_args(Tool)),
             u_d50=unsure.d50.value,
             u_tilt=unsure.tilt.value,
             u_line=unsure.thinnest_line.value,
@@ -145,7 +151,7 @@ def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_so
     )
     unsure = log_uncertainty(
         strength.by_depth, strength.by_d50, strength.by_tilt,
-        numbers.u_depth, numbers.u_d50, numbers.u_tilt, numbers.u_line,
+        np.repeat(numbers.u_depth, len(GRADES)), numbers.u_d50, numbers.u_tilt, numbers.u_line,
     ).tolist()  # fmt: skip
     estimates = {}
     for row, tool in enumerate(TOOLS):

@@ -1,5 +1,6 @@
 """Every number of the numeric model, each with its unit, its source and how it is known."""
 
+import datetime as dt
 from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, model_validator
@@ -12,13 +13,22 @@ SeenFlake = Literal["coarse", "medium", "fine", "very-fine", "vapour"]
 
 
 class Quantity(Record):
-    """A number with its passport. `source` is an id of the source register."""
+    """A number with its passport. `source` is an id of the source register.
+
+    A measured number has its 90 % interval, how many rows of test panels bear on it, the day it was fitted,
+    and the standard deviation of its logarithm, which then stands for the general one under `uncertainty`.
+    """
 
     value: Number
     unit: Text
     source: Text
     known: Known
     note: Text = ""
+    low: Number | None = None
+    high: Number | None = None
+    rows: Annotated[int, Field(ge=0)] | None = None
+    measured_on: dt.date | None = None
+    log_sd: Annotated[Number, Field(ge=0)] | None = None
 
 
 class DepthPerGrain(Quantity):
@@ -203,7 +213,10 @@ class Mixing(Record):
 
 
 class Constants(Record):
-    """All numbers of the model; a house may lay its own over them, key by key."""
+    """All numbers of the model; a house may lay its own over them, key by key.
+
+    `colour_d50_um` has median flake diameters fitted to a shop's own panels, by the colour's name.
+    """
 
     groove: Groove
     film: Film
@@ -212,6 +225,7 @@ class Constants(Record):
     uncertainty: Uncertainty
     removal: Removal
     mixing: Mixing
+    colour_d50_um: dict[Text, Positive] = {}
 
     @model_validator(mode="after")
     def _has_every_flake(self) -> Self:

@@ -221,3 +221,31 @@ class NextPanel(NamedTuple):
     coats: int
     gain: float
     because: NextReason
+
+
+class Agreement(NamedTuple):
+    """Rows that share a word: how many lines the numbers in force expect, how many showed, how odd that is.
+
+    `by` is what they share ("all", "kind", "flake", "tool", "grade", "coats", "zone"); `chance` the two-sided
+    probability of a count as far off as this.
+    """
+
+    by: str
+    word: str
+    rows: int
+    expected: float
+    showed: float
+    chance: float
+    agrees: bool
+
+
+class Check(NamedTuple):
+    """Whether rows agree with the numbers in force: all of them, and the groups that do not."""
+
+    whole: Agreement
+    odd: tuple[Agreement, ...]
+
+    @property
+    def agrees(self) -> bool:
+        """Whether nothing disagrees."""
+        return self.whole.agrees and not self.odd

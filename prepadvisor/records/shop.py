@@ -1,5 +1,6 @@
 """The shop: grades on the shelf, sanders, wet-bed material and rates. Start values are common practice."""
 
+import datetime as dt
 from typing import Annotated
 
 from pydantic import Field, Strict
@@ -31,12 +32,16 @@ class Rates(Record):
 
 
 class Passport(Record):
-    """Where a number of the shop file comes from."""
+    """Where a number of the shop file comes from; a measured one has interval, rows and day."""
 
     unit: Text
     source: Text
     known: Known
     note: Text = ""
+    low: Number | None = None
+    high: Number | None = None
+    rows: Annotated[int, Field(ge=0)] | None = None
+    measured_on: dt.date | None = None
 
 
 class Shop(Record):

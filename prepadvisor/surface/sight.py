@@ -38,7 +38,7 @@ def log_uncertainty(
     by_depth: Numbers,
     by_d50: Numbers,
     by_tilt: Numbers,
-    u_depth: float,
+    u_depth: Numbers | float,
     u_d50: float,
     u_tilt: float,
     u_line: float,
@@ -49,7 +49,7 @@ def log_uncertainty(
         by_depth: e_k = ∂lnA/∂ln k [1].
         by_d50: e_D50 = ∂lnA/∂ln D50 [1]; by the scaling law e_k + e_D50 = 1.
         by_tilt: e_σ = ∂lnA/∂ln σ [1].
-        u_depth: relative standard uncertainty of depth per grain [1], 0 or more.
+        u_depth: relative standard uncertainty of depth per grain [1], 0 or more; one, or one for each.
         u_d50: likewise of the median flake diameter.
         u_tilt: likewise of the spread of tilt.
         u_line: likewise of the thinnest line seen.

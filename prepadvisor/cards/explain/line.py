@@ -7,7 +7,7 @@ import numpy as np
 from prepadvisor.cards.explain.section import passport, shop_passport
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
-from prepadvisor.planning.line_model import LineModel
+from prepadvisor.planning.line_model import LineModel, depth_uncertainty
 from prepadvisor.records.advice import Finish, Spot
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.surface import grades
@@ -97,7 +97,8 @@ def _eye(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats:
         ),
         f"shows from {threshold.value:g} arcsec on ({passport(threshold)})",
         (
-            f"uncertainty u of ln(A/T) = {spread:.2f}: from k {unsure.depth_per_grain.value:g}, "
+            f"uncertainty u of ln(A/T) = {spread:.2f}: "
+            f"from k {depth_uncertainty(constants, finish.tool):.2g}, "
             f"D50 {unsure.d50.value:g}, tilt {unsure.tilt.value:g}, "
             f"threshold {unsure.thinnest_line.value:g} ({passport(unsure.d50)})"
         ),
@@ -121,7 +122,7 @@ def _strength(
         print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value),
     )  # fmt: skip
     spread = log_uncertainty(
-        strength.by_depth, strength.by_d50, strength.by_tilt, unsure.depth_per_grain.value,
+        strength.by_depth, strength.by_d50, strength.by_tilt, depth_uncertainty(constants, finish.tool),
         unsure.d50.value, unsure.tilt.value, unsure.thinnest_line.value,
     )  # fmt: skip
     return float(strength.strength_um[0]), float(np.atleast_1d(spread)[0])

@@ -1,0 +1,116 @@
+"""`prepadvisor fit`: the shop's own numbers from its test panels, and which panels to spray next."""
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import Final
+
+from prepadvisor.cli.house_option import add_house, house_folder, now
+
+_EXAMPLES: Final = """\
+examples:
+  prepadvisor fit panels.csv                          what the panels say, nothing written
+  prepadvisor fit panels.csv archive/ --out our-house put the numbers in force in a house
+  prepadvisor fit panels.csv archive/ --next 5        which panels to spray next, and why
+  prepadvisor fit panels.csv archive/ --check         do outcomes agree with the numbers in force?
+  prepadvisor fit panels.csv --report report.html     all of it with drawings, and the spray plan
+  prepadvisor fit --guide                             how to make and read test panels
+
+The table's columns: flake, flake_um, tilt_deg, log_sd, colour, tool, pad, grade, coats, zone, distance_mm,
+shows, by, blind, date, note. Needed in each row: flake, flake_um or colour; tool or pad; grade; shows (yes, no
+or barely). Outcomes and wet looks of the jobs count as rows of their own kind.
+exit status: 0 fine, 2 a row, job or house cannot be used; then nothing is written.
+"""
+_NEXT_MOST: Final = 50
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the options of this command."""
+    options = argparse.ArgumentParser(
+        prog="prepadvisor fit",
+        description="Fit threshold, depth by tool, wet bed and flake sizes to the shop's own test panels.",
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    options.add_argument("panels", metavar="CSV", nargs="?", help="table of test panels; - is standard input")
+    options.add_argument("jobs", metavar="JOBS", nargs="*", help="job files or folders of them")
+    options.add_argument("--out", metavar="HOUSE", help="house folder to write the measured numbers into")
+    options.add_argument("--next", metavar="N", help="how many panels to propose next")
+    options.add_argument("--check", action="store_true", help="say whether rows agree with numbers in force")
+    options.add_argument("--report", metavar="FILE", help="write the report as HTML, - for standard output")
+    options.add_argument("--json", action="store_true", help="for a program to read")
+    options.add_argument("--guide", action="store_true", help="print how to make and read test panels")
+    add_house(options)
+    return options
+
+
+def run(args: argparse.Namespace) -> int:
+    """Fit, write what was asked for, print the report.
+
+    Raises:
+        BadInputError: for rows, jobs, options or house folders with faults; nothing is written then.
+    """
+    from prepadvisor.records.fault import BadInputError, Fault
+
+    if args.guide:
+        from prepadvisor.wording.panels_guide import GUIDE
+
+        print(GUIDE, end="")
+        return 0
+    if args.panels is None:
+        says, mend = "name the table of test panels", "prepadvisor fit panels.csv (fit --guide: how to make them)"
+        raise BadInputError([Fault("fit", 0, 0, says, mend)])
+    from prepadvisor.cli.fit_json import fit_json
+    from prepadvisor.cli.fit_run import fitted_report
+    from prepadvisor.cli.fit_text import fit_text
+
+    count = _count(args.next)
+    house = house_folder(args) or _own(args.out)
+    report = fitted_report(args.panels, args.jobs, house, count, now(), check=args.check)
+    written: list[Path] = []
+    if args.out is not None:
+        from prepadvisor.files.constants_layer import write_measured
+
+        after = report.in_force
+        written = write_measured(Path(args.out), after.constants, after.shop, after.changed, now())
+    if args.report is not None:
+        _write_page(report, args.report)
+        if args.report == "-":
+            return 0
+    if args.json:
+        print(json.dumps(fit_json(report, written), ensure_ascii=False))
+    else:
+        print(fit_text(report, written, args.out), end="")
+    if args.check and report.check is not None and not report.check.agrees:
+        print("prepadvisor: what was seen disagrees with the numbers in force", file=sys.stderr)
+    return 0
+
+
+def _count(given: str | None) -> int:
+    if given is None:
+        return 0
+    from prepadvisor.records.fault import BadInputError, Fault
+
+    if not (given.isdecimal() and 1 <= int(given) <= _NEXT_MOST):
+        says = f'"{given}" is no number of panels'
+        raise BadInputError([Fault("--next", 0, 0, says, f"a whole number from 1 to {_NEXT_MOST}")])
+    return int(given)
+
+
+def _own(out: str | None) -> str | None:
+    """Return the house that is written into as the one in force, if it is one already."""
+    if out is None or not Path(out).is_dir():
+        return None
+    return out if any(path.suffix == ".toml" for path in Path(out).iterdir()) else None
+
+
+def _write_page(report: "object", target: str) -> None:
+    from prepadvisor.cards.fit_page import fit_page
+    from prepadvisor.files import write_bytes
+
+    page = fit_page(report)
+    if target == "-":
+        sys.stdout.write(page)
+    else:
+        write_bytes(Path(target), page.encode())

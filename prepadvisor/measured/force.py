@@ -1,0 +1,152 @@
+"""The numbers in force: what a fit starts from, the flake of each row, and what risk they give it."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from prepadvisor.measured.model import Flake, Settings
+from prepadvisor.measured.normal import below
+from prepadvisor.measured.unknowns import DEPTH, SIZE, UNKNOWN_CLASS_SD, layout_of
+from prepadvisor.records.constants import Constants
+from prepadvisor.records.fit import ClassNotSaid, ToldOfFit
+from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.records.words import FLAKES
+
+
+class ColourSize(NamedTuple):
+    """What is known of a colour before: class (None: not said), measured size, spread of ln D and of tilt."""
+
+    flake: str | None = None
+    d50_um: float | None = None
+    log_sd: float | None = None
+    tilt_deg: float | None = None
+
+
+class InForce(NamedTuple):
+    """The numbers a fit starts from.
+
+    Attributes:
+        constants: those in force.
+        shipped: those of the program: a number that was measured before starts from here again.
+        set_solids: of the wet bed, in force.
+        shipped_solids: those it starts from.
+        book: colours known by name.
+    """
+
+    constants: Constants
+    shipped: Constants
+    set_solids: float
+    shipped_solids: float
+    book: Mapping[str, ColourSize]
+
+
+def known_colours(
+    rows: Sequence[PanelRow], book: Mapping[str, ColourSize]
+) -> tuple[dict[str, ColourSize], list[ToldOfFit]]:
+    """Return what is known of each colour, from the book, else from its rows; the finest class counts."""
+    found: dict[str, ColourSize] = {}
+    told: list[ToldOfFit] = []
+    for name in dict.fromkeys(row.colour for row in rows if row.colour):
+        own = [row for row in rows if row.colour == name]
+        entry = book.get(name)
+        classes = [row.flake for row in own if row.flake]
+        flake = (entry.flake if entry else None) or max(classes, key=FLAKES.index, default=None)
+        known = entry or ColourSize()
+        found[name] = ColourSize(
+            flake,
+            known.d50_um or next((row.flake_um for row in own if row.flake_um), None),
+            known.log_sd or next((row.log_sd for row in own if row.log_sd), None),
+            known.tilt_deg or next((row.tilt_deg for row in own if row.tilt_deg), None),
+        )
+        if flake is None and found[name].d50_um is None:
+            told.append(ClassNotSaid(name))
+    return found, told
+
+
+def colour_priors(colours: Mapping[str, ColourSize], start: Constants) -> dict[str, tuple[float, float]]:
+    """Return median size [µm] and standard deviation of its logarithm before, by colour."""
+    u = start.uncertainty.d50.value
+    found = {}
+    for name, known in colours.items():
+        if known.d50_um is not None:
+            found[name] = (known.d50_um, u)
+        elif known.flake is not None:
+            found[name] = (start.flake[known.flake].d50_um.value, u)  # type: ignore[index]
+        else:
+            sizes = [math.log(each.d50_um.value) for each in start.flake.values()]
+            found[name] = (math.exp(sum(sizes) / len(sizes)), math.hypot(u, UNKNOWN_CLASS_SD))
+    return found
+
+
+def flakes_of(
+    rows: Sequence[PanelRow], colours: Mapping[str, ColourSize], start: Constants
+) -> tuple[Flake, ...]:
+    """Return the flake of each row: as measured, else of its colour, else of its class."""
+    return tuple(_flake_of(row, colours, start) for row in rows)
+
+
+def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants) -> Flake:
+    known = colours.get(row.colour, ColourSize())
+    of_class = start.flake[row.flake or known.flake or "very-fine"]  # type: ignore[index]
+    return Flake(
+        row.colour,
+        row.flake_um or of_class.d50_um.value,
+        row.log_sd or known.log_sd or of_class.log_sd.value,
+        row.tilt_deg or known.tilt_deg or of_class.tilt_deg.value,
+    )
+
+
+def risks_in_force(
+    rows: Sequence[PanelRow], flakes: Sequence[Flake], force: InForce
+) -> list[tuple[float, float]]:
+    """Return margin ln(A/T) and risk of each row by the numbers in force, as a card has them.
+
+    Φ(m/u) with u² = Σ(e_p·u_p)² + u_T²; a measured depth or colour size has its own uncertainty. The slope by
+    the spread of tilt is taken as that by what the film leaves, which leaves out the arc tangent.
+    """
+    if not rows:
+        return []
+    constants = force.constants
+    colours, _ = known_colours(rows, force.book)
+    sizes = colour_priors(colours, constants)
+    for name, own in constants.colour_d50_um.items():
+        if name in sizes:
+            sizes[name] = (own.value, own.log_sd or sizes[name][1])
+    pads = {row.pad: row.tool for row in rows if row.pad}
+    layout = layout_of(constants, force.set_solids, pads, sizes, {row.kind for row in rows})
+    settings = Settings(layout, constants)
+    places = [
+        settings.place(
+            flake,
+            row.tool,
+            row.grade,
+            row.zone,
+            row.coats,
+            pad=row.pad,
+            distance_mm=row.distance_mm,
+            kind=row.kind,
+        )
+        for row, flake in zip(rows, flakes, strict=True)
+    ]
+    margins = settings.margins(layout.mean)
+    sd = np.zeros(len(layout.names))
+    for at, name in enumerate(layout.names):
+        if name.startswith((DEPTH, SIZE)):
+            sd[at] = layout.sd[at]
+    for tool, quantity in constants.groove.depth_per_grain.items():
+        if quantity.log_sd is not None:
+            sd[layout.place[f"{DEPTH}{tool}"]] = quantity.log_sd
+    unsure = constants.uncertainty
+    known_size = 1.0 - settings.owners(SIZE).any(axis=1)
+    by_size = known_size * (1.0 - (margins.slopes * settings.owners(DEPTH)).sum(axis=1))
+    square = (margins.slopes * sd) ** 2
+    u = np.sqrt(
+        square.sum(axis=1)
+        + (by_size * unsure.d50.value) ** 2
+        + (margins.by_left * unsure.tilt.value) ** 2
+        + unsure.thinnest_line.value**2
+    )
+    risk = below(margins.value / u)
+    return [(float(margins.value[at]), float(risk[at])) for at in places]
