@@ -4,9 +4,12 @@ import argparse
 import json
 import sys
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_folder, now
+from prepadvisor.cli.house_option import add_house, house_folders, now
+
+if TYPE_CHECKING:
+    from prepadvisor.cli.fit_run import FitReport
 
 _EXAMPLES: Final = """\
 examples:
@@ -18,8 +21,8 @@ examples:
   prepadvisor fit --guide                             how to make and read test panels
 
 The table's columns: flake, flake_um, tilt_deg, log_sd, colour, tool, pad, grade, coats, zone, distance_mm,
-shows, by, blind, date, note. Needed in each row: flake, flake_um or colour; tool or pad; grade; shows (yes, no
-or barely). Outcomes and wet looks of the jobs count as rows of their own kind.
+shows, by, blind, date, note. Needed in each row: flake, flake_um or colour; tool or pad; grade; shows
+(yes, no or barely). Outcomes and wet looks of the jobs count as rows of their own kind.
 exit status: 0 fine, 2 a row, job or house cannot be used; then nothing is written.
 """
 _NEXT_MOST: Final = 50
@@ -59,15 +62,18 @@ def run(args: argparse.Namespace) -> int:
         print(GUIDE, end="")
         return 0
     if args.panels is None:
-        says, mend = "name the table of test panels", "prepadvisor fit panels.csv (fit --guide: how to make them)"
+        says, mend = (
+            "name the table of test panels",
+            "prepadvisor fit panels.csv (--guide: how to make them)",
+        )
         raise BadInputError([Fault("fit", 0, 0, says, mend)])
     from prepadvisor.cli.fit_json import fit_json
     from prepadvisor.cli.fit_run import fitted_report
     from prepadvisor.cli.fit_text import fit_text
 
     count = _count(args.next)
-    house = house_folder(args) or _own(args.out)
-    report = fitted_report(args.panels, args.jobs, house, count, now(), check=args.check)
+    houses = house_folders(args) or _own(args.out)
+    report = fitted_report(args.panels, args.jobs, houses, count, now(), check=args.check)
     written: list[Path] = []
     if args.out is not None:
         from prepadvisor.files.constants_layer import write_measured
@@ -98,19 +104,35 @@ def _count(given: str | None) -> int:
     return int(given)
 
 
-def _own(out: str | None) -> str | None:
+def _own(out: str | None) -> tuple[str, ...]:
     """Return the house that is written into as the one in force, if it is one already."""
     if out is None or not Path(out).is_dir():
-        return None
-    return out if any(path.suffix == ".toml" for path in Path(out).iterdir()) else None
+        return ()
+    return (out,) if any(path.suffix == ".toml" for path in Path(out).iterdir()) else ()
 
 
-def _write_page(report: "object", target: str) -> None:
-    from prepadvisor.cards.fit_page import fit_page
-    from prepadvisor.files import write_bytes
+def _write_page(report: "FitReport", target: str) -> None:
+    from prepadvisor.cards.fit_page import ReportFacts, fit_page
+    from prepadvisor.planning.replay import WAYS
 
-    page = fit_page(report)
+    tally = report.replay
+    changes: list[tuple[int, str]] = []
+    if tally is not None:
+        changes = [(tally.places_changed, f"of {tally.places} places change")]
+        changes += [(tally.ways[way], says) for way, says in WAYS.items() if tally.ways[way]]
+    facts = ReportFacts(
+        title=f"Fit of {report.panels}, {report.day.isoformat()}",
+        fit=report.fit,
+        check=report.check,
+        chosen=report.chosen,
+        usual=report.usual,
+        changes=changes,
+        spread_in_force=report.spread_in_force,
+    )
+    page = fit_page(facts)
     if target == "-":
         sys.stdout.write(page)
     else:
-        write_bytes(Path(target), page.encode())
+        from prepadvisor.cli.card_file import put
+
+        put(Path(target), page.encode())

@@ -48,16 +48,17 @@ class Decision(NamedTuple):
 class Choice(NamedTuple):
     """A chosen panel: its place among the candidates, expected information, and what it says most about.
 
-    `chance` of showing; `decision` is the place of the decision it says most about, with how sure it is now
-    and how sure it will be on average; `bears_on` counts decisions that it says something about.
+    `chance` of showing; `decision` is the place of the decision it says most about, `sure` how likely that is
+    judged rightly now, `settles` the part of what is in doubt there that it is expected to take away;
+    `bears_on` counts decisions that it says something about.
     """
 
     candidate: int
     gain: float
     chance: float
     decision: int
-    sure_before: float
-    sure_after: float
+    sure: float
+    settles: float
     bears_on: int
 
 
@@ -111,22 +112,29 @@ def choose(
         shared = spread[:split] @ slopes[split:].T
         variance = np.maximum(np.einsum("ij,ij->i", spread, slopes), _LEAST)
         outlook = Outlook(mean[:split], variance[:split], mean[split:], variance[split:], shared)
-        gains, chance, sure = decision_information(outlook, limits, scatter)
+        gains, chance = decision_information(outlook, limits, scatter)
         total = gains @ weights
         best = int(np.argmax(total))
         most = int(np.argmax(gains[best] * weights))
-        now = float(np.max(_sides(outlook, limits)[:, most]))
+        sides = _sides(outlook, limits)[:, most]
+        settles = gains[best, most] / float(_entropy(sides[:1])[0])
         bears_on = int(np.sum(gains[best] > 0.1 * gains[best, most]))
         chosen.append(
             Choice(
-                best, float(total[best]), float(chance[best]), most, now, float(sure[best, most]), bears_on
+                best,
+                float(total[best]),
+                float(chance[best]),
+                most,
+                float(sides.max()),
+                float(min(settles, 1.0)),
+                bears_on,
             )
         )
         covariance = _told(covariance, slopes[best], _expected(mean[best], variance[best], scatter))
     return chosen
 
 
-def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tuple[Array, Array, Array]:
+def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tuple[Array, Array]:
     """Return what each candidate's answer is expected to say of each decision.
 
     Args:
@@ -135,8 +143,7 @@ def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tup
         scatter: s [ln A].
 
     Returns:
-        I(D; y) [nat] of shape (candidates, decisions); chance that each candidate shows; how sure each
-        decision is, on average, once the candidate is read.
+        I(D; y) [nat] of shape (candidates, decisions), and the chance that each candidate shows.
     """
     sides = _sides(outlook, limits)
     joint = np.stack([_shows_and(outlook, sides[side], side, scatter) for side in (0, 1)])
@@ -145,9 +152,7 @@ def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tup
     for side in (0, 1):
         share = np.maximum(sides[side], _LEAST)
         told = told - sides[side] * _entropy(np.clip(joint[side] / share, 0.0, 1.0))
-    quiet = sides[:, None, :] - joint
-    sure = np.max(joint, axis=0) + np.max(quiet, axis=0)
-    return np.maximum(told, 0.0), chance, sure
+    return np.maximum(told, 0.0), chance
 
 
 def _sides(outlook: Outlook, limits: Array) -> Array:

@@ -9,6 +9,7 @@ import numpy as np
 from prepadvisor.measured.calibration import calibration
 from prepadvisor.measured.data_checks import data_told
 from prepadvisor.measured.force import (
+    ColourSize,
     InForce,
     colour_priors,
     flakes_of,
@@ -59,19 +60,26 @@ class Fitted(NamedTuple):
     flakes: tuple[Flake, ...]
 
 
-def fit_rows(rows: Sequence[PanelRow], force: InForce, lapse: float = LAPSE) -> Fitted:
+def fit_rows(
+    rows: Sequence[PanelRow],
+    force: InForce,
+    lapse: float = LAPSE,
+    doubted: Mapping[str, ColourSize] | None = None,
+) -> Fitted:
     """Fit threshold, depth by tool and pad, set solids and flake size by colour to rows.
 
     Args:
         rows: test panels, outcomes and wet looks; none is an answer too.
         force: the numbers in force and those to start from.
         lapse: part of answers that fall at random [1].
+        doubted: further colours whose size is among the unknowns, with rows or without.
 
     Returns:
         `Fitted`: the most likely numbers under the priors, with Laplace's 90 % intervals.
     """
     start = _start(force)
     colours, told = known_colours(rows, force.book)
+    colours |= doubted or {}
     pads = {row.pad: row.tool for row in rows if row.pad}
     layout = layout_of(
         start, force.shipped_solids, pads, colour_priors(colours, start), {row.kind for row in rows}

@@ -16,12 +16,16 @@ from prepadvisor.records.words import FLAKES
 
 
 class ColourSize(NamedTuple):
-    """What is known of a colour before: class (None: not said), measured size, spread of ln D and of tilt."""
+    """What is known of a colour before: class (None: not said), measured size, spread of ln D and of tilt.
+
+    `sd` is the standard deviation of the size's logarithm where it is not the general one.
+    """
 
     flake: str | None = None
     d50_um: float | None = None
     log_sd: float | None = None
     tilt_deg: float | None = None
+    sd: float | None = None
 
 
 class InForce(NamedTuple):
@@ -67,9 +71,9 @@ def known_colours(
 
 def colour_priors(colours: Mapping[str, ColourSize], start: Constants) -> dict[str, tuple[float, float]]:
     """Return median size [µm] and standard deviation of its logarithm before, by colour."""
-    u = start.uncertainty.d50.value
     found = {}
     for name, known in colours.items():
+        u = known.sd or start.uncertainty.d50.value
         if known.d50_um is not None:
             found[name] = (known.d50_um, u)
         elif known.flake is not None:

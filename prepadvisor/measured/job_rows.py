@@ -1,5 +1,6 @@
 """What jobs add to a fit: outcomes and wet looks as rows of their own kind, and the decisions they hold."""
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
@@ -7,12 +8,19 @@ from typing import Final
 from prepadvisor.cases.colour import flake_numbers, judged
 from prepadvisor.logbook import Logbook
 from prepadvisor.measured.choosing import Case, Decision
+from prepadvisor.measured.force import ColourSize
 from prepadvisor.measured.model import Flake
+from prepadvisor.measured.posterior import Posterior
+from prepadvisor.measured.unknowns import SIZE
 from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.constants import Constants
+from prepadvisor.records.constants import Constants, SeenFlake
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.panel_rows import PanelRow, RowKind, Shows
+from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import RANK
+
+CLASS_MARK: Final = "class "
+"""What the name of a class begins with where it stands as a colour."""
 
 _NEAR: Final = 1
 """Grades of the shelf either side of the chosen one that a decision weighs as well."""
@@ -140,7 +148,7 @@ def decisions_of(
 
 
 def usual_decisions(
-    constants: Constants, shelf: Sequence[str], tools: Mapping[str, float], limits: Mapping[str, float]
+    constants: Constants, shelf: Sequence[str], tools: Mapping[Tool, float], limits: Mapping[SeenFlake, float]
 ) -> list[Decision]:
     """Return decisions for a shop without an archive: every class and grade of the shelf in the fade.
 
@@ -178,3 +186,30 @@ def candidates_of(decisions: Sequence[Decision], shelf: Sequence[str], coats_mos
         for grade in grades
         for coats in range(coats_most + 1)
     ]
+
+
+def by_class(rows: Sequence[PanelRow]) -> list[PanelRow]:
+    """Return rows whose class stands as a colour of its own, for choosing panels.
+
+    The fit takes the sizes of the classes as they are. For what to spray next they are in doubt as well: else
+    a panel in one flake would seem to tell all about another.
+    """
+    return [
+        row._replace(colour=f"{CLASS_MARK}{row.flake}")
+        if row.flake and not row.colour and row.flake_um is None
+        else row
+        for row in rows
+    ]
+
+
+def classes_in_doubt(constants: Constants) -> dict[str, ColourSize]:
+    """Return the classes as colours in doubt: size and tilt together, as both move lines alike."""
+    doubt = math.hypot(constants.uncertainty.d50.value, constants.uncertainty.tilt.value)
+    return {f"{CLASS_MARK}{name}": ColourSize(name, sd=doubt) for name in constants.flake}
+
+
+def class_unsure(case: Case, believed: Posterior) -> Case:
+    """Return a case whose flake's size is in doubt as its class's, where the unknowns have it."""
+    name = f"{CLASS_MARK}{case.label}"
+    known = f"{SIZE}{name}" in believed.layout.place
+    return case._replace(flake=case.flake._replace(colour=name)) if known else case

@@ -198,7 +198,8 @@ class NextReason(NamedTuple):
     """Why a panel: the decision of the archive it says most about, and how sure one is of it now.
 
     `chance` is how likely the panel shows as far as is known; `decisions` how many of the archive's it bears
-    on; `sure_before` and `sure_after` how likely the decision on the named case is right, now and then.
+    on; `sure` how likely the decision on the named case is right now, `settles` the part of what is in doubt
+    there that the panel is expected to take away.
     """
 
     flake: str
@@ -208,8 +209,8 @@ class NextReason(NamedTuple):
     zone: str
     decisions: int
     chance: float
-    sure_before: float
-    sure_after: float
+    sure: float
+    settles: float
 
 
 class NextPanel(NamedTuple):

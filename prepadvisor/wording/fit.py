@@ -44,7 +44,7 @@ def fixed_says(fixed: facts.FixedTogether) -> str:
     )
 
 
-def told_says(told: facts.ToldOfFit) -> str:  # noqa: PLR0911 - one sentence a kind
+def told_says(told: facts.ToldOfFit) -> str:
     """Return what is told about the data, one sentence."""
     match told:
         case facts.NoRows():
@@ -58,12 +58,16 @@ def told_says(told: facts.ToldOfFit) -> str:  # noqa: PLR0911 - one sentence a k
             )
         case facts.Separable():
             return (
-                "Every line that shows is stronger than every one that does not: nothing tells how sharp the "
-                "border is, so the scatter rests on what was believed before. Panels near the border help most."
+                "Every line that shows is stronger than every one that does not: nothing tells how sharp "
+                "the border is, so the scatter rests on what was believed before. Panels near it help most."
             )
         case facts.Contradictory(settings=settings, too_often=too_often):
             says = f"{_counted(settings, 'way', 'ways')} of preparing got both yes and no ({_at(told.lines)})"
-            why = "more than scatter explains: look at light, distance, labels" if too_often else "as scatter lets one expect"
+            why = (
+                "more than scatter explains: look at light, distance, labels"
+                if too_often
+                else "as scatter lets one expect"
+            )
             return f"{says}, {why}."
         case facts.Alike():
             return f"Rows that say the same word for word ({_at(told.lines)}): counted each; take copies out."
@@ -85,8 +89,8 @@ def told_says(told: facts.ToldOfFit) -> str:  # noqa: PLR0911 - one sentence a k
             return f'Pad "{pad}", taken as {said}, scratches like {like}: put that under [pads] in shop.toml.'
         case facts.StartedAfresh(numbers=numbers):
             return (
-                f"{_counted(numbers, 'number', 'numbers')} in force were measured before; the fit starts from "
-                f"the shipped ones, so give it all panels, old and new."
+                f"{_counted(numbers, 'number', 'numbers')} in force were measured before; the fit starts "
+                f"from the shipped ones, so give it all panels, old and new."
             )
         case facts.NotSettled():
             return "The search did not come to rest: take the numbers with care."
@@ -107,9 +111,10 @@ def next_says(one: facts.NextPanel) -> str:
     many = "1 decision" if because.decisions == 1 else f"{because.decisions} decisions"
     about = case_says(because.flake, because.tool, because.grade, because.coats)
     return (
-        f"{case_says(one.flake, one.tool, one.grade, one.coats)}: shows with a chance of {because.chance:.0%}; "
-        f"bears on {many} of yours, most on {about} in the {trade.ZONE_SHORT[because.zone]}, of which one is "
-        f"{because.sure_before:.0%} sure now and would be {because.sure_after:.0%} after it"
+        f"{case_says(one.flake, one.tool, one.grade, one.coats)}: "
+        f"shows with a chance of {because.chance:.0%}; bears on {many} of yours, "
+        f"most on {about} in the {trade.ZONE_SHORT[because.zone]}, "
+        f"judged rightly with {because.sure:.0%} now: takes {because.settles:.0%} of the doubt there away"
     )
 
 

@@ -1,0 +1,160 @@
+"""Drawings of a fit: panels on their curve, intervals that shrink, predicted against seen."""
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from statistics import NormalDist
+from typing import Final
+
+from prepadvisor.cards.figures.figure import Dots, Figure, Mark, PointMm, Shape, Stroke, Words, box
+from prepadvisor.records.fit import Calibration, FittedNumber, RowFitted
+
+_PT: Final = 8.0
+_THIN: Final = Stroke(0.2)
+_FAINT: Final = Stroke(0.15, (0.8, 0.8))
+_CURVE: Final = Stroke(0.45)
+_STEP_MM: Final = 1.3
+_DOT_MM: Final = 0.55
+_ENDS: Final = (1 / 16, 16.0)
+_TICKS: Final = ((1 / 16, "1/16"), (1 / 4, "1/4"), (1.0, "T"), (4.0, "4 T"), (16.0, "16 T"))
+
+
+def curve_figure(
+    rows: Sequence[RowFitted], spread: float, title: str, *, before: bool, width_mm: float = 92.0
+) -> Figure:
+    """Return rows over line strength in thresholds, yes above and no below, with the curve of the chance.
+
+    Args:
+        rows: rows with their margins.
+        spread: standard deviation of the curve [ln A].
+        title: what it shows.
+        before: whether margins and curve are those of the numbers in force.
+        width_mm: width.
+    """
+    left, right, top, low = 12.0, width_mm - 3.0, 16.0, 46.0
+    log_low, log_high = (math.log(end) for end in _ENDS)
+
+    def x_of(margin: float) -> float:
+        share = (min(max(margin, log_low), log_high) - log_low) / (log_high - log_low)
+        return left + share * (right - left)
+
+    curve = []
+    for step in range(97):
+        margin = log_low + (log_high - log_low) * step / 96
+        curve.append((x_of(margin), low - NormalDist().cdf(margin / spread) * (low - top)))
+    stacked: Counter[tuple[str, int]] = Counter()
+    discs = []
+    for each in rows:
+        x = x_of(each.margin_before if before else each.margin)
+        column = round(x / _STEP_MM)
+        high = stacked[each.row.shows, column]
+        stacked[each.row.shows, column] += 1
+        level = {"yes": top - 1.4 - high * _STEP_MM, "no": low + 1.4 + high * _STEP_MM}.get(
+            each.row.shows, (top + low) / 2 - high * _STEP_MM
+        )
+        discs.append((column * _STEP_MM, max(level, 5.0), _DOT_MM))
+    deepest = max([low, *(y for _, y, _ in discs)]) + 1.5
+    marks: list[Mark] = [
+        Words((0.0, 3.2), title, _PT, bold=True),
+        Shape(box(left, top, right - left, low - top), _THIN, closed=True),
+        Shape(tuple(curve), _CURVE),
+        Dots(tuple(discs)),
+        Words((left - 1.5, top + 1.0), "yes", _PT, anchor="end"),
+        Words((left - 1.5, low + 1.0), "no", _PT, anchor="end"),
+    ]
+    for value, says in _TICKS:
+        at = x_of(math.log(value))
+        marks += [
+            Shape(((at, top), (at, low)), _FAINT),
+            Words((at, deepest + 3.4), says, _PT, anchor="middle"),
+        ]
+    says = (
+        f"{title}: {len(rows)} rows over line strength in thresholds T, from 1/16 to 16; those that "
+        f"show above, those that do not below; the curve rises with a scatter of {spread:.2f} in ln A."
+    )
+    return Figure(width_mm, deepest + 5.0, title, says, tuple(marks))
+
+
+def intervals_figure(numbers: Sequence[tuple[str, FittedNumber]], width_mm: float = 190.0) -> Figure:
+    """Return the 90 % interval of each number before (hollow) and after (filled), on one scale of ratios.
+
+    Args:
+        numbers: what each is called, and it; those with rows.
+        width_mm: width.
+    """
+    left, right, row = 62.0, width_mm - 4.0, 6.2
+    ratios = [
+        end / one.before for _, one in numbers for end in (one.before_low, one.before_high, one.low, one.high)
+    ]
+    widest = max([2.0, *(max(ratio, 1 / max(ratio, 1e-9)) for ratio in ratios)])
+    reach = math.log(min(widest, 20.0))
+
+    def x_of(ratio: float) -> float:
+        share = (min(max(math.log(max(ratio, 1e-9)), -reach), reach) + reach) / (2 * reach)
+        return left + share * (right - left)
+
+    marks: list[Mark] = [Words((0.0, 3.2), "90 % intervals, before and after, as ratios", _PT, bold=True)]
+    y = 8.0
+    for name, one in numbers:
+        marks.append(Words((0.0, y + 2.2), name, _PT))
+        for low, high, value, top, filled in (
+            (one.before_low, one.before_high, one.before, y - 0.6, False),
+            (one.low, one.high, one.value, y + 1.6, True),
+        ):
+            ends = x_of(low / one.before), x_of(high / one.before)
+            bar = box(ends[0], top, max(ends[1] - ends[0], 0.3), 1.5)
+            marks.append(Shape(bar, _THIN, closed=True, fill="black" if filled else "white"))
+            at = x_of(value / one.before)
+            marks.append(Shape(((at, top - 0.5), (at, top + 2.0)), Stroke(0.5)))
+        y += row
+    ticks = [ratio for ratio in (1 / 8, 1 / 4, 1 / 2, 1.0, 2.0, 4.0, 8.0) if abs(math.log(ratio)) <= reach]
+    for ratio in ticks:
+        at = x_of(ratio)
+        marks += [
+            Shape(((at, 5.5), (at, y)), _FAINT),
+            Words((at, y + 3.6), f"{ratio:g} x", _PT, anchor="middle"),
+        ]
+    says = "; ".join(
+        f"{name} {one.before_low / one.before:.2g} to {one.before_high / one.before:.2g} before, "
+        f"{one.low / one.before:.2g} to {one.high / one.before:.2g} after"
+        for name, one in numbers
+    )
+    return Figure(
+        width_mm,
+        y + 5.0,
+        "Intervals before and after",
+        f"As ratios to the number in force: {says}.",
+        tuple(marks),
+    )
+
+
+def reliability_figure(calibration: Calibration, title: str, size_mm: float = 70.0) -> Figure:
+    """Return the share that showed over the chance predicted, with exact intervals and what would agree."""
+    left, right, top, low = 12.0, size_mm - 3.0, 6.0, size_mm - 12.0
+
+    def at(predicted: float, showed: float) -> PointMm:
+        return (left + predicted * (right - left), low - showed * (low - top))
+
+    marks: list[Mark] = [
+        Words((0.0, 3.2), title, _PT, bold=True),
+        Shape(box(left, top, right - left, low - top), _THIN, closed=True),
+        Shape((at(0, 0), at(1, 1)), _FAINT),
+    ]
+    for each in calibration.bins:
+        marks += [
+            Shape((at(each.predicted, each.low), at(each.predicted, each.high)), Stroke(0.3)),
+            Dots(((*at(each.predicted, each.showed), 0.9),)),
+        ]
+    for share in (0.0, 0.5, 1.0):
+        marks += [
+            Words((left - 1.5, at(0, share)[1] + 1.0), f"{share:.0%}", _PT, anchor="end"),
+            Words((at(share, 0)[0], low + 3.8), f"{share:.0%}", _PT, anchor="middle"),
+        ]
+    marks.append(Words(((left + right) / 2, low + 7.8), "predicted to show", _PT, anchor="middle"))
+    says = "; ".join(
+        f"of {each.rows} rows predicted {each.predicted:.0%}, {each.showed:.0%} showed"
+        for each in calibration.bins
+    )
+    return Figure(
+        size_mm, size_mm - 2.0, title, f"Brier score {calibration.brier:.3f}. {says}.", tuple(marks)
+    )

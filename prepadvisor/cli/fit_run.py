@@ -1,0 +1,185 @@
+"""One fit from files to facts: rows, jobs and house read, fitted, checked, replayed, and panels chosen."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from prepadvisor.cases.facts import Facts
+from prepadvisor.cli.standards_replay import job_files
+from prepadvisor.files import load_house, load_job
+from prepadvisor.files.panels_csv import read_panels
+from prepadvisor.measured.applying import InForceNext, applied
+from prepadvisor.measured.checking import checked
+from prepadvisor.measured.choosing import Decision, choose, heaviest
+from prepadvisor.measured.fitting import Fitted, fit_rows
+from prepadvisor.measured.force import InForce
+from prepadvisor.measured.job_rows import (
+    by_class,
+    candidates_of,
+    class_unsure,
+    classes_in_doubt,
+    decisions_of,
+    job_rows,
+    usual_decisions,
+)  # fmt: skip
+from prepadvisor.measured.model import Settings
+from prepadvisor.planning import advise
+from prepadvisor.planning.replay import Tally, difference
+from prepadvisor.records.advice import Advice
+from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.fit import Check, Fit, NextPanel, NextReason, RowFitted
+from prepadvisor.records.job import Job
+from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.standards.house import House
+
+
+class FitReport(NamedTuple):
+    """A fit with what it leads to.
+
+    Attributes:
+        fit: the numbers and what is told of the data.
+        in_force: constants and shop with the fit in force, and names of the numbers that changed.
+        check: whether what was seen agrees with the numbers in force; None if not asked for.
+        chosen: panels to spray next.
+        usual: whether they were chosen for usual decisions, because there is no archive of jobs.
+        replay: what the fit changes on the shop's own jobs; None without jobs.
+        spread_in_force: standard deviation of ln(A/T) that the curve in force has, threshold's own.
+        panels: name of the file of panels.
+        day: the day of the fit.
+    """
+
+    fit: Fit
+    in_force: InForceNext
+    check: Check | None
+    chosen: tuple[NextPanel, ...]
+    usual: bool
+    replay: Tally | None
+    spread_in_force: float
+    panels: str
+    day: dt.date
+
+
+class _Read(NamedTuple):
+    file: str
+    job: Job
+    advice: Advice
+
+
+def fitted_report(
+    panels: str, jobs: Sequence[str], folders: Sequence[str], count: int, now: dt.datetime, *, check: bool
+) -> FitReport:
+    """Read, fit, and work out what follows.
+
+    Args:
+        panels: file of test panels, or "-".
+        jobs: job files or folders of them.
+        folders: house folders whose numbers are in force.
+        count: how many panels to choose next.
+        now: the time.
+        check: whether to hold what was seen against the numbers in force.
+
+    Raises:
+        BadInputError: with every fault of rows, jobs and house.
+    """
+    house, shipped = load_house(*folders), load_house()
+    faults: list[Fault] = []
+    rows: list[PanelRow] = []
+    try:
+        rows = read_panels(panels, now.date())
+    except BadInputError as error:
+        faults += error.faults
+    archive = _archive(jobs, house, faults)
+    if faults:
+        raise BadInputError(faults)
+    rows += [row for read in archive for row in job_rows(read.job, read.advice, read.file)]
+    force = _force(house, shipped)
+    fitted = fit_rows(rows, force)
+    weighing = _in_doubt(rows, fitted, force) if count else fitted
+    name = "standard input" if panels == "-" else Path(panels).name
+    note = f"fit of {len(rows)} rows, {name}"
+    after = applied(house.constants, house.shop, fitted.fit, fitted.believed, now.date(), note)
+    decisions = decisions_of(((read.job, read.advice) for read in archive), house.shop.shelf, fitted.start)
+    usual = not decisions
+    if usual:
+        decisions = _usual(house, fitted)
+    return FitReport(
+        fit=fitted.fit,
+        in_force=after,
+        check=checked(_new_rows(fitted.fit, house)) if check and rows else None,
+        chosen=_chosen(weighing, decisions, house, count),
+        usual=usual,
+        replay=_replayed(archive, house, after) if archive else None,
+        spread_in_force=house.constants.uncertainty.thinnest_line.value,
+        panels=name,
+        day=now.date(),
+    )
+
+
+def _archive(jobs: Sequence[str], house: House, faults: list[Fault]) -> list[_Read]:
+    found: list[_Read] = []
+    for name in job_files(list(jobs)) if jobs else ():
+        try:
+            job = load_job(name, house)
+        except BadInputError as error:
+            faults += error.faults
+        else:
+            found.append(_Read(name, job, advise(job, house, seek_offers=False)))
+    return found
+
+
+def _force(house: House, shipped: House) -> InForce:
+    passport = house.shop.passport.get("wet_bed.set_solids")
+    own = house.shop.wet_bed.set_solids
+    start = shipped.shop.wet_bed.set_solids if passport and passport.known == "measured" else own
+    return InForce(house.constants, shipped.constants, own, start, {})
+
+
+def _new_rows(fit: Fit, house: House) -> tuple[RowFitted, ...]:
+    """Return the rows that the numbers in force were not fitted to: those dated after the fit, if it says."""
+    fitted_on = house.constants.sight.thinnest_line_arcsec.measured_on
+    if fitted_on is None:
+        return fit.fitted
+    return tuple(each for each in fit.fitted if each.row.date is not None and each.row.date > fitted_on)
+
+
+def _in_doubt(rows: Sequence[PanelRow], fitted: Fitted, force: InForce) -> Fitted:
+    """Return the fit that panels are chosen by: sizes of the classes are in doubt as well."""
+    return fit_rows(by_class(rows), force, doubted=classes_in_doubt(fitted.start))
+
+
+def _usual(house: House, fitted: Fitted) -> list[Decision]:
+    """Return what a shop without jobs decides: every class on the shelf, with its finishing and hand tool."""
+    shop = house.shop
+    limits = {
+        flake: house.engine.decide(Facts(flake=flake, zone="fade")).risk_limit or 0.25
+        for flake in fitted.start.flake
+    }
+    tools = dict.fromkeys((shop.finishing_tool, shop.hand_tool), 1.0)
+    return usual_decisions(fitted.start, shop.shelf, tools, limits)
+
+
+def _chosen(fitted: Fitted, decisions: Sequence[Decision], house: House, count: int) -> tuple[NextPanel, ...]:
+    if not count:
+        return ()
+    weighed = [one._replace(case=class_unsure(one.case, fitted.believed)) for one in heaviest(decisions)]
+    candidates = candidates_of(weighed, house.shop.shelf)
+    settings = Settings(fitted.believed.layout, fitted.start)
+    found = []
+    for choice in choose(fitted.believed, candidates, weighed, settings, count):
+        panel, about = candidates[choice.candidate], weighed[choice.decision].case
+        because = NextReason(
+            about.label, about.tool, about.grade, about.coats, about.zone, choice.bears_on, choice.chance,
+            choice.sure, choice.settles,
+        )  # fmt: skip
+        found.append(NextPanel(panel.label, panel.tool, panel.grade, panel.coats, choice.gain, because))
+    return tuple(found)
+
+
+def _replayed(archive: Sequence[_Read], house: House, after: InForceNext) -> Tally:
+    tally = Tally()
+    changed = replace(house, constants=after.constants, shop=after.shop, _on={})
+    for read in archive:
+        tally.add(read.file, difference(read.advice, advise(read.job, changed, seek_offers=False)))
+    return tally
