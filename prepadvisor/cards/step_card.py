@@ -30,7 +30,7 @@ def step_card(constants: Constants, paper: PaperName = "a4") -> Pages:
     items.append(
         Paragraph(
             f"Left: flakes of the median size at true scale, as the eye has them in a drawdown (the printer "
-            f"rounds them to its dots). Middle: {_LENS} times, as a {_LENS} x lens shows them. Right: the median "
+            f"rounds them to its dots). Middle: {_LENS} times, as a lens shows them. Right: the median "
             f"flake, and the sizes a tenth of the area lies below and above, {_MAGNIFIED} times. "
             f"Between two steps take the finer. Vapour flake is told by its mirror look."
         )

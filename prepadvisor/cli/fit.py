@@ -81,7 +81,7 @@ def run(args: argparse.Namespace) -> int:
         after = report.in_force
         written = write_measured(Path(args.out), after.constants, after.shop, after.changed, now())
     if args.report is not None:
-        _write_page(report, args.report)
+        _write_page(report, args.report, (args.panels, *args.jobs))
         if args.report == "-":
             return 0
     if args.json:
@@ -111,7 +111,7 @@ def _own(out: str | None) -> tuple[str, ...]:
     return (out,) if any(path.suffix == ".toml" for path in Path(out).iterdir()) else ()
 
 
-def _write_page(report: "FitReport", target: str) -> None:
+def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
     from prepadvisor.cards.fit_page import ReportFacts, fit_page
     from prepadvisor.planning.replay import WAYS
 
@@ -133,6 +133,6 @@ def _write_page(report: "FitReport", target: str) -> None:
     if target == "-":
         sys.stdout.write(page)
     else:
-        from prepadvisor.cli.card_file import put
+        from prepadvisor.files.out_file import put_out
 
-        put(Path(target), page.encode())
+        put_out(Path(target), page.encode(), inputs)

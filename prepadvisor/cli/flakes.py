@@ -69,18 +69,18 @@ def _write_steps(args: argparse.Namespace) -> None:
     from pathlib import Path
 
     from prepadvisor.cards.step_card import step_card
-    from prepadvisor.cli.card_file import put
+    from prepadvisor.files.out_file import put_out
 
     target = Path(args.steps)
     pages = step_card(house_of(args).constants)
     if target.suffix.lower() == ".pdf":
         from prepadvisor.cards.page.pdf import pdf_card
 
-        put(target, pdf_card([pages]))
+        put_out(target, pdf_card([pages]))
     else:
         from prepadvisor.cards.page.html import html_card
 
-        put(target, html_card(pages).encode())
+        put_out(target, html_card(pages).encode())
     print(f"written: {target}")
 
 

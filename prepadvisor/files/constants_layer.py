@@ -97,6 +97,8 @@ def _edited(path: Path, values: Mapping[tuple[str, ...], Any]) -> str:
 
 
 def _put(house: Path, texts: Mapping[str, str], now: dt.datetime) -> list[Path]:
+    if not texts:
+        return []
     system = FileSystem()
     stamp = now.strftime("%Y-%m-%dT%H%M%S")
     written: list[Path] = []

@@ -7,11 +7,18 @@ leaves unsure of ln(A/T): the least of the tools' goes into the threshold's, the
 
 import datetime as dt
 import math
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeVar
 
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.measured.unknowns import DEPTH, SIZE, SOLIDS, THRESHOLD
-from prepadvisor.records.constants import Constants, Positive
+from prepadvisor.records.constants import (
+    Arcsec,
+    Constants,
+    DepthPerGrain,
+    FlakeUm,
+    LeastUncertain,
+    Quantity,
+)
 from prepadvisor.records.fit import Fit, FittedNumber
 from prepadvisor.records.shop import Passport, Shop
 from prepadvisor.records.words import TOOLS
@@ -22,6 +29,17 @@ DIGITS: Final = 6
 
 _TYPICAL_SLOPE: Final = 1.5
 """∂ln A/∂ln k of the lines that decisions turn on: 1 for wide grooves, 2 for narrow ones."""
+
+
+_BOUNDS: Final[dict[type[Quantity], tuple[float, float]]] = {
+    Arcsec: (0.02, 20.0),
+    DepthPerGrain: (0.002, 0.5),
+    FlakeUm: (0.5, 500.0),
+    LeastUncertain: (0.02, 3.0),
+}
+"""What a number in force may be: the bounds of its record."""
+
+_Sort = TypeVar("_Sort", bound=Quantity)
 
 
 class InForceNext(NamedTuple):
@@ -50,9 +68,9 @@ def applied(
         return InForceNext(constants, shop, ())
     line_u, depth_u = _uncertainties(by_name, believed)
 
-    def measured(number: FittedNumber, unit: str, log_sd: float | None) -> Positive:
-        return Positive(
-            value=_rounded(number.value),
+    def measured(sort: type[_Sort], number: FittedNumber, unit: str, log_sd: float | None) -> _Sort:
+        return sort(
+            value=_held(number.value, *_BOUNDS[sort]),
             unit=unit,
             source="house",
             known="measured",
@@ -69,15 +87,17 @@ def applied(
     sight, unsure = constants.sight, constants.uncertainty
     for name, number in by_name.items():
         if name == THRESHOLD:
-            sight = sight.model_copy(update={"thinnest_line_arcsec": measured(number, "arcsec", None)})
+            sight = sight.model_copy(
+                update={"thinnest_line_arcsec": measured(Arcsec, number, "arcsec", None)}
+            )
             spread = fit.scatter._replace(
                 value=line_u, low=fit.scatter.low, high=fit.scatter.high, rows=fit.rows
             )
-            unsure = unsure.model_copy(update={"thinnest_line": measured(spread, "1", None)})
+            unsure = unsure.model_copy(update={"thinnest_line": measured(LeastUncertain, spread, "1", None)})
         elif name.startswith(DEPTH) and (tool := name.removeprefix(DEPTH)) in TOOLS:
-            depths[tool] = measured(number, "1", depth_u[name])  # type: ignore[index]
+            depths[tool] = measured(DepthPerGrain, number, "1", depth_u[name])  # type: ignore[index]
         elif name.startswith(SIZE):
-            sizes[name.removeprefix(SIZE)] = measured(number, "µm", number.log_sd)
+            sizes[name.removeprefix(SIZE)] = measured(FlakeUm, number, "µm", number.log_sd)
     found = constants.model_copy(
         update={
             "groove": constants.groove.model_copy(update={"depth_per_grain": depths}),
@@ -92,7 +112,7 @@ def applied(
 def _shop(shop: Shop, solids: FittedNumber | None, today: dt.date, note: str) -> Shop:
     if solids is None:
         return shop
-    value = min(_rounded(solids.value), 1.0)
+    value = _held(solids.value, 0.05, 0.95)
     passport = Passport(
         unit="1", source="house", known="measured", note=note, low=_rounded(solids.low),
         high=_rounded(solids.high), rows=solids.rows, measured_on=today,
@@ -124,3 +144,8 @@ def _together(covariance: Array, threshold: int, depth: int) -> float:
 
 def _rounded(value: float) -> float:
     return float(f"{value:.{DIGITS}g}")
+
+
+def _held(value: float, low: float, high: float) -> float:
+    """Return a value rounded and within what the files take."""
+    return min(max(_rounded(value), low), high)

@@ -225,7 +225,7 @@ class Constants(Record):
     uncertainty: Uncertainty
     removal: Removal
     mixing: Mixing
-    colour_d50_um: dict[Text, Positive] = {}
+    colour_d50_um: dict[Text, FlakeUm] = {}
 
     @model_validator(mode="after")
     def _has_every_flake(self) -> Self:

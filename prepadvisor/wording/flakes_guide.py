@@ -58,9 +58,7 @@ def sizes_told(flakes: int, flake: str, finest: str) -> list[str]:
     if flakes < FLAKES_ASKED:
         told.append(f"{flakes} flakes tell it roughly; measure at least {FLAKES_ASKED}.")
     if finest != flake:
-        told.append(
-            f"The interval reaches into {trade.FLAKE[finest]}: take that class until it is measured better."
-        )
+        told.append(f"The interval reaches into {trade.FLAKE[finest]}: take that until it is known better.")
     told.append(
         "Vapour-deposited flake is told by its mirror look, not by size: if it looks like one, it is."
     )

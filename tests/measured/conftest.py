@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from prepadvisor.files import load_house
-from prepadvisor.measured.fitting import InForce
+from prepadvisor.measured.force import InForce
 from prepadvisor.measured.likelihood import LAPSE
 from prepadvisor.measured.model import Flake, Model, Settings
 from prepadvisor.measured.unknowns import SCATTER, Layout, layout_of

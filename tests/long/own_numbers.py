@@ -1,0 +1,138 @@
+"""Long runs of the fit: coverage in 300 shops, a prior wrong by two, and panels saved by choosing them.
+
+Run: python -m tests.long.own_numbers   (some ten minutes; prints what it found, fails loudly)
+"""
+
+import math
+from statistics import median
+
+import numpy as np
+
+from prepadvisor.files import load_house
+from prepadvisor.measured.choosing import Case, Decision, choose
+from prepadvisor.measured.model import Margins, Settings
+from prepadvisor.measured.normal import below
+from prepadvisor.measured.posterior import Posterior, posterior, prior
+from prepadvisor.measured.unknowns import THRESHOLD, Z_90, layout_of
+from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.surface.domain import Array
+from tests.measured.conftest import CLASSES, GRADES, SOLIDS, Bench
+
+_SHOPS = 300
+_PANELS = 60
+_DECIDED = (("da-soft", ("P800", "P1000", "P1200")), ("hand-pad", ("P1000", "P1200", "P1500")))
+
+
+def _bench(seed: int, *, colours: bool) -> Bench:
+    constants = load_house(None).constants
+    sizes = {name: (constants.flake[name].d50_um.value, 0.2) for name in CLASSES} if colours else {}  # type: ignore[index]
+    return Bench(constants, layout_of(constants, SOLIDS, {}, sizes, ["panel"]), np.random.default_rng(seed))
+
+
+def coverage() -> None:
+    """90 % intervals of all unknowns that panels bear on cover 86 to 94 % of truths drawn from the priors."""
+    bench = _bench(14, colours=True)
+    covered = []
+    for _ in range(_SHOPS):
+        truth = bench.truth()
+        believed = posterior(bench.model(bench.read(bench.panels(_PANELS), truth)))
+        covered.append(np.abs(truth - believed.mode) < Z_90 * believed.sd)
+    table = np.mean(covered, axis=0)
+    for name, share in zip(bench.layout.names, table, strict=True):
+        print(f"  {name:<32} {share:.3f}")
+    whole = float(np.mean(table))
+    print(f"coverage of 90 % intervals, {_SHOPS} shops of {_PANELS} panels: {whole:.3f}")
+    assert 0.86 <= whole <= 0.94
+    assert min(table) >= 0.83
+
+
+def wrong_prior() -> None:
+    """Over 60 shops at least 80 % of a threshold's error of two is gone from predicted ln(A/T)."""
+    for sign in (1.0, -1.0):
+        bench = _bench(15, colours=False)
+        truth = bench.layout.mean.copy()
+        truth[bench.layout.place[THRESHOLD]] += sign * math.log(2.0)
+        left = []
+        for _ in range(60):
+            model = bench.model(bench.read(bench.panels(_PANELS), truth))
+            believed = posterior(model)
+            was, now, true = (model.margins(at).value for at in (bench.layout.mean, believed.mode, truth))
+            left.append((now - true).sum() / (was - true).sum())
+        print(f"threshold times {2.0**sign:g}: {1 - abs(np.mean(left)):.0%} of the mean error is gone")
+        assert abs(np.mean(left)) <= 0.2
+
+
+def choosing(shops: int = 100, panels: int = 36) -> None:
+    """Chosen panels reach the entropy of random ones with at most two thirds of them, median of 100 shops."""
+    bench = _bench(16, colours=False)
+    candidates = [
+        Case(name, bench.flake(name), tool, grade, "fade", coats)
+        for name in CLASSES for tool in ("hand-pad", "da-soft") for grade in GRADES for coats in range(3)
+    ]  # fmt: skip
+    decisions = [
+        Decision(Case(name, bench.flake(name), tool, grade, "fade", coats), 0.25, 1.0)
+        for name in ("medium", "fine", "very-fine")
+        for tool, grades in _DECIDED for grade in grades for coats in (0, 1)
+    ]  # fmt: skip
+    needed: list[tuple[float, float]] = []
+    for _ in range(shops):
+        truth = bench.truth()
+        ways = [
+            _entropies(bench, truth, candidates, decisions, panels, chosen=chosen) for chosen in (True, False)
+        ]
+        parts = []
+        for sort in (0, 1):
+            ours, random = (way[:, sort] for way in ways)
+            reached = np.nonzero(ours <= random[-1])[0]
+            parts.append((int(reached[0]) if len(reached) else 2 * panels) / panels)
+        needed.append((parts[0], parts[1]))
+    found = [median(each) for each in zip(*needed, strict=True)]
+    print(f"panels needed against random choice, median of {shops} shops: entropy of decisions {found[0]:.2f}, "
+          f"of all unknowns {found[1]:.2f}")  # fmt: skip
+    assert max(found) <= 2 / 3
+
+
+def _entropies(
+    bench: Bench,
+    truth: Array,
+    candidates: list[Case],
+    decisions: list[Decision],
+    panels: int,
+    *,
+    chosen: bool,
+) -> Array:
+    """Return entropy of the decisions and of all unknowns after 0, 1 … panels, three at a time."""
+    rows: list[PanelRow] = []
+    believed = prior(bench.layout)
+    found = [_entropy(bench, believed, decisions)]
+    while len(rows) < panels:
+        if chosen:
+            settings = Settings(bench.layout, bench.constants)
+            picked = [each.candidate for each in choose(believed, candidates, decisions, settings, 3)]
+        else:
+            picked = bench.chance.integers(0, len(candidates), 3).tolist()
+        blank = [
+            PanelRow(tool=one.tool, grade=one.grade, shows="no", flake=one.label, coats=one.coats)  # type: ignore[arg-type]
+            for one in (candidates[at] for at in picked)
+        ]
+        rows += bench.read(blank, truth)
+        believed = posterior(bench.model(rows))
+        found += [_entropy(bench, believed, decisions)] * 3
+    return np.array(found)
+
+
+def _entropy(bench: Bench, believed: Posterior, decisions: list[Decision]) -> tuple[float, float]:
+    settings = Settings(bench.layout, bench.constants)
+    places = [settings.place(*one.case[1:]) for one in decisions]
+    whole = settings.margins(believed.mode)
+    margins = Margins(whole.value[places], whole.slopes[places], whole.by_left[places])
+    limit = believed.scatter * -0.6744897501960817  # Φ⁻¹(0.25)
+    p = np.clip(below((limit - margins.value) / np.sqrt(believed.variance(margins))), 1e-12, 1 - 1e-12)
+    of_decisions = float(-(p * np.log(p) + (1 - p) * np.log1p(-p)).sum())
+    return of_decisions, 0.5 * float(np.linalg.slogdet(believed.covariance)[1])
+
+
+if __name__ == "__main__":
+    coverage()
+    wrong_prior()
+    choosing()
