@@ -26,7 +26,8 @@ from prepadvisor.measured.job_rows import (
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
 from prepadvisor.planning import advise
-from prepadvisor.planning.replay import Tally, difference
+from prepadvisor.planning.replay import difference
+from prepadvisor.planning.replay_tally import Tally
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.fit import Check, Fit, NextPanel, NextReason, RowFitted

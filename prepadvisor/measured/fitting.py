@@ -19,6 +19,7 @@ from prepadvisor.measured.force import (
 from prepadvisor.measured.likelihood import LAPSE, Answers, chance, log_likelihood
 from prepadvisor.measured.model import Flake, Margins, Model, Settings
 from prepadvisor.measured.posterior import Posterior, posterior, prior
+from prepadvisor.measured.reweighted import intervals
 from prepadvisor.measured.unknowns import (
     DEPTH,
     SCATTER,
@@ -88,10 +89,11 @@ def fit_rows(
     model = Model(rows, flakes, Settings(layout, start), lapse)
     before, after = prior(layout), posterior(model)
     fitted = _rows(rows, model, risks_in_force(rows, flakes, force), after)
-    numbers = tuple(_numbers(layout, before, after, rows, force))
+    spans = _Spans(before, after, *intervals(model, after))
+    numbers = tuple(_numbers(layout, spans, rows, force))
     fit = Fit(
         numbers=numbers,
-        scatter=_number(layout, SCATTER, before, after, len(rows), None),
+        scatter=_number(layout, SCATTER, spans, len(rows), None),
         rows=len(rows),
         panels=len({row._replace(by="", shows="yes", line=0, note="", blind=None) for row in rows}),
         judges=len({row.by for row in rows if row.by}),
@@ -180,39 +182,49 @@ def _left_out(model: Model, now: Margins, after: Posterior) -> tuple[Array, Arra
     return chance(margin, spread, shows), -np.log(chance(margin, spread, one))
 
 
-def _numbers(
-    layout: Layout, before: Posterior, after: Posterior, rows: Sequence[PanelRow], force: InForce
-) -> list[FittedNumber]:
+def _numbers(layout: Layout, spans: "_Spans", rows: Sequence[PanelRow], force: InForce) -> list[FittedNumber]:
     now = force.constants
-    found = [_number(layout, THRESHOLD, before, after, len(rows), now.sight.thinnest_line_arcsec.value)]
+    found = [_number(layout, THRESHOLD, spans, len(rows), now.sight.thinnest_line_arcsec.value)]
     for name in layout.names:
         if name.startswith(DEPTH):
             word = name.removeprefix(DEPTH)
             count = sum((row.pad or row.tool) == word for row in rows)
             own = now.groove.depth_per_grain[word].value if word in TOOLS else None  # type: ignore[index]
-            found.append(_number(layout, name, before, after, count, own))
+            found.append(_number(layout, name, spans, count, own))
     bedded = sum(row.coats > 0 for row in rows)
-    found.append(_number(layout, SOLIDS, before, after, bedded, force.set_solids))
+    found.append(_number(layout, SOLIDS, spans, bedded, force.set_solids))
     for name in layout.names:
         if name.startswith(SIZE):
             count = sum(row.colour == name.removeprefix(SIZE) for row in rows)
-            found.append(_number(layout, name, before, after, count, None))
+            found.append(_number(layout, name, spans, count, None))
     return found
 
 
-def _number(
-    layout: Layout, name: str, before: Posterior, after: Posterior, rows: int, in_force: float | None
-) -> FittedNumber:
+class _Spans(NamedTuple):
+    """What is believed before and after, with the ends of the 90 % intervals after."""
+
+    before: Posterior
+    after: Posterior
+    low: Array
+    high: Array
+
+
+def _number(layout: Layout, name: str, spans: _Spans, rows: int, in_force: float | None) -> FittedNumber:
     at = layout.place[name]
     back = solids_of_unknown if name == SOLIDS else math.exp
-
-    def ends(believed: Posterior) -> tuple[float, float, float]:
-        centre, reach = float(believed.mode[at]), Z_90 * float(believed.sd[at])
-        return back(centre), back(centre - reach), back(centre + reach)
-
-    was, is_now = ends(before), ends(after)
+    before, mode = spans.before, float(spans.after.mode[at])
+    reach = Z_90 * float(before.sd[at])
+    centre = float(before.mode[at])
     return FittedNumber(
-        name, *is_now, was[0] if in_force is None else in_force, was[1], was[2], rows, float(after.sd[at])
+        name=name,
+        value=back(mode),
+        low=back(min(float(spans.low[at]), mode)),
+        high=back(max(float(spans.high[at]), mode)),
+        before=back(centre) if in_force is None else in_force,
+        before_low=back(centre - reach),
+        before_high=back(centre + reach),
+        rows=rows,
+        log_sd=float(spans.after.sd[at]),
     )
 
 

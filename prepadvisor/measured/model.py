@@ -182,6 +182,15 @@ class Model:
             table[:, 1], table[:, 2], table[:, 3], table[:, 4], np.array(counts, dtype=np.float64)
         )
 
+    @property
+    def cells(self) -> Array:
+        """How many rows each cell of like rows has; shape (cells,)."""
+        return self.answers.times
+
+    def owners(self, mark: str) -> Array:
+        """Return which unknown of a sort each cell has: 1 among 0, of shape (cells, unknowns)."""
+        return self.settings.owners(mark)[self._at]
+
     def margins(self, unknowns: Array) -> Margins:
         """Return m and its slopes of every cell of like rows."""
         found = self.settings.margins(unknowns)
@@ -236,7 +245,7 @@ class Model:
             step = sort * _STEP
             up, down = self.margins(unknowns + step).slopes, self.margins(unknowns - step).slopes
             change = (up - down) / (2.0 * _STEP)
-            own = self.settings.owners(mark)[self._at]
+            own = self.owners(mark)
             found[sort, :] += own[:, sort].T @ (change * weight[:, None])
         return (found + found.T) / 2.0
 
