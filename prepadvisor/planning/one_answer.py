@@ -189,5 +189,6 @@ def _own_mm(made: Draft, standing: Standing) -> float:
 
 def _holds(made: Draft, trouble: Sequence[Trouble]) -> list[Hold]:
     found = [(plan.spot.id, one) for plan in made.plans for one in plan.trouble]
-    found += [(made.plans[0].spot.id, one) for one in trouble]
+    where = made.subject.id if made.by_shop else made.plans[0].spot.id
+    found += [(where, one) for one in trouble]
     return [Hold(spot=spot, fact=one.fact, rules=one.rules, lacks=one.lacks) for spot, one in found]

@@ -1,0 +1,314 @@
+"""Laws of the advice as functions: each takes a drawn job as words of its file and names what breaks it."""
+
+import random
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from copy import deepcopy
+from itertools import pairwise
+from typing import Any, Final
+
+from prepadvisor.files.job_cases import impossible_places
+from prepadvisor.files.job_layout import layout_problems
+from prepadvisor.planning import advise
+from prepadvisor.records.advice import Advice, LadderStep, Spot
+from prepadvisor.records.job import Job
+from prepadvisor.records.words import FLAKES, GUIDE_COAT, WET_BED
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import DS50_UM, RANK
+from tests.recompute.jobs import drawn
+
+Words = dict[str, Any]
+Law = Callable[[Words, House, random.Random], Iterator[str]]
+
+THIN_UM: Final = 90
+"""A lower reading is thin film; without the reading nobody can know that."""
+
+
+def advised(words: Words, house: House) -> Advice | None:
+    """Return the advice on a job, None for one that the program refuses."""
+    try:
+        job = Job.model_validate(words)
+    except ValueError:
+        return None
+    if layout_problems(job) or impossible_places(job, house):
+        return None
+    return advise(job, house, seek_offers=False)
+
+
+def broken(law: Law, seeds: Sequence[int], house: House) -> tuple[int, list[str]]:
+    """Return how many jobs a law was held against, and every breach with its seed."""
+    found, tried = [], 0
+    for seed in seeds:
+        rng = random.Random(seed)
+        words = drawn(rng)
+        if advised(words, house) is None:
+            continue
+        tried += 1
+        found += [f"seed {seed}: {each}" for each in law(words, house, rng)]
+    return tried, found
+
+
+def _strictness(spot: Spot) -> tuple[float, ...]:
+    """Return coarsest grade, bed, coats and hand limit as ranks; no finish is strictest of all."""
+    if spot.finish is None:
+        return (float("inf"),) * 4
+    hand = RANK[spot.hand_coarsest] if spot.hand_coarsest else float("inf")
+    return (RANK[spot.finish.coarsest], WET_BED.index(spot.wet_bed.need), spot.wet_bed.coats, hand)
+
+
+def looser(before: Advice, after: Advice, *, held: bool = True) -> Iterator[str]:
+    """Name spots that ask for less in the second advice; one that is in one of them only is passed over.
+
+    Args:
+        before: the one advice.
+        after: the other.
+        held: count spots that are held before and not after as well.
+    """
+    others = {spot.id: spot for spot in after.spots}
+    for spot in before.spots:
+        other = others.get(spot.id)
+        if other is None or (spot.finish is None and not held):
+            continue
+        was, now = _strictness(spot), _strictness(other)
+        if any(later < earlier for earlier, later in zip(was, now, strict=True)):
+            yield f"{spot.id}: {was} -> {now}"
+
+
+def compared(words: Words, changed: Words, house: House, what: str, *, held: bool = True) -> Iterator[str]:
+    """Name spots that ask for less after a change, if the changed job loads."""
+    before, after = advised(words, house), advised(changed, house)
+    if before is not None and after is not None:
+        yield from (f"{what}: {each}" for each in looser(before, after, held=held))
+
+
+def finer_flake(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """A finer flake never asks for less; a measured one belongs to one class, so none is given."""
+    colour = {key: words["colour"][key] for key in words["colour"] if key in ("stages", "tone")}
+    jobs = [{**words, "colour": {**colour, "flake": flake}} for flake in FLAKES]
+    for coarser, finer in pairwise(jobs):
+        yield from compared(coarser, finer, house, finer["colour"]["flake"])
+
+
+def leaving_out(words: Words, house: House, rng: random.Random) -> Iterator[str]:
+    """What is not stated is judged by the strict side: leaving facts out, one kind or several, never loosens.
+
+    Four statements say more than any start value can, and stay: vapour flake, a measurement below its class,
+    thin film, and that a flange is seen. A hold that only the stated next coat makes goes with it.
+    """
+    kinds = list(_LEFT_OUT)
+    for names in [[kind] for kind in kinds] + [rng.sample(kinds, rng.randint(2, len(kinds)))]:
+        changed = deepcopy(words)
+        for name in names:
+            _LEFT_OUT[name](changed)
+        if changed != words:
+            yield from compared(words, changed, house, "+".join(names), held="next" not in names)
+
+
+def _measured(key: str, smallest: float) -> Callable[[Words], None]:
+    """Drop a measurement that is above that of every class, so that all classes count before it."""
+
+    def drop(words: Words) -> None:
+        if words["colour"].get(key, 0) >= smallest:
+            words["colour"].pop(key)
+
+    return drop
+
+
+def _out_of_colour(key: str) -> Callable[[Words], None]:
+    def drop(words: Words) -> None:
+        words["colour"].pop(key, None)
+
+    return drop
+
+
+def _flake(words: Words) -> None:
+    if words["colour"]["flake"] != "vapour":
+        words["colour"].pop("flake")
+
+
+def _film(words: Words) -> None:
+    for panel in words["panel"]:
+        if min(panel.get("film_um") or [THIN_UM]) >= THIN_UM:
+            panel.pop("film_um", None)
+
+
+def _next(words: Words) -> None:
+    for panel in words["panel"]:
+        for each in (panel, *panel.get("patch", [])):
+            each.pop("next", None)
+
+
+def _reach(words: Words) -> None:
+    for panel in words["panel"]:
+        for line in panel.get("feature", []):
+            line.pop("reach", None)
+
+
+def _seen(words: Words) -> None:
+    for panel in words["panel"]:
+        for line in panel.get("feature", []):
+            if not line.get("seen") or line["kind"] not in ("flange", "cut-out"):
+                line.pop("seen", None)
+
+
+_LEFT_OUT: Final[Mapping[str, Callable[[Words], None]]] = {
+    "flake": _flake,
+    "flake_um": _measured("flake_um", 28.0),
+    "tilt_deg": _measured("tilt_deg", 9.0),
+    "stages": _out_of_colour("stages"),
+    "tone": _out_of_colour("tone"),
+    "reach": _reach,
+    "seen": _seen,
+    "film_um": _film,
+    "next": _next,
+}
+
+
+def reading(words: Words, house: House, rng: random.Random) -> Iterator[str]:
+    """A gauge reading never loosens."""
+    bare, read = deepcopy(words), deepcopy(words)
+    for panel in bare["panel"]:
+        panel.pop("film_um", None)
+    for panel in read["panel"]:
+        panel["film_um"] = [rng.choice((60, 89, 90, 120, 300, 301, 500))]
+    yield from compared(bare, read, house, "a reading")
+
+
+def smaller_measure(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """A smaller or flatter flake never asks for less."""
+    for key, large, small in (("flake_um", 20.0, 6.0), ("tilt_deg", 12.0, 3.0)):
+        jobs = [{**words, "colour": {**words["colour"], key: value}} for value in (large, small)]
+        yield from compared(jobs[0], jobs[1], house, key)
+
+
+def full_colour(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """The fade is at least as strict as full colour: there single flakes lie straight on the scratch."""
+    advice = advised(words, house)
+    spots = {spot.id: spot for spot in advice.spots} if advice else {}
+    for name, spot in spots.items():
+        fade = spots.get(name.removesuffix("colour") + "fade")
+        both = spot.finish, fade.finish if fade and spot.zone == "colour" else None
+        if both[0] and both[1] and RANK[both[1].coarsest] < RANK[both[0].coarsest]:
+            yield name
+
+
+def hand_last(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """Hand as last touch is never coarser than hand ahead of a DA, the same line once so and once so."""
+    advices = []
+    for reach in ("machine", "hand"):
+        changed = deepcopy(words)
+        for panel in changed["panel"]:
+            for line in panel.get("feature", []):
+                line["reach"] = reach
+        advices.append(advised(changed, house))
+    if advices[0] is None or advices[1] is None:
+        return
+    ahead = {spot.id: spot.hand_coarsest for spot in advices[0].spots}
+    for spot in advices[1].spots:
+        limit = ahead.get(spot.id)
+        if spot.finish and limit and spot.feature != "face" and RANK[spot.finish.coarsest] < RANK[limit]:
+            yield f"{spot.id}: {spot.finish.coarsest} after {limit} ahead"
+
+
+def none_left_out(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """Every spot stands in one place, every place on its panel; one without a finish stands in holds."""
+    advice = advised(words, house)
+    if advice is None:
+        return
+    held = {hold.spot for hold in advice.holds}
+    spots = [spot.id for spot in advice.spots]
+    if sorted(spot for place in advice.places for spot in place.spots) != sorted(set(spots)):
+        yield "spots and places differ"
+    if [spot.id for spot in advice.spots if spot.finish is None and spot.id not in held]:
+        yield "a spot without a finish is not held"
+    ringed = {place.id for place in advice.places if place.ring_of}
+    if not held <= {*spots, *ringed}:
+        yield f"held and no spot: {held - set(spots)}"
+    named = {
+        (panel["id"], each["id"])
+        for panel in words["panel"]
+        for key in ("feature", "patch")
+        for each in panel.get(key, [])
+    }
+    if not named <= {(place.panel, place.feature) for place in advice.places}:
+        yield "a line or patch of the job is no place"
+
+
+def grit_steps(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """Grit steps go ever finer from what is there to the finish, within the film that may come off."""
+    advice = advised(words, house)
+    if advice is None:
+        return
+    stated = {panel["id"]: panel for panel in words["panel"]}
+    for panel in advice.panels:
+        now = stated[panel.id].get("now", {}).get("grade")
+        face = next((place for place in advice.places if place.id == f"{panel.id}/face"), None)
+        if face and face.finish and panel.ladder:
+            yield from _steps(face.id, panel.ladder, now, face.finish)
+        if panel.film.off_max_um is not None and panel.film.off_um > panel.film.off_max_um + 1e-9:
+            yield f"{panel.id}: {panel.film}"
+        for patch in stated[panel.id].get("patch", []):
+            place = next(place for place in advice.places if place.id == f"{panel.id}/{patch['id']}")
+            if place.ladder and place.finish:
+                yield from _steps(place.id, place.ladder, patch.get("now", {}).get("grade"), place.finish)
+
+
+def _steps(where: str, steps: Sequence[LadderStep], now: str | None, finish: str) -> Iterator[str]:
+    grades = [*([now] if now else []), *(step.grade for step in steps)]
+    sizes = [DS50_UM[grade] for grade in grades]
+    again = now and RANK[now] >= RANK[finish] and len(steps) == 1
+    if steps[-1].grade != finish or not (again or all(one > other for one, other in pairwise(sizes))):
+        yield f"{where}: {grades} to {finish}"
+    if not all(step.minutes > 0 and step.film_off_um > 0 for step in steps):
+        yield f"{where}: a step without minutes or film"
+
+
+def wet_bed(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """A wet bed lies over old clear only, in colour and fade, within two coats, and never under primer."""
+    advice = advised(words, house)
+    surfaces = {panel["id"]: panel["surface"] for panel in words["panel"]}
+    surfaces |= {
+        f"{panel['id']}/{patch['id']}": patch["surface"]
+        for panel in words["panel"]
+        for patch in panel.get("patch", [])
+    }
+    for spot in advice.spots if advice else ():
+        if spot.wet_bed.need == "no":
+            continue
+        surface = surfaces.get(f"{spot.panel}/{spot.feature}", surfaces[spot.panel])
+        if (
+            surface not in ("aged-clear", "cured-clear")
+            or spot.zone == "clear"
+            or not 1 <= spot.wet_bed.coats <= 2
+        ):
+            yield f"{spot.id}: {spot.wet_bed} over {surface}"
+
+
+def powder(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """A finer flake never asks for less powder.
+
+    And powder is never asked for where hand is the last touch.
+    """
+    colour = {key: words["colour"][key] for key in words["colour"] if key in ("stages", "tone")}
+    advices = [advised({**words, "colour": {**colour, "flake": flake}}, house) for flake in FLAKES]
+    for coarser, finer in pairwise(advices):
+        if coarser is None or finer is None:
+            continue
+        others = {spot.id: spot for spot in finer.spots}
+        for spot in coarser.spots:
+            if GUIDE_COAT.index(others[spot.id].guide_coat) < GUIDE_COAT.index(spot.guide_coat):
+                yield f"{spot.id}: {spot.guide_coat} -> {others[spot.id].guide_coat}"
+    for advice in advices:
+        hands = {place.id for place in advice.places if place.reach == "hand"} if advice else set()
+        for task in advice.work.tasks if advice else ():
+            if task.do == "powder" and task.place in hands:
+                yield task.id
+
+
+LAWS: Final[tuple[Law, ...]] = (
+    finer_flake, leaving_out, reading, smaller_measure, full_colour, hand_last, none_left_out, grit_steps,
+    wet_bed, powder,
+)  # fmt: skip
+"""All of them."""
+
+KEPT: Final[Mapping[str, tuple[int, ...]]] = {law.__name__: () for law in LAWS}
+"""Seeds that broke a law once; they stay among its quick ones."""
