@@ -14,7 +14,7 @@ from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.plan import plan_work
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
-from prepadvisor.records.kinds import Caution, RuleCaution
+from prepadvisor.records.kinds import Caution, HeldAfterPrimer, HoldKind, RuleCaution
 from prepadvisor.standards.house import House
 
 _KEPT = 16
@@ -114,4 +114,10 @@ def _summary(job: Job) -> JobSummary:
 
 def _cautions(job: Job, house: House, panels: list[PanelPlan]) -> tuple[Caution, ...]:
     of_rules = [RuleCaution(text) for one in panels for plan in one.plans for text in plan.decision.cautions]
-    return tuple(dict.fromkeys([*assumptions(job, house), *of_rules]))
+    after: dict[HoldKind, list[str]] = {}
+    for hold in (hold for one in panels for hold in one.later_holds):
+        places = after.setdefault(hold.fact, [])
+        place = hold.spot.rpartition("/")[0]
+        places += [place] if place not in places else []
+    later = [HeldAfterPrimer(tuple(places), fact) for fact, places in after.items()]
+    return tuple(dict.fromkeys([*assumptions(job, house), *later, *of_rules]))

@@ -3,12 +3,14 @@
 from prepadvisor.cases.colour import finer_by_measure, judged
 from prepadvisor.cases.zones import zoning
 from prepadvisor.planning.done import grade_of
-from prepadvisor.records.job import Job, Panel
+from prepadvisor.records.job import Colour, Job, Panel
 from prepadvisor.records.kinds import (
     Caution,
+    FadesMeet,
     FlakeUnknown,
     MeasuredFiner,
     MistPastEnd,
+    NarrowFade,
     PatchNowUnstated,
     ReachUnstated,
     SandedUnknown,
@@ -38,7 +40,7 @@ def assumptions(job: Job, house: House) -> list[Caution]:
     if (finer := finer_by_measure(house.constants, judged(colour))) is not None:
         found.append(MeasuredFiner(finer))
     for panel in job.panel:
-        found.extend(_of_panel(panel, house))
+        found.extend(_of_panel(panel, colour, house))
     if colour.tone is None:
         found.append(ToneUnstated(judged(colour).tone))
     fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
@@ -47,7 +49,7 @@ def assumptions(job: Job, house: House) -> list[Caution]:
     return found
 
 
-def _of_panel(panel: Panel, house: House) -> list[Caution]:
+def _of_panel(panel: Panel, colour: Colour, house: House) -> list[Caution]:
     found: list[Caution] = []
     unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:
@@ -55,8 +57,17 @@ def _of_panel(panel: Panel, house: House) -> list[Caution]:
     if panel.role != "clear-only" and panel.colour_mm is not None:
         zones = zoning(panel, house.shop.mist_mm)
         if zones.fade_end_mm > farthest_mm(zones.layout) + 1e-6:
-            found.append(MistPastEnd(panel.id))
+            found.append(FadesMeet(panel.id) if _meets(panel) else MistPastEnd(panel.id))
+        fade, least = panel.fade_mm or 0.0, house.shop.fade_least_mm
+        if fade < least and judged(colour).flake != "solid":
+            found.append(NarrowFade(panel.id, fade, least))
     for where, was in [("face", panel.now), *((patch.id, patch.now) for patch in panel.patch)]:
         if was is not None and grade_of(was, house.shop) is None:
             found.append(SandedUnknown(f"{panel.id}/{where}"))
     return found
+
+
+def _meets(panel: Panel) -> bool:
+    """Say whether the colour comes in from two sides that face one another, so that its fades meet."""
+    sides = set(panel.colour_from)
+    return {"front", "rear"} <= sides or {"top", "bottom"} <= sides

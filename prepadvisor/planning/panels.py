@@ -25,6 +25,7 @@ class PanelPlan(NamedTuple):
 
     What waits for primer is advised as it stands now; `paint` is its work from what it will be, `primer` the
     work until then. A ring that is keyed for primer is a place without spots: no rule decides it.
+    `later_holds` are at what is worked up to primer now and will be held once that is on.
     """
 
     advice: PanelAdvice
@@ -35,6 +36,7 @@ class PanelPlan(NamedTuple):
     paint: tuple[Ground, ...]
     standing: Standing
     zones: Zoning
+    later_holds: tuple[Hold, ...] = ()
 
 
 def plan_panel(standing: Standing, planner: Planner) -> PanelPlan:
@@ -116,7 +118,9 @@ def _plan(
         bands=_bands(standing.later, zones),
         exceptions=answer.exceptions,
     )
-    return PanelPlan(advice, plans, answer.places, (*answer.holds, *thin), primer, works, standing, zones)
+    later = tuple(hold for hold in paint.holds if hold.spot.split("/")[1] in waits & ready)
+    holds = (*answer.holds, *thin)
+    return PanelPlan(advice, plans, answer.places, holds, primer, works, standing, zones, later)
 
 
 def _waits(place: Place, standing: Standing) -> bool:

@@ -155,14 +155,18 @@ class Planner:
         """Return the tool of the grit steps ahead of the last one."""
         if subject.surface in LEVELLED_SURFACES:
             return self._levelling_tool(subject)
-        return "da-soft" if decision.machine == "interface-pad" else "da"
+        return "da-soft" if self._soft(decision) else "da"
 
     def _tool(self, decision: Decision, subject: Subject, *, by_hand: bool) -> Tool:
         if by_hand:
             return self.house.shop.hand_tool
         if subject.surface in LEVELLED_SURFACES:
             return self._levelling_tool(subject)
-        return "da-soft" if decision.machine == "interface-pad" else self.house.shop.finishing_tool
+        return "da-soft" if self._soft(decision) else self.house.shop.finishing_tool
+
+    def _soft(self, decision: Decision) -> bool:
+        """Say whether a soft pad is asked for and there is one; the care it stands for is owed anyway."""
+        return decision.machine == "interface-pad" and self.house.shop.interface_pad
 
     @staticmethod
     def _levelling_tool(subject: Subject) -> Tool:

@@ -216,6 +216,30 @@ class MistPastEnd(NamedTuple):
     kind: Literal["mist-past-end"] = "mist-past-end"
 
 
+class FadesMeet(NamedTuple):
+    """Two fades meet on the panel with their mist: no clear zone is left between them."""
+
+    panel: str
+    kind: Literal["fades-meet"] = "fades-meet"
+
+
+class NarrowFade(NamedTuple):
+    """The fade is narrower than the shop wants it: a step in colour or flake may show."""
+
+    panel: str
+    fade_mm: float
+    least_mm: float
+    kind: Literal["narrow-fade"] = "narrow-fade"
+
+
+class HeldAfterPrimer(NamedTuple):
+    """These places are worked up to primer, and will be held for this reason once that is on."""
+
+    places: tuple[str, ...]
+    fact: HoldKind
+    kind: Literal["held-after-primer"] = "held-after-primer"
+
+
 class SandedUnknown(NamedTuple):
     """Nobody knows what the place was sanded with."""
 
@@ -245,6 +269,9 @@ Caution = (
     | MeasuredFiner
     | ReachUnstated
     | MistPastEnd
+    | FadesMeet
+    | NarrowFade
+    | HeldAfterPrimer
     | SandedUnknown
     | PatchNowUnstated
     | RuleCaution

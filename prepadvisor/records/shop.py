@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import Annotated
 
-from pydantic import Field, Strict
+from pydantic import Field, Strict, model_validator
 
 from prepadvisor.records.base import Grade, Number, Record, Text
 from prepadvisor.records.words import Known, LineKind, Surface, Tool
@@ -49,7 +49,9 @@ class Shop(Record):
 
     `gate_hours` is how long a wipe counts, `look_hours` how long a look; `leads` are the initials of those
     who may accept work outside its limits. `first_grade` is what an unsanded surface is first cut with, on a
-    block; `pads` gives pads that are known by colour only the coarse end of their range.
+    block; `pads` gives pads that are known by colour only the coarse end of their range. `interface_pad` says
+    whether there is one at all. Primer laps `lap_mm` past a patch; it and `ring_mm` more all round are keyed
+    with `ring_grade` before. `cut_faster` is how many times faster than clear a surface is cut.
     """
 
     name: Text = ""
@@ -57,6 +59,7 @@ class Shop(Record):
     finishing_tool: Tool
     hand_tool: Tool
     mist_mm: Annotated[Number, Field(ge=0, le=2000)]
+    fade_least_mm: Annotated[Number, Field(ge=0, le=2000)]
     interface_pad: Annotated[bool, Strict()] = True
     lap_mm: Annotated[Number, Field(ge=0, le=500)]
     ring_mm: Annotated[Number, Field(gt=0, le=500)]
@@ -85,3 +88,12 @@ class Shop(Record):
     first_grade: dict[Surface, Grade] = {}
     pads: dict[Text, Grade] = {}
     passport: dict[Text, Passport] = {}
+
+    @model_validator(mode="after")
+    def _last_pass_without_a_pad(self) -> "Shop":
+        if not self.interface_pad and self.finishing_tool == "da-soft":
+            raise ValueError(
+                'interface_pad is false, yet finishing_tool is "da-soft", a sander with that pad; '
+                'say what the last pass is done with, such as finishing_tool = "da"'
+            )
+        return self

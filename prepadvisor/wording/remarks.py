@@ -7,13 +7,16 @@ from prepadvisor.records.kinds import (
     Caution,
     CrossesPatch,
     Estimate,
+    FadesMeet,
     FlakeUnknown,
     HandOnlyInClear,
+    HeldAfterPrimer,
     KeptOff,
     KeyAllowsNoFiner,
     MeasuredFiner,
     MistPastEnd,
     ModelSaid,
+    NarrowFade,
     Note,
     PanelException,
     PatchNowUnstated,
@@ -30,6 +33,7 @@ from prepadvisor.records.kinds import (
     ToneUnstated,
 )
 from prepadvisor.wording import trade
+from prepadvisor.wording.holds import why_of
 from prepadvisor.wording.names import Words
 
 
@@ -56,6 +60,15 @@ def caution_says(fact: Caution, words: Words) -> str:
         case MistPastEnd():
             letter = words.letter_of.get(fact.panel, fact.panel)
             return f"{letter}: mist reaches past the panel's end: mask the next panel or clear it too"
+        case FadesMeet():
+            letter = words.letter_of.get(fact.panel, fact.panel)
+            return f"{letter}: the two fades meet, mist lands on all between: sand and clear it all as fade"
+        case NarrowFade():
+            letter = words.letter_of.get(fact.panel, fact.panel)
+            fade, least = words.units.length(fact.fade_mm), words.units.length(fact.least_mm)
+            return f"{letter}: a fade of {fade} is narrow, the shop wants {least}: a step may show"
+        case HeldAfterPrimer():
+            return f"{words.numbers_of(fact.places)} will be on hold once primed: {why_of(fact.fact, words)}"
         case SandedUnknown():
             where = words.where(fact.place)
             return f"{where}: what it was sanded with is not known: guide coat it and look first"
