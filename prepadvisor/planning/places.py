@@ -29,7 +29,12 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
     limit = finest(*(one for one in limits if one)) if any(limits) else None
     guide = _highest_guide(plans)
     done = judge(made, grade, limit, planner)
-    notes = dict.fromkeys(note for plan in plans for note in plan.decision.notes)
+    notes = dict.fromkeys(
+        RuleNote(str(reason.value), reason.rule)
+        for plan in plans
+        for reason in plan.decision.because
+        if reason.output == "notes"
+    )
     crossing = [CrossesPatch(f"{subject.panel.id}/{patch}") for patch in subject.crosses]
     ring = [RingOf(f"{subject.panel.id}/{subject.ring_of}")] if subject.ring_of else []
     return Place(
@@ -53,7 +58,7 @@ def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, 
         done=done,
         split=made.split,
         ring_of=subject.ring_of,
-        notes=(*ring, *crossing, *_kept_off(made), *map(RuleNote, notes)),
+        notes=(*ring, *crossing, *_kept_off(made), *notes),
     )
 
 

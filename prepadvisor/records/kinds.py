@@ -294,9 +294,10 @@ class KeptOff(NamedTuple):
 
 
 class RuleNote(NamedTuple):
-    """A note of a rule, in the words of its writer."""
+    """A note of a rule (its id), in the words of its writer."""
 
     says: str
+    rule: str = ""
     kind: Literal["rule-note"] = "rule-note"
 
 

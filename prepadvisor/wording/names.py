@@ -58,9 +58,9 @@ class Words:
         return self.label(place) + (f", {trade.ZONE[zone]}" if zone else "")
 
     def zones(self, place: Place) -> str:
-        """Return the zones of a place in short: "colour+fade", or "all zones" for three."""
+        """Return the zones of a place in short: "colour+fade", or "all" for three."""
         found = {self.spots[spot].zone for spot in place.spots if spot in self.spots}
-        return "all zones" if len(found) == 3 else "+".join(zone for zone in _PRINT_ORDER if zone in found)
+        return "all" if len(found) == 3 else "+".join(zone for zone in _PRINT_ORDER if zone in found)
 
     def numbers(self, places: Iterable[Place]) -> str:
         """Return the card numbers of places: "A1-A3 and A5", three or more in a row as a stretch."""

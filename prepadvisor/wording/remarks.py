@@ -87,7 +87,7 @@ def note_says(fact: Note, words: Words) -> str:
         case CrossesPatch():
             place = words.places.get(fact.place)
             name = words.number(place) if place else words.where(fact.place)
-            return f"crosses {name}: its part there is sanded with the patch"
+            return f"crosses {name}: sanded there with it"
         case KeptOff():
             return f"by hand, though a machine reaches it: {fact.says}"
         case RuleNote():

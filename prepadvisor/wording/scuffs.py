@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from prepadvisor.records.advice import DoneAdvice, LadderStep, Offer, WetBedAdvice
+from prepadvisor.records.advice import DoneAdvice, LadderStep, Offer, PanelWetBed, WetBedAdvice
 from prepadvisor.records.kinds import BedWay, GradeUnknown, NoWayOut, RunsOn, TooCoarse, TooFine, TrimOff
 from prepadvisor.records.words import HAND_TOOLS, Tool, WetBedNeed
 from prepadvisor.wording.names import Words
@@ -128,7 +128,7 @@ def _need(need: WetBedNeed, count: int) -> str:
             assert_never(need)
 
 
-def bed_words(bed: WetBedAdvice) -> str:
+def bed_words(bed: WetBedAdvice | PanelWetBed) -> str:
     """Return a wet bed in short: "no wet bed", "wet bed NEEDED, 2 coats"."""
     match bed.need:
         case "no":

@@ -73,6 +73,27 @@ OUTLINE: Final = {
     "fuel-flap": "fuel flap",
 }
 
+OUTPUT: Final = {
+    "finish_coarsest": "coarsest finish by DA",
+    "finish_target": "finish aimed for",
+    "finish_finest": "finest that still keys",
+    "hand_coarsest": "coarsest by hand ahead of the DA",
+    "hand_last_coarsest": "coarsest as last touch by hand",
+    "risk_limit": "risk allowed",
+    "bed_coats_max": "coats of wet bed at most",
+    "film_off_max_um": "film that may come off, um",
+    "step_ratio_min": "next grain at least this share of the last",
+    "film_left_min_um": "film that must stay, um",
+    "wet_bed": "wet bed",
+    "guide_coat": "guide coat",
+    "machine": "sander",
+    "holds": "hold",
+    "cautions": "caution",
+    "notes": "note",
+    "line": "line model",
+}
+"""What a rule answers, in words."""
+
 
 def listed(items: list[str] | tuple[str, ...]) -> str:
     """Return items as a list in a sentence: "a", "a and b", "a, b and c"."""

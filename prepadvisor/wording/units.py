@@ -33,6 +33,16 @@ class Units(NamedTuple):
         joint = " to " if self.imperial else "-"
         return f"{self.bare_length(from_mm)}{joint}{self.length(to_mm)}"
 
+    def bare_span(self, from_mm: float, to_mm: float) -> str:
+        """Return a stretch without its unit, such as "150-700"."""
+        joint = " to " if self.imperial else "-"
+        return f"{self.bare_length(from_mm)}{joint}{self.bare_length(to_mm)}"
+
+    @property
+    def length_unit(self) -> str:
+        """Return the unit of a length."""
+        return "in" if self.imperial else "mm"
+
     def size(self, length_mm: float, height_mm: float) -> str:
         """Return length by height, such as "300 x 250 mm"."""
         return f"{self.bare_length(length_mm)} x {self.length(height_mm)}"

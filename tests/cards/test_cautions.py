@@ -7,7 +7,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.cards.sheet.closing import SAFETY, STANDING
+from prepadvisor.cards.sheet.build import SAFETY, STANDING
 
 TABLES: Final = Path(__file__).parents[1] / "reference"
 

@@ -2,11 +2,13 @@
 
 from prepadvisor.cards.explain.section import Section, passport, shop_passport
 from prepadvisor.cards.explain.work import step_lines
-from prepadvisor.cards.sheet.answers import bed_stretch, coats, four_answers
+from prepadvisor.cards.sheet.panel import bed_stretch, four_answers
 from prepadvisor.cards.sheet.papers import Papers, numbers
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.surface import grades
 from prepadvisor.wording.remarks import exception_says
+from prepadvisor.wording.standards import deviation_says
+from prepadvisor.wording.trade import coats
 
 
 def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
@@ -25,7 +27,10 @@ def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
         Section("Exceptions", tuple(exception_says(each, papers.words) for each in panel.exceptions)),
         Section("To mix, for the whole job", tuple(_mix(papers))),
         Section("Discs, for the whole job", tuple(_discs(papers))),
-        Section("What the house changed", papers.deviation_lines()),
+        Section(
+            "What the house changed",
+            tuple(deviation_says(item) for item in papers.advice.standards.deviations),
+        ),
     )
     return tuple(section for section in sections if section.lines)
 

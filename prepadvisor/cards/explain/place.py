@@ -8,6 +8,7 @@ from prepadvisor.cards.sheet.rows import rows_of
 from prepadvisor.records.advice import Place, Spot
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.standards import deviation_says
 
 _RANGE = ("finish_coarsest", "hand_last_coarsest", "finish_target", "finish_finest", "machine")
 _LIMITS = ("risk_limit", "step_ratio_min", "film_off_max_um", "film_left_min_um")
@@ -26,14 +27,17 @@ def place_sections(papers: Papers, place: Place, zone: str | None) -> tuple[Sect
         Section("Grit steps", tuple(step_lines(papers, place))),
         Section("Minutes", tuple(minutes_lines(papers, place))),
         Section("Recorded scuff", tuple(done_lines(papers, place))),
-        Section("What the house changed", papers.deviation_lines()),
+        Section(
+            "What the house changed",
+            tuple(deviation_says(item) for item in papers.advice.standards.deviations),
+        ),
     ]
     return tuple(section for section in sections if section.lines)
 
 
 def _on_the_card(papers: Papers, place: Place) -> list[str]:
     lines = [f"{words.KIND[place.kind]}, reach {place.reach}, {'seen' if place.seen else 'not seen'}"]
-    for row in rows_of(papers, place):
+    for row in rows_of(papers, place, set()):
         star = " or finer" if row.hand_or_finer else ""
         powder = "powder" if row.powder != "none" else "no powder"
         lines.append(f"{row.zones}: by hand {row.hand}{star}, then DA {row.machine}, {powder}")

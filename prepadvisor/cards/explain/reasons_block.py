@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.cards.explain.section import OUTPUT, source
+from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.page.block import Block, Stack
 from prepadvisor.cards.page.fit import Extent
 from prepadvisor.cards.page.leaf import Cell, Column, Leaf, Run, Table, TableRow
@@ -13,6 +13,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records.advice import Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says
+from prepadvisor.wording.trade import OUTPUT
 
 _PT: Final = 8.0
 _SAID: Final = frozenset({"holds", "cautions", "notes", "line"})

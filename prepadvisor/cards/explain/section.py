@@ -1,11 +1,12 @@
 """How an explanation is laid down: sections of short lines, and reasons and constants put into words."""
 
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records.constants import Quantity
 from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says
+from prepadvisor.wording.trade import OUTPUT
 
 
 class Section(NamedTuple):
@@ -13,28 +14,6 @@ class Section(NamedTuple):
 
     title: str
     lines: tuple[str, ...]
-
-
-OUTPUT: Final = {
-    "finish_coarsest": "coarsest finish by DA",
-    "finish_target": "finish aimed for",
-    "finish_finest": "finest that still keys",
-    "hand_coarsest": "coarsest by hand ahead of the DA",
-    "hand_last_coarsest": "coarsest as last touch by hand",
-    "risk_limit": "risk allowed",
-    "bed_coats_max": "coats of wet bed at most",
-    "film_off_max_um": "film that may come off, um",
-    "step_ratio_min": "next grain at least this share of the last",
-    "film_left_min_um": "film that must stay, um",
-    "wet_bed": "wet bed",
-    "guide_coat": "guide coat",
-    "machine": "sander",
-    "holds": "hold",
-    "cautions": "caution",
-    "notes": "note",
-    "line": "line model",
-}
-"""What a rule answers, in words."""
 
 
 def reasons(papers: Papers, because: tuple[Reason, ...], outputs: tuple[str, ...] | None = None) -> list[str]:

@@ -30,14 +30,16 @@ def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     for drill in sheet.drills:
         left.text(drill.case, sizes.body_pt, bold=True, tag="h2")
         left.text(drill.says, sizes.body_pt, after_mm=sizes.gap_mm / 4)
-    left.text("BEFORE PAINT", sizes.body_pt, bold=True, tag="h2")
+    before = "BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT"
+    left.text(before, sizes.body_pt, bold=True, tag="h2")
     left.ticks(sheet.before_paint)
     at = width_mm * _LEFT_SHARE + 2
     lead = Stack(sizes, width_mm - at, x=at)
     lead.rule(0.9, after_mm=1.2)
-    lead.text("IN THE BOOTH", sizes.body_pt, bold=True, tag="h2")
+    booth = "THEN" if "PRIMER" in sheet.clear else "IN THE BOOTH"
+    lead.text(booth, sizes.body_pt, bold=True, tag="h2")
     again = Stack(sizes, width_mm - at, x=at)
-    again.text("IN THE BOOTH (goes on)", sizes.body_pt, bold=True)
+    again.text(f"{booth} (goes on)", sizes.body_pt, bold=True)
     rows = [_step(number, step, sizes, width_mm - at) for number, step in enumerate(sheet.booth, start=1)]
     heights = [row.y for row in rows]
 
@@ -75,13 +77,13 @@ def sign_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     stack.text(" · ".join(f"{fact.label} {fact.says}" for fact in sheet.materials), sizes.body_pt, bold=True)
     stack.gap(sizes.gap_mm / 2)
     stack.rule(0.9, after_mm=0.9)
-    title_mm = text_width_mm("CLEAR TO MASK", sizes.title_pt * 0.9, bold=True) + 3
+    title_mm = text_width_mm(sheet.clear, sizes.title_pt * 0.9, bold=True) + 3
     high = 9.5 if sizes.name == "normal" else 8.0
     base = stack.y + high - sizes.line_mm(sizes.body_pt)
     title = Stack(
         sizes, title_mm, y=base - (sizes.line_mm(sizes.title_pt) - sizes.line_mm(sizes.body_pt)) / 1.4
     )
-    title.text("CLEAR TO MASK", sizes.title_pt * 0.9, bold=True, tag="h2")
+    title.text(sheet.clear, sizes.title_pt * 0.9, bold=True, tag="h2")
     stack.leaves += title.leaves
     each = (width_mm - title_mm) / max(1, len(sheet.signatures))
     for index, who in enumerate(sheet.signatures):
@@ -95,11 +97,10 @@ def sign_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
 
 
 def foot_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
-    """Return why, where the house departs from the base, what the card rests on, and the cautions."""
+    """Return why, what the card rests on, and the cautions."""
     lead = Stack(sizes, width_mm)
     lead.rule(0.25, after_mm=0.6)
-    says = [f"why: {text}" if index == 0 else text for index, text in enumerate(sheet.why)]
-    says += [f"HOUSE: {text}" for text in sheet.deviations]
+    says = [f"why: {text}" for text in sheet.why]
     says += sheet.rests_on
     rows = [_paragraph(text, sizes, width_mm) for text in packed(says, sizes, width_mm)]
     rows += [

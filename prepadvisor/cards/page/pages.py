@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple, Protocol
 
 from prepadvisor.cards.figures.figure import Figure
-from prepadvisor.cards.page.band import BAND_HEIGHTS_MM, band_block, band_width_mm
+from prepadvisor.cards.page.band import BAND_HEIGHTS_MM, band_block
 from prepadvisor.cards.page.block import Block
 from prepadvisor.cards.page.closing import foot_block, notes_block, sign_block, work_block
 from prepadvisor.cards.page.fit import Extent, Part, fit, fit_whole
@@ -107,9 +107,11 @@ def _first_sheet(
     for panel in sheet.panels:
         draw = drawings[panel.id]
         blocks += [panel_head(panel, sizes, width), ladder_block(panel, sizes, width)]
+        if panel.stop:
+            continue
         if panel.id in above:
-            figure = draw(band_width_mm(panel, width), above[panel.id])
-            blocks += [band_block(panel, figure, sizes, width), rows_block(panel, None, sizes, width)]
+            figure = draw(width, above[panel.id])
+            blocks += [band_block(figure, sizes, width), rows_block(panel, None, sizes, width)]
         else:
             blocks.append(rows_block(panel, draw(SIDE_MM, sizes.figure_max_mm), sizes, width))
     blocks += [
@@ -136,7 +138,7 @@ def _above(first: _Set, sheet: CardSheet, spaces: Mapping[str, DrawPanel], form:
 
     least, *larger = BAND_HEIGHTS_MM
     for panel in sheet.panels:
-        if fits(panel.id, least):
+        if not panel.stop and fits(panel.id, least):
             high_mm[panel.id] = next((high for high in reversed(larger) if fits(panel.id, high)), least)
     return high_mm
 

@@ -1,16 +1,18 @@
-"""The head of a panel on a page: heading, zones, the four big answers, and grit steps of patches and face."""
+"""The head of a panel on a page: heading, zones, order of work, four big answers, and ladders."""
 
 from typing import Final
 
 from prepadvisor.cards.page.block import Block, Stack, divided, whole
-from prepadvisor.cards.page.leaf import Frame, Rule, Text
-from prepadvisor.cards.page.sizes import LEAST_PT, Sizes
+from prepadvisor.cards.page.leaf import Frame, Rule, Text, TickLine
+from prepadvisor.cards.page.sizes import BOX_MM, LEAST_PT, Sizes
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import Answer, Ladder, PanelSheet
+from prepadvisor.cards.sheet.record import Answer, Ladder, OrderStep, PanelSheet
 
 _BIG_LEAST_PT: Final = 15.0
 _INSET_MM: Final = 1.3
+_APART_MM: Final = 4.0
+_NUMBER_MM: Final = 6.5
 _SMALL_LEAST_MM: Final = 17.0
 """Room that the small lines of an answer need to stand beside it instead of under it."""
 
@@ -45,13 +47,59 @@ def panel_title(panel: PanelSheet, sizes: Sizes, width_mm: float, *, goes_on: bo
 
 
 def panel_head(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block:
-    """Return heading, zones and the four big answers, which stay with the first rows of the panel."""
+    """Return heading, zones, the order of work and the four big answers, which stay with the first rows."""
     stack = panel_title(panel, sizes, width_mm)
     stack.gap(0.4)
     stack.text(" · ".join(panel.zones), sizes.body_pt)
     stack.gap(0.5)
+    if panel.stop:
+        for says in panel.holds:
+            stack.text(f"STOP: {says}", sizes.body_pt + 1, bold=True, after_mm=0.5)
+        return whole(stack, gap_mm=sizes.gap_mm)
+    _order(panel, stack)
     _answers(panel.answers, stack)
     return whole(stack, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
+
+
+def _order(panel: PanelSheet, stack: Stack) -> None:
+    """Set the steps in two columns, numbers large; a step with a box of its own has it beside its number."""
+    sizes = stack.sizes
+    top, half = stack.y, (len(panel.order) + 1) // 2
+    wide = (stack.width_mm - _APART_MM) / 2
+    ends = []
+    for at, steps in ((0.0, panel.order[:half]), (wide + _APART_MM, panel.order[half:])):
+        column = Stack(sizes, wide, x=at, y=top)
+        for step in steps:
+            _order_step(step, column)
+        stack.leaves += column.leaves
+        ends.append(column.y)
+    stack.y = max(ends) + 0.8
+
+
+def _order_step(step: OrderStep, column: Stack) -> None:
+    sizes = column.sizes
+    size = sizes.body_pt + 1.5
+    line_mm = sizes.line_mm(size)
+    says = f"(done) {step.says}" if step.done and step.box == "none" else step.says
+    number = (str(step.n),)
+    start = column.y
+    if step.box == "none":
+        lines = wrap(says, column.width_mm - _NUMBER_MM, size)
+        column.leaves += [
+            Text(column.x, start, _NUMBER_MM, number, size, line_mm, bold=True),
+            Text(column.x + _NUMBER_MM, start, column.width_mm - _NUMBER_MM, lines, size, line_mm),
+        ]
+        column.gap(line_mm * len(lines) + 0.5)
+        return
+    room = column.width_mm - _NUMBER_MM
+    lines = wrap(says, room - BOX_MM - 1.4, size)
+    high = max(sizes.tick_mm, line_mm * len(lines) + 0.4)
+    drop = (high - line_mm * len(lines)) / 2
+    column.leaves += [
+        Text(column.x, start + drop, _NUMBER_MM, number, size, line_mm, bold=True),
+        TickLine(column.x + _NUMBER_MM, start, room, high, step.box, lines, size, line_mm),
+    ]
+    column.gap(high)
 
 
 def _answers(answers: tuple[Answer, ...], stack: Stack) -> None:
@@ -103,27 +151,14 @@ def _again(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Stack:
 
 
 def _ladder(ladder: Ladder, sizes: Sizes, width_mm: float) -> Stack:
-    ticks = bool(ladder.powder or ladder.checks)
     stack = Stack(sizes, width_mm)
-    left = Stack(sizes, width_mm * (0.56 if ticks else 1.0) - 2 * _INSET_MM, x=_INSET_MM, y=0.5)
-    took = f" · {ladder.minutes}" if ladder.minutes else ""
-    left.text(f"{ladder.number} {ladder.title}{took}", sizes.body_pt, bold=True, tag="h3")
+    left = Stack(sizes, width_mm * 0.5 - 2 * _INSET_MM, x=_INSET_MM, y=0.5)
+    left.text(f"{ladder.number} {ladder.title}:", sizes.body_pt, bold=True, tag="h3")
     left.text(ladder.steps.replace(">", " > "), sizes.grade_pt, bold=True)
-    right = Stack(sizes, width_mm * 0.44 - _INSET_MM, x=width_mm * 0.56, y=0.4)
-    if ladder.powder:
-        title_mm = text_width_mm("powder:", sizes.body_pt, bold=True) + 1.6
-        line_mm = sizes.line_mm(sizes.body_pt)
-        drop = (sizes.tick_mm - line_mm) / 2
-        right.leaves.append(
-            Text(right.x, right.y + drop, title_mm, ("powder:",), sizes.body_pt, line_mm, bold=True)
-        )
-        right.ticks(ladder.powder, start_mm=title_mm)
-    if ladder.checks:
-        right.ticks(ladder.checks)
-    small = left if left.y <= right.y or not ticks else right
-    for says in (ladder.tools, *ladder.says):
-        if says:
-            small.text(says, sizes.small_pt)
+    right = Stack(sizes, width_mm * 0.5 - _INSET_MM, x=width_mm * 0.5, y=0.4)
+    right.ticks(ladder.boxes)
+    for says in ladder.says:
+        left.text(says, sizes.small_pt)
     stack.y = max(left.y, right.y) + 0.5
     stack.leaves = [Frame(0.0, 0.0, width_mm, stack.y, 0.35), *left.leaves, *right.leaves]
     return stack

@@ -28,6 +28,7 @@ _ROW_LINE_MM: Final = 0.18
 _HEAD_LINE_MM: Final = 0.5
 _TICK_PT: Final = 13.0
 _WORDS_FROM_BOX_MM: Final = 1.4
+_SIGNS: Final[dict[Box, str]] = {"done": "✓", "held": "!"}
 
 
 def print_leaf(pdf: FPDF, leaf: Leaf) -> None:
@@ -104,8 +105,8 @@ def _box(pdf: FPDF, x: float, y: float, box: Box) -> None:
         _lines(pdf, x, y, BOX_MM, ("–",), 9.0, BOX_MM, align="middle")
         return
     _border(pdf, x, y, BOX_MM, BOX_MM, _BOX_LINE_MM)
-    if box == "done":
-        _lines(pdf, x, y, BOX_MM, ("✓",), _TICK_PT, BOX_MM, bold=True, align="middle")
+    if box in _SIGNS:
+        _lines(pdf, x, y, BOX_MM, (_SIGNS[box],), _TICK_PT, BOX_MM, bold=True, align="middle")
 
 
 def _table(pdf: FPDF, table: Table) -> None:

@@ -34,7 +34,7 @@ def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm:
     columns = _columns(width_mm - at)
     rows = [_row(row, columns, sizes) for row in panel.rows]
     tail = _tail(panel, sizes, width_mm - at)
-    order = _side(panel, figure, sizes) if figure else Stack(sizes, 0.0)
+    order = _side(figure, sizes) if figure else Stack(sizes, 0.0)
     again = panel_title(panel, sizes, width_mm, goes_on=True)
     head_mm = sizes.line_mm(8.0) + 0.8
     heights = [row.height_mm + row.note_mm for row in rows] + [stack.y for stack in tail]
@@ -106,21 +106,22 @@ def _grade(grade: str, sign: str, sizes: Sizes) -> Cell:
 
 def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
     """Return what stands under the rows: signs explained, and notes."""
-    says = [*panel.legend, *(f"note: {note}" for note in panel.notes), panel.film]
-    says = packed(says, sizes, width_mm)
+    small = [*panel.legend, *(f"note: {note}" for note in panel.notes), panel.film]
+    drills = [f"{drill.case} {drill.says}" for drill in panel.drills]
     stacks = []
-    for text in says:
+    for text, bold in [
+        *((text, True) for text in drills),
+        *((text, False) for text in packed([text for text in small if text], sizes, width_mm)),
+    ]:
         stack = Stack(sizes, width_mm, y=0.3)
-        stack.text(text, sizes.small_pt)
+        stack.text(text, sizes.body_pt if bold else sizes.small_pt, bold=bold)
         stacks.append(stack)
     return stacks
 
 
-def _side(panel: PanelSheet, figure: Figure, sizes: Sizes) -> Stack:
-    """Return what stands beside the rows: the drawing, and the order of work under it."""
+def _side(figure: Figure, sizes: Sizes) -> Stack:
+    """Return what stands beside the rows: the drawing."""
     stack = Stack(sizes, SIDE_MM)
     stack.leaves.append(Picture(0.0, 0.0, figure))
     stack.gap(figure.height_mm + 0.6)
-    if panel.order:
-        stack.text(f"order: {' > '.join(panel.order)}", sizes.small_pt)
     return stack

@@ -1,16 +1,31 @@
 """The card as plain text, 80 columns wide, for any printer."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
-from prepadvisor.cards.page.columns import flow, wrap
-from prepadvisor.cards.page.text_boxes import BOXES
-from prepadvisor.cards.page.text_panel import panel_lines
-from prepadvisor.cards.sheet.record import CardSheet, HoldNote, Tick
+from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
+from prepadvisor.cards.sheet.record import (
+    Answer,
+    Box,
+    CardSheet,
+    FoundNote,
+    HoldNote,
+    Ladder,
+    PanelSheet,
+    Row,
+    Tick,
+)
 
 COLUMNS: Final = 80
 DOUBLE: Final = "=" * COLUMNS
 SINGLE: Final = "-" * COLUMNS
+BOXES: Final[dict[Box, str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
+"""Still to tick, ticked, logged but may not stand, and nothing owed."""
+
+_BOX_HEADS: Final = ("scuff", "powder", "sand", "LOOK")
+_NAME_LEAST: Final = 8
+_ORDER_BESIDE: Final = 40
+"""An order step up to so wide may stand beside another."""
 
 
 def write_text(sheet: CardSheet) -> str:
@@ -22,22 +37,19 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
     yield from _head(sheet)
     yield from _top(sheet)
     yield SINGLE
-    yield from ticks("BEFORE SANDING", sheet.before_sanding)
+    yield from _ticks("BEFORE SANDING", sheet.before_sanding)
     for index, panel in enumerate(sheet.panels):
         yield SINGLE if index else DOUBLE
-        yield from panel_lines(panel, COLUMNS)
+        yield from _panel(panel)
     yield DOUBLE
-    for says in sheet.notes:
-        yield from wrap(says, COLUMNS, first="- ", rest="  ")
-    if sheet.notes:
-        yield SINGLE
     for drill in sheet.drills:
-        yield from wrap(f"{drill.case}  {drill.says}", COLUMNS, rest="  ")
+        yield from wrap(f"{drill.case} {drill.says}", COLUMNS, rest="  ")
+    for says in sheet.notes:
+        yield from wrap(says, COLUMNS, first="NOTE: ", rest="  ")
     yield SINGLE
-    yield from ticks("BEFORE PAINT", sheet.before_paint)
+    yield from _ticks("BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT", sheet.before_paint)
     yield from _booth(sheet)
-    for fact in sheet.materials:
-        yield from wrap(fact.says, COLUMNS, first=f"{fact.label}  ", rest="  ")
+    yield from flow([f"{fact.label}  {fact.says}" for fact in sheet.materials], COLUMNS, rest="  ", gap="   ")
     yield SINGLE
     yield from _foot(sheet)
 
@@ -51,7 +63,11 @@ def _head(sheet: CardSheet) -> Iterator[str]:
 
 
 def _top(sheet: CardSheet) -> Iterator[str]:
+    if sheet.stage:
+        yield from wrap(sheet.stage, COLUMNS)
     yield from wrap(sheet.headline, COLUMNS)
+    for found in sheet.found:
+        yield from _found(found)
     for hold in sheet.holds:
         yield from _hold(hold)
     for choice in sheet.choices:
@@ -59,10 +75,18 @@ def _top(sheet: CardSheet) -> Iterator[str]:
         for way in choice.ways:
             yield from wrap(way, COLUMNS, first="   - ", rest="     ")
     for says in sheet.taken:
-        yield from wrap(f"NOTE: {says}.", COLUMNS, rest="  ")
+        yield from wrap(f"TAKEN: {says}.", COLUMNS, rest="  ")
+    for says in sheet.house:
+        yield from wrap(f"HOUSE: {says}.", COLUMNS, rest="  ")
     for says in sheet.accepted:
         yield from wrap(f"ACCEPTED: {says}", COLUMNS, rest="  ")
     yield from wrap(sheet.standing, COLUMNS)
+
+
+def _found(found: FoundNote) -> Iterator[str]:
+    yield from wrap(f"{found.where}: {found.says}", COLUMNS, first="FOUND  ", rest="  ")
+    if found.mend:
+        yield from wrap(f"-> {found.mend}", COLUMNS, first="  ", rest="     ")
 
 
 def _hold(hold: HoldNote) -> Iterator[str]:
@@ -76,32 +100,132 @@ def _hold(hold: HoldNote) -> Iterator[str]:
         yield from wrap(f"rules: {', '.join(hold.rules)}", COLUMNS, first="  ", rest="     ")
 
 
-def ticks(title: str, items: tuple[Tick, ...]) -> list[str]:
-    """Return boxes with their words after a title."""
+def _ticks(title: str, items: tuple[Tick, ...]) -> list[str]:
     boxes = [f"{BOXES[item.box]} {item.says}" for item in items]
     return flow(boxes, COLUMNS, first=f"{title}  ", rest="  ", gap="   ")
 
 
+def _panel(panel: PanelSheet) -> Iterator[str]:
+    heading = [f"{panel.letter}  {panel.heading}", panel.role, panel.condition, panel.minutes]
+    yield from flow([part for part in heading if part], COLUMNS, rest="   ", gap="   ")
+    for says in panel.zones:
+        yield from wrap(says, COLUMNS, first="   ", rest="     ")
+    if panel.stop:
+        for says in panel.holds:
+            yield from wrap(f"STOP: {says}", COLUMNS, first="   ", rest="     ")
+        return
+    yield from _order(panel)
+    yield ""
+    yield from side_by_side([_answer(answer, COLUMNS // 4 - 1) for answer in panel.answers], COLUMNS // 4)
+    for ladder in panel.ladders:
+        yield from _ladder(ladder)
+    yield ""
+    yield from _rows(panel.rows)
+    if panel.legend:
+        yield from flow(panel.legend, COLUMNS, first="   ", rest="   ", gap=" ")
+    for says in panel.notes:
+        yield from wrap(says, COLUMNS, first="   note: ", rest="     ")
+    for drill in panel.drills:
+        yield from wrap(f"{drill.case} {drill.says}", COLUMNS, first="   ", rest="     ")
+    yield from wrap(panel.film, COLUMNS, first="   ", rest="     ")
+
+
+def _order(panel: PanelSheet) -> Iterator[str]:
+    steps = []
+    for step in panel.order:
+        box = f"{BOXES[step.box]} " if step.box != "none" else "(done) " if step.done else ""
+        steps.append(f"{step.n}. {box}{step.says}")
+    yield from flow(steps, COLUMNS, first="   ORDER  ", rest="          ", gap="   ")
+
+
+def _answer(answer: Answer, columns: int) -> list[str]:
+    small = [line for says in answer.small for line in wrap(says, columns)]
+    return [*wrap(answer.title, columns), *wrap(f">>{answer.big}<<", columns, first="  "), *small]
+
+
+def _ladder(ladder: Ladder) -> Iterator[str]:
+    boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in ladder.boxes]
+    title = f"{ladder.number} {ladder.title}:"
+    says = [title, f">>{ladder.steps}<<", *boxes, *ladder.says]
+    yield from flow(says, COLUMNS, first="   ", rest="      ", gap="  ")
+
+
+class _Grid(NamedTuple):
+    """Column widths of a panel's rows; the name takes what the others leave."""
+
+    number: int
+    name: int
+    zones: int
+    hand: int
+    machine: int
+
+
+def _rows(rows: tuple[Row, ...]) -> Iterator[str]:
+    grid = _grid(rows)
+    head = (
+        pad("#", grid.number), pad("place", grid.name), pad("zone", grid.zones), pad("by hand", grid.hand),
+        pad("then DA", grid.machine),
+    )  # fmt: skip
+    yield " " + " ".join((*head, *_BOX_HEADS))
+    for row in rows:
+        yield from _row(row, grid)
+
+
+def _grid(rows: tuple[Row, ...]) -> _Grid:
+    boxes = sum(len(head) + 1 for head in _BOX_HEADS)
+    number = max((width(row.number) for row in rows), default=1)
+    zones = max([len("zone"), *(width(row.zones) for row in rows)])
+    hand = max([len("by hand"), *(width(_hand(row)) for row in rows)])
+    machine = max([len("then DA"), *(width(_machine(row)) for row in rows)])
+    name = COLUMNS - boxes - number - zones - hand - machine - 5
+    return _Grid(number, max(name, _NAME_LEAST), zones, hand, machine)
+
+
+def _hand(row: Row) -> str:
+    return f"{row.hand}*" if row.hand_or_finer else row.hand
+
+
+def _machine(row: Row) -> str:
+    return f"{row.machine}{row.mark}"
+
+
+def _row(row: Row, grid: _Grid) -> Iterator[str]:
+    name, *more = wrap(row.name, grid.name)
+    cells = (
+        pad(row.number, grid.number),
+        pad(name, grid.name),
+        pad(row.zones, grid.zones),
+        pad(_hand(row), grid.hand),
+        pad(_machine(row), grid.machine),
+    )
+    owed = (row.scuffed, row.powder, row.sanded, row.look)
+    boxes = " ".join(BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True))
+    yield " " + " ".join(cells) + f" {boxes}"
+    indent = " " * (grid.number + 2)
+    for line in more:
+        yield indent + line
+    for note in row.notes:
+        yield from wrap(note, COLUMNS, first=f"{indent}^ ", rest=f"{indent}  ")
+
+
 def _booth(sheet: CardSheet) -> Iterator[str]:
+    if not sheet.booth:
+        return
     yield SINGLE
-    yield "IN THE BOOTH"
+    yield "THEN" if "PRIMER" in sheet.clear else "IN THE BOOTH"
     for number, step in enumerate(sheet.booth, start=1):
-        yield from wrap(step.says, COLUMNS, first=f" {number} ", rest="   ")
-        for tick in step.ticks:
-            yield from wrap(f"{BOXES[tick.box]} {tick.says}", COLUMNS, first="     ", rest="         ")
+        boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in step.ticks]
+        yield from wrap(" ".join([step.says, *boxes]).strip(), COLUMNS, first=f" {number} ", rest="   ")
     yield SINGLE
 
 
 def _foot(sheet: CardSheet) -> Iterator[str]:
     blanks = [f"{who} {'_' * (6 if who == 'time' else 8)}" for who in sheet.signatures]
-    yield from flow(blanks, COLUMNS, first="CLEAR TO MASK   ", rest="  ", gap="  ")
+    yield from flow(blanks, COLUMNS, first=f"{sheet.clear}   ", rest="  ", gap="  ")
     yield SINGLE
-    for index, says in enumerate(sheet.why):
-        yield from wrap(says, COLUMNS, first="" if index else "why: ", rest="  ")
-    for says in sheet.deviations:
-        yield from wrap(f"HOUSE: {says}", COLUMNS, rest="  ")
+    for says in sheet.why:
+        yield from wrap(f"why: {says}", COLUMNS, rest="  ")
     for says in sheet.rests_on:
         yield from wrap(says, COLUMNS, rest="  ")
-    yield SINGLE
     for says in sheet.cautions:
         yield from wrap(says, COLUMNS, rest="  ")

@@ -5,7 +5,7 @@ from prepadvisor.cards.page.leaf import Frame, Leaf, Rule, Text
 from prepadvisor.cards.page.sizes import Sizes
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import CardSheet, Choice, HoldNote
+from prepadvisor.cards.sheet.record import CardSheet, Choice, FoundNote, HoldNote
 
 
 def page_head(sheet: CardSheet, sizes: Sizes, width_mm: float, *, page: str, first: bool) -> Stack:
@@ -27,8 +27,10 @@ def page_head(sheet: CardSheet, sizes: Sizes, width_mm: float, *, page: str, fir
         right.text(when, sizes.body_pt, align="right")
     if not first:
         _shorten(right)
-    if not first and sheet.holds:
-        right.text(f"STOP: {len(sheet.holds)} on page 1", sizes.body_pt, bold=True, align="right")
+    if not first and (sheet.holds or sheet.found):
+        right.text(
+            f"STOP: {len(sheet.holds) + len(sheet.found)} on page 1", sizes.body_pt, bold=True, align="right"
+        )
     stack.leaves += left.leaves + right.leaves
     stack.y = max(left.y, right.y) + 0.6
     stack.rule(0.9, after_mm=sizes.gap_mm + 0.9)
@@ -52,9 +54,11 @@ def _shorten(stack: Stack) -> None:
 
 def top_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     """Return what blocks the job and what must be decided; all holds stand here, before anything else."""
-    rows: list[Stack] = [_hold(hold, sizes, width_mm) for hold in sheet.holds]
+    rows: list[Stack] = [_found(found, sizes, width_mm) for found in sheet.found]
+    rows += [_hold(hold, sizes, width_mm) for hold in sheet.holds]
     rows += [_choice(choice, sizes, width_mm) for choice in sheet.choices]
     rows += [_line(f"TAKEN: {says}.", sizes, width_mm) for says in sheet.taken]
+    rows += [_line(f"HOUSE: {says}.", sizes, width_mm) for says in sheet.house]
     rows += [_line(f"ACCEPTED: {says}", sizes, width_mm) for says in sheet.accepted]
     rows.append(_line(sheet.standing, sizes, width_mm))
     again = _line(f"{sheet.headline} (goes on)", sizes, width_mm)
@@ -64,18 +68,31 @@ def top_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
 def _headline(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Stack:
     stack = Stack(sizes, width_mm)
     size, inset = sizes.title_pt, 2.0
+    if sheet.stage:
+        stack.text(sheet.stage, size, bold=True, after_mm=0.8)
     lines = wrap(sheet.headline, width_mm - 2 * inset, size, bold=True)
     line_mm = sizes.line_mm(size)
     high = line_mm * len(lines) + 1.6
-    stop = bool(sheet.holds)
+    stop = bool(sheet.holds or sheet.found)
     stack.leaves += [
-        Frame(0.0, 0.0, width_mm, high, 0.5, fill="black" if stop else "none"),
+        Frame(0.0, stack.y, width_mm, high, 0.5, fill="black" if stop else "none"),
         Text(
-            inset, 0.8, width_mm - 2 * inset, lines, size, line_mm, bold=True, tag="h2",
+            inset, stack.y + 0.8, width_mm - 2 * inset, lines, size, line_mm, bold=True, tag="h2",
             paint="white" if stop else "black",
         ),
     ]  # fmt: skip
-    stack.y = high + sizes.gap_mm / 2
+    stack.y += high + sizes.gap_mm / 2
+    return stack
+
+
+def _found(found: FoundNote, sizes: Sizes, width_mm: float) -> Stack:
+    stack = Stack(sizes, width_mm - 4, x=4.0)
+    stack.text(f"FOUND  {found.where}: {found.says}", sizes.body_pt + 1, bold=True, tag="h3")
+    if found.mend:
+        stack.text(f"→ {found.mend}", sizes.body_pt + 1)
+    bar: Leaf = Frame(0.0, 0.3, 2.0, stack.y - 0.6, 0.2, fill="black")
+    stack.leaves.insert(0, bar)
+    stack.gap(sizes.gap_mm / 2)
     return stack
 
 

@@ -1,14 +1,50 @@
 """Makes the sheet of a card from a job, its advice and the house it was advised by."""
 
-from prepadvisor.cards.sheet import booth, closing, top
-from prepadvisor.cards.sheet.notes import notes_of
-from prepadvisor.cards.sheet.panels import panel_sheet
+from typing import Final
+
+from prepadvisor import __version__
+from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
+from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers, Ticks
-from prepadvisor.cards.sheet.record import CardSheet, JobLine
-from prepadvisor.records.advice import Advice
+from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
+from prepadvisor.cards.sheet.rows import done_words
+from prepadvisor.records.advice import Advice, Hold, Offer, PanelWetBed, Place, Spot, WetBedAdvice
 from prepadvisor.records.job import Job
+from prepadvisor.records.kinds import RuleNote
 from prepadvisor.standards.house import House
-from prepadvisor.wording import trade as words
+from prepadvisor.standards.passports import tally
+from prepadvisor.surface import grades
+from prepadvisor.wording import trade
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.remarks import caution_says, note_says
+from prepadvisor.wording.scuffs import bed_words, done_ways, offer_says
+from prepadvisor.wording.standards import house_lines, rests_on
+from prepadvisor.wording.units import minutes
+
+STANDING: Final = (
+    "The paint maker's sheet beats this card. At every LOOK: lamp, clean hands, from about 600 mm, "
+    "not flatter than 30°."
+)
+STANDING_IMPERIAL: Final = STANDING.replace("600 mm", "24 in")
+SIGNATURES: Final = ("prep", "painter", "time", "lead")
+ESTIMATE: Final = "Line model: an estimate until own test panels confirm it."
+SAFETY: Final = (
+    "DUST: extraction on the sander, dust mask, eye protection, gloves; by hand too.",
+    "SANDER: hearing protection; vibration reaches the daily action value in 30 to 60 min: take turns.",
+    "SPRAYING: isocyanates: air-fed hood, gloves, booth running; no one in, hood on, until it is cleared.",
+    "OLD PAINT may hold lead or chromate: test before dry sanding.",
+    "ALUMINIUM DUST burns and explodes: own vacuum and discs, no sparks.",
+    "Makers' sheets, local codes and licensed practice come first.",
+)
+"""The usual cautions, printed on every card."""
+
+SAID_BY_THE_CARD: Final = frozenset(
+    {"clean-first", "clear-zone-no-gloss", "crest-light-passes", "guide-coat-powder", "hand-only-first",
+     "bed-coarse", "bed-three-stages"}
+)  # fmt: skip
+"""Rules of the base whose notes the card says in its own place: order of work, legend, ticks, booth."""
+
+_COUNTS: Final = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
 
 def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> CardSheet:
@@ -21,34 +57,233 @@ def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = Non
         ticks: steps that stand as done, by place id or panel id; None leaves every box open.
     """
     papers = Papers(job, advice, house, ticks)
-    holds = top.hold_notes(papers)
-    notes = notes_of(papers)
-    choices = top.choices(papers)
+    holds, found, choices = hold_notes(papers), found_notes(papers), _choices(papers)
+    shared, own = _notes(papers)
+    told: set[str] = set()
     return CardSheet(
         head=_job_line(advice),
-        headline=top.headline(holds, choices),
+        stage=_stage(papers),
+        headline=headline(found, holds, choices),
+        found=found,
         holds=holds,
         choices=choices,
-        taken=top.taken(papers),
-        standing=closing.STANDING,
-        before_sanding=booth.before_sanding(papers),
-        panels=tuple(panel_sheet(papers, panel, notes.own) for panel in advice.panels),
-        notes=notes.shared,
-        drills=closing.drills(papers),
-        before_paint=booth.before_paint(papers),
-        booth=booth.booth_steps(papers),
-        materials=booth.materials(papers),
-        accepted=closing.accepted(papers),
-        signatures=closing.SIGNATURES,
-        why=closing.why(papers),
-        deviations=papers.deviation_lines(),
-        rests_on=closing.rests_on(papers),
-        cautions=closing.SAFETY,
+        taken=tuple(dict.fromkeys(caution_says(each, papers.words) for each in advice.cautions)),
+        house=house_lines(advice.standards),
+        accepted=_accepted(papers),
+        standing=STANDING_IMPERIAL if papers.units.imperial else STANDING,
+        before_sanding=before_sanding(papers),
+        panels=tuple(panel_sheet(papers, panel, own, told) for panel in advice.panels),
+        notes=shared,
+        drills=_drills(papers),
+        before_paint=before_paint(papers),
+        booth=booth_steps(papers),
+        materials=materials(papers),
+        clear=papers.work.stages[0].clear if papers.work.stages else "CLEAR TO MASK",
+        signatures=SIGNATURES,
+        why=_why(papers),
+        rests_on=(f"{rests_on(advice.standards, house.digest, __version__)}; {_passports(house)}", ESTIMATE),
+        cautions=SAFETY,
     )
 
 
 def _job_line(advice: Advice) -> JobLine:
     head = advice.job
-    paint = f"{words.FLAKE[head.flake]}, {words.TONE.get(head.tone, head.tone)}"
+    paint = f"{trade.FLAKE[head.flake]}, {trade.TONE.get(head.tone, head.tone)}"
     stages = ", three-stage" if head.stages == 3 else ""
     return JobLine(head.number, head.colour, paint + stages, head.vehicle, head.date or "", head.by)
+
+
+def _stage(papers: Papers) -> str:
+    if papers.stage == "primer":
+        return "THIS CARD IS FOR PRIMER; the one for paint follows when it is logged as primed."
+    return ""
+
+
+def headline(found: tuple[FoundNote, ...], holds: tuple[HoldNote, ...], choices: tuple[Choice, ...]) -> str:
+    """Return the first sentence of a card: what was found, what blocks, and how much there is to decide."""
+    says = []
+    if found:
+        says.append(f"STOP: {_count(len(found))} found and not mended.")
+    if holds:
+        says.append(f"STOP: {_count(len(holds))} block{'s' if len(holds) == 1 else ''} this job.")
+    if not says:
+        says.append("NOTHING BLOCKS THIS JOB.")
+    if choices:
+        says.append(f"{_count(len(choices)).capitalize()} to decide.")
+    return " ".join(says)
+
+
+def _count(number: int) -> str:
+    return _COUNTS[number] if number < len(_COUNTS) else f"{number} things"
+
+
+def found_notes(papers: Papers) -> tuple[FoundNote, ...]:  # noqa: ARG001 - what the log found, once it is given
+    """Return what looks and the log found that is not mended."""
+    return ()
+
+
+def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
+    """Return every hold of the advice; those that say the same of one panel become one naming all spots."""
+    groups: dict[tuple[str, Hold], list[str]] = {}
+    for hold in papers.advice.holds:
+        alike = hold._replace(spot="")
+        spots = groups.setdefault((hold.spot.split("/")[0], alike), [])
+        if hold.spot not in spots:
+            spots.append(hold.spot)
+    return tuple(
+        HoldNote(
+            tuple(spots),
+            _where(papers, panel, spots),
+            hold_why(alike, papers.words),
+            hold_mend(alike, papers.words),
+            alike.rules,
+            alike.lacks,
+        )
+        for (panel, alike), spots in groups.items()
+    )
+
+
+def _where(papers: Papers, panel: str, spots: list[str]) -> str:
+    every = {spot.id for spot in papers.advice.spots if spot.panel == panel}
+    if len(every) > 1 and every <= set(spots):
+        return f"{papers.words.panel(panel)}, every place"
+    by_place: dict[str, list[Spot]] = {}
+    loose: list[str] = []
+    for spot in spots:
+        place = papers.place_of_spot.get(spot)
+        if place is None or spot not in papers.spots:
+            loose.append(papers.where(spot))
+        else:
+            by_place.setdefault(place, []).append(papers.spots[spot])
+    named = [
+        f"{papers.label(papers.places[place])} ({'+'.join(trade.ZONE_SHORT[spot.zone] for spot in found)})"
+        for place, found in by_place.items()
+    ]
+    return trade.listed([*named, *loose])
+
+
+def _choices(papers: Papers) -> tuple[Choice, ...]:
+    """Return what a person decides before work starts: cheaper ways, re-cuts, too fine scuffs, borderline."""
+    return (
+        *(_offer(papers, offer) for offer in papers.advice.offers),
+        *_scuffs(papers),
+        *_borderline(papers),
+    )
+
+
+def _offer(papers: Papers, offer: Offer) -> Choice:
+    places = [papers.places[place] for place in offer.places if place in papers.places]
+    title = trade.listed([papers.label(place) for place in places]) or "A cheaper way"
+    saves = []
+    if offer.saves_minutes > 0:
+        saves.append(minutes(offer.saves_minutes))
+    if offer.saves_ml > 0:
+        saves.append(papers.units.volume(offer.saves_ml))
+    gain = f" Saves {trade.listed(saves)}." if saves else ""
+    as_it_is = f"as it is: {bed_words(_worst_bed(papers, offer))}."
+    return Choice(tuple(offer.places), title, (as_it_is, f"{offer_says(offer, papers.words)}{gain}"))
+
+
+def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice | PanelWetBed:
+    panels = {place.split("/")[0] for place in offer.places}
+    beds = [panel.wet_bed for panel in papers.advice.panels if panel.id in panels]
+    rank = {"no": 0, "advised": 1, "required": 2}
+    return max(beds, key=lambda bed: (rank[bed.need], bed.coats), default=WetBedAdvice())
+
+
+def _scuffs(papers: Papers) -> list[Choice]:
+    found = [place for place in papers.advice.places if place.done.verdict in {"too-coarse", "too-fine"}]
+    return [
+        Choice((place.id,), papers.label(place), done_ways(place.done) or (done_words(place),))
+        for place in found
+    ]
+
+
+def _borderline(papers: Papers) -> list[Choice]:
+    groups: dict[str, list[Spot]] = {}
+    for spot in papers.advice.spots:
+        if spot.finish and spot.finish.verdict != "safe" and spot.line:
+            groups.setdefault(papers.place_of_spot.get(spot.id, spot.id), []).append(spot)
+    says = []
+    for place, spots in groups.items():
+        worst = max(spots, key=lambda spot: spot.line.risk if spot.line else 0.0)
+        risk = worst.line.risk if worst.line else 0.0
+        limit = f" where {worst.risk_limit:.2f} is allowed" if worst.risk_limit is not None else ""
+        verdict = worst.finish.verdict.upper() if worst.finish else ""
+        ways = (f"spray a test panel: risk {risk:.2f}{limit}", "or ask the lead")
+        says.append(Choice((place,), f"{papers.where(worst.id)}: {verdict}", ways))
+    return says
+
+
+def _notes(papers: Papers) -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
+    """Return notes for the whole card, each said once, and those of single lines and patches by place id."""
+    holders: dict[str, list[Place]] = {}
+    for place in papers.advice.places:
+        if place.id not in papers.at:
+            continue
+        for note in dict.fromkeys(place.notes):
+            if not (isinstance(note, RuleNote) and note.rule in SAID_BY_THE_CARD):
+                holders.setdefault(note_says(note, papers.words), []).append(place)
+    shared: list[str] = []
+    own: dict[str, tuple[str, ...]] = {}
+    for says, places in holders.items():
+        if len(places) > 1 or places[0].kind == "face":
+            shared.append(says)
+        else:
+            own[places[0].id] = (*own.get(places[0].id, ()), says)
+    return tuple(shared), own
+
+
+def _drills(papers: Papers) -> tuple[Drill, ...]:
+    """Return what to do when it is rubbed through, which is the same on all panels but plastic."""
+    if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
+        return ()
+    plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
+    promoter = " To the plastic: adhesion promoter first, by its sheet." if plastic else ""
+    says = f"STOP, ring it, tell the painter. A wet bed does not mend it.{promoter}"
+    return (Drill("RUBBED THROUGH?", says),)
+
+
+def _accepted(papers: Papers) -> tuple[str, ...]:
+    """Return the places a lead accepted as they are, with initials, day and reason; the last word counts."""
+    found = {}
+    for check in papers.job.check:
+        place = papers.places.get(f"{check.panel}/{check.feature}")
+        if check.step == "accepted" and place:
+            if papers.ticks_known and "accepted" not in papers.ticks.get(place.id, ()):
+                continue
+            day = f"{check.at:%Y-%m-%d}"
+            found[place.id] = f"{papers.label(place)}: accepted by {check.by}, {day}: {check.note}"
+    return tuple(found.values())
+
+
+def _why(papers: Papers) -> tuple[str, ...]:
+    """Return why in one line: the place that decides, its risk, and the rules behind it."""
+    spot = _deciding(papers)
+    flake = trade.FLAKE[papers.advice.job.flake]
+    if spot is None or spot.finish is None:
+        return (f"{flake}.",)
+    says = f"{flake}; {papers.where(spot.id)} decides: {spot.finish.chosen}"
+    if spot.line:
+        limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
+        says += f", risk that a line shows {spot.line.risk:.2f}{limit} (estimate)"
+    rules = dict.fromkeys(
+        item.rule for item in spot.because if item.output.startswith(("finish_coarsest", "hand_last"))
+    )
+    return (f"{says}; rules {', '.join(rules)}." if rules else f"{says}.",)
+
+
+def _deciding(papers: Papers) -> Spot | None:
+    def weight(spot: Spot) -> tuple[float, int]:
+        near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
+        return near, grades.RANK[spot.finish.chosen] if spot.finish else -1
+
+    return max((spot for spot in papers.advice.spots if spot.finish), key=weight, default=None)
+
+
+def _passports(house: House) -> str:
+    """Return how the numbers behind the card are known, counted."""
+    told = tally(house)
+    return f"numbers {told.total}: " + ", ".join(
+        f"{count} {known}" for known, count in told.counts.items() if count
+    )

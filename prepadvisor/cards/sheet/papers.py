@@ -1,16 +1,29 @@
-"""What a card is made from, with its look-ups: job, advice, shop, units, and what is ticked off already."""
+"""What a card is made from, with its look-ups: job, advice, shop, units, and the work of the stage."""
 
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import replace
+from typing import Final
 
 from prepadvisor.cards.sheet.record import Box
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.records.job import Feature, Job, Panel, Patch
 from prepadvisor.records.words import HAND_TOOLS
+from prepadvisor.records.work import Do, StageName, Task, Work, WorkStep
 from prepadvisor.standards.house import House
 from prepadvisor.wording.names import Words
 
 Ticks = Mapping[str, Collection[str]]
 """Steps that stand as done, by place id ("panel/feature") and, for cleaning and wiping, by panel id."""
+
+_STEP: Final[dict[Do, str]] = {
+    "clean": "cleaned",
+    "scuff": "scuffed",
+    "powder": "guide-coated",
+    "sand": "sanded",
+    "look": "inspected",
+    "wipe": "wiped",
+    "mask": "masked",
+}
 
 
 class Papers:
@@ -37,6 +50,23 @@ class Papers:
         self.held: dict[str, list[str]] = {}
         for hold in advice.holds:
             self.held.setdefault(self.words.place_id(hold.spot), []).append(hold.spot)
+        self.work: Work = advice.work
+        self.stage: StageName = self.work.stages[0].id if self.work.stages else "paint"
+        self.tasks: dict[str, Task] = {
+            task.id: self._with_state(task) for task in self.work.tasks if task.stage == self.stage
+        }
+        self.at: dict[str, list[Task]] = {}
+        for task in self.tasks.values():
+            self.at.setdefault(task.place, []).append(task)
+
+    def _with_state(self, task: Task) -> Task:
+        done = self.ticks_known and _STEP[task.do] in self.ticks.get(task.place, ())
+        return replace(task, state="done") if done else task
+
+    @property
+    def steps(self) -> list[WorkStep]:
+        """The steps of the card's stage, in order."""
+        return [step for step in self.work.steps if step.stage == self.stage]
 
     def of_panel(self, panel: str) -> list[Place]:
         """Return the places of a panel in printing order: lines by number, then patches, the face last."""
@@ -69,7 +99,7 @@ class Papers:
         return self.words.where(spot)
 
     def zones(self, place: Place) -> str:
-        """Return the zones of a place in short: "colour+fade", or "all zones" for three."""
+        """Return the zones of a place in short: "colour+fade", or "all" for three."""
         return self.words.zones(place)
 
     def is_hand_only(self, place: Place) -> bool:
@@ -77,19 +107,21 @@ class Papers:
         by_hand = place.reach == "hand" or place.tool in HAND_TOOLS
         return place.kind not in {"face", "patch"} and by_hand
 
-    def box(self, place: str, step: str) -> Box:
-        """Return a box that is ticked where the check-off has the step."""
-        return "done" if step in self.ticks.get(place, ()) else "open"
-
-    def deviation_lines(self) -> tuple[str, ...]:
-        """Return where the house departs from the base standards, in its own words, with file and line."""
-        return tuple(
-            f"{item.rule} {item.kind} by {item.by}: {item.says}"
-            + (f" ({item.file}:{item.line})" if item.file else "")
-            for item in self.advice.standards.deviations
-        )
+    def box(self, tasks: Iterable[Task]) -> Box:
+        """Return the box of some tasks: none without any, ticked where all are done."""
+        states = {task.state for task in tasks}
+        if not states:
+            return "none"
+        return "done" if states == {"done"} else "held" if "held" in states else "open"
 
     def panel_held(self, panel: PanelAdvice) -> bool:
+        """Say whether a panel has no work at all because of what holds it."""
+        if panel.id in self.work.unplanned:
+            return True
+        places = [place for place in self.advice.places if place.panel == panel.id]
+        return bool(places) and all(place.id in self.held for place in places)
+
+    def any_held(self, panel: PanelAdvice) -> bool:
         """Say whether anything on a panel is on hold."""
         return any(place.split("/")[0] == panel.id for place in self.held)
 

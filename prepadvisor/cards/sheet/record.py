@@ -1,13 +1,14 @@
 """The one record every renderer prints from: each fact of a card, already worded, in printing order.
 
 Nothing is decided in a renderer. Text, page and PDF differ in how they lay this out, never in what they say.
-Every string is plain text for a person, with units; a renderer escapes it for its own format.
+Every string is plain text for a person, with units; a renderer escapes it for its own format. `tasks` are ids
+of the plan of work: every task that is owed in the card's stage stands at exactly one box.
 """
 
 from typing import Literal, NamedTuple
 
-Box = Literal["open", "done", "none"]
-"""A tick box still to tick, one ticked already (the check-off has it), or no box because nothing is owed."""
+Box = Literal["open", "done", "held", "none"]
+"""Still to tick; ticked, the log has it; logged but may not stand; no box because nothing is owed."""
 
 
 class JobLine(NamedTuple):
@@ -32,6 +33,15 @@ class HoldNote(NamedTuple):
     lacks: tuple[str, ...]
 
 
+class FoundNote(NamedTuple):
+    """What a look or the log found that is not mended: where in words, what, and its mend."""
+
+    place: str
+    where: str
+    says: str
+    mend: str
+
+
 class Choice(NamedTuple):
     """Something a person has to decide before work starts: what it is about, and the ways there are."""
 
@@ -45,6 +55,7 @@ class Tick(NamedTuple):
 
     says: str
     box: Box = "open"
+    tasks: tuple[str, ...] = ()
 
 
 class Answer(NamedTuple):
@@ -55,24 +66,31 @@ class Answer(NamedTuple):
     small: tuple[str, ...] = ()
 
 
+class OrderStep(NamedTuple):
+    """One step of the order of work on a panel: its number over all panels, and what is done.
+
+    A step that stands at no row has its own box; `box` is "none" where the rows have the boxes.
+    """
+
+    n: int
+    says: str
+    box: Box = "none"
+    done: bool = False
+    tasks: tuple[str, ...] = ()
+
+
 class Ladder(NamedTuple):
-    """Grit steps of a face or patch from what is on it now; `powder` has a box for each stop of guide coat.
+    """Grit steps ahead of the last one, of a face with its lines or of a patch: a box for powder and pass.
 
     `steps` is the chain in one string, "P320>P500>P800", that starts with what is on the surface now where
-    that was recorded. `powder` has the stops for guide coat, `checks` what to feel or see in the end.
+    that was recorded; the last step's boxes stand at the rows.
     """
 
     number: str
-    place: str
     title: str
-    size: str
     steps: str
-    tools: str
-    powder: tuple[Tick, ...]
-    checks: tuple[Tick, ...]
-    says: tuple[str, ...]
-    minutes: str
-    stop: bool = False
+    boxes: tuple[Tick, ...]
+    says: tuple[str, ...] = ()
 
 
 class Row(NamedTuple):
@@ -100,10 +118,21 @@ class Row(NamedTuple):
     look: Box
     notes: tuple[str, ...] = ()
     stop: bool = False
+    tasks: tuple[str, ...] = ()
+
+
+class Drill(NamedTuple):
+    """What to do when something goes wrong: the case, then the steps."""
+
+    case: str
+    says: str
 
 
 class PanelSheet(NamedTuple):
-    """One panel. `answers` are always four: face, lines by hand first, hand-only places, wet bed."""
+    """One panel. `answers` are always four: face, lines by hand first, hand-only places, wet bed.
+
+    A panel on hold has `stop`, tells why in `holds`, and has no order and no rows.
+    """
 
     letter: str
     id: str
@@ -113,21 +142,16 @@ class PanelSheet(NamedTuple):
     condition: str
     zones: tuple[str, ...]
     stop: bool
+    holds: tuple[str, ...]
+    order: tuple[OrderStep, ...]
     answers: tuple[Answer, Answer, Answer, Answer]
     ladders: tuple[Ladder, ...]
-    order: tuple[str, ...]
     rows: tuple[Row, ...]
     legend: tuple[str, ...]
     notes: tuple[str, ...]
+    drills: tuple[Drill, ...]
     film: str
     minutes: str
-
-
-class Drill(NamedTuple):
-    """What to do when something goes wrong: the case, then the steps."""
-
-    case: str
-    says: str
 
 
 class BoothStep(NamedTuple):
@@ -145,13 +169,20 @@ class Fact(NamedTuple):
 
 
 class CardSheet(NamedTuple):
-    """A whole card in printing order, from the job line to the cautions."""
+    """A whole card in printing order, from the job line to the cautions.
+
+    `stage` says which stage it is for where there are two; `clear` is what the gate says at its end.
+    """
 
     head: JobLine
+    stage: str
     headline: str
+    found: tuple[FoundNote, ...]
     holds: tuple[HoldNote, ...]
     choices: tuple[Choice, ...]
     taken: tuple[str, ...]
+    house: tuple[str, ...]
+    accepted: tuple[str, ...]
     standing: str
     before_sanding: tuple[Tick, ...]
     panels: tuple[PanelSheet, ...]
@@ -160,9 +191,8 @@ class CardSheet(NamedTuple):
     before_paint: tuple[Tick, ...]
     booth: tuple[BoothStep, ...]
     materials: tuple[Fact, ...]
-    accepted: tuple[str, ...]
+    clear: str
     signatures: tuple[str, ...]
     why: tuple[str, ...]
-    deviations: tuple[str, ...]
     rests_on: tuple[str, ...]
     cautions: tuple[str, ...]

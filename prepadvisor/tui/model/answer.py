@@ -2,7 +2,6 @@
 
 from typing import Final, Literal, NamedTuple
 
-from prepadvisor.cards.explain.section import OUTPUT
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.words import Tool
@@ -11,6 +10,7 @@ from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.remarks import note_says, reason_says
 from prepadvisor.wording.scuffs import done_says, offer_says
+from prepadvisor.wording.trade import OUTPUT
 from prepadvisor.wording.units import Units, minutes
 
 Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]

@@ -4,7 +4,6 @@ from math import inf
 from pathlib import PurePath
 from typing import Final, NamedTuple
 
-from prepadvisor.cards.explain.section import OUTPUT
 from prepadvisor.cases.facts import NUMBER, NUMBERS
 from prepadvisor.records.advice import Advice
 from prepadvisor.standards.case_words import in_words
@@ -16,6 +15,7 @@ from prepadvisor.tui.model.answer import Said
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording.holds import hold_why
 from prepadvisor.wording.names import Words
+from prepadvisor.wording.trade import OUTPUT
 
 _EXAMPLES_MAX: Final = 8
 

@@ -1,0 +1,100 @@
+"""Ticks before sanding and before paint, the turns in the booth, what to mix, discs and time."""
+
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cards.sheet.record import BoothStep, Fact, Tick
+from prepadvisor.records.job import Panel
+from prepadvisor.wording import trade
+from prepadvisor.wording.booth import turn_says, turns
+from prepadvisor.wording.units import minutes
+
+_TRIM = frozenset({"recess", "cut-out"})
+"""Lines round trim."""
+
+
+def before_sanding(papers: Papers) -> tuple[Tick, ...]:
+    """Return the ticks that come before any abrasive, with readings and trim by name."""
+    bed = papers.stage == "paint" and any(panel.wet_bed.need != "no" for panel in papers.advice.panels)
+    ticks = [Tick(f"gauge, lowest: {gauge}")] if (gauge := _gauge(papers)) else []
+    if papers.stage == "paint":
+        ticks.append(Tick("spray-out matched" + (" WITH wet bed" if bed else "")))
+    return (*ticks, Tick(_trim(papers)), Tick("neighbours taped"))
+
+
+def _gauge(papers: Papers) -> str:
+    read = []
+    for panel in papers.job.panel:
+        if panel.surface == "primed-plastic":
+            continue
+        letter = papers.letter_of.get(panel.id, panel.id)
+        known = papers.units.film(min(panel.film_um)) if panel.film_um else f"____ {papers.units.film_unit}"
+        read.append(f"{letter} {known}")
+    return ", ".join(read)
+
+
+def _trim(papers: Papers) -> str:
+    round_trim = [place for place in papers.advice.places if place.kind in _TRIM]
+    off = [place for place in round_trim if not papers.is_hand_only(place)]
+    stays = [place for place in round_trim if papers.is_hand_only(place)]
+    says = f"trim off{f': {papers.words.numbers(off)}' if off else ''}"
+    return f"{says}; stays on at {papers.words.numbers(stays)}" if stays else says
+
+
+def before_paint(papers: Papers) -> tuple[Tick, ...]:
+    """Return the ticks between the last look and the gun."""
+    ticks = (Tick("no gloss anywhere, gaps and returns too"), Tick("masking checked"))
+    return ticks if papers.stage == "primer" else (*ticks, Tick("tack cloth"))
+
+
+def booth_steps(papers: Papers) -> tuple[BoothStep, ...]:
+    """Return the turns in the booth in order; the look in the wet gloss stands at its turn."""
+    if papers.stage == "primer":
+        return _priming(papers)
+    steps = [BoothStep("NOT BEFORE all that blocks this job is cleared")] if papers.advice.holds else []
+    for turn in turns(papers.work.booth):
+        says = turn_says(turn, papers.words, papers.advice)
+        if turn[0].do == "look":
+            steps.append(BoothStep("before the next coat", (Tick(says),)))
+        else:
+            steps.append(BoothStep(says))
+    return tuple(steps)
+
+
+def _priming(papers: Papers) -> tuple[BoothStep, ...]:
+    """Return what ends the primer stage: primer by its sheet, cure, and the card of the paint stage."""
+    over = [
+        papers.words.where(f"{panel.id}/{patch.id}")
+        for panel in papers.job.panel
+        for patch in panel.patch
+        if patch.next == "primer" and f"{panel.id}/{patch.id}" not in papers.held
+    ]
+    over += [papers.words.panel(panel.id) for panel in papers.job.panel if _primed_whole(papers, panel)]
+    return (
+        BoothStep(f"primer over {trade.listed(over)} by its sheet; cure"),
+        BoothStep(
+            "log primed, then print this card again: it is the one for paint. Lines may be done while the "
+            "primer cures; they count"
+        ),
+    )
+
+
+def _primed_whole(papers: Papers, panel: Panel) -> bool:
+    return panel.next == "primer" and panel.id not in papers.work.unplanned
+
+
+def materials(papers: Papers) -> tuple[Fact, ...]:
+    """Return what to mix, which discs to lay out and how long it takes."""
+    advice = papers.advice
+    facts = []
+    if advice.mix_ml and papers.stage == "paint":
+        held = any(papers.any_held(panel) for panel in advice.panels if panel.wet_bed.need != "no")
+        wait = ", not before what blocks it is cleared" if held else ""
+        facts.append(Fact("MIX", f"wet bed {papers.units.volume(advice.mix_ml)} ready to spray{wait}"))
+    discs = ", ".join(f"{grade} {count}" for grade, count in advice.discs.items())
+    facts.append(Fact("DISCS", discs or "none"))
+    sums = {
+        panel.id: sum(task.minutes for task in papers.tasks.values() if task.place.split("/")[0] == panel.id)
+        for panel in advice.panels
+    }
+    rest = " without what is on hold" if advice.holds else ""
+    facts.append(Fact("TIME", f"prep {minutes(sum(sums.values()))}{rest}"))
+    return tuple(facts)

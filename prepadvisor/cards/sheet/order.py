@@ -1,0 +1,185 @@
+"""The order of work on one panel, step by step of the plan, and the ladders with their boxes.
+
+Which places a step is about is said by what they are, such as "lines"; only where it is about some of them by
+their numbers, because the rows name them all.
+"""
+
+from collections.abc import Collection, Sequence
+
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cards.sheet.record import Ladder, OrderStep, Tick
+from prepadvisor.records.advice import PanelAdvice, Place
+from prepadvisor.records.job import Done, Patch
+from prepadvisor.records.words import Tool
+from prepadvisor.records.work import Task
+from prepadvisor.wording import trade
+
+
+def order_of(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
+    """Return the steps of the plan that have work on a panel, with their numbers over all panels."""
+    found = []
+    for step in papers.steps:
+        tasks = [
+            papers.tasks[name] for name in step.tasks if papers.tasks[name].place.split("/")[0] == panel.id
+        ]
+        if not tasks:
+            continue
+        own = [task for task in tasks if "/" not in task.place]
+        done = all(task.state == "done" for task in tasks if task.owed) and any(task.owed for task in tasks)
+        says = _says(papers, places, tasks)
+        found.append(OrderStep(step.n, says, papers.box(own), done, tuple(task.id for task in own)))
+    return tuple(found)
+
+
+def _says(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str:
+    by_do = {do: [task for task in tasks if task.do == do] for do in ("powder", "scuff", "sand", "look")}
+    if any(task.do == "clean" for task in tasks):
+        return "wash, degrease twice"
+    if any(task.do == "wipe" for task in tasks):
+        return "blow powder off, wipe twice: white cloth stays clean"
+    if any(task.do == "mask" for task in tasks):
+        return "mask"
+    if by_do["look"]:
+        return f"LOOK at {_who(papers, places, by_do['look'])}"
+    says = []
+    if by_do["powder"]:
+        same = {task.place for task in by_do["powder"]} == {task.place for task in by_do["sand"]}
+        says.append("powder" if same else "powder where boxed")
+    for task_do, joint in (("scuff", "by hand "), ("sand", "")):
+        for (grade, tool), group in _alike(by_do[task_do]).items():
+            joint = "" if task_do == "scuff" and _hand_only(papers, group) else joint
+            by = f" {_short(tool)}" if task_do == "sand" and tool else ""
+            says.append(f"{_who(papers, places, group)} {joint}{grade}{by}")
+    return ", then ".join(says)
+
+
+def _alike(tasks: Sequence[Task]) -> dict[tuple[str | None, Tool | None], list[Task]]:
+    groups: dict[tuple[str | None, Tool | None], list[Task]] = {}
+    for task in tasks:
+        groups.setdefault((task.grade, task.tool), []).append(task)
+    return groups
+
+
+def _hand_only(papers: Papers, tasks: Sequence[Task]) -> bool:
+    return all(
+        task.place in papers.places and papers.is_hand_only(papers.places[task.place]) for task in tasks
+    )
+
+
+def _short(tool: Tool) -> str:
+    return "block" if tool == "block" else "DA" if tool.startswith("da") else "by hand"
+
+
+def _who(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str:
+    """Return which places are meant: by what they are where it is all of them, else by their numbers."""
+    meant = {task.place for task in tasks}
+    if meant >= {place.id for place in places if place.id in papers.at}:
+        return "every place"
+    kinds = (
+        ("hand-only places", [place for place in places if papers.is_hand_only(place)]),
+        ("lines", [place for place in places if _is_line(papers, place)]),
+        ("face", [place for place in places if place.kind == "face"]),
+    )
+    named: list[str] = []
+    left = set(meant)
+    for word, group in kinds:
+        ids = {place.id for place in group}
+        if ids and ids <= left:
+            named.append(_one(papers, group) if len(group) == 1 and word != "face" else word)
+            left -= ids
+    rest = [place for place in places if place.id in left]
+    rest_words = papers.words.numbers(rest)
+    beyond = sorted(left - {place.id for place in rest})
+    named = ["face and lines"] if named == ["lines", "face"] else named
+    return trade.listed([*named, *([rest_words] if rest_words else []), *map(papers.where, beyond)])
+
+
+def _one(papers: Papers, group: Sequence[Place]) -> str:
+    return papers.number(group[0])
+
+
+def _is_line(papers: Papers, place: Place) -> bool:
+    return place.kind not in {"face", "patch"} and not papers.is_hand_only(place)
+
+
+def ladders(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tuple[Ladder, ...]:
+    """Return the grit steps of places that take more than one, patches first, lines with their face.
+
+    All but the last step have their boxes here; the last one's stand at the rows.
+    """
+    groups: dict[tuple[object, ...], list[Place]] = {}
+    for place in sorted(places, key=lambda one: one.kind != "patch"):
+        early = _early(papers.at.get(place.id, ()))
+        if early:
+            key = tuple((task.do, task.grade, task.tool) for task in early)
+            groups.setdefault((place.kind == "patch" and place.id, *key), []).append(place)
+    return tuple(_ladder(papers, panel, group) for group in groups.values())
+
+
+def _early(tasks: Collection[Task]) -> list[Task]:
+    """Return the passes ahead of the last one, with their powder."""
+    cuts = [task for task in tasks if task.do == "sand"]
+    last_after = {name for task in cuts for name in task.after}
+    ahead = {task.id for task in cuts if _leads_on(task, tasks)}
+    if not ahead:
+        return []
+    return [
+        task
+        for task in tasks
+        if task.id in ahead
+        or (task.do == "powder" and task.id in last_after and _before(task, tasks) in ahead)
+    ]
+
+
+def _leads_on(task: Task, tasks: Collection[Task]) -> bool:
+    """Say whether another pass, powder or scuff at the place must follow a pass."""
+    return any(task.id in other.after for other in tasks if other.do in {"sand", "powder", "scuff"})
+
+
+def _before(powder: Task, tasks: Collection[Task]) -> str:
+    """Return the pass that takes this powder out."""
+    return next((task.id for task in tasks if task.do == "sand" and powder.id in task.after), "")
+
+
+def _ladder(papers: Papers, panel: PanelAdvice, group: list[Place]) -> Ladder:
+    first = group[0]
+    chain = [task for task in papers.at[first.id] if task.do == "sand"]
+    boxes = []
+    for task in _early(papers.at[first.id]):
+        alike = [
+            other
+            for place in group
+            for other in _early(papers.at[place.id])
+            if (other.do, other.grade) == (task.do, task.grade)
+            and _turn(papers, place, other) == _turn(papers, first, task)
+        ]
+        says = (
+            "powder"
+            if task.do == "powder"
+            else f"{task.grade} {_short(task.tool) if task.tool else ''}".strip()
+        )
+        boxes.append(Tick(says, papers.box(alike), tuple(other.id for other in alike)))
+    feature = papers.feature(first)
+    title = papers.words.name(first)
+    says_more: tuple[str, ...] = ()
+    now = None
+    if isinstance(feature, Patch):
+        title = f"{title}, {papers.units.size(*feature.size_mm)}"
+        now = feature.now
+        says_more = () if feature.next == "base" else (f"next coat: {trade.NEXT[feature.next]}",)
+    elif first.kind == "face" or panel.id in papers.job_panels:
+        now = papers.job_panels[panel.id].now
+        title = "face and lines" if len(group) > 1 else title
+    number = papers.words.numbers(group)
+    return Ladder(number, title, _chain(now, chain), tuple(boxes), says_more)
+
+
+def _turn(papers: Papers, place: Place, task: Task) -> int:
+    same = [one for one in _early(papers.at[place.id]) if (one.do, one.grade) == (task.do, task.grade)]
+    return [one.id for one in same].index(task.id)
+
+
+def _chain(now: Done | None, cuts: Sequence[Task]) -> str:
+    steps = list(dict.fromkeys(task.grade or "" for task in cuts))
+    start = [now.grade] if now and now.grade and steps and now.grade != steps[0] else []
+    return ">".join([*start, *steps])

@@ -1,0 +1,293 @@
+"""One panel of a card: what it is, order of work, four big answers, rows with boxes, drills, film."""
+
+from typing import Final
+
+from prepadvisor.cards.sheet.order import ladders, order_of
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cards.sheet.record import Answer, Drill, PanelSheet, Row
+from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
+from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
+from prepadvisor.records.job import Panel, Patch
+from prepadvisor.records.work import Task
+from prepadvisor.surface import grades
+from prepadvisor.wording import trade
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.names import heading
+from prepadvisor.wording.remarks import exception_says
+from prepadvisor.wording.trade import coats
+from prepadvisor.wording.units import Units, minutes
+
+FACE, HAND, HAND_ONLY, BED = "WHOLE FACE, DA", "LINES BY HAND FIRST", "HAND-ONLY PLACES", "WET BED"
+_GLOSSY: Final = frozenset({"aged-clear", "cured-clear"})
+_UNREAD: Final = frozenset({"primed-plastic"})
+"""Surfaces on which no gauge reads."""
+
+
+def panel_sheet(
+    papers: Papers, panel: PanelAdvice, notes: dict[str, tuple[str, ...]], told: set[str]
+) -> PanelSheet:
+    """Return everything a card says of one panel in its stage.
+
+    Args:
+        papers: job, advice and house.
+        panel: the panel.
+        notes: what is said at single places, by place id.
+        told: signs explained on this card already; added to.
+    """
+    source = papers.job_panels.get(panel.id)
+    stop = papers.panel_held(panel)
+    places = [] if stop else [place for place in papers.of_panel(panel.id) if _is_worked(papers, place)]
+    steps = ladders(papers, panel, places)
+    boxed = {task for ladder in steps for box in ladder.boxes for task in box.tasks}
+    rows = tuple(row for place in places for row in rows_of(papers, place, boxed, notes.get(place.id, ())))
+    return PanelSheet(
+        letter=papers.letter_of[panel.id],
+        id=panel.id,
+        kind=panel.kind,
+        heading=_heading(panel),
+        role=trade.ROLE[panel.role],
+        condition=_condition(source),
+        zones=_zones(papers, panel, source),
+        stop=stop,
+        holds=_holds(papers, panel) if stop else (),
+        order=() if stop else order_of(papers, panel, places),
+        answers=four_answers(papers, panel),
+        ladders=steps,
+        rows=rows,
+        legend=_legend(rows, told),
+        notes=() if stop else tuple(exception_says(each, papers.words) for each in panel.exceptions),
+        drills=() if stop else drills(papers, panel),
+        film="" if stop else _film(papers, panel, source),
+        minutes="" if stop else minutes(sum(task.minutes for task in _tasks(papers, panel))),
+    )
+
+
+def _is_worked(papers: Papers, place: Place) -> bool:
+    """Say whether a place stands on the card: it has work in this stage, or is held."""
+    return place.id in papers.at or place.id in papers.held
+
+
+def _tasks(papers: Papers, panel: PanelAdvice) -> list[Task]:
+    return [task for task in papers.tasks.values() if task.place.split("/")[0] == panel.id]
+
+
+def _heading(panel: PanelAdvice) -> str:
+    """Return a panel's id as a heading, with what kind of panel it is where the id does not say so."""
+    said, kind = heading(panel.id), trade.OUTLINE[panel.kind].upper()
+    return said if kind in said else f"{said}, {kind}"
+
+
+def _condition(panel: Panel | None) -> str:
+    if panel is None:
+        return ""
+    says = [trade.SURFACE[panel.surface]]
+    if panel.now and panel.now.grade:
+        says.append(f"sanded {panel.now.grade} ({trade.TOOL[panel.now.tool]}) so far")
+    elif panel.surface in _GLOSSY:
+        says.append("full gloss")
+    if panel.special != "none":
+        says.append(trade.SPECIAL[panel.special].upper())
+    if panel.next != "base":
+        says.append(f"next coat: {trade.NEXT[panel.next]}")
+    return ", ".join(says)
+
+
+def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[str, ...]:
+    bands = panel.bands
+    if len(bands) < 2 or source is None or not source.colour_from:
+        zone = bands[0].zone if bands else "clear" if panel.role == "clear-only" else "colour"
+        return (f"all over: {trade.ZONE[zone]}",)
+    units = papers.units
+    parts = [f"{units.bare_span(band.from_mm, band.to_mm)} {trade.ZONE[band.zone]}" for band in bands]
+    fade = next((at for at, band in enumerate(bands) if band.zone == "fade"), None)
+    mist = papers.house.shop.mist_mm
+    if fade is not None and source.colour_mm is not None and source.fade_mm is not None:
+        misted = bands[fade].to_mm - max(source.colour_mm + source.fade_mm, bands[fade].from_mm)
+        if mist and misted > 0:
+            parts[fade] += f" (last {units.bare_length(min(misted, mist))} mist)"
+    return (f"from {_sources(papers, source)}, {units.length_unit}: {', '.join(parts)}",)
+
+
+def _sources(papers: Papers, panel: Panel) -> str:
+    patches = {patch.id for patch in panel.patch}
+    sides = [
+        f"{trade.side(panel.kind, side).upper()} edge" for side in panel.colour_from if side not in patches
+    ]
+    rims = [
+        f"the rim of {papers.words.numbers_of([f'{panel.id}/{patch}'])}"
+        for patch in panel.colour_from
+        if patch in patches
+    ]
+    return trade.listed([*sides, *rims])
+
+
+def _holds(papers: Papers, panel: PanelAdvice) -> tuple[str, ...]:
+    """Return why nothing may be done on a panel, each reason once."""
+    says = []
+    for hold in papers.advice.holds:
+        if hold.spot.split("/")[0] == panel.id:
+            mend = hold_mend(hold, papers.words)
+            says.append(hold_why(hold, papers.words).rstrip(".") + (f" -> {mend}" if mend else ""))
+    return tuple(dict.fromkeys(says))
+
+
+def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[Answer, Answer, Answer, Answer]:
+    """Return the four answers of a panel; with nothing to be done on it all four say STOP."""
+    if papers.panel_held(panel):
+        return Answer(FACE, STOP), Answer(HAND, STOP), Answer(HAND_ONLY, STOP), Answer(BED, STOP)
+    places = [place for place in papers.of_panel(panel.id) if _is_worked(papers, place)]
+    return (
+        _face(papers, panel, [place for place in places if place.kind == "face"]),
+        _hand(papers, [place for place in places if _scuffed_ahead(papers, place)]),
+        _hand_only(papers, [place for place in places if papers.is_hand_only(place)]),
+        _bed(papers, panel),
+    )
+
+
+def _scuffed_ahead(papers: Papers, place: Place) -> bool:
+    return place.kind not in {"face", "patch"} and not papers.is_hand_only(place)
+
+
+def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> Answer:
+    if any(place.id in papers.held for place in faces):
+        return Answer(FACE, STOP)
+    cuts = [task for place in faces for task in papers.at.get(place.id, ()) if task.do == "sand"]
+    if not cuts:
+        return Answer(FACE, NOTHING, ("not in this stage",) if panel.face else ("not sanded",))
+    small = [trade.TOOL[cuts[-1].tool]] if cuts[-1].tool else []
+    for place in faces:
+        small += [f"{grade} in {trade.ZONE[zone]}" for zone, grade in place.split]
+    if len(cuts) > 1 and not faces[0].split:
+        small.append("last of " + ">".join(task.grade or "" for task in cuts))
+    return Answer(FACE, grades.finest(*(task.grade for task in cuts if task.grade)), tuple(small))
+
+
+def _hand(papers: Papers, places: list[Place]) -> Answer:
+    tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
+    found = [task.grade for task in tasks if task.grade]
+    if not found:
+        held = any(place.id in papers.held for place in places)
+        return Answer(HAND, STOP if held else NOTHING, () if held else ("none here",))
+    tools = sorted({trade.TOOL[task.tool] for task in tasks if task.tool})
+    return Answer(HAND, grades.finest(*found), tuple(tools))
+
+
+def _hand_only(papers: Papers, places: list[Place]) -> Answer:
+    tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
+    found = [task.grade for task in tasks if task.grade]
+    if not found:
+        held = any(place.id in papers.held for place in places)
+        return Answer(HAND_ONLY, STOP if held else NOTHING, () if held else ("none here",))
+    tools = sorted({trade.TOOL[task.tool] for task in tasks if task.tool})
+    ranked = sorted(set(found), key=grades.RANK.__getitem__)
+    more = ("see the rows",) if len(ranked) > 1 else ()
+    return Answer(HAND_ONLY, ranked[-1], (*tools, *more))
+
+
+def _bed(papers: Papers, panel: PanelAdvice) -> Answer:
+    bed = panel.wet_bed
+    if bed.need == "no" or papers.stage != "paint":
+        return Answer(BED, "none", ())
+    need = "NEEDED" if bed.need == "required" else "advised"
+    stretch = bed_stretch(bed, panel.bands, papers.house.shop.wet_bed.overlap_mm, papers.units)
+    return Answer(BED, coats(bed.coats), (need, *((stretch,) if stretch else ())))
+
+
+def bed_stretch(bed: PanelWetBed, bands: tuple[ZoneBand, ...], overlap_mm: float, units: Units) -> str:
+    """Return how far a wet bed reaches, measured as the zones are: "50-800 mm", empty where not laid out.
+
+    It goes over its zones and runs on past the fade by the overlap, but never past the panel.
+    """
+    zones = bed.zones or ("fade",)
+    over = [band for band in bands if band.zone in zones]
+    if not over:
+        return ""
+    start, end = min(band.from_mm for band in over), max(band.to_mm for band in over)
+    first, last = min(band.from_mm for band in bands), max(band.to_mm for band in bands)
+    end = min(last, end + overlap_mm) if "fade" in zones else end
+    return "the whole panel" if (start, end) == (first, last) else units.span(start, end)
+
+
+def _legend(rows: tuple[Row, ...], told: set[str]) -> tuple[str, ...]:
+    """Explain each sign where it first stands on the card."""
+    says = []
+    if any(row.hand_or_finer for row in rows):
+        says.append("* or finer.")
+    if any(row.mark == "!" for row in rows):
+        says.append("! rubs through first: pad flat, two light passes.")
+    if any(row.powder != "none" for row in rows):
+        says.append("Powder dry, never sprayed mist.")
+    new = [text for text in says if text not in told]
+    told.update(new)
+    return tuple(new)
+
+
+def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
+    """Return what to do where a look finds lines on this panel, by machine and by hand."""
+    again: dict[str, None] = {}
+    back: dict[str, list[Place]] = {}
+    by_hand: dict[str, None] = {}
+    worked = []
+    for place in papers.of_panel(panel.id):
+        cuts = [task for task in papers.at.get(place.id, ()) if task.do in {"sand", "scuff"} and task.grade]
+        if not cuts:
+            continue
+        last = cuts[-1]
+        if last.do == "scuff":
+            by_hand[f"{last.grade} again, then the lead"] = None
+            continue
+        worked.append(place)
+        again[last.grade or ""] = None
+        back.setdefault(_one_back(papers, cuts) or "", []).append(place)
+    says = [f"powder, {' or '.join(again)} again"] if again else []
+    lead = back.pop("", [])
+    if lead:  # where most must ask the lead, all but patches do: one drill for what is sanded in one go
+        back = {chain: patches for chain, some in back.items() if (patches := _patches(some))}
+    for chain, places in back.items():
+        where = "" if len(places) == len(worked) else f" at {papers.words.numbers(places)}"
+        says.append(f"still there{where}: {chain}")
+    if lead:
+        says.append("still there: the lead" if not back else "elsewhere the lead")
+    says += [f"by hand: {each}" for each in by_hand]
+    return (Drill("LINES LEFT at a LOOK?", f"{'; '.join(says)}."),) if says else ()
+
+
+def _patches(places: list[Place]) -> list[Place]:
+    return [place for place in places if place.kind == "patch"]
+
+
+def _one_back(papers: Papers, cuts: list[Task]) -> str | None:
+    """Return the pass before the last and the last, where a rule lets it be used there."""
+    last = cuts[-1]
+    earlier = [task.grade for task in cuts[:-1] if task.do == "sand" and task.grade != last.grade]
+    allowed = [
+        grade
+        for grade in papers.house.shop.shelf
+        if last.range and last.grade
+        and grades.RANK[last.range[0]] <= grades.RANK[grade] < grades.RANK[last.grade]
+    ]  # fmt: skip
+    back = earlier[-1] if earlier else grades.finest(*allowed) if allowed else None
+    return f"{back}, powder, {last.grade}" if back else None
+
+
+def _film(papers: Papers, panel: PanelAdvice, source: Panel | None) -> str:
+    if source is not None and source.surface in _UNREAD:
+        return "film: no gauge reads it here; stop where another colour shows"
+    film, units = panel.film, papers.units
+    off = {
+        place.id: sum(task.film_off_um or 0.0 for task in papers.at.get(place.id, ()))
+        for place in papers.of_panel(panel.id)
+        if place.kind != "patch"
+    }
+    face = max((um for place, um in off.items() if papers.places[place].kind == "face"), default=0.0)
+    lines = max((um for place, um in off.items() if papers.places[place].kind != "face"), default=0.0)
+    takes = [f"face {units.film(face)}"] if face else []
+    takes += [f"lines {units.film(lines)}"] if lines else []
+    reading = "not gauged, measure first" if film.reading_um is None else units.film(film.reading_um)
+    most = f" (at most {units.film(film.off_max_um)})" if film.off_max_um is not None and face else ""
+    return f"film: {reading}; steps take {', '.join(takes) or 'none'}{most}"
+
+
+def next_coat(patch: Patch) -> str:
+    """Return what goes on a patch next, where that is not colour."""
+    return "" if patch.next == "base" else f"next coat: {trade.NEXT[patch.next]}"

@@ -1,0 +1,66 @@
+"""The house in words: its deviations, what is laxer at a place, its layers, its own numbers."""
+
+from typing import assert_never
+
+from prepadvisor.records.advice import Deviation, Laxer, LayerUsed, StandardsUsed
+from prepadvisor.wording.trade import OUTPUT, listed
+
+_TOLD_WHOLE = 3
+"""So many deviations are told with their words in one line; more by their ids alone."""
+
+
+def house_lines(used: StandardsUsed) -> tuple[str, ...]:
+    """Return what the top of a card says of the house: deviations, and layers not plainly in force."""
+    lines = []
+    count = len(used.deviations)
+    if count:
+        whole = count <= _TOLD_WHOLE
+        each = [f"{item.rule} ({item.says.rstrip('.')})" if whole else item.rule for item in used.deviations]
+        lines.append(f"{count} deviation{'' if count == 1 else 's'} from the base: {listed(each)}")
+    lines += [layer_says(layer) for layer in used.layers if layer.state != "in force"]
+    return tuple(lines)
+
+
+def layer_says(layer: LayerUsed) -> str:
+    """Return what a layer does for this job."""
+    name = layer.name or layer.layer
+    match layer.state:
+        case "in force":
+            return f"{name} is in force"
+        case "unsure":
+            return f"{name}: the job states no date or customer, so it tightens and loosens nothing"
+        case "not yet":
+            return f"{name} is not in force before {layer.valid_from}"
+        case "over":
+            return f"{name} was in force until {layer.valid_to}"
+        case "other customer":
+            return f"{name} is for another customer"
+        case _:
+            assert_never(layer.state)
+
+
+def deviation_says(item: Deviation) -> str:
+    """Return one deviation whole: rule, by what, in whose words, where it stands."""
+    where = f" ({item.file}:{item.line})" if item.file else ""
+    guard = f"; now guarded by: {item.lets_go}" if item.lets_go else ""
+    return f"{item.rule} {item.kind} by {item.by}: {item.says}{guard}{where}"
+
+
+def laxer_says(item: Laxer) -> str:
+    """Return what is looser at a place than a layer below asks."""
+    after = "no bound" if item.after is None else item.after
+    return f"HOUSE: {OUTPUT.get(item.output, item.output)} {after}, base {item.before} (by {item.by})"
+
+
+def rests_on(used: StandardsUsed, digest: str, version: str) -> str:
+    """Return names, versions and digests of the standards, and the program's version."""
+    name = f"{used.name} {used.version}".strip() or "without a name"
+    layers = [
+        f"{layer.name or layer.layer} {layer.version}".strip()
+        + (f", approved by {layer.approved_by}" if layer.approved_by else "")
+        for layer in used.layers
+        if layer.layer != "base"
+    ]
+    parts = [f"standards {name}", *layers, f"{len(used.files)} rule files"]
+    parts += [f"digest {digest[:8]}"] if digest else []
+    return f"{', '.join(parts)}; prepadvisor {version}"
