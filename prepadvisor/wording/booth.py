@@ -8,7 +8,8 @@ from prepadvisor.records.work import BoothDo, BoothEntry
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.trade import coats, listed
 
-LOOK_WET = "lines show in the wet gloss now? STOP, dry, sand, start again"
+WET = "in the wet gloss: lines? STOP, dry, sand, start again"
+DRY = "once more, lamp, before the first coat"
 
 
 def turns(booth: Sequence[BoothEntry]) -> list[list[BoothEntry]]:
@@ -35,7 +36,7 @@ def turn_says(turn: Sequence[BoothEntry], words: Words, advice: Advice) -> str:
     do = turn[0].do
     over = listed([_stretch(entry, words) for entry in turn])
     solid, stages = advice.job.flake == "solid", advice.job.stages
-    drop = "" if solid else "; drop coat to even the flakes"
+    drop = "" if solid else ", then drop coat"
     match do:
         case "seal":
             return f"sealer over {over}: under full colour only; colour inside its window"
@@ -45,24 +46,44 @@ def turn_says(turn: Sequence[BoothEntry], words: Words, advice: Advice) -> str:
             return f"colour over {over} until it hides; flash"
         case "bed":
             most = max(entry.coats for entry in turn)
-            how = "coat, flash, next coat, LEAVE IT WET" if most > 1 else "LEAVE IT WET"
-            return f"wet bed, uncoloured base, never a pigmented sealer: {over}; {how}"
+            flash = "flash between, " if most > 1 else ""
+            return f"wet bed, uncoloured base only, never sealer: {over}; {flash}LEAVE IT WET"
         case "look":
-            return f"LOOK at {over}: {LOOK_WET}"
+            wet = any(entry.do == "bed" and entry.n < turn[0].n for entry in advice.work.booth)
+            names = listed(list(dict.fromkeys(_name(entry, words) for entry in turn)))
+            return f"LOOK at {names} {WET if wet else DRY}"
         case "blend":
             stage = "translucent coats" if stages == 3 else "colour"
-            return f"blend the {stage} out over {over}, each coat a hand further{drop}"
+            return f"blend the {stage} out: {over}{_mist(turn, words)}, each coat a hand further{drop}"
         case "clear":
-            return f"clear {over} edge to edge; flash between coats"
+            return f"clear {over} edge to edge, past all mist and wet bed{_ends(turn, words)}"
         case _:
             assert_never(do)
 
 
+def _mist(turn: Sequence[BoothEntry], words: Words) -> str:
+    past = {entry.past_mm for entry in turn if entry.past_mm}
+    return f" (mist {listed([words.units.length(mm) for mm in sorted(past)])} past it)" if past else ""
+
+
+def _ends(turn: Sequence[BoothEntry], words: Words) -> str:
+    """Return where the clear ends, where that is not at all edges of the panel."""
+    ends: list[str] = []
+    for entry in turn:
+        edges = {
+            place.id for place in words.places.values() if (place.panel, place.kind) == (entry.panel, "edge")
+        }
+        ends += entry.ends_at if set(entry.ends_at) != edges else ()
+    return f"; it ends at {words.numbers_of(ends)}" if ends else ""
+
+
+def _name(entry: BoothEntry, words: Words) -> str:
+    place = words.places.get(f"{entry.panel}/{entry.patch}") if entry.patch else None
+    return words.number(place) if place else words.letter_of.get(entry.panel, entry.panel)
+
+
 def _stretch(entry: BoothEntry, words: Words) -> str:
-    where = f"{entry.panel}/{entry.patch}" if entry.patch else entry.panel
-    place = words.places.get(where)
-    name = words.number(place) if place else words.letter_of.get(entry.panel, entry.panel)
-    parts = [name]
+    parts = [_name(entry, words)]
     if entry.from_mm is not None and entry.to_mm is not None and entry.do != "clear":
         parts.append(words.units.span(entry.from_mm, entry.to_mm))
     if entry.do == "bed":

@@ -35,6 +35,9 @@ class Words:
         """Return what a place is called: its own name, else its kind with its id."""
         if place.kind == "face":
             return "face round patch" if place.panel in self._patched else "whole face"
+        if place.ring_of:
+            patch = self.places.get(f"{place.panel}/{place.ring_of}")
+            return f"ring round {self.number(patch) if patch else place.ring_of}"
         if place.kind == "patch":
             return f"{trade.SURFACE[place.surface]} {place.feature}"
         return place.name or f"{trade.KIND[place.kind]} {place.feature}"

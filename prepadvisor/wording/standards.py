@@ -3,6 +3,7 @@
 from typing import assert_never
 
 from prepadvisor.records.advice import Deviation, Laxer, LayerUsed, StandardsUsed
+from prepadvisor.records.house_change import HouseChange
 from prepadvisor.wording.trade import OUTPUT, listed
 
 _TOLD_WHOLE = 3
@@ -10,7 +11,7 @@ _TOLD_WHOLE = 3
 
 
 def house_lines(used: StandardsUsed) -> tuple[str, ...]:
-    """Return what the top of a card says of the house: deviations, and layers not plainly in force."""
+    """Return what the top of a card says of the house: deviations, layers not in force, own numbers."""
     lines = []
     count = len(used.deviations)
     if count:
@@ -18,7 +19,18 @@ def house_lines(used: StandardsUsed) -> tuple[str, ...]:
         each = [f"{item.rule} ({item.says.rstrip('.')})" if whole else item.rule for item in used.deviations]
         lines.append(f"{count} deviation{'' if count == 1 else 's'} from the base: {listed(each)}")
     lines += [layer_says(layer) for layer in used.layers if layer.state != "in force"]
+    if used.changes:
+        lines.append(f"own numbers: {', '.join(map(change_says, used.changes))}")
     return tuple(lines)
+
+
+def change_says(change: HouseChange) -> str:
+    """Return one number or word of the house with what ships: "mist_mm 150 → 0 mm"."""
+    values = [
+        "none" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+        for value in (change.shipped, change.house)
+    ]
+    return " ".join(part for part in (change.name, " → ".join(values), change.unit) if part)
 
 
 def layer_says(layer: LayerUsed) -> str:

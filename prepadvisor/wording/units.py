@@ -49,10 +49,14 @@ class Units(NamedTuple):
 
     def film(self, um: float) -> str:
         """Return a film thickness: µm (written um), or mils to a tenth, or a hundredth below half a mil."""
+        return f"{self.bare_film(um)} {self.film_unit}"
+
+    def bare_film(self, um: float) -> str:
+        """Return a film thickness without its unit, where another with its unit follows."""
         if not self.imperial:
-            return f"{um:.0f} um" if um >= 9.95 else f"{um:.1f} um"
+            return f"{um:.0f}" if um >= 9.95 else f"{um:.1f}"
         mils = um / UM_PER_MIL
-        return f"{mils:.1f} mil" if mils >= 0.5 else f"{mils:.2f} mil"
+        return f"{mils:.1f}" if mils >= 0.5 else f"{mils:.2f}"
 
     @property
     def film_unit(self) -> str:

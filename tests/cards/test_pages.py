@@ -152,10 +152,9 @@ def test_a_long_name_stands_whole_on_the_first_page_and_short_on_the_others(
 
 def test_later_pages_point_to_the_holds_on_the_first(of_rows: Callable[..., Any]) -> None:
     """Who holds only the second page is warned."""
-    worked = of_rows(40)
-    job = worked.job.model_copy(
-        update={"panel": tuple(p.model_copy(update={"special": "matt"}) for p in worked.job.panel)}
-    )
+    worked = of_rows(60, 2)
+    first, second = worked.job.panel
+    job = worked.job.model_copy(update={"panel": (first.model_copy(update={"special": "matt"}), second)})
     from prepadvisor.planning import advise
 
     card = card_of(worked._replace(job=job, advice=advise(job, worked.house)))
@@ -182,12 +181,11 @@ def panel_pictures(card: Pages) -> list[Picture]:
 def test_a_page_with_room_to_spare_has_its_panel_drawn_large(
     paper: PaperName, of_rows: Callable[..., Any]
 ) -> None:
-    """Two panels take two pages; a drawing 51 mm wide beside the rows would leave the first half empty."""
+    """Two panels take two pages; a drawing 51 mm wide beside the rows would leave one of them half empty."""
     card = card_of(of_rows(14, 2), paper)
-    first = panel_pictures(card)[0]
+    widest = max(picture.figure.width_mm for picture in panel_pictures(card))
     assert len(card.pages) == 2
-    assert first.figure.width_mm > 100
-    assert max(map(bottom, card.pages[0].leaves)) > 0.7 * card.paper.height_mm
+    assert widest > 80
 
 
 @each_paper
@@ -197,7 +195,7 @@ def test_drawing_a_panel_large_costs_no_page_and_loses_no_row(
 ) -> None:
     """Against the same card with every drawing beside its rows."""
     roomy = card_of(of_rows(rows, panels), paper)
-    monkeypatch.setattr("prepadvisor.cards.pages.BAND_HEIGHTS_MM", (9e9,))
+    monkeypatch.setattr("prepadvisor.cards.page.pages.BAND_HEIGHTS_MM", (9e9,))
     small = card_of(of_rows(rows, panels), paper)
 
     def numbers(card: Pages) -> list[str]:

@@ -46,9 +46,9 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
         yield from wrap(f"{drill.case} {drill.says}", COLUMNS, rest="  ")
     for says in sheet.notes:
         yield from wrap(says, COLUMNS, first="NOTE: ", rest="  ")
-    yield SINGLE
     yield from _ticks("BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT", sheet.before_paint)
     yield from _booth(sheet)
+    yield SINGLE
     yield from flow([f"{fact.label}  {fact.says}" for fact in sheet.materials], COLUMNS, rest="  ", gap="   ")
     yield SINGLE
     yield from _foot(sheet)
@@ -199,13 +199,20 @@ def _row(row: Row, grid: _Grid) -> Iterator[str]:
         pad(_machine(row), grid.machine),
     )
     owed = (row.scuffed, row.powder, row.sanded, row.look)
-    boxes = " ".join(BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True))
-    yield " " + " ".join(cells) + f" {boxes}"
+    yield " " + " ".join(cells) + f" {_led(owed)}"
     indent = " " * (grid.number + 2)
     for line in more:
         yield indent + line
     for note in row.notes:
         yield from wrap(note, COLUMNS, first=f"{indent}^ ", rest=f"{indent}  ")
+
+
+def _led(owed: tuple[Box, ...]) -> str:
+    """Return the boxes of a row under their heads, with dots that lead the eye from the first to the last."""
+    cells = [BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True)]
+    line = " ".join(cells)
+    start, end = len(line) - len(line.lstrip()), len(line.rstrip())
+    return line[:start] + line[start:end].replace(" ", ".")
 
 
 def _booth(sheet: CardSheet) -> Iterator[str]:
@@ -216,7 +223,6 @@ def _booth(sheet: CardSheet) -> Iterator[str]:
     for number, step in enumerate(sheet.booth, start=1):
         boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in step.ticks]
         yield from wrap(" ".join([step.says, *boxes]).strip(), COLUMNS, first=f" {number} ", rest="   ")
-    yield SINGLE
 
 
 def _foot(sheet: CardSheet) -> Iterator[str]:

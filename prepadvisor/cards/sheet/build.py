@@ -10,7 +10,7 @@ from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, 
 from prepadvisor.cards.sheet.rows import done_words
 from prepadvisor.records.advice import Advice, Hold, Offer, PanelWetBed, Place, Spot, WetBedAdvice
 from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import RuleNote
+from prepadvisor.records.kinds import RingOf, RuleNote
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import tally
 from prepadvisor.surface import grades
@@ -21,19 +21,17 @@ from prepadvisor.wording.scuffs import bed_words, done_ways, offer_says
 from prepadvisor.wording.standards import house_lines, rests_on
 from prepadvisor.wording.units import minutes
 
-STANDING: Final = (
-    "The paint maker's sheet beats this card. At every LOOK: lamp, clean hands, from about 600 mm, "
-    "not flatter than 30°."
-)
-STANDING_IMPERIAL: Final = STANDING.replace("600 mm", "24 in")
+SHEET_FIRST: Final = "The paint maker's sheet beats this card."
+STANDING: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 600 mm, not flatter than 30°."
+STANDING_IMPERIAL: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 24 in, not flatter than 30°."
 SIGNATURES: Final = ("prep", "painter", "time", "lead")
-ESTIMATE: Final = "Line model: an estimate until own test panels confirm it."
+ESTIMATE: Final = "Line model: estimate until own test panels confirm it."
 SAFETY: Final = (
-    "DUST: extraction on the sander, dust mask, eye protection, gloves; by hand too.",
-    "SANDER: hearing protection; vibration reaches the daily action value in 30 to 60 min: take turns.",
+    "DUST: extraction, dust mask, eye protection, gloves; by hand too.",
+    "SANDER: hearing protection; take turns every 30 to 60 min (vibration).",
     "SPRAYING: isocyanates: air-fed hood, gloves, booth running; no one in, hood on, until it is cleared.",
-    "OLD PAINT may hold lead or chromate: test before dry sanding.",
-    "ALUMINIUM DUST burns and explodes: own vacuum and discs, no sparks.",
+    "OLD PAINT may hold lead or chromate: test first.",
+    "ALUMINIUM DUST explodes: own vacuum and discs, no sparks.",
     "Makers' sheets, local codes and licensed practice come first.",
 )
 """The usual cautions, printed on every card."""
@@ -222,7 +220,9 @@ def _notes(papers: Papers) -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]
         if place.id not in papers.at:
             continue
         for note in dict.fromkeys(place.notes):
-            if not (isinstance(note, RuleNote) and note.rule in SAID_BY_THE_CARD):
+            if not (
+                isinstance(note, RingOf) or (isinstance(note, RuleNote) and note.rule in SAID_BY_THE_CARD)
+            ):
                 holders.setdefault(note_says(note, papers.words), []).append(place)
     shared: list[str] = []
     own: dict[str, tuple[str, ...]] = {}
@@ -240,7 +240,7 @@ def _drills(papers: Papers) -> tuple[Drill, ...]:
         return ()
     plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
     promoter = " To the plastic: adhesion promoter first, by its sheet." if plastic else ""
-    says = f"STOP, ring it, tell the painter. A wet bed does not mend it.{promoter}"
+    says = f"STOP, ring it, tell the painter; no wet bed mends it.{promoter}"
     return (Drill("RUBBED THROUGH?", says),)
 
 
@@ -263,14 +263,14 @@ def _why(papers: Papers) -> tuple[str, ...]:
     flake = trade.FLAKE[papers.advice.job.flake]
     if spot is None or spot.finish is None:
         return (f"{flake}.",)
-    says = f"{flake}; {papers.where(spot.id)} decides: {spot.finish.chosen}"
+    says = f"{papers.where(spot.id)} decides: {spot.finish.chosen}"
     if spot.line:
         limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
-        says += f", risk that a line shows {spot.line.risk:.2f}{limit} (estimate)"
+        says += f", risk of a line {spot.line.risk:.2f}{limit}, estimate"
     rules = dict.fromkeys(
         item.rule for item in spot.because if item.output.startswith(("finish_coarsest", "hand_last"))
     )
-    return (f"{says}; rules {', '.join(rules)}." if rules else f"{says}.",)
+    return (f"{says} ({', '.join(rules)})." if rules else f"{says}.",)
 
 
 def _deciding(papers: Papers) -> Spot | None:
@@ -278,7 +278,9 @@ def _deciding(papers: Papers) -> Spot | None:
         near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
         return near, grades.RANK[spot.finish.chosen] if spot.finish else -1
 
-    return max((spot for spot in papers.advice.spots if spot.finish), key=weight, default=None)
+    worked = {spot for place in papers.at if place in papers.places for spot in papers.places[place].spots}
+    found = [spot for spot in papers.advice.spots if spot.finish and spot.id in worked]
+    return max(found, key=weight, default=None)
 
 
 def _passports(house: House) -> str:

@@ -36,13 +36,14 @@ def _trim(papers: Papers) -> str:
     off = [place for place in round_trim if not papers.is_hand_only(place)]
     stays = [place for place in round_trim if papers.is_hand_only(place)]
     says = f"trim off{f': {papers.words.numbers(off)}' if off else ''}"
-    return f"{says}; stays on at {papers.words.numbers(stays)}" if stays else says
+    return f"{says} ({papers.words.numbers(stays)} stays on)" if stays else says
 
 
 def before_paint(papers: Papers) -> tuple[Tick, ...]:
     """Return the ticks between the last look and the gun."""
-    ticks = (Tick("no gloss anywhere, gaps and returns too"), Tick("masking checked"))
-    return ticks if papers.stage == "primer" else (*ticks, Tick("tack cloth"))
+    if papers.stage == "primer":
+        return (Tick("only what gets primer is open"), Tick("tack cloth"))
+    return (Tick("no gloss anywhere, gaps and returns too"), Tick("tack cloth"))
 
 
 def booth_steps(papers: Papers) -> tuple[BoothStep, ...]:
@@ -53,7 +54,7 @@ def booth_steps(papers: Papers) -> tuple[BoothStep, ...]:
     for turn in turns(papers.work.booth):
         says = turn_says(turn, papers.words, papers.advice)
         if turn[0].do == "look":
-            steps.append(BoothStep("before the next coat", (Tick(says),)))
+            steps.append(BoothStep("", (Tick(says),)))
         else:
             steps.append(BoothStep(says))
     return tuple(steps)
@@ -90,11 +91,9 @@ def materials(papers: Papers) -> tuple[Fact, ...]:
         wait = ", not before what blocks it is cleared" if held else ""
         facts.append(Fact("MIX", f"wet bed {papers.units.volume(advice.mix_ml)} ready to spray{wait}"))
     discs = ", ".join(f"{grade} {count}" for grade, count in advice.discs.items())
-    facts.append(Fact("DISCS", discs or "none"))
-    sums = {
-        panel.id: sum(task.minutes for task in papers.tasks.values() if task.place.split("/")[0] == panel.id)
-        for panel in advice.panels
-    }
+    both = ", both stages" if len(papers.work.stages) > 1 else ""
+    facts.append(Fact("DISCS", f"{discs or 'none'}{both}"))
+    took = sum(task.minutes for task in papers.tasks.values())
     rest = " without what is on hold" if advice.holds else ""
-    facts.append(Fact("TIME", f"prep {minutes(sum(sums.values()))}{rest}"))
+    facts.append(Fact("TIME", f"prep {minutes(took)}{rest}"))
     return tuple(facts)

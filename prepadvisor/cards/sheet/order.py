@@ -5,6 +5,7 @@ their numbers, because the rows name them all.
 """
 
 from collections.abc import Collection, Sequence
+from typing import Final
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Ladder, OrderStep, Tick
@@ -13,6 +14,9 @@ from prepadvisor.records.job import Done, Patch
 from prepadvisor.records.words import Tool
 from prepadvisor.records.work import Task
 from prepadvisor.wording import trade
+
+EVERY: Final = "every place"
+HAND_ONLY: Final = "hand-only places"
 
 
 def order_of(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
@@ -36,20 +40,25 @@ def _says(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str
     if any(task.do == "clean" for task in tasks):
         return "wash, degrease twice"
     if any(task.do == "wipe" for task in tasks):
-        return "blow powder off, wipe twice: white cloth stays clean"
+        return "wipe twice, white cloth stays clean"
     if any(task.do == "mask" for task in tasks):
         return "mask"
     if by_do["look"]:
-        return f"LOOK at {_who(papers, places, by_do['look'])}"
+        who = _who(papers, places, by_do["look"])
+        return "LOOK everywhere" if who == EVERY else f"LOOK at {who}"
     says = []
+    if by_do["powder"] and len({task.place for task in tasks}) == 1:
+        names = ", ".join(task.grade or "powder" for task in tasks)
+        return f"{_who(papers, places, tasks)} {names}"
     if by_do["powder"]:
         same = {task.place for task in by_do["powder"]} == {task.place for task in by_do["sand"]}
         says.append("powder" if same else "powder where boxed")
     for task_do, joint in (("scuff", "by hand "), ("sand", "")):
         for (grade, tool), group in _alike(by_do[task_do]).items():
-            joint = "" if task_do == "scuff" and _hand_only(papers, group) else joint
-            by = f" {_short(tool)}" if task_do == "sand" and tool else ""
-            says.append(f"{_who(papers, places, group)} {joint}{grade}{by}")
+            who = _who(papers, places, group)
+            joint = "" if who == HAND_ONLY else joint
+            by = " block" if task_do == "sand" and tool == "block" else ""
+            says.append(f"{who} {joint}{grade}{by}")
     return ", then ".join(says)
 
 
@@ -60,12 +69,6 @@ def _alike(tasks: Sequence[Task]) -> dict[tuple[str | None, Tool | None], list[T
     return groups
 
 
-def _hand_only(papers: Papers, tasks: Sequence[Task]) -> bool:
-    return all(
-        task.place in papers.places and papers.is_hand_only(papers.places[task.place]) for task in tasks
-    )
-
-
 def _short(tool: Tool) -> str:
     return "block" if tool == "block" else "DA" if tool.startswith("da") else "by hand"
 
@@ -74,9 +77,9 @@ def _who(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str:
     """Return which places are meant: by what they are where it is all of them, else by their numbers."""
     meant = {task.place for task in tasks}
     if meant >= {place.id for place in places if place.id in papers.at}:
-        return "every place"
+        return EVERY
     kinds = (
-        ("hand-only places", [place for place in places if papers.is_hand_only(place)]),
+        (HAND_ONLY, [place for place in places if papers.is_hand_only(place)]),
         ("lines", [place for place in places if _is_line(papers, place)]),
         ("face", [place for place in places if place.kind == "face"]),
     )

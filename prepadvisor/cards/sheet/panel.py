@@ -7,7 +7,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Answer, Drill, PanelSheet, Row
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
 from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
-from prepadvisor.records.job import Panel, Patch
+from prepadvisor.records.job import Panel
 from prepadvisor.records.work import Task
 from prepadvisor.surface import grades
 from prepadvisor.wording import trade
@@ -100,11 +100,10 @@ def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[st
     units = papers.units
     parts = [f"{units.bare_span(band.from_mm, band.to_mm)} {trade.ZONE[band.zone]}" for band in bands]
     fade = next((at for at, band in enumerate(bands) if band.zone == "fade"), None)
-    mist = papers.house.shop.mist_mm
-    if fade is not None and source.colour_mm is not None and source.fade_mm is not None:
-        misted = bands[fade].to_mm - max(source.colour_mm + source.fade_mm, bands[fade].from_mm)
-        if mist and misted > 0:
-            parts[fade] += f" (last {units.bare_length(min(misted, mist))} mist)"
+    blends = [entry for entry in papers.work.booth if entry.panel == panel.id and entry.do == "blend"]
+    misted = max((entry.past_mm for entry in blends), default=0.0)
+    if fade is not None and misted > 0:
+        parts[fade] += f" (last {units.bare_length(misted)} mist)"
     return (f"from {_sources(papers, source)}, {units.length_unit}: {', '.join(parts)}",)
 
 
@@ -114,7 +113,7 @@ def _sources(papers: Papers, panel: Panel) -> str:
         f"{trade.side(panel.kind, side).upper()} edge" for side in panel.colour_from if side not in patches
     ]
     rims = [
-        f"the rim of {papers.words.numbers_of([f'{panel.id}/{patch}'])}"
+        f"rim of {papers.words.numbers_of([f'{panel.id}/{patch}'])}"
         for patch in panel.colour_from
         if patch in patches
     ]
@@ -178,9 +177,16 @@ def _hand_only(papers: Papers, places: list[Place]) -> Answer:
     if not found:
         held = any(place.id in papers.held for place in places)
         return Answer(HAND_ONLY, STOP if held else NOTHING, () if held else ("none here",))
-    tools = sorted({trade.TOOL[task.tool] for task in tasks if task.tool})
+    tools = sorted(
+        {trade.TOOL[task.tool] for task in tasks if task.tool} - {trade.TOOL[papers.house.shop.hand_tool]}
+    )
     ranked = sorted(set(found), key=grades.RANK.__getitem__)
-    more = ("see the rows",) if len(ranked) > 1 else ()
+    others = [
+        f"{papers.number(papers.places[task.place])} {task.grade}"
+        for task in tasks
+        if task.grade != ranked[-1]
+    ]
+    more = (", ".join(others),) if 0 < len(others) < 4 else ("see the rows",) if others else ()
     return Answer(HAND_ONLY, ranked[-1], (*tools, *more))
 
 
@@ -234,22 +240,20 @@ def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
             continue
         last = cuts[-1]
         if last.do == "scuff":
-            by_hand[f"{last.grade} again, then the lead"] = None
+            by_hand[last.grade or ""] = None
             continue
         worked.append(place)
         again[last.grade or ""] = None
         back.setdefault(_one_back(papers, cuts) or "", []).append(place)
     says = [f"powder, {' or '.join(again)} again"] if again else []
-    lead = back.pop("", [])
-    if lead:  # where most must ask the lead, all but patches do: one drill for what is sanded in one go
+    if back.pop("", []):  # where most must ask the lead, all but patches do: one drill for one pass
         back = {chain: patches for chain, some in back.items() if (patches := _patches(some))}
+    whole = len(back) == 1 and not by_hand and len(*back.values()) == len(worked)
     for chain, places in back.items():
-        where = "" if len(places) == len(worked) else f" at {papers.words.numbers(places)}"
-        says.append(f"still there{where}: {chain}")
-    if lead:
-        says.append("still there: the lead" if not back else "elsewhere the lead")
-    says += [f"by hand: {each}" for each in by_hand]
-    return (Drill("LINES LEFT at a LOOK?", f"{'; '.join(says)}."),) if says else ()
+        says.append(f"then {chain}" if whole else f"{papers.words.numbers(places)} then {chain}")
+    if by_hand:
+        says.append(f"by hand {' or '.join(by_hand)} again")
+    return (Drill("LINES LEFT?", f"{'; '.join(says)}; then the lead."),) if says else ()
 
 
 def _patches(places: list[Place]) -> list[Place]:
@@ -281,13 +285,10 @@ def _film(papers: Papers, panel: PanelAdvice, source: Panel | None) -> str:
     }
     face = max((um for place, um in off.items() if papers.places[place].kind == "face"), default=0.0)
     lines = max((um for place, um in off.items() if papers.places[place].kind != "face"), default=0.0)
-    takes = [f"face {units.film(face)}"] if face else []
-    takes += [f"lines {units.film(lines)}"] if lines else []
     reading = "not gauged, measure first" if film.reading_um is None else units.film(film.reading_um)
-    most = f" (at most {units.film(film.off_max_um)})" if film.off_max_um is not None and face else ""
-    return f"film: {reading}; steps take {', '.join(takes) or 'none'}{most}"
-
-
-def next_coat(patch: Patch) -> str:
-    """Return what goes on a patch next, where that is not colour."""
-    return "" if patch.next == "base" else f"next coat: {trade.NEXT[patch.next]}"
+    takes = [units.bare_film(face)] if face else []
+    takes += [f"lines {units.bare_film(lines)}"] if lines else []
+    if not takes:
+        return ""
+    most = f", of {units.bare_film(film.off_max_um)}" if film.off_max_um is not None and face else ""
+    return f"film: {reading}; steps take {', '.join(takes)}{most} {units.film_unit}"
