@@ -2,8 +2,8 @@
 
 from typing import Literal
 
-from prepadvisor.cards.sheet.papers import Ticks
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
@@ -19,7 +19,7 @@ def write_card(
     to: Form = "text",
     paper: Paper = "a4",
     sheets: Sheets = "first",
-    ticks: Ticks | None = None,
+    gate: Gate | None = None,
 ) -> str | bytes:
     """Return the card of a job: text, a page or the advice as JSON in a str, a PDF in bytes.
 
@@ -30,7 +30,7 @@ def write_card(
         to: the form.
         paper: the paper of a page or PDF.
         sheets: "all" adds the sheet for training and the lead to a page or PDF.
-        ticks: steps that stand as done, by place id or panel id; None leaves every box open.
+        gate: where the log leaves its work; None leaves every box open and finds nothing.
 
     Raises:
         ModuleNotFoundError: for a PDF where the pdf extra is not installed.
@@ -38,16 +38,16 @@ def write_card(
     if to == "json":
         from prepadvisor.wording.json_form import advice_json
 
-        return advice_json(advice) + "\n"
+        return advice_json(advice, gate) + "\n"
     if to == "html":
         from prepadvisor.cards.page.html import write_html
 
-        return write_html(job, advice, house, paper=paper, sheets=sheets, ticks=ticks)
+        return write_html(job, advice, house, paper=paper, sheets=sheets, gate=gate)
     if to == "pdf":
         from prepadvisor.cards.page.pdf import write_pdf
 
-        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, ticks=[ticks])
+        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, gates=[gate])
     from prepadvisor.cards.page.text import write_text
     from prepadvisor.cards.sheet.build import card_sheet
 
-    return write_text(card_sheet(job, advice, house, ticks))
+    return write_text(card_sheet(job, advice, house, gate))

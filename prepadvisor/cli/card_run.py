@@ -18,7 +18,7 @@ from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.sheet.papers import Ticks
+    from prepadvisor.records.gate import Gate
 
 Made = tuple[Job, Advice]
 
@@ -108,7 +108,7 @@ class _Press:
             from prepadvisor.cards.page.pdf import write_pdf
 
             whole = write_pdf(
-                made, self.house, paper=self.args.paper, sheets=self.args.sheets, ticks=self._all_ticks(made)
+                made, self.house, paper=self.args.paper, sheets=self.args.sheets, gates=self._gates(made)
             )
         else:
             gap = "" if self.target.form == "json" else "\n"
@@ -123,22 +123,24 @@ class _Press:
         """Return the files that were read, which no card is ever written over."""
         return [*self.target.jobs, *(file.path for file in self.house.used.files)]
 
-    def _all_ticks(self, made: list[Made]) -> "list[Ticks | None]":
-        return [_ticks(job, advice, self.house) if job.check else None for job, advice in made]
+    def _gates(self, made: list[Made]) -> "list[Gate | None]":
+        return [_gate(job, advice, self.house) for job, advice in made]
 
     def _card(self, job: Job, advice: Advice) -> str | bytes:
         from prepadvisor.cards import write_card
 
         args = self.args
-        ticks = _ticks(job, advice, self.house) if job.check and self.target.form != "json" else None
-        return write_card(job, advice, self.house, self.target.form, args.paper, args.sheets, ticks)
+        found = _gate(job, advice, self.house)
+        return write_card(job, advice, self.house, self.target.form, args.paper, args.sheets, found)
 
 
-def _ticks(job: Job, advice: Advice, house: House) -> "Ticks":
-    """Return what the check-off has as done, so that its boxes print ticked."""
-    from prepadvisor.checkoff import gate, ticks
+def _gate(job: Job, advice: Advice, house: House) -> "Gate | None":
+    """Return where the log leaves the work: boxes print ticked, findings on top; None without a log."""
+    if not job.check:
+        return None
+    from prepadvisor.checkoff import gate
 
-    return ticks(gate(job, advice, house, now()))
+    return gate(job, advice, house, now())
 
 
 def _bytes(card: str | bytes) -> bytes:

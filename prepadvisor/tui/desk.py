@@ -23,7 +23,7 @@ from prepadvisor.records.fault import BadInputError, Problem
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 from prepadvisor.tui.keeping import Keeper
-from prepadvisor.tui.model.check_off import ticks_of
+from prepadvisor.tui.model.check_off import gate_for_card
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
@@ -228,7 +228,7 @@ class Desk:
                 session.house,
                 form,
                 paper,
-                ticks=ticks_of(session),
+                gate=gate_for_card(session),
             )
         except ModuleNotFoundError:
             raise RefusedError("PDF needs the pdf extra; write HTML and print it from a browser") from None

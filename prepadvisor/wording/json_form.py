@@ -1,5 +1,6 @@
 """JSON of what is decided: facts as they are, with kind and sentences beside them, by one writer."""
 
+import datetime as dt
 import json
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import fields, is_dataclass
@@ -7,11 +8,18 @@ from functools import lru_cache
 from typing import Any, Final, cast
 
 from prepadvisor.records.advice import Advice, DoneAdvice, Hold, Offer, PanelAdvice, Place
+from prepadvisor.records.base import Record
 from prepadvisor.records.decision import Reason
+from prepadvisor.records.gate import Found, Gate
+from prepadvisor.records.work import BoothEntry, WorkStep
+from prepadvisor.wording import gate_holds
+from prepadvisor.wording.booth import entry_says
+from prepadvisor.wording.gate_mends import mend_says
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.remarks import caution_says, exception_says, note_says, reason_says
 from prepadvisor.wording.scuffs import done_says, offer_says
+from prepadvisor.wording.steps import whole_step_says
 
 ADVICE_SCHEMA: Final = "prepadvisor/advice/1"
 
@@ -25,6 +33,12 @@ SAID: Final[Mapping[type, Mapping[str, Shown]]] = {
     Hold: {"why": hold_why, "mend": hold_mend},
     DoneAdvice: {"says": lambda one, _words: done_says(one)},
     Offer: {"says": offer_says},
+    WorkStep: {"says": whole_step_says},
+    BoothEntry: {"says": lambda one, words: entry_says(one, words, words.advice)},
+    Found: {
+        "says": lambda one, words: gate_holds.hold_why(one.fact, words),
+        "mend": lambda one, words: mend_says(one.mend, words),
+    },
 }
 """The keys of a record that are sentences.
 
@@ -40,9 +54,16 @@ SAID_WORDS: Final[Mapping[str, str]] = {
 """What the sentence keys are, for the schema."""
 
 
-def advice_json(advice: Advice) -> str:
-    """Return the whole advice as JSON in one line, as `card --to json` prints it."""
-    data = {"schema": ADVICE_SCHEMA, **as_data(advice, Words(advice))}
+def advice_json(advice: Advice, gate: Gate | None = None) -> str:
+    """Return the whole advice as JSON in one line, as `card --to json` prints it.
+
+    Args:
+        advice: the advice.
+        gate: where the log leaves its work: the states of its tasks, and what was found.
+    """
+    words = Words(advice._replace(work=gate.work) if gate else advice)
+    data = {"schema": ADVICE_SCHEMA, **as_data(words.advice, words)}
+    data["found"] = as_data(gate.found if gate else (), words)
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
 
 
@@ -50,6 +71,8 @@ def as_data(record: Any, words: Words) -> Any:
     """Return a record as plain dicts, lists and values, sentences among them."""
     if isinstance(record, str | int | float | None):
         return record
+    if isinstance(record, Record | dt.datetime):
+        return record.isoformat() if isinstance(record, dt.datetime) else record.model_dump(mode="json")
     names = _fields(cast("Hashable", type(record)))
     if names is not None:
         return _record(record, names, words)

@@ -10,6 +10,7 @@ from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hi
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.gate import Found
 from prepadvisor.wording.json_form import ADVICE_SCHEMA, SAID, SAID_WORDS
 
 _ATTRIBUTE: Final = re.compile(r"^    (\w+): (.+(?:\n     +.+)*)", re.MULTILINE)
@@ -22,7 +23,14 @@ def advice_schema() -> dict[str, Any]:
         "schema": {"const": ADVICE_SCHEMA, "description": "name and version of this form"},
         **schema["properties"],
     }
-    schema["required"] = ["schema", *schema["required"]]
+    found = _model(Found).model_json_schema(mode="serialization")
+    schema["$defs"].update(found.pop("$defs", {}), Found=found)
+    schema["properties"]["found"] = {
+        "type": "array",
+        "items": {"$ref": "#/$defs/Found"},
+        "description": "what looks and the log found that is not mended",
+    }
+    schema["required"] = ["schema", *schema["required"], "found"]
     return schema
 
 
@@ -44,11 +52,13 @@ def _model(record: type) -> type[BaseModel]:
             kind: Any = Literal[kinds]
             keys["kind"] = _key(kind | None if optional else kind, "which kind it is")
             keys["facts"] = _key(dict[str, Any] | None if optional else dict[str, Any], told.get(name, ""))
-        elif name in said and get_origin(hint) is tuple:
+        elif name in said and (get_origin(hint) is not tuple or name == "mend"):
+            keys[name] = _key(str, SAID_WORDS.get(name, told.get(name, "")))
+        elif name in said:
             keys[name] = _key(list[str], told.get(name, ""))
             keys[f"{name}_kinds"] = _key(list[str], f"the kind of each of the {name}")
         else:
-            keys[name] = _key(str if name in said else _written(hint), told.get(name, ""))
+            keys[name] = _key(_written(hint), told.get(name, ""))
     for name in said:
         if name not in keys:
             keys[name] = _key(str, SAID_WORDS[name])

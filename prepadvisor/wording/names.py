@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.card_number import letters
+from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.wording import trade
 from prepadvisor.wording.units import Units
 
@@ -15,6 +16,7 @@ class Words:
 
     def __init__(self, advice: Advice) -> None:
         """Index the places of an advice."""
+        self.advice = advice
         self.units = Units(advice.job.units == "imperial")
         self.letter_of = {panel.id: letters(index) for index, panel in enumerate(advice.panels)}
         self.places: dict[str, Place] = {place.id: place for place in advice.places}
@@ -90,3 +92,9 @@ class Words:
 def heading(identifier: str) -> str:
     """Return a panel's id as a heading: "left-front-door" becomes "LEFT FRONT DOOR"."""
     return identifier.replace("-", " ").replace("_", " ").upper()
+
+
+def is_hand_only(place: Place) -> bool:
+    """Say whether hand work is the last touch at a line."""
+    by_hand = place.reach == "hand" or place.tool in HAND_TOOLS
+    return place.kind not in {"face", "patch"} and by_hand

@@ -12,8 +12,8 @@ from prepadvisor.cards.page.leaf import largest_pt
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.cards.page.typeface import FONTS
-from prepadvisor.cards.sheet.papers import Ticks
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
@@ -27,7 +27,7 @@ def write_html(
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    ticks: Ticks | None = None,
+    gate: Gate | None = None,
 ) -> str:
     """Return a job's card as one HTML file.
 
@@ -37,11 +37,11 @@ def write_html(
         house: what it was advised by.
         paper: the paper it is set for.
         sheets: "all" adds the sheet that shows why.
-        ticks: steps that stand as done; None leaves every box open.
+        gate: where the log leaves the work; None leaves every box open.
     """
     from prepadvisor.cards.page.set_card import set_card
 
-    return html_card(set_card(job, advice, house, paper=paper, sheets=sheets, ticks=ticks))
+    return html_card(set_card(job, advice, house, paper=paper, sheets=sheets, gate=gate))
 
 
 def html_card(pages: Pages) -> str:

@@ -19,8 +19,8 @@ from prepadvisor.cards.page.pages import Page, Pages
 from prepadvisor.cards.page.pdf_leaf import print_leaf
 from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.cards.page.typeface import FONTS, printable
-from prepadvisor.cards.sheet.papers import Ticks
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
@@ -37,7 +37,7 @@ def write_pdf(
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    ticks: Sequence[Ticks | None] | None = None,
+    gates: Sequence[Gate | None] | None = None,
     made_at: dt.datetime | None = None,
 ) -> bytes:
     """Return the cards of one or more jobs as one PDF, with a bookmark for each job where there are several.
@@ -47,15 +47,15 @@ def write_pdf(
         house: what they were advised by.
         paper: the paper.
         sheets: "all" adds the sheet that shows why.
-        ticks: for each job the steps that stand as done; None leaves every box open.
+        gates: for each job where the log leaves it; None leaves every box open.
         made_at: the time written into the file; without it the first job's date, so that the same card is the
             same bytes.
     """
     from prepadvisor.cards.page.set_card import set_card
 
-    each = ticks or [None] * len(jobs)
+    each = gates or [None] * len(jobs)
     cards = [
-        set_card(job, advice, house, paper=paper, sheets=sheets, ticks=done)
+        set_card(job, advice, house, paper=paper, sheets=sheets, gate=done)
         for (job, advice), done in zip(jobs, each, strict=True)
     ]
     day = next((job.job.date for job, _ in jobs if job.job.date), None)

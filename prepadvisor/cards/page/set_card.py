@@ -7,10 +7,11 @@ from prepadvisor.cards.figures.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.page.pages import Pages, PanelArt, card_pages
 from prepadvisor.cards.page.sizes import PAPERS, PaperName
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.cards.sheet.papers import Papers, Ticks
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.cases.zones import zoning
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
@@ -22,7 +23,7 @@ def set_card(
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    ticks: Ticks | None = None,
+    gate: Gate | None = None,
 ) -> Pages:
     """Set a job's card on pages.
 
@@ -32,9 +33,9 @@ def set_card(
         house: what it was advised by.
         paper: the paper.
         sheets: "first", or "all" for the sheet that shows why as well.
-        ticks: steps that stand as done; None leaves every box open.
+        gate: where the log leaves the work; None leaves every box open.
     """
-    sheet = card_sheet(job, advice, house, ticks)
+    sheet = card_sheet(job, advice, house, gate)
     draws = {
         name: PanelArt(partial(panel_figure, drawing), partial(panel_space, drawing))
         for name, drawing in drawings(job, advice, house, sheet).items()
@@ -43,7 +44,7 @@ def set_card(
     if sheets == "all":
         from prepadvisor.cards.explain.training import training_blocks
 
-        training = training_blocks(Papers(job, advice, house, ticks), sheet, PAPERS[paper].room_mm[0])
+        training = training_blocks(Papers(job, advice, house, gate), sheet, PAPERS[paper].room_mm[0])
     return card_pages(sheet, draws, paper, training)
 
 

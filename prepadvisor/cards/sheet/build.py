@@ -5,16 +5,19 @@ from typing import Final
 from prepadvisor import __version__
 from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
 from prepadvisor.cards.sheet.panel import panel_sheet
-from prepadvisor.cards.sheet.papers import Papers, Ticks
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
 from prepadvisor.cards.sheet.rows import done_words
 from prepadvisor.records.advice import Advice, Hold, Offer, PanelWetBed, Place, Spot, WetBedAdvice
+from prepadvisor.records.gate import Accepted, Gate
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import RingOf, RuleNote
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import tally
 from prepadvisor.surface import grades
-from prepadvisor.wording import trade
+from prepadvisor.wording import gate_holds, trade
+from prepadvisor.wording.gate_mends import mend_says
+from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.remarks import caution_says, note_says
 from prepadvisor.wording.scuffs import bed_words, done_ways, offer_says
@@ -45,16 +48,16 @@ SAID_BY_THE_CARD: Final = frozenset(
 _COUNTS: Final = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
 
-def card_sheet(job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> CardSheet:
+def card_sheet(job: Job, advice: Advice, house: House, gate: Gate | None = None) -> CardSheet:
     """Return every fact of a job's card in printing order, in words and in the job's units.
 
     Args:
         job: the job as loaded, with its outlines' lines filled in.
         advice: what was advised for exactly this job.
         house: what it was advised by.
-        ticks: steps that stand as done, by place id or panel id; None leaves every box open.
+        gate: where the log leaves its work; None leaves every box open.
     """
-    papers = Papers(job, advice, house, ticks)
+    papers = Papers(job, advice, house, gate)
     holds, found, choices = hold_notes(papers), found_notes(papers), _choices(papers)
     shared, own = _notes(papers)
     told: set[str] = set()
@@ -115,9 +118,19 @@ def _count(number: int) -> str:
     return _COUNTS[number] if number < len(_COUNTS) else f"{number} things"
 
 
-def found_notes(papers: Papers) -> tuple[FoundNote, ...]:  # noqa: ARG001 - what the log found, once it is given
+def found_notes(papers: Papers) -> tuple[FoundNote, ...]:
     """Return what looks and the log found that is not mended."""
-    return ()
+    if papers.gate is None:
+        return ()
+    return tuple(
+        FoundNote(
+            found.place,
+            papers.where(found.place),
+            gate_holds.hold_why(found.fact, papers.words),
+            mend_says(found.mend, papers.words),
+        )
+        for found in papers.gate.found
+    )
 
 
 def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
@@ -245,16 +258,9 @@ def _drills(papers: Papers) -> tuple[Drill, ...]:
 
 
 def _accepted(papers: Papers) -> tuple[str, ...]:
-    """Return the places a lead accepted as they are, with initials, day and reason; the last word counts."""
-    found = {}
-    for check in papers.job.check:
-        place = papers.places.get(f"{check.panel}/{check.feature}")
-        if check.step == "accepted" and place:
-            if papers.ticks_known and "accepted" not in papers.ticks.get(place.id, ()):
-                continue
-            day = f"{check.at:%Y-%m-%d}"
-            found[place.id] = f"{papers.label(place)}: accepted by {check.by}, {day}: {check.note}"
-    return tuple(found.values())
+    """Return what a lead accepted and still counts, with initials, day and reason."""
+    told = papers.gate.told if papers.gate else ()
+    return tuple(remark_says(fact, papers.words) for fact in told if isinstance(fact, Accepted))
 
 
 def _why(papers: Papers) -> tuple[str, ...]:

@@ -5,18 +5,14 @@ their numbers, because the rows name them all.
 """
 
 from collections.abc import Collection, Sequence
-from typing import Final
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Ladder, OrderStep, Tick
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.records.job import Done, Patch
-from prepadvisor.records.words import Tool
 from prepadvisor.records.work import Task
 from prepadvisor.wording import trade
-
-EVERY: Final = "every place"
-HAND_ONLY: Final = "hand-only places"
+from prepadvisor.wording.steps import step_says, tool_short
 
 
 def order_of(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
@@ -30,79 +26,9 @@ def order_of(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tup
             continue
         own = [task for task in tasks if "/" not in task.place]
         done = all(task.state == "done" for task in tasks if task.owed) and any(task.owed for task in tasks)
-        says = _says(papers, places, tasks)
+        says = step_says(tasks, places, papers.words)
         found.append(OrderStep(step.n, says, papers.box(own), done, tuple(task.id for task in own)))
     return tuple(found)
-
-
-def _says(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str:
-    by_do = {do: [task for task in tasks if task.do == do] for do in ("powder", "scuff", "sand", "look")}
-    if any(task.do == "clean" for task in tasks):
-        return "wash, degrease twice"
-    if any(task.do == "wipe" for task in tasks):
-        return "wipe twice, white cloth stays clean"
-    if any(task.do == "mask" for task in tasks):
-        return "mask"
-    if by_do["look"]:
-        who = _who(papers, places, by_do["look"])
-        return "LOOK everywhere" if who == EVERY else f"LOOK at {who}"
-    says = []
-    if by_do["powder"] and len({task.place for task in tasks}) == 1:
-        names = ", ".join(task.grade or "powder" for task in tasks)
-        return f"{_who(papers, places, tasks)} {names}"
-    if by_do["powder"]:
-        same = {task.place for task in by_do["powder"]} == {task.place for task in by_do["sand"]}
-        says.append("powder" if same else "powder where boxed")
-    for task_do, joint in (("scuff", "by hand "), ("sand", "")):
-        for (grade, tool), group in _alike(by_do[task_do]).items():
-            who = _who(papers, places, group)
-            joint = "" if who == HAND_ONLY else joint
-            by = " block" if task_do == "sand" and tool == "block" else ""
-            says.append(f"{who} {joint}{grade}{by}")
-    return ", then ".join(says)
-
-
-def _alike(tasks: Sequence[Task]) -> dict[tuple[str | None, Tool | None], list[Task]]:
-    groups: dict[tuple[str | None, Tool | None], list[Task]] = {}
-    for task in tasks:
-        groups.setdefault((task.grade, task.tool), []).append(task)
-    return groups
-
-
-def _short(tool: Tool) -> str:
-    return "block" if tool == "block" else "DA" if tool.startswith("da") else "by hand"
-
-
-def _who(papers: Papers, places: Sequence[Place], tasks: Sequence[Task]) -> str:
-    """Return which places are meant: by what they are where it is all of them, else by their numbers."""
-    meant = {task.place for task in tasks}
-    if meant >= {place.id for place in places if place.id in papers.at}:
-        return EVERY
-    kinds = (
-        (HAND_ONLY, [place for place in places if papers.is_hand_only(place)]),
-        ("lines", [place for place in places if _is_line(papers, place)]),
-        ("face", [place for place in places if place.kind == "face"]),
-    )
-    named: list[str] = []
-    left = set(meant)
-    for word, group in kinds:
-        ids = {place.id for place in group}
-        if ids and ids <= left:
-            named.append(_one(papers, group) if len(group) == 1 and word != "face" else word)
-            left -= ids
-    rest = [place for place in places if place.id in left]
-    rest_words = papers.words.numbers(rest)
-    beyond = sorted(left - {place.id for place in rest})
-    named = ["face and lines"] if named == ["lines", "face"] else named
-    return trade.listed([*named, *([rest_words] if rest_words else []), *map(papers.where, beyond)])
-
-
-def _one(papers: Papers, group: Sequence[Place]) -> str:
-    return papers.number(group[0])
-
-
-def _is_line(papers: Papers, place: Place) -> bool:
-    return place.kind not in {"face", "patch"} and not papers.is_hand_only(place)
 
 
 def ladders(papers: Papers, panel: PanelAdvice, places: Sequence[Place]) -> tuple[Ladder, ...]:
@@ -159,7 +85,7 @@ def _ladder(papers: Papers, panel: PanelAdvice, group: list[Place]) -> Ladder:
         says = (
             "powder"
             if task.do == "powder"
-            else f"{task.grade} {_short(task.tool) if task.tool else ''}".strip()
+            else f"{task.grade} {tool_short(task.tool) if task.tool else ''}".strip()
         )
         boxes.append(Tick(says, papers.box(alike), tuple(other.id for other in alike)))
     feature = papers.feature(first)

@@ -2,9 +2,10 @@
 
 from typing import Final
 
+from prepadvisor.cards.sheet.drills import drills
 from prepadvisor.cards.sheet.order import ladders, order_of
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import Answer, Drill, PanelSheet, Row
+from prepadvisor.cards.sheet.record import Answer, PanelSheet, Row
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
 from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
@@ -226,52 +227,6 @@ def _legend(rows: tuple[Row, ...], told: set[str]) -> tuple[str, ...]:
     new = [text for text in says if text not in told]
     told.update(new)
     return tuple(new)
-
-
-def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
-    """Return what to do where a look finds lines on this panel, by machine and by hand."""
-    again: dict[str, None] = {}
-    back: dict[str, list[Place]] = {}
-    by_hand: dict[str, None] = {}
-    worked = []
-    for place in papers.of_panel(panel.id):
-        cuts = [task for task in papers.at.get(place.id, ()) if task.do in {"sand", "scuff"} and task.grade]
-        if not cuts:
-            continue
-        last = cuts[-1]
-        if last.do == "scuff":
-            by_hand[last.grade or ""] = None
-            continue
-        worked.append(place)
-        again[last.grade or ""] = None
-        back.setdefault(_one_back(papers, cuts) or "", []).append(place)
-    says = [f"powder, {' or '.join(again)} again"] if again else []
-    if back.pop("", []):  # where most must ask the lead, all but patches do: one drill for one pass
-        back = {chain: patches for chain, some in back.items() if (patches := _patches(some))}
-    whole = len(back) == 1 and not by_hand and len(*back.values()) == len(worked)
-    for chain, places in back.items():
-        says.append(f"then {chain}" if whole else f"{papers.words.numbers(places)} then {chain}")
-    if by_hand:
-        says.append(f"by hand {' or '.join(by_hand)} again")
-    return (Drill("LINES LEFT?", f"{'; '.join(says)}; then the lead."),) if says else ()
-
-
-def _patches(places: list[Place]) -> list[Place]:
-    return [place for place in places if place.kind == "patch"]
-
-
-def _one_back(papers: Papers, cuts: list[Task]) -> str | None:
-    """Return the pass before the last and the last, where a rule lets it be used there."""
-    last = cuts[-1]
-    earlier = [task.grade for task in cuts[:-1] if task.do == "sand" and task.grade != last.grade]
-    allowed = [
-        grade
-        for grade in papers.house.shop.shelf
-        if last.range and last.grade
-        and grades.RANK[last.range[0]] <= grades.RANK[grade] < grades.RANK[last.grade]
-    ]  # fmt: skip
-    back = earlier[-1] if earlier else grades.finest(*allowed) if allowed else None
-    return f"{back}, powder, {last.grade}" if back else None
 
 
 def _film(papers: Papers, panel: PanelAdvice, source: Panel | None) -> str:

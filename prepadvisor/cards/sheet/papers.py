@@ -1,43 +1,27 @@
 """What a card is made from, with its look-ups: job, advice, shop, units, and the work of the stage."""
 
-from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
-from typing import Final
+from collections.abc import Iterable
 
 from prepadvisor.cards.sheet.record import Box
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Feature, Job, Panel, Patch
-from prepadvisor.records.words import HAND_TOOLS
-from prepadvisor.records.work import Do, StageName, Task, Work, WorkStep
+from prepadvisor.records.work import StageName, Task, Work, WorkStep
 from prepadvisor.standards.house import House
-from prepadvisor.wording.names import Words
-
-Ticks = Mapping[str, Collection[str]]
-"""Steps that stand as done, by place id ("panel/feature") and, for cleaning and wiping, by panel id."""
-
-_STEP: Final[dict[Do, str]] = {
-    "clean": "cleaned",
-    "scuff": "scuffed",
-    "powder": "guide-coated",
-    "sand": "sanded",
-    "look": "inspected",
-    "wipe": "wiped",
-    "mask": "masked",
-}
+from prepadvisor.wording.names import Words, is_hand_only
 
 
 class Papers:
     """Job, advice and house side by side, with the letter and number each place has on the card."""
 
-    def __init__(self, job: Job, advice: Advice, house: House, ticks: Ticks | None = None) -> None:
+    def __init__(self, job: Job, advice: Advice, house: House, gate: Gate | None = None) -> None:
         """Index everything once."""
         self.job = job
         self.advice = advice
         self.house = house
         self.words = Words(advice)
         self.units = self.words.units
-        self.ticks: Ticks = ticks or {}
-        self.ticks_known = ticks is not None
+        self.gate = gate
         self.spots: dict[str, Spot] = {spot.id: spot for spot in advice.spots}
         self.places: dict[str, Place] = {place.id: place for place in advice.places}
         self.place_of_spot = self.words.place_of_spot
@@ -50,18 +34,12 @@ class Papers:
         self.held: dict[str, list[str]] = {}
         for hold in advice.holds:
             self.held.setdefault(self.words.place_id(hold.spot), []).append(hold.spot)
-        self.work: Work = advice.work
+        self.work: Work = gate.work if gate else advice.work
         self.stage: StageName = self.work.stages[0].id if self.work.stages else "paint"
-        self.tasks: dict[str, Task] = {
-            task.id: self._with_state(task) for task in self.work.tasks if task.stage == self.stage
-        }
+        self.tasks: dict[str, Task] = {task.id: task for task in self.work.tasks if task.stage == self.stage}
         self.at: dict[str, list[Task]] = {}
         for task in self.tasks.values():
             self.at.setdefault(task.place, []).append(task)
-
-    def _with_state(self, task: Task) -> Task:
-        done = self.ticks_known and _STEP[task.do] in self.ticks.get(task.place, ())
-        return replace(task, state="done") if done else task
 
     @property
     def steps(self) -> list[WorkStep]:
@@ -104,8 +82,7 @@ class Papers:
 
     def is_hand_only(self, place: Place) -> bool:
         """Say whether hand work is the last touch at a line."""
-        by_hand = place.reach == "hand" or place.tool in HAND_TOOLS
-        return place.kind not in {"face", "patch"} and by_hand
+        return is_hand_only(place)
 
     def box(self, tasks: Iterable[Task]) -> Box:
         """Return the box of some tasks: none without any, ticked where all are done."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Final, NamedTuple
 
-from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, ticks, views
+from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, views
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.checkoff.spoken import STEP_OF
@@ -78,10 +78,10 @@ def gate_of(session: Session) -> Verdict | None:
     return Verdict(verdict, views(verdict, advice), Words(advice))
 
 
-def ticks_of(session: Session) -> dict[str, set[str]] | None:
-    """Return the steps that stand as done, by place and panel, for the card; None without a log."""
+def gate_for_card(session: Session) -> Gate | None:
+    """Return where the log leaves the work, for the card; None without a log."""
     verdict = gate_of(session)
-    return ticks(verdict.gate) if verdict is not None and session.job.check else None
+    return verdict.gate if verdict is not None and session.job.check else None
 
 
 def check_rows(session: Session, verdict: Verdict) -> list[CheckRow]:

@@ -8,7 +8,7 @@ from textual.message import Message
 from textual.widget import Widget
 
 from prepadvisor.cards.write import Form, Paper, write_card
-from prepadvisor.tui.model.check_off import ticks_of
+from prepadvisor.tui.model.check_off import gate_for_card
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.view import View, bound
 from prepadvisor.tui.widgets.rail import Act
@@ -65,7 +65,7 @@ A4 and Letter."""
         if session.advice is None:
             preview.show([Line("There is no card before the first panel: F3, then A.", "warn")])
             return
-        text = write_card(session.job, session.advice, session.house, "text", ticks=ticks_of(session))
+        text = write_card(session.job, session.advice, session.house, "text", gate=gate_for_card(session))
         preview.show([Line(line, keep=True) for line in str(text).splitlines()])
 
     def action_write(self, form: Form) -> None:
