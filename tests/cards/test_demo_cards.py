@@ -146,6 +146,6 @@ def test_an_imperial_job_shows_inches_mils_and_ounces(shipped_house: House) -> N
     """The file stays metric, the card does not."""
     printed = carded(demo_jobs_dir() / "imperial-display.toml", shipped_house)[2]
     assert "edge, in: 0 to " in printed
-    assert " mil " in printed
+    assert " mil" in printed
     assert "US fl oz" in printed
     assert " mm" not in printed.split("BEFORE SANDING")[1]

@@ -1,22 +1,29 @@
 """The one record all cards are printed from: every fact is there, worded, and on the safe side."""
 
+import datetime as dt
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.cards.sheet.record import CardSheet, Row
+from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, Row
+from prepadvisor.checkoff import gate as gate_of
 from prepadvisor.records.advice import Deviation, Hold, Laxer, LayerUsed
+from prepadvisor.records.gate import Gate
 from prepadvisor.records.house_change import HouseChange
+from prepadvisor.records.job import Check
 from prepadvisor.records.kinds import RuleHold, RuleNote
 
 DOOR, WING = "left-front-door", "left-front-wing"
 
 
-def sheet_of(worked: Any, ticks: dict[str, set[str]] | None = None) -> CardSheet:
+def sheet_of(worked: Any, gate: Gate | None = None) -> CardSheet:
     """Build the sheet of a worked job."""
-    return card_sheet(worked.job, worked.advice, worked.house, ticks)
+    return card_sheet(worked.job, worked.advice, worked.house, gate)
 
 
 def row(sheet: CardSheet, number: str) -> Row:
@@ -254,12 +261,52 @@ def test_numbers_of_the_house_that_differ_stand_in_one_line(worked: Any) -> None
     )
 
 
+def logged(worked: Any, *entries: dict[str, Any]) -> tuple[Any, Gate]:
+    """Return the worked job with a log, and its gate."""
+    at = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
+    log = [
+        Check.model_validate({"at": at + dt.timedelta(minutes=minute), "by": "K. M.", **entry})
+        for minute, entry in enumerate(entries)
+    ]
+    job = worked.job.model_copy(update={"check": tuple(log)})
+    now = at + dt.timedelta(hours=1)
+    return worked._replace(job=job), gate_of(job, worked.advice, worked.house, now)
+
+
 def test_steps_that_are_logged_are_ticked_and_the_others_are_open(worked: Any) -> None:
-    """Boxes follow the check-off that is passed in."""
-    sheet = sheet_of(worked, {f"{DOOR}/E1": {"scuffed"}, DOOR: {"cleaned"}, WING: {"cleaned"}})
+    """Boxes follow the state of their tasks."""
+    clean = [{"panel": panel, "feature": "panel", "step": "cleaned"} for panel in (DOOR, WING)]
+    scuff = {"panel": DOOR, "feature": "E1", "step": "scuffed", "tool": "hand-pad", "grade": "P1000"}
+    sheet = sheet_of(*logged(worked, *clean, scuff))
     edge = row(sheet, "A1")
     assert (edge.scuffed, edge.sanded) == ("done", "open")
     assert [panel.order[0].box for panel in sheet.panels] == ["done", "done"]
+
+
+def test_what_a_look_found_stands_on_top_and_then_nothing_is_said_to_block_nothing(worked: Any) -> None:
+    """A reprinted card hides no rub-through."""
+    found = {"panel": DOOR, "feature": "E1", "step": "inspected", "result": "cut-through"}
+    sheet = sheet_of(*logged(worked, found))
+    (note,) = sheet.found
+    assert note.where == "A1 front edge"
+    assert "rub" in note.says
+    assert note.mend
+    assert sheet.headline.startswith("STOP: one thing found and not mended.")
+    assert "NOTHING BLOCKS" not in write_text(sheet)
+
+
+def test_what_a_lead_accepted_is_printed_with_initials_and_reason(worked: Any) -> None:
+    """While it counts; an acceptance without a reason is none."""
+    before = (
+        {"panel": DOOR, "feature": "panel", "step": "cleaned"},
+        {"panel": DOOR, "feature": "E1", "step": "scuffed", "tool": "hand-pad", "grade": "P1000"},
+        {"panel": DOOR, "feature": "E1", "step": "inspected", "result": "lines"},
+    )
+    accept = {"panel": DOOR, "feature": "E1", "step": "accepted", "by": "J. B.", "note": "owner told"}
+    (said,) = sheet_of(*logged(worked, *before, accept)).accepted
+    assert "J. B." in said
+    assert "owner told" in said
+    assert sheet_of(*logged(worked, *before, {**accept, "note": ""})).accepted == ()
 
 
 def test_inches_and_mils_where_the_job_asks_for_them(worked_imperial: Any) -> None:
@@ -277,6 +324,16 @@ def test_what_decides_is_told_with_its_risk_and_its_rule(worked: Any) -> None:
     assert re.fullmatch(
         r"A.* decides: P\d+, risk of a line 0\.\d\d of 0\.25 allowed, estimate \(.*very-fine.*\)\.", why
     )
+
+
+@pytest.mark.parametrize(
+    "name", ["<script>alert(1)</script>", "דלת קדמית", "🚗" * 40, "x" * 300, "{0} %s [/b]"]
+)
+def test_a_hostile_name_changes_nothing_but_itself(renamed: Callable[[str], Any], name: str) -> None:
+    """Names are carried as they are; no row is lost."""
+    panels: tuple[PanelSheet, ...] = sheet_of(renamed(name)).panels
+    assert panels[0].rows[0].name == name
+    assert [len(panel.rows) for panel in panels] == [4, 3]
 
 
 def test_a_note_that_several_places_share_is_said_once(worked: Any) -> None:

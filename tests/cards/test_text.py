@@ -1,6 +1,7 @@
 """The text card: 80 columns, the order of the worked example, nothing of the sheet left out."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -8,11 +9,11 @@ import pytest
 
 from prepadvisor.cards import write_card
 from prepadvisor.cards.page.columns import width
-from prepadvisor.cards.page.text import write_text
+from prepadvisor.cards.page.text import BOXES, write_text
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
+from prepadvisor.records.work import TaskState
 from prepadvisor.standards.house import House
 from prepadvisor.wording.holds import hold_why
 from prepadvisor.wording.names import Words
@@ -62,8 +63,8 @@ def test_every_fact_of_the_sheet_is_printed(worked: Any, held: Any) -> None:
 def test_the_parts_stand_in_the_order_of_work(worked: Any) -> None:
     """Job line, what blocks, ticks, panels, drills, before paint, booth, mix, signatures, cautions."""
     parts = (
-        "JOB 1042", "NOTHING BLOCKS", "BEFORE SANDING", "A  LEFT FRONT DOOR", "B  LEFT FRONT WING",
-        "LINES LEFT", "RUBBED THROUGH", "BEFORE PAINT",
+        "JOB 1042", "NOTHING BLOCKS", "BEFORE SANDING", "A  LEFT FRONT DOOR", "LINES LEFT",
+        "B  LEFT FRONT WING", "RUBBED THROUGH", "BEFORE PAINT",
         "IN THE BOOTH", "MIX", "DISCS", "TIME", "CLEAR TO MASK",
         "why:", "DUST",
     )  # fmt: skip
@@ -104,12 +105,22 @@ def test_no_name_starts_a_line_of_the_head(renamed: Callable[[str], Any]) -> Non
     assert text_of(renamed("דלת קדמית")).startswith("JOB ")
 
 
-def test_ticked_steps_are_printed_as_ticked(worked: Any) -> None:
-    """[x] where the check-off has it."""
-    ticks = {"left-front-door/E1": {"scuffed", "guide-coated"}}
-    sheet: CardSheet = card_sheet(worked.job, worked.advice, worked.house, ticks)
-    line = next(line for line in write_text(sheet).splitlines() if line.startswith(" A1"))
-    assert line.endswith("[x]...[x]...[_]..[_]")
+def test_every_state_of_a_box_is_printed_apart(worked: Any) -> None:
+    """Ticked, open, logged but may not stand, nothing owed."""
+    assert len(set(BOXES.values())) == 4
+    states: tuple[TaskState, ...] = ("done", "held", "open")
+    at = [task.id for task in worked.advice.work.tasks if task.place == "left-front-door/E1"]
+    marked = {name: states[min(number, 2)] for number, name in enumerate(at)}
+    work = replace(
+        worked.advice.work,
+        tasks=tuple(replace(task, state=marked.get(task.id, "open")) for task in worked.advice.work.tasks),
+    )
+    advice = worked.advice._replace(work=work)
+    line = next(
+        line for line in write_text(card_sheet(worked.job, advice, worked.house)).splitlines()
+        if line.startswith(" A1")
+    )  # fmt: skip
+    assert line.endswith("[x]...[!]...[_]..[_]")
 
 
 def test_json_is_the_whole_advice_by_its_public_names(worked: Any) -> None:

@@ -168,7 +168,7 @@ def test_steps_that_are_logged_are_ticked_on_the_card(
     log = '\n[[check]]\nat = 2026-02-23T09:00:00Z\nby = "R. T."\npanel = "left-rear-door"\n'
     job.write_text(f'{text}{log}feature = "panel"\nstep = "cleaned"\n', encoding="utf-8")
     assert main(["card", str(job)]) == 0
-    assert "[x] degreased twice" in capsys.readouterr().out
+    assert "1. [x] wash, degrease twice" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -41,7 +41,7 @@ def _of(papers: Papers, place: Place, result: Look) -> g.Drill | None:
 def _lines(papers: Papers, known: dict[str, g.Drill]) -> str:
     """Join the drills of all places: the same pass again, then the passes back, by hand apart.
 
-    Where most of what is sanded in one go must ask the lead, all of it does: nobody drills one line otherwise.
+    Where something that is sanded in one go must ask the lead, all of it does: nobody drills a line apart.
     """
     machine: dict[str, None] = {}
     back: dict[str, list[Place]] = {}

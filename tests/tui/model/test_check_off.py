@@ -74,13 +74,14 @@ def test_lines_left_say_what_to_do_here(session: Session) -> None:
     assert gate_words.here_words(session, _gate(session), "left-front-door/E2") == ""
 
 
-def test_ticks_for_the_card_are_what_counts(session: Session) -> None:
+def test_the_card_is_given_where_the_log_leaves_the_work(session: Session) -> None:
     """The card prints ticked what the check-off has."""
-    assert check_off.ticks_of(session) is None
+    assert check_off.gate_for_card(session) is None
     _log(session, [Wanted("left-front-door/panel", "cleaned", "KM")])
-    ticks = check_off.ticks_of(session)
-    assert ticks is not None
-    assert ticks["left-front-door"] == {"cleaned"}
+    gate = check_off.gate_for_card(session)
+    assert gate is not None
+    done = [task.id for task in gate.work.tasks if task.state == "done"]
+    assert done == ["left-front-door.clean.1"]
 
 
 def test_holds_are_named_as_on_the_card(session: Session) -> None:
