@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from prepadvisor.records.advice import DoneAdvice, LadderStep, Offer, PanelWetBed, WetBedAdvice
+from prepadvisor.records.advice import DoneAdvice, LadderStep, Offer
 from prepadvisor.records.kinds import BedWay, GradeUnknown, NoWayOut, RunsOn, TooCoarse, TooFine, TrimOff
 from prepadvisor.records.words import HAND_TOOLS, Tool, WetBedNeed
 from prepadvisor.wording.names import Words
@@ -95,7 +95,7 @@ def offer_as_it_is(offer: Offer) -> str:
             if fact.stops:
                 return "trim left on: it stays on hold"
             if (fact.becomes, fact.becomes_coats) != (fact.was, fact.was_coats):
-                return f"trim left on: the wet bed is {_need(fact.was, fact.was_coats)}"
+                return f"trim left on: wet bed {_need(fact.was, fact.was_coats)}"
             return f"trim left on: {fact.by_hand or 'a grade of its own'} by hand, no DA after it"
         case RunsOn():
             return "as it is: clear has no edge or seam to stop at"
@@ -109,8 +109,7 @@ def _gain(fact: TrimOff) -> str:
     if fact.stops:
         says.append("it removes the STOP" if fact.stops == 1 else f"it removes {fact.stops} STOPs")
     if (fact.becomes, fact.becomes_coats) != (fact.was, fact.was_coats):
-        bed, was = _need(fact.becomes, fact.becomes_coats), _need(fact.was, fact.was_coats)
-        says.append(f"the wet bed is {bed} instead of {was}")
+        says.append(f"wet bed {_need(fact.becomes, fact.becomes_coats)}")
     elif not fact.stops and fact.by_hand and fact.by_da:
         says.append(f"{fact.by_da} with the rest instead of {fact.by_hand} by hand")
     return ", ".join(says)
@@ -126,16 +125,3 @@ def _need(need: WetBedNeed, count: int) -> str:
             return f"needed ({coats(count)})"
         case _:
             assert_never(need)
-
-
-def bed_words(bed: WetBedAdvice | PanelWetBed) -> str:
-    """Return a wet bed in short: "no wet bed", "wet bed NEEDED, 2 coats"."""
-    match bed.need:
-        case "no":
-            return "no wet bed"
-        case "advised":
-            return f"wet bed only advised, {coats(bed.coats)}"
-        case "required":
-            return f"wet bed NEEDED, {coats(bed.coats)}"
-        case _:
-            assert_never(bed.need)

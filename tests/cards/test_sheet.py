@@ -106,8 +106,8 @@ def test_trim_that_could_come_off_is_offered_as_a_choice(worked: Any) -> None:
     """As it is, and what taking the trim off changes and saves."""
     offer = sheet_of(worked).choices[0]
     assert offer.title == "A3 handle recess"
-    assert offer.ways[0] == "as it is: wet bed NEEDED, 2 coats."
-    assert offer.ways[1].startswith("Trim off at handle recess: a DA reaches it; wet bed only advised")
+    assert offer.ways[0] == "trim left on: wet bed needed (2 coats)."
+    assert offer.ways[1].startswith("Trim off at handle recess: a DA reaches it, wet bed only advised")
 
 
 def test_the_four_answers_of_a_panel(worked: Any) -> None:

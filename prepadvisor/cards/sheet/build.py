@@ -8,7 +8,7 @@ from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
 from prepadvisor.cards.sheet.rows import done_words
-from prepadvisor.records.advice import Advice, Hold, Offer, PanelWetBed, Place, Spot, WetBedAdvice
+from prepadvisor.records.advice import Advice, Hold, Offer, Place, Spot
 from prepadvisor.records.gate import Accepted, Gate
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import RingOf, RuleNote
@@ -20,7 +20,7 @@ from prepadvisor.wording.gate_mends import mend_says
 from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.remarks import caution_says, note_says
-from prepadvisor.wording.scuffs import bed_words, done_ways, offer_says
+from prepadvisor.wording.scuffs import done_ways, offer_as_it_is, offer_says
 from prepadvisor.wording.standards import house_lines, rests_on
 from prepadvisor.wording.units import minutes
 
@@ -191,15 +191,8 @@ def _offer(papers: Papers, offer: Offer) -> Choice:
     if offer.saves_ml > 0:
         saves.append(papers.units.volume(offer.saves_ml))
     gain = f" Saves {trade.listed(saves)}." if saves else ""
-    as_it_is = f"as it is: {bed_words(_worst_bed(papers, offer))}."
-    return Choice(tuple(offer.places), title, (as_it_is, f"{offer_says(offer, papers.words)}{gain}"))
-
-
-def _worst_bed(papers: Papers, offer: Offer) -> WetBedAdvice | PanelWetBed:
-    panels = {place.split("/")[0] for place in offer.places}
-    beds = [panel.wet_bed for panel in papers.advice.panels if panel.id in panels]
-    rank = {"no": 0, "advised": 1, "required": 2}
-    return max(beds, key=lambda bed: (rank[bed.need], bed.coats), default=WetBedAdvice())
+    ways = (f"{offer_as_it_is(offer)}.", f"{offer_says(offer, papers.words)}{gain}")
+    return Choice(tuple(offer.places), title, ways)
 
 
 def _scuffs(papers: Papers) -> list[Choice]:
