@@ -76,4 +76,4 @@ def test_a_zone_may_be_asked_for_in_either_spelling(capsys: pytest.CaptureFixtur
 def test_the_minutes_of_a_patch_are_those_of_its_grit_steps(capsys: pytest.CaptureFixture[str]) -> None:
     """The total that the card prints beside the patch."""
     assert main(["why", JOB, "left-front-wing/R1"]) == 0
-    assert "4.8 min: its grit steps together" in capsys.readouterr().out
+    assert "6.6 min: powder 1.0, sand P500 1.3, powder 1.0" in capsys.readouterr().out

@@ -5,6 +5,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.planning.hand_limit import clears
 from prepadvisor.planning.rates import Rates, rates_of
 from prepadvisor.records.advice import LadderStep, Place
+from prepadvisor.records.work import Task
 from prepadvisor.surface import grades
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.scuffs import done_says
@@ -52,10 +53,10 @@ def step_lines(papers: Papers, place: Place) -> list[str]:
     if place.kind == "face":
         steps = next((panel.ladder for panel in papers.advice.panels if panel.id == place.panel), ())
     area = sum(spot.area_m2 for spot in papers.spots_of(place))
-    return steps_explained(papers, steps, area)
+    return steps_explained(papers, steps, area, place.surface)
 
 
-def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: float) -> list[str]:
+def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: float, surface: str) -> list[str]:
     """Return one line a step: minutes = longer of pass and cutting, disc change, powder."""
     shop, rates = papers.house.shop, rates_of(papers.house.constants, papers.house.shop)
     if not steps:
@@ -73,34 +74,33 @@ def steps_explained(papers: Papers, steps: tuple[LadderStep, ...], area_m2: floa
         below_um = step.film_off_um
         if index == 0 and abs(below_um - rates.depth_um[step.tool, step.grade]) < 1e-9:
             below_um = 0.0  # from gloss: no groove to cut out, and the film that goes is the new groove
-        cut = area_m2 * 100 * below_um / rates.rate_um[step.grade]
+        rate = rates.rate_um[step.grade] * rates.cut_faster.get(surface, 1.0)
+        cut = area_m2 * 100 * below_um / rate
         powder = ", powder before" if step.guide_coat else ""
         lines.append(
             f"  {step.grade} with {words.TOOL[step.tool]}{powder}: {area_m2:.3f} m2, once over {once:.2f}, "
-            f"{below_um:.2f} um at {rates.rate_um[step.grade]:.1f} um dm2 a min {cut:.2f}: "
+            f"{below_um:.2f} um at {rate:.1f} um dm2 a min {cut:.2f}: "
             f"{step.minutes:.1f} min, film {step.film_off_um:.1f} um"
         )
     return lines
 
 
 def minutes_lines(papers: Papers, place: Place) -> list[str]:
-    """Return how the minutes of a place come about: a line's strip by hand and by DA, a patch's steps."""
-    if place.ladder:
-        return [f"{place.minutes:.1f} min: its grit steps together"]
-    shop = papers.house.shop
-    lengths = [spot.length_mm for spot in papers.spots_of(place) if spot.length_mm]
-    if not lengths or not place.minutes:
+    """Return how the minutes of a place add up, task by task."""
+    tasks = [task for task in papers.advice.work.tasks if task.place == place.id and task.minutes]
+    if not tasks:
         return []
-    area = sum(lengths) * shop.edge_strip_mm / 1e6
-    known = shop_passport(papers, "edge_strip_mm")
-    strip = f"{papers.units.length(sum(lengths))} x {shop.edge_strip_mm:g} mm ({known})"
-    by_hand = area / shop.pass_m2_per_minute + shop.disc_minutes
-    return [
-        (
-            f"{place.minutes:.1f} min: strip {strip} = "
-            f"{area:.3f} m2; by hand {by_hand:.1f} min, the rest DA and powder"
-        )
-    ]
+    parts = [f"{_task(task)} {task.minutes:.1f}" for task in tasks]
+    shop, lines = papers.house.shop, [f"{place.minutes:.1f} min: {', '.join(parts)}"]
+    if any(task.do == "scuff" for task in tasks) and place.kind in shop.hand_minutes_per_metre:
+        rate = dict(shop.hand_minutes_per_metre.items())[place.kind]
+        known = shop_passport(papers, f"hand_minutes_per_metre.{place.kind}")
+        lines.append(f"  by hand {rate:g} min a m ({known}), {shop.hand_minutes_least:g} at least")
+    return lines
+
+
+def _task(task: Task) -> str:
+    return f"{task.do} {task.grade}" if task.grade else task.do
 
 
 def done_lines(papers: Papers, place: Place) -> list[str]:
@@ -113,4 +113,4 @@ def done_lines(papers: Papers, place: Place) -> list[str]:
     if done.fact:
         lines.append(f"  {done_says(done)}")
     area = sum(spot.area_m2 for spot in papers.spots_of(place))
-    return lines + steps_explained(papers, done.recut or (), area)
+    return lines + steps_explained(papers, done.recut or (), area, place.surface)
