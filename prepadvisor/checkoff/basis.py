@@ -52,10 +52,17 @@ def number_part(job: Job) -> str:
     return f"number:{_sign(job.job.number.casefold())}"
 
 
-def is_of_other_number(basis: str, job: Job) -> bool:
-    """Say whether an entry was made in a job of another number."""
+def is_of_other_number(basis: str, here: str) -> bool:
+    """Say whether an entry was made in a job of another number.
+
+    Args:
+        basis: what the entry rests on.
+        here: the part of this job's number.
+    """
+    if not basis or basis.startswith(here):  # as nearly every entry is
+        return False
     then = parts_of(basis).get("number")
-    return then is not None and f"number:{then}" != number_part(job)
+    return then is not None and f"number:{then}" != here
 
 
 def changed(then: str, now: str) -> tuple[BasisPart, ...]:
@@ -63,6 +70,8 @@ def changed(then: str, now: str) -> tuple[BasisPart, ...]:
 
     `patches` alone re-opens nothing: where a patch lies is in the zones and paths of what it touches.
     """
+    if then == now:
+        return ()
     old, new = parts_of(then), parts_of(now)
     return tuple(
         part
@@ -74,7 +83,7 @@ def changed(then: str, now: str) -> tuple[BasisPart, ...]:
 def lacking(then: str) -> tuple[BasisPart, ...]:
     """Name the parts that an older version did not write."""
     old = parts_of(then)
-    return tuple(part for part in _PARTS if part not in old)
+    return () if len(old) == len(_PARTS) else tuple(part for part in _PARTS if part not in old)
 
 
 def parts_of(basis: str) -> dict[str, str]:

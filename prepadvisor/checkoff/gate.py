@@ -2,11 +2,13 @@
 
 import datetime as dt
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import fields, replace
+from operator import attrgetter
+from typing import Any
 
 from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.checkoff import panel as panels
-from prepadvisor.checkoff.basis import is_of_other_number, lacking
+from prepadvisor.checkoff.basis import is_of_other_number, lacking, number_part
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
@@ -53,12 +55,18 @@ class _Judge:
         self.book = Logbook.read(job.check, now, floor.shop.leads)
         self.told: list[g.CheckRemark] = []
         self.standing = self._of_this_job()
+        self.by_number = {entry.number: entry for entry in self.standing}
+        self.on_panel: dict[str, list[Task]] = {}
+        for task in self.tasks:
+            if "/" not in task.place:
+                self.on_panel.setdefault(task.place, []).append(task)
         self.benches = benches(job, advice, self.tasks, floor)
+        self.of_panel: dict[str, list[Bench]] = {}
+        for bench in self.benches.values():
+            self.of_panel.setdefault(bench.place.panel, []).append(bench)
         places = {name: bench.place for name, bench in self.benches.items()}
         self.spoken = Spoken(self.standing, places)
-        self.primed = tuple(
-            each for each in primed(job.check) if any(each.number == e.number for e in self.standing)
-        )
+        self.primed = tuple(each for each in primed(job.check) if each.number in self.by_number)
         self.holds: list[g.GateHold] = []
         self.found: list[g.Found] = []
         self.states: dict[str, tuple[TaskState, str | None]] = {}
@@ -75,7 +83,7 @@ class _Judge:
         first = self._first(works)
         verdicts: dict[str, Judged] = {}
         for stated in self.job.panel:
-            own = [bench for bench in self.benches.values() if bench.place.panel == stated.id]
+            own = self.of_panel.get(stated.id, [])
             early, late = self._panel_tasks(stated.id)
             self.holds += early
             for bench in own:
@@ -115,7 +123,8 @@ class _Judge:
     def _of_this_job(self) -> tuple[Entry, ...]:
         """Leave out what was logged in a job of another number: the log starts over after it."""
         standing = self.book.standing
-        other = [entry.number for entry in standing if is_of_other_number(entry.check.basis, self.job)]
+        here = number_part(self.job)
+        other = [entry.number for entry in standing if is_of_other_number(entry.check.basis, here)]
         if not other:
             return standing
         self.told.append(g.OtherJob(other[-1]))
@@ -181,14 +190,14 @@ class _Judge:
             for each in self.primed
             if each.panel == bench.place.panel and each.feature in bench.patches
         }
-        return [*beside, *(entry for entry in self.standing if entry.number in on_patches)]
+        return [*beside, *(self.by_number[number] for number in sorted(on_patches))]
 
     def _panel_tasks(self, panel: str) -> tuple[list[g.GateHold], list[g.GateHold]]:
         """Judge cleaning and wiping; the first holds come before the panel's places, the last after."""
         early: list[g.GateHold] = []
         late: list[g.GateHold] = []
-        for task in self.tasks:
-            if task.place != panel or not task.owed:
+        for task in self.on_panel.get(panel, ()):
+            if not task.owed:
                 continue
             entries = self.spoken.of_whole(panel, STEP_OF[task.do]) if task.do in STEP_OF else []
             if task.do == "clean":
@@ -321,8 +330,9 @@ class _Judge:
                 continue
             later = tuple(
                 name
-                for name, verdict in verdicts.items()
-                if name.startswith(f"{face.place.panel}/")
+                for bench in self.of_panel[face.place.panel]
+                for name, verdict in ((bench.place.id, verdicts.get(bench.place.id)),)
+                if verdict is not None
                 and verdict.worked.bench.kind not in {"face", *_CREST_KINDS}
                 and verdict.seen.fact is None
                 and verdict.seen.entry is not None
@@ -333,10 +343,14 @@ class _Judge:
 
     def _work(self) -> Work:
         def stated(task: Task) -> Task:
-            state, entry = self.states.get(task.id, ("open", None))
-            return replace(task, state=state, entry=entry)
+            values: tuple[Any, ...] = (*_PLANNED(task), *self.states.get(task.id, ("open", None)))
+            return Task(*values)
 
         return replace(self.advice.work, tasks=tuple(map(stated, self.advice.work.tasks)))
+
+
+_PLANNED = attrgetter(*(field.name for field in fields(Task)[:-2]))
+"""All that the plan says of a task; its state and entry, the last two, are the check-off's."""
 
 
 def _set_aside(own: set[str], usual: Iterable[object]) -> tuple[str, ...]:

@@ -39,7 +39,8 @@ def worked(bench: Bench, words: Sequence[Entry], flake: str) -> Worked:
     """
     floor = bench.ground.floor
     cuts = [entry for entry in words if entry.check.step in WORK_STEPS]
-    outside = out_of_limits(cuts, bench.chain, bench.ground)
+    asked = any(entry.check.step == "accepted" for entry in words)
+    outside = out_of_limits(cuts, bench.chain, bench.ground) if asked else {}
     film = ledger(cuts, bench.chain, budget(bench.ground.spots, bench.panel), floor)
     spent = (film.over.number,) if film.over is not None else ()
     rules = Rules(floor.shop.leads, flake, bench.basis)

@@ -60,6 +60,11 @@ class Replay:
         self._after = _descendants(self.chain)
         own = {task.id for task in self.chain}
         self._before = {task.id: [each for each in task.after if each in own] for task in self.chain}
+        self._last = {
+            name
+            for name, later in self._after.items()
+            if not any(each.do in {"scuff", "sand"} for each in later)
+        }
         self._coarse: Entry | None = None
         self._coarse_grade = ""
 
@@ -88,7 +93,7 @@ class Replay:
 
     def is_last_touch(self, task: Task) -> bool:
         """Say whether no other cut follows a task at its place."""
-        return not any(each.do in {"scuff", "sand"} for each in self._after[task.id])
+        return task.id in self._last
 
     def entry(self, task: Task) -> Entry | None:
         """Return the entry that speaks for a task, whether it counts or not."""
