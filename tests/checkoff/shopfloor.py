@@ -76,6 +76,8 @@ class Shopfloor:
         self.by = by
         self.writer = writer or Writer(f"w{len(job.check)}")
         self.now = max((check.at for check in job.check), default=START)
+        self._advised: tuple[object, ...] = ()
+        self._advice: Advice | None = None
 
     def copy(self) -> "Shopfloor":
         """Return one that goes on from here by itself, with another writer."""
@@ -90,8 +92,16 @@ class Shopfloor:
 
     @property
     def advice(self) -> Advice:
-        """The advice for the job as it is."""
-        return advise(self.job, self.house)
+        """The advice for the job as it is; its log counts only by what is primed."""
+        primed = tuple(check for check in self.log if check.step in {"primed", "struck"})
+        asked = (self.job.job, self.job.colour, self.job.panel, primed)
+        if self._advice is None or any(
+            one is not other for one, other in zip(asked[:3], self._advised, strict=False)
+        ):
+            self._advice = None
+        if self._advice is None or self._advised[3] != primed:
+            self._advice, self._advised = advise(self.job, self.house), asked
+        return self._advice
 
     def put(self, where: str, step: str, **stated: object) -> "Shopfloor":
         """Log one thing a minute later, as the command does."""
@@ -168,6 +178,15 @@ def commands(advice: Advice) -> list[tuple[str, ...]]:
     stage = advice.work.stages[0].id
     steps = sorted(advice.work.steps, key=lambda step: step.n)
     return [args for step in steps if step.stage == stage for args in step.log]
+
+
+def logged_anew(log: Iterable[Check]) -> list[Check]:
+    """Return entries as one writer would have logged them in this order."""
+    writer, found = Writer("n"), list[Check]()
+    for minute, check in enumerate(log):
+        at = START + dt.timedelta(minutes=minute)
+        found.append(writer.stamp(check.model_copy(update={"id": "", "knew": "", "at": at}), found))
+    return found
 
 
 def by_hand(log: Iterable[Check], *, basis: bool = True) -> list[Check]:
