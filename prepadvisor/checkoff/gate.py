@@ -1,30 +1,28 @@
 """Clear for the next coat, or each hold with its mend: the log of a job against its plan of work."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import fields, replace
 from operator import attrgetter
 from typing import Any
 
 from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.checkoff import panel as panels
-from prepadvisor.checkoff.basis import is_of_other_number, lacking, number_part
+from prepadvisor.checkoff.basis import is_of_other_number, number_part
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
-from prepadvisor.checkoff.looks import TOLD_HOURS
 from prepadvisor.checkoff.primer import primed_early, since_primed
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import STEP_OF, Spoken
 from prepadvisor.checkoff.strangers import strangers
+from prepadvisor.checkoff.telling import Heard, remarks
 from prepadvisor.logbook import Entry, Logbook, primed
 from prepadvisor.logbook.identity import utc
 from prepadvisor.records import gate as g
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.records.work import StageName, Task, TaskState, Work
-
-_CREST_KINDS = frozenset({"edge", "body-line", "wheel-arch"})
 
 
 def gate(job: Job, advice: Advice, house: ShopFloor, now: dt.datetime) -> g.Gate:
@@ -106,7 +104,8 @@ class _Judge:
         self.told += told
         for each in primed_early(self.job, self.advice, self.primed, self.floor):
             self.holds.append(each)
-        self._tell(verdicts)
+        heard = Heard(self.job, self.advice, self.floor, self.standing, self.spoken, self.of_panel, verdicts)
+        self.told += remarks(heard)
         holds = tuple(dict.fromkeys(self.holds))
         clear = not holds and any(task.owed for task in self.tasks)
         return g.Gate(
@@ -279,68 +278,6 @@ class _Judge:
                     found[place] = [g.GateHold(place, g.NotPlanned(), g.CardAgain())]
         return found
 
-    def _tell(self, verdicts: Mapping[str, Judged]) -> None:
-        aged = {
-            name: verdict.seen.age
-            for name, verdict in verdicts.items()
-            if verdict.seen.fact is None and verdict.seen.age >= TOLD_HOURS
-        }
-        if aged:
-            self.told.append(g.LooksAged(tuple(aged), max(aged.values())))
-        self._tell_bases()
-        self._tell_face(verdicts)
-        for panel in self.job.panel:
-            usual = self.floor.outlines.get(panel.kind)
-            aside = _set_aside({line.id for line in panel.feature}, usual.feature if usual else ())
-            if panel.feature and aside:
-                self.told.append(g.UsualLinesAside(panel.id, aside))
-        self.told += [g.CountsNowhere(said(entry)) for entry in self.spoken.nowhere]
-        self.told += [
-            g.BedTold(panel.id, panel.wet_bed.coats)
-            for panel in self.advice.panels
-            if panel.wet_bed.need != "no"
-        ]
-        self.told += [
-            g.BorderlineTold(spot.id)
-            for spot in self.advice.spots
-            if spot.finish and spot.finish.verdict == "borderline"
-        ]
-
-    def _tell_bases(self) -> None:
-        looks = [
-            entry
-            for entry in self.standing
-            if entry.check.step == "inspected" and entry.check.feature != "all"
-        ]
-        bare = tuple(entry.number for entry in looks if not entry.check.basis)
-        if bare:
-            self.told.append(g.NoBasis(bare))
-        by_parts: dict[tuple[g.BasisPart, ...], list[int]] = {}
-        for entry in looks:
-            parts = lacking(entry.check.basis) if entry.check.basis else ()
-            if parts:
-                by_parts.setdefault(parts, []).append(entry.number)
-        self.told += [g.BasisLacks(tuple(numbers), parts) for parts, numbers in by_parts.items()]
-
-    def _tell_face(self, verdicts: Mapping[str, Judged]) -> None:
-        """Tell where a face was sanded after lines were looked at that this does not re-open."""
-        for face in (each for each in self.benches.values() if each.kind == "face"):
-            sanded = [each for each in self.spoken.at(face.place) if each.check.step == "sanded"]
-            if not sanded:
-                continue
-            later = tuple(
-                name
-                for bench in self.of_panel[face.place.panel]
-                for name, verdict in ((bench.place.id, verdicts.get(bench.place.id)),)
-                if verdict is not None
-                and verdict.worked.bench.kind not in {"face", *_CREST_KINDS}
-                and verdict.seen.fact is None
-                and verdict.seen.entry is not None
-                and not verdict.seen.entry.knew(sanded[-1])
-            )
-            if later:
-                self.told.append(g.FaceAfterLines(said(sanded[-1]), later))
-
     def _work(self) -> Work:
         def stated(task: Task) -> Task:
             values: tuple[Any, ...] = (*_PLANNED(task), *self.states.get(task.id, ("open", None)))
@@ -351,7 +288,3 @@ class _Judge:
 
 _PLANNED = attrgetter(*(field.name for field in fields(Task)[:-2]))
 """All that the plan says of a task; its state and entry, the last two, are the check-off's."""
-
-
-def _set_aside(own: set[str], usual: Iterable[object]) -> tuple[str, ...]:
-    return tuple(line.id for line in usual if line.id not in own)  # type: ignore[attr-defined]

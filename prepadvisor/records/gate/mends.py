@@ -1,0 +1,117 @@
+"""How what shuts the gate is mended, one small kind each, with its facts."""
+
+from typing import Literal, NamedTuple
+
+from prepadvisor.records.advice import Hold
+from prepadvisor.records.gate.holds import Said
+from prepadvisor.records.words import Look, Tool, Zone
+from prepadvisor.records.work import Do
+
+
+class Ask(NamedTuple):
+    """One pass to do: with what, what grade, and which grades are taken."""
+
+    do: Do
+    tool: Tool | None = None
+    grade: str | None = None
+    range: tuple[str, str] | None = None
+
+
+class DoIt(NamedTuple):
+    """Do these, in order; then look again if `look`; `lead` where the lead may accept it instead."""
+
+    asks: tuple[Ask, ...]
+    minutes: float = 0.0
+    look: bool = False
+    lead: bool = False
+    kind: Literal["do-it"] = "do-it"
+
+
+class LookAgain(NamedTuple):
+    """Look under the lamp and log what is seen; `renew` where one entry for the panel renews its looks."""
+
+    renew: bool = False
+    kind: Literal["look-again"] = "look-again"
+
+
+Bed = Literal["no", "too-coarse", "lead"]
+"""A wet bed instead: none goes there, none covers that scuff, or only with the lead's initials."""
+
+
+class Drill(NamedTuple):
+    """What to do where a look found something: first these; still there, then those; still, then the lead.
+
+    `first` and `then` name no grade that is forbidden there; `then` is empty where only the lead is left.
+    `zones` are those of the place.
+    """
+
+    result: Look
+    first: tuple[Ask, ...]
+    then: tuple[Ask, ...] = ()
+    minutes: float = 0.0
+    bed: Bed = "no"
+    zones: tuple[Zone, ...] = ()
+    on_fill: bool = False
+    kind: Literal["drill"] = "drill"
+
+
+class WipeIt(NamedTuple):
+    """Blow the panel off and wipe it."""
+
+    kind: Literal["wipe-it"] = "wipe-it"
+
+
+class CheckClock(NamedTuple):
+    """Check the clock and log it again."""
+
+    kind: Literal["check-clock"] = "check-clock"
+
+
+class NameIt(NamedTuple):
+    """The lead accepts by name what left the job, or it is put back; never for a rub-through."""
+
+    near: str = ""
+    rubbed: bool = False
+    kind: Literal["name-it"] = "name-it"
+
+
+class CardAgain(NamedTuple):
+    """Make the card again."""
+
+    kind: Literal["card-again"] = "card-again"
+
+
+class AsPlanned(NamedTuple):
+    """As the plan's own hold says."""
+
+    hold: Hold
+    kind: Literal["as-planned"] = "as-planned"
+
+
+class LeadDecides(NamedTuple):
+    """Stop; nothing more is cut. The lead chooses: accept it as it is, or replan the place."""
+
+    may_accept: bool
+    kind: Literal["lead-decides"] = "lead-decides"
+
+
+class StrikeEarly(NamedTuple):
+    """Take the entry back, finish the stage before, and log it again."""
+
+    said: Said
+    kind: Literal["strike-early"] = "strike-early"
+
+
+MendFact = (
+    DoIt
+    | LookAgain
+    | Drill
+    | WipeIt
+    | CheckClock
+    | NameIt
+    | CardAgain
+    | AsPlanned
+    | LeadDecides
+    | StrikeEarly
+)
+"""How a hold is mended."""
