@@ -71,6 +71,54 @@ def acceptances(
     return Acceptances(found, tuple(told))
 
 
+def lead_word(
+    place: str, words: Sequence[Entry], rules: Rules, grade: str | None
+) -> tuple[Entry | None, tuple[Accepted | NotAccepted, ...]]:
+    """Find the acceptance that lifts a hold of the plan which the lead decides, and what is to be told.
+
+    Args:
+        place: its id.
+        words: its entries that stand.
+        rules: who may accept what.
+        grade: the recorded scuff that cannot be cut out, None where it is not about one.
+    """
+    told: list[Accepted | NotAccepted] = []
+    lifted: Entry | None = None
+    for entry in words:
+        if entry.check.step != "accepted" or entry.check.of:
+            continue
+        why = _why_no_word(entry, words, rules, grade)
+        if why is None:
+            lifted = entry
+            told.append(Accepted(place, said(entry), None, entry.who in workers(words, entry)))
+        else:
+            leads = rules.leads if why == "not-a-lead" else ()
+            told.append(NotAccepted(place, said(entry), why, leads))
+    return lifted, tuple(told)
+
+
+def _why_no_word(
+    entry: Entry, words: Sequence[Entry], rules: Rules, grade: str | None
+) -> WhyNotAccepted | None:
+    if entry.edited:
+        return "edited"
+    if entry.ahead:
+        return "ahead"
+    who = may_accept(entry, workers(words, entry), rules.leads)
+    if who is not None:
+        return who
+    if not is_reason(entry.check.note):
+        return "no-reason"
+    if changed(entry.check.basis, rules.basis):
+        return "moved"
+    coarse = grade is not None and is_finer(COARSEST_ACCEPTED, grade)
+    return "too-coarse" if coarse and _is_fine(rules.flake) else None
+
+
+def _is_fine(flake: str) -> bool:
+    return flake not in FLAKES or FLAKES.index(flake) >= FLAKES.index("fine")
+
+
 def workers(words: Sequence[Entry], before: Entry) -> frozenset[str]:
     """Return who worked at a place before an entry."""
     return frozenset(
@@ -132,8 +180,7 @@ def _why_not(
         return "too-fine"
     if changed(entry.check.basis, rules.basis):
         return "moved"
-    fine = rules.flake not in FLAKES or FLAKES.index(rules.flake) >= FLAKES.index("fine")
-    if fine and _too_coarse(target, words, entry):
+    if _is_fine(rules.flake) and _too_coarse(target, words, entry):
         return "too-coarse"
     return None
 

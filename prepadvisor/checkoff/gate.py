@@ -8,6 +8,7 @@ from typing import Any
 
 from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.checkoff import panel as panels
+from prepadvisor.checkoff.accepting import Rules, lead_word
 from prepadvisor.checkoff.basis import is_of_other_number, number_part
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
@@ -22,6 +23,7 @@ from prepadvisor.logbook.identity import utc
 from prepadvisor.records import gate as g
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
+from prepadvisor.records.kinds import CannotCutOut
 from prepadvisor.records.work import StageName, Task, TaskState, Work
 
 
@@ -85,10 +87,10 @@ class _Judge:
             early, late = self._panel_tasks(stated.id)
             self.holds += early
             for bench in own:
-                held = planned.get(bench.place.id, [])
+                held = self._not_decided(bench, planned.get(bench.place.id, []))
                 self.holds += held
                 if not bench.chain and bench.look is None:
-                    if not held and self._should_be_planned(bench):
+                    if bench.place.id not in planned and self._should_be_planned(bench):
                         self.holds.append(g.GateHold(bench.place.id, g.NotPlanned(), g.CardAgain()))
                     continue
                 verdict = judged(works[bench.place.id], self.by_id, self._around(bench, first))
@@ -256,6 +258,20 @@ class _Judge:
             self.holds.append(hold)
             self.found.append(g.Found(*hold))
 
+    def _not_decided(self, bench: Bench, holds: list[g.GateHold]) -> list[g.GateHold]:
+        """Leave out holds of the plan that the lead decides and has decided, by an acceptance there."""
+        place = bench.advice
+        if not holds or place is None:
+            return holds
+        open_to_him = [hold for hold in holds if _lead_decides(hold, bench)]
+        if not open_to_him:
+            return holds
+        rules = Rules(self.floor.shop.leads, self.advice.job.flake, bench.basis)
+        grade = place.done.grade if bench.kind != "run-on" else None
+        word, told = lead_word(bench.place.id, self.spoken.at(bench.place), rules, grade)
+        self.told += told
+        return [hold for hold in holds if hold not in open_to_him] if word is not None else holds
+
     def _should_be_planned(self, bench: Bench) -> bool:
         """Say whether a place without work is a mistake: all are worked before paint, but on held panels."""
         return self.stage == "paint" and bench.place.panel not in self.advice.work.unplanned
@@ -284,6 +300,12 @@ class _Judge:
             return Task(*values)
 
         return replace(self.advice.work, tasks=tuple(map(stated, self.advice.work.tasks)))
+
+
+def _lead_decides(hold: g.GateHold, bench: Bench) -> bool:
+    if not isinstance(hold.fact, g.PlanHolds):
+        return False
+    return isinstance(hold.fact.hold.fact, CannotCutOut) or bench.kind == "run-on"
 
 
 _PLANNED = attrgetter(*(field.name for field in fields(Task)[:-2]))

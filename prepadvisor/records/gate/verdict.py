@@ -1,4 +1,4 @@
-"""What the check-off says of a job: clear or not, what holds, what was found and told, the plan with states."""
+"""What the check-off says of a job: clear or not, what holds, was found and told, the plan with states."""
 
 import datetime as dt
 from typing import NamedTuple
