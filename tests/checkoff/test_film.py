@@ -1,0 +1,92 @@
+"""Film as a ledger, against a plain sum: what is planned plus each further pass's scratches below it."""
+
+import pytest
+
+from prepadvisor.checkoff.film import ledger
+from prepadvisor.logbook import Logbook
+from prepadvisor.records.job import Check
+from prepadvisor.records.work import Task
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import DS50_UM
+from tests.checkoff.shopfloor import DOOR, Shopfloor
+
+E2 = f"{DOOR}/E2"
+CHAIN = (
+    Task("p/E2.scuff.1", "paint", "p/E2", "scuff", "hand-pad", "P1000", ("P1000", "P4000"), film_off_um=0.0),
+    Task(
+        "p/E2.sand.1", "paint", "p/E2", "sand", "da-soft", "P1000", ("P1000", "P1500"),
+        ("p/E2.scuff.1",), film_off_um=1.2,
+    ),
+)  # fmt: skip
+
+
+def _sum(floor: Shopfloor, passes: list[tuple[str, str, str]], most: float) -> tuple[float, int | None]:
+    checks = [
+        Check.model_validate(
+            {
+                "at": floor.now, "by": "KM", "panel": "p", "feature": "E2", "step": step, "tool": tool,
+                "grade": grade,
+            }
+        )
+        for step, tool, grade in passes
+    ]  # fmt: skip
+    found = ledger(Logbook.read(checks).entries, CHAIN, most, floor.house)
+    return found.off_um, found.over.number if found.over else None
+
+
+PLANNED = [("scuffed", "hand-pad", "P1000"), ("sanded", "da-soft", "P1000")]
+
+
+@pytest.mark.parametrize("again", [0, 1, 2, 5])
+def test_each_further_pass_takes_off_the_scratches_below_it(fresh: Shopfloor, again: int) -> None:
+    """Five re-cuts with the same grade take five times its depth; the first pass is the plan's own."""
+    depth = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM["P1000"]
+    off, over = _sum(fresh, [*PLANNED, *[("sanded", "da-soft", "P1000")] * again], 3.0)
+    assert off == pytest.approx(1.2 + again * depth)
+    first = next((n for n in range(again + 1) if 1.2 + n * depth > 3.0), None)
+    assert over == (None if first is None else 2 + first)
+
+
+def test_a_coarse_scuff_costs_its_depth_to_cut_out(fresh: Shopfloor) -> None:
+    """Its scratches are what the next pass takes off."""
+    depth = fresh.house.constants.groove.depth_per_grain["hand-pad"].value * DS50_UM["P320"]
+    passes = [*PLANNED, ("scuffed", "hand-pad", "P320"), ("sanded", "da-soft", "P1000")]
+    fine = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM["P1000"]
+    assert _sum(fresh, passes, 9.0)[0] == pytest.approx(1.2 + fine + depth)
+
+
+def test_what_is_planned_alone_is_never_over(fresh: Shopfloor) -> None:
+    """That would be the plan's own hold."""
+    assert _sum(fresh, PLANNED, 0.1) == (pytest.approx(1.2), None)
+
+
+def recut(floor: Shopfloor, times: int) -> Shopfloor:
+    """Find lines and work them over, so many times."""
+    for _ in range(times):
+        floor.put(E2, "inspected", result="lines").put(E2, "guide-coated")
+        floor.put(E2, "sanded", tool="da-soft", grade="P1000")
+    return floor.put(E2, "inspected", result="clear")
+
+
+def test_too_many_recuts_stop_and_the_lead_decides(floor: Shopfloor) -> None:
+    """5 µm may come off a line (rules/base, practice): then STOP, and nothing more is cut."""
+    assert "film-spent" not in recut(floor.copy(), 2).gate().kinds(E2)
+    said = recut(floor, 9).gate()
+    assert "film-spent" in said.kinds(E2)
+    assert "STOP" in said.why(E2)
+    assert "cut no more; the lead decides" in said.mend(E2)
+    assert E2 in {found.place for found in said.gate.found}
+
+
+def test_a_drill_cuts_no_more_once_film_is_spent(floor: Shopfloor) -> None:
+    """Lines seen on a line whose film is spent: no drill, the lead."""
+    said = recut(floor, 9).put(E2, "inspected", result="lines").gate()
+    assert said.mend(E2).count("the lead decides") == 2
+    assert "guide coat" not in said.mend(E2)
+
+
+def test_the_ledger_changes_no_step(floor: Shopfloor, shipped_house: House) -> None:
+    """The plan of a job is the same whatever was logged."""
+    before = floor.advice.work
+    after = Shopfloor(recut(floor, 3).job, shipped_house).advice.work
+    assert before == after
