@@ -8,6 +8,7 @@ from prepadvisor.cli.main import VERBS
 from prepadvisor.files import load_house
 from prepadvisor.files.job_file import job_of_text
 from prepadvisor.planning import advise
+from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
 
 README = (Path(__file__).parent.parent / "README.md").read_text("utf-8")
@@ -47,6 +48,7 @@ def test_its_house_rule_tightens_the_base(tmp_path: Path) -> None:
     case = Facts(feature="edge", zone="fade", flake="fine")
     assert load_house().engine.decide(case).hand_coarsest == "P800"
     assert load_house(tmp_path).engine.decide(case).hand_coarsest == "P1200"
+    assert audit(load_house(tmp_path).engine).findings == ()
 
 
 def test_every_command_stands_in_its_table() -> None:

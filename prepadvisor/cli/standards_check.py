@@ -119,6 +119,7 @@ def as_data(found: "Audit") -> dict[str, object]:
                 "mend": finding.mend,
                 "shadows": list(finding.shadows),
                 "cases": finding.cases,
+                "paste": finding.paste,
             }
             for finding in found.findings
         ],
@@ -154,6 +155,8 @@ def _told(finding: "Finding") -> list[str]:
         *([f"  {place}"] if place else []),
         *paragraph(finding.says, "    "),
         *paragraph(f"Mend: {finding.mend}", "    "),
+        *(["    Paste into the rule, in place of its own line:"] if finding.paste else []),
+        *(f"      {line}" for line in finding.paste.splitlines()),
     ]
 
 

@@ -16,6 +16,7 @@ from prepadvisor.standards.audit_unreachable import unreachable
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Audit
+from prepadvisor.standards.pasteable import with_lines_to_paste
 
 
 def audit(engine: Engine) -> Audit:
@@ -37,4 +38,5 @@ def audit(engine: Engine) -> Audit:
         *dead_rules(audited),
     ]
     count = audited.diagrams.count
+    findings = with_lines_to_paste(engine, findings)
     return Audit(tuple(findings), count(audited.space.possible), count(audited.world.living))

@@ -11,7 +11,7 @@ from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.ranking import Ranking
-from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.space import cells, shared
 from prepadvisor.surface import grades
 
@@ -85,14 +85,26 @@ def _finding(audited: Audited, pair: _Pair) -> Finding:
         "collision",
         f"{named([fine_rule])} asks {wanted} or finer ({output}), {named([key_rule])} nothing finer than "
         f"{allowed} (finish_finest): no grade is left for {in_words(limits)}.",
-        f'Make "{fine_rule.id}" ask {allowed} at most or leave these cases out of it; only if the finer '
-        f'grade is known to key there, let "{key_rule.id}" end at {wanted}.',
+        _mend(pair),
         rules=tuple(rule.id for rule in rules),
         limits=limits,
         file=file,
         line=line,
         cases=audited.diagrams.count(audited.space.region(box)),
     )
+
+
+def _mend(pair: _Pair) -> str:
+    """Say what to change; of the base nothing, where a house's rule takes part."""
+    output, fine_rule, key_rule, _ = pair
+    wanted, allowed = fine_rule.set[output], key_rule.set["finish_finest"]
+    finer = f'Make "{fine_rule.id}" ask {allowed} at most or leave these cases out of it'
+    key = f'let "{key_rule.id}" end at {wanted}'
+    if key_rule.layer == BASE != fine_rule.layer:
+        return f"{finer}."
+    if fine_rule.layer == BASE != key_rule.layer:
+        return f"{key[0].upper()}{key[1:]} or leave these cases out of it."
+    return f"{finer}; only if the finer grade is known to key there, {key}."
 
 
 def _rest(pairs: list[_Pair]) -> Finding:

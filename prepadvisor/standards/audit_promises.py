@@ -3,13 +3,13 @@
 from typing import Final
 
 from prepadvisor.cases.facts import ORDER
-from prepadvisor.standards.audited import Audited, Part
+from prepadvisor.standards.audited import Audited, Part, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.promise_claims import Claim, claims
-from prepadvisor.standards.rules import Promise
+from prepadvisor.standards.rules import BASE, Promise
 from prepadvisor.standards.space import cells
 from prepadvisor.standards.strengths import told, unset_strength
 
@@ -62,6 +62,7 @@ def _of_two_outputs(
     one, rules = _answer(audited, promise.output, case)
     other, rules_other = _answer(audited, promise.than or "", case)
     return _finding(
+        audited,
         promise,
         f"{promise.output} is {one} and {promise.than} is {other}",
         part,
@@ -81,7 +82,9 @@ def _of_a_step(
         answer, deciding = _answer(audited, promise.output, tuple(at))
         answers.append(f"{answer} at {along} {audited.space.axes.one(along, 1 << value)}")
         rules.extend(deciding)
-    return _finding(promise, f"{promise.output} is {' and '.join(answers)}", part, rest, tuple(rules))
+    return _finding(
+        audited, promise, f"{promise.output} is {' and '.join(answers)}", part, rest, tuple(rules)
+    )
 
 
 def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, tuple[str, ...]]:
@@ -94,16 +97,21 @@ def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, 
     return f'{told(output, ranking.strengths[place])} by "{rule.id}"', (rule.id,)
 
 
-def _finding(promise: Promise, says: str, part: Part, rest: str, rules: tuple[str, ...]) -> Finding:
-    named = " or ".join(f'"{rule}"' for rule in dict.fromkeys(rules))
+def _finding(
+    audited: Audited, promise: Promise, says: str, part: Part, rest: str, rules: tuple[str, ...]
+) -> Finding:
+    """Tell it at the house's rule where one takes part: nobody is to change a file that is not his."""
+    own = [rule for rule in audited.engine.rules if rule.id in rules and rule.layer != BASE]
+    named = " or ".join(f'"{rule}"' for rule in dict.fromkeys([rule.id for rule in own] or rules))
+    file, line = place_of(own) if own else (promise.file, promise.line)
     return Finding(
         "promise",
         f'Broken promise: "{promise.says}" But {says}, for: {in_words(part.limits)}.{rest}',
         f"Change {named} so that both agree, or write a rule that tightens the laxer case.",
         rules=tuple(dict.fromkeys(rules)),
         limits=part.limits,
-        file=promise.file,
-        line=promise.line,
+        file=file,
+        line=line,
         cases=part.cases,
     )
 

@@ -38,7 +38,7 @@ class Finding:
     `rules` are the ids of the rules it is about, those among them that only shadow a dead one also in
     `shadows`. `limits` are the facts of the largest box it holds in (a fact that is not named may have any
     value), `cases` how many possible cases have it. `file` and `line` are where to begin mending, empty and
-    0 where no line is at fault.
+    0 where no line is at fault. `paste` has the lines that mend the house's rule, where such are known.
     """
 
     kind: Kind
@@ -50,6 +50,7 @@ class Finding:
     file: str = ""
     line: int = 0
     cases: int = 0
+    paste: str = ""
 
     @property
     def is_error(self) -> bool:

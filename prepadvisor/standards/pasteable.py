@@ -1,0 +1,153 @@
+"""Lines to paste: a house rule that breaks something in cases it did not mean, written so that it does not.
+
+Nothing is guessed: narrower conditions, in the order in which leads forget them, are tried one after another,
+and the first with which the audit finds nothing at this rule any more is told.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Final, NamedTuple
+
+from prepadvisor.cases.fact import Category
+from prepadvisor.cases.facts import CATEGORY, FACT
+from prepadvisor.standards.as_written import set_line, when_line
+from prepadvisor.standards.audit_collisions import collisions
+from prepadvisor.standards.audit_gaps import gaps
+from prepadvisor.standards.audit_promises import broken_promises
+from prepadvisor.standards.audited import Audited
+from prepadvisor.standards.conditions import Box, box_of
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.findings import Finding, Kind
+from prepadvisor.standards.outputs import OUTPUTS, Setting
+from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.rules import BASE, Rule
+from prepadvisor.surface.grades import RANK
+
+_MENDED: Final[frozenset[Kind]] = frozenset({"gap", "collision", "promise"})
+_RULES_MOST: Final = 500
+"""With more rules than this each trial costs too much."""
+_TOLD_MOST: Final = 4
+
+_CLEAR: Final = box_of({"surface": ("aged-clear", "cured-clear"), "next": ("base",)})
+_SHINY: Final = box_of({"surface": ("aged-clear", "cured-clear")})
+_MACHINE: Final = box_of({"reach": ("machine",)})
+_HAND: Final = box_of({"reach": ("hand",)})
+_COLOURED: Final = box_of({"zone": ("colour", "fade")})
+_NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
+    (),
+    (_CLEAR,),
+    (_CLEAR, _MACHINE),
+    (_CLEAR, _HAND),
+    (_CLEAR, _COLOURED),
+    (_CLEAR, _COLOURED, _MACHINE),
+    (_SHINY,),
+    (_MACHINE,),
+    (_HAND,),
+    (_COLOURED,),
+)
+
+
+class _Trial(NamedTuple):
+    """A rule written otherwise."""
+
+    rule: Rule
+    when_changed: bool
+    set_changed: bool
+
+    @property
+    def lines(self) -> str:
+        """The lines that change."""
+        lines = []
+        if self.when_changed:
+            lines.append(f"when = {when_line(self.rule.when)}")
+        if self.set_changed:
+            lines.append(f"set = {set_line(self.rule.set)}")
+        return "\n".join(lines)
+
+
+def with_lines_to_paste(engine: Engine, findings: Sequence[Finding]) -> list[Finding]:
+    """Return the findings, those of a house rule with the lines that mend it where some do."""
+    if len(engine.rules) > _RULES_MOST:
+        return list(findings)
+    own = {rule.id: rule for rule in engine.rules if rule.layer != BASE}
+    at_fault = dict.fromkeys(
+        rule for finding in findings if finding.kind in _MENDED for rule in finding.rules if rule in own
+    )
+    pastes = {rule: _mended(engine, own[rule], findings) for rule in list(at_fault)[:_TOLD_MOST]}
+    return [
+        replace(finding, paste=next((pastes[rule] for rule in finding.rules if pastes.get(rule)), ""))
+        if finding.kind in _MENDED
+        else finding
+        for finding in findings
+    ]
+
+
+def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
+    does = _decides(Audited(engine), rule)
+    others = sum(finding.kind in _MENDED and rule.id not in finding.rules for finding in findings)
+    for trial in _trials(rule):
+        rules = [trial.rule if each is rule else each for each in engine.rules]
+        audited = Audited(Engine(rules, engine.impossibles, promises=engine.promises))
+        found: list[Finding] = []
+        for part in (collisions, gaps, broken_promises):
+            found += part(audited)
+            if len(found) > others or any(rule.id in finding.rules for finding in found):
+                break
+        else:
+            if _decides(audited, trial.rule) >= does:
+                return trial.lines
+    return ""
+
+
+def _decides(audited: Audited, rule: Rule) -> set[str]:
+    """Return the outputs that a rule decides alone in some case where they are read."""
+    found = set()
+    for output in rule.set:
+        if OUTPUTS[output].is_union:
+            found.add(output)
+            continue
+        ranking = audited.ranking(output)
+        place = ranking.rules.index(rule)
+        rivals = ranking.at_least(ranking.strengths[place]) & ~(1 << place) | ranking.cannot_be
+        if Outside(ranking.covers, ranking.boxes[place], rivals).case() is not None:
+            found.add(output)
+    return found
+
+
+def _trials(rule: Rule) -> Iterator[_Trial]:
+    """Yield the rule written otherwise: narrower, with its usual grade, wider along an order; each once."""
+    tried = {(rule.when, tuple(rule.set.items()))}
+    for wider in (False, True):
+        for more in _NARROWER:
+            for settings in (dict(rule.set), _with_usual(rule)):
+                when = _widened(rule.when) if wider else rule.when
+                for box in more:
+                    narrowed = when.overlap(box)
+                    if narrowed is None:
+                        break
+                    when = narrowed
+                else:
+                    key = (when, tuple(settings.items()))
+                    if key not in tried:
+                        tried.add(key)
+                        made = replace(rule, when=when, set=settings)
+                        yield _Trial(made, when != rule.when, settings != rule.set)
+
+
+def _with_usual(rule: Rule) -> dict[str, Setting]:
+    """Return what a rule sets, with the usual grade at least as fine as the coarsest one."""
+    coarsest, usual = rule.set.get("finish_coarsest"), rule.set.get("finish_target")
+    if isinstance(coarsest, str) and (not isinstance(usual, str) or RANK[usual] < RANK[coarsest]):
+        return {**rule.set, "finish_target": coarsest}
+    return dict(rule.set)
+
+
+def _widened(when: Box) -> Box:
+    """Return a box that goes on to the strict end of the flake's and the zone's order."""
+    masks = list(when.masks)
+    for name in ("flake", "zone"):
+        fact = FACT[name]
+        assert isinstance(fact, Category)  # noqa: S101 - both are
+        lowest = masks[CATEGORY[name]] & -masks[CATEGORY[name]]
+        masks[CATEGORY[name]] = fact.full & ~(lowest - 1)
+    return when._replace(masks=tuple(masks))
