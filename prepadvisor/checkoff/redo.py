@@ -8,18 +8,26 @@ from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from prepadvisor.checkoff.shares import share_by_job
+from prepadvisor.logbook import Logbook
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome
+from prepadvisor.records.words import ZONES
 
-FACTORS: Final = ("flake", "tool", "grade", "coats", "reach")
-"""What rates are told by: flake, last tool, last grade, coats of wet bed advised, hand-only or not."""
+FACTORS: Final = ("flake", "zone", "tool", "grade", "coats", "reach")
+"""What rates are told by: flake, zone, last tool, last grade, coats of wet bed sprayed, hand-only or not."""
+
+
+_BOOTH: Final = frozenset({"sealed", "bedded", "coloured", "cleared"})
+"""Coats that are logged in the booth."""
 
 
 class Finished(NamedTuple):
     """A place that was reported on: what it was prepared with, whether lines were seen, what decided.
 
     `hand` is the scuff ahead of a machine, `tool` and `grade` the last touch; "not recorded" where the log
-    has none. `reach` is "hand only" or "machine". `in_sight` is whether any of it can be seen from outside.
+    has none. `zone` is the strictest that it lies in; `coats` are those of the wet bed as logged. `reach` is
+    "hand only" or "machine". `in_sight` is whether any of it can be seen from outside; `cleared` whether the
+    job ever was clear to mask.
     """
 
     job: str
@@ -34,6 +42,8 @@ class Finished(NamedTuple):
     seen: bool
     note: str
     rules: tuple[str, ...]
+    zone: str = ""
+    cleared: bool = True
 
 
 class Rate(NamedTuple):
@@ -53,15 +63,21 @@ class Rate(NamedTuple):
     worth: float
 
 
-def finished(job: Job, advice: Advice) -> tuple[Finished, ...]:
+def finished(job: Job, advice: Advice, *, cleared: bool = True) -> tuple[Finished, ...]:
     """Return every place of a job that was reported on, by the last word on each.
 
-    A report for "all" speaks for every place of its panel, a later one for a single place over it.
+    A report for "all" speaks for the places of its panel that have none of their own.
+
+    Args:
+        job: the job with its log and outcomes.
+        advice: the advice for exactly this job.
+        cleared: whether the job ever was clear to mask.
     """
     work: dict[str, list[Check]] = {}
-    for check in job.check:
-        if check.step in {"scuffed", "sanded"}:
-            work.setdefault(check.panel, []).append(check)
+    for entry in Logbook.read(job.check).standing:
+        if entry.check.step in {"scuffed", "sanded", *_BOOTH}:
+            work.setdefault(entry.check.panel, []).append(entry.check)
+    zones = {spot.id: spot.zone for spot in advice.spots}
     rules = {spot.id: tuple(because.rule for because in spot.because) for spot in advice.spots}
     visible = {f"{spot.panel}/{spot.feature}" for spot in advice.spots if spot.seen}
     found = []
@@ -70,8 +86,18 @@ def finished(job: Job, advice: Advice) -> tuple[Finished, ...]:
         if report is not None:
             named = {place.feature, "all"}
             own = [check for check in work.get(place.panel, []) if check.feature in named]
-            found.append(_finished(job, advice, place, own, report, rules, place.id in visible))
+            booth = [check for check in work.get(place.panel, []) if check.step in _BOOTH]
+            made = _finished(job, advice, place, own, report, rules, place.id in visible)
+            zone = max((zones[spot] for spot in place.spots if spot in zones), key=ZONES.index, default="")
+            coats = _coats(booth, place)
+            found.append(made._replace(zone=zone or "not known", coats=coats, cleared=cleared))
     return tuple(found)
+
+
+def _coats(booth: Iterable[Check], place: Place) -> str:
+    """Return the coats of wet bed that were logged over a place; "not recorded" where no coat was."""
+    steps = [check.step for check in booth if check.feature in {place.feature, "panel", "all"}]
+    return str(steps.count("bedded")) if steps else "not recorded"
 
 
 def in_sight(places: Iterable[Finished]) -> tuple[Finished, ...]:
@@ -100,11 +126,10 @@ def rate(factor: str, value: str, places: Iterable[Finished]) -> Rate:
 
 
 def _report(job: Job, place: Place) -> Outcome | None:
-    report = None
-    for outcome in job.outcome:
-        if outcome.panel == place.panel and outcome.feature in {place.feature, "all"}:
-            report = outcome
-    return report
+    own = [each for each in job.outcome if (each.panel, each.feature) == (place.panel, place.feature)]
+    shared = [each for each in job.outcome if (each.panel, each.feature) == (place.panel, "all")]
+    reports = own or shared
+    return reports[-1] if reports else None
 
 
 def _finished(
@@ -126,7 +151,7 @@ def _finished(
         hand=f"{ahead.tool or 'not recorded'} {ahead.grade or ''}".strip() if ahead else "",
         tool=(last.tool if last else None) or "not recorded",
         grade=(last.grade if last else None) or "not recorded",
-        coats=str(place.wet_bed.coats if place.wet_bed.need != "no" else 0),
+        coats="",
         reach="hand only" if by_hand else "machine",
         in_sight=visible,
         seen=report.seen,

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 _EXAMPLES: Final = """\
 examples:
   prepadvisor outcome 1042.toml left-front-door/E4 seen --by KM --note "straight lines in the handle recess"
-  prepadvisor outcome 1042.toml left-front-door/all clear --by KM
+  prepadvisor outcome 1042.toml left-front-door/all clear --by KM      all that has no report of its own
 
 exit status: 0 recorded, 2 refused or bad input: the file is as it was.
 """
@@ -49,10 +49,12 @@ def run(args: argparse.Namespace) -> int:
 
     from pydantic import ValidationError
 
+    from prepadvisor.checkoff.ever import ever_clear
     from prepadvisor.cli.log import signed_by
     from prepadvisor.cli.times import time_of
     from prepadvisor.files import load_job
     from prepadvisor.files.store import append_outcome
+    from prepadvisor.logbook import person
     from prepadvisor.planning import advise
     from prepadvisor.records.card_number import card_numbers, place_named
     from prepadvisor.records.job import Outcome
@@ -73,8 +75,11 @@ def run(args: argparse.Namespace) -> int:
         faults += _unknown(advice, panel, feature)
     if feature == "all" and args.seen == "seen":
         faults.append("say where the lines are seen; only clear can be said of all places")
+    by = signed_by(args.by, "")
+    if not person(by):
+        faults.append("whose report is it? give initials that can be read with --by")
     if not faults:
-        seen, by = args.seen == "seen", signed_by(args.by, "")
+        seen = args.seen == "seen"
         try:
             outcome = Outcome(at=at, by=by, panel=panel, feature=feature, seen=seen, note=args.note)
         except ValidationError as error:
@@ -86,6 +91,9 @@ def run(args: argparse.Namespace) -> int:
     append_outcome(Path(args.job), outcome)
     note_done(f"recorded: {where} {args.seen}")
     print(f"recorded: {where} {args.seen}")
+    job = load_job(args.job, house)
+    if not ever_clear(job, advise(job, house), house):
+        print("know: by its log this job never was clear to mask; `outcomes` marks it")
     return 0
 
 

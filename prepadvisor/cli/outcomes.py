@@ -23,9 +23,10 @@ exit status: 0 no lines were seen, 1 lines were seen somewhere, 2 a file could n
 """
 _TITLES: Final = {
     "flake": "BY FLAKE",
+    "zone": "BY STRICTEST ZONE",
     "tool": "BY LAST TOOL",
     "grade": "BY LAST GRADE",
-    "coats": "BY COATS OF WET BED ADVISED",
+    "coats": "BY COATS OF WET BED SPRAYED",
     "reach": "BY REACH",
 }
 
@@ -50,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults.
     """
+    from prepadvisor.checkoff.ever import ever_clear
     from prepadvisor.checkoff.redo import FACTORS, finished, in_sight, rate, rates
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
@@ -66,18 +68,20 @@ def run(args: argparse.Namespace) -> int:
             unreadable.append((file, str(error.faults[0])))
             continue
         if job.outcome:
-            places.extend(finished(job, advise(job, house)))
+            advice = advise(job, house)
+            places.extend(finished(job, advice, cleared=ever_clear(job, advice, house)))
         if number % 500 == 0:
             print(f"{number} of {len(files)} files read", file=sys.stderr)
     visible = in_sight(places)
     whole = [rate("all", "all places in sight", visible)] if visible else []
     tables = [*whole, *(each for factor in FACTORS for each in rates(visible, factor))]
     hidden = [place for place in places if not place.in_sight]
+    never = [place for place in places if not place.cleared]
     failed = [place for place in places if place.seen]
     if args.json:
-        print(_as_json(len(files), tables, hidden, failed, unreadable))
+        print(_as_json(len(files), tables, hidden, never, failed, unreadable))
     else:
-        print(_as_text(len(files), tables, hidden, failed, unreadable))
+        print(_as_text(len(files), tables, hidden, never, failed, unreadable))
     return 2 if unreadable else 1 if failed else 0
 
 
@@ -90,6 +94,7 @@ def _as_json(
     files: int,
     tables: "list[Rate]",
     hidden: "list[Finished]",
+    never: "list[Finished]",
     failed: "list[Finished]",
     unreadable: list[tuple[str, str]],
 ) -> str:
@@ -98,6 +103,7 @@ def _as_json(
             "files": files,
             "rates": [each._asdict() for each in tables],
             "hidden": {"places": len(hidden), "seen": sum(place.seen for place in hidden)},
+            "never_cleared": {"places": len(never), "seen": sum(place.seen for place in never)},
             "failed": [place._asdict() for place in failed],
             "unreadable": [{"file": file, "why": why} for file, why in unreadable],
         },
@@ -109,6 +115,7 @@ def _as_text(
     files: int,
     tables: "list[Rate]",
     hidden: "list[Finished]",
+    never: "list[Finished]",
     failed: "list[Finished]",
     unreadable: list[tuple[str, str]],
 ) -> str:
@@ -126,6 +133,13 @@ def _as_text(
             f"  {each.value:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
             f"{each.low:>4.0%} to {each.high:>4.0%}"
         )
+    if never:
+        seen = sum(place.seen for place in never)
+        lines += [
+            "",
+            f"MARKED: {len(never)} of these places are of jobs that by their log never were clear to mask,",
+            f"  lines seen at {seen} of them",
+        ]
     if hidden:
         seen = sum(place.seen for place in hidden)
         lines += ["", f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {len(hidden)} place(s)"]

@@ -57,7 +57,9 @@ def test_a_coarse_scuff_costs_its_depth_to_cut_out(fresh: Shopfloor) -> None:
 
 def test_what_is_planned_alone_is_never_over(fresh: Shopfloor) -> None:
     """That would be the plan's own hold."""
-    assert _sum(fresh, PLANNED, 0.1) == (pytest.approx(1.2), None)
+    off, over = _sum(fresh, PLANNED, 0.1)
+    assert off == pytest.approx(1.2)
+    assert over is None
 
 
 def recut(floor: Shopfloor, times: int) -> Shopfloor:

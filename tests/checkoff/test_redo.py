@@ -7,7 +7,7 @@ import pytest
 
 from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates
 from prepadvisor.records.decision import Reason
-from prepadvisor.records.job import Outcome
+from prepadvisor.records.job import Check, Outcome
 
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)
 
@@ -44,7 +44,8 @@ def test_a_failed_place_names_what_it_was_prepared_with_and_what_decided(
 ) -> None:
     """Tool and grade come from the log, coats and rules from the advice."""
     failed = next(place for place in reported if place.seen)
-    assert failed[2:8] == ("very-fine", "", "hand-pad", "P1500", "1", "hand only")
+    assert failed[2:8] == ("very-fine", "", "hand-pad", "P1500", "not recorded", "hand only")
+    assert failed.zone == "fade"
     assert failed.rules == ("hand-only-fine",)
 
 
@@ -72,3 +73,23 @@ def test_jobs_of_one_number_count_as_one(reported: tuple[Finished, ...]) -> None
     """A job filed twice is no second witness."""
     (machine,) = (each for each in rates((*reported, *reported), "reach") if each.value == "machine")
     assert (machine.places, machine.jobs) == (10, 1)
+
+
+def test_a_report_for_all_means_the_places_not_yet_reported(door: Any) -> None:
+    """Lines seen at E1 are not wiped out by an all-clear said later of the rest."""
+    reports = (_outcome("E1", seen=True), _outcome("all", seen=False))
+    found = finished(door.job.model_copy(update={"outcome": reports}), door.advice)
+    assert {place.place for place in found if place.seen} == {"door/E1"}
+    assert len(found) == 7
+
+
+def test_beds_are_counted_as_sprayed(door: Any) -> None:
+    """Two coats logged over the panel; nothing logged in the booth is not recorded, not none."""
+    coat = Check(at=AT, by="KM", panel="door", feature="panel", step="bedded")
+    over = coat.model_copy(update={"step": "coloured"})
+    job = door.job.model_copy(update={"outcome": (_outcome("H1", seen=True),)})
+    coats = [
+        finished(job.model_copy(update={"check": log}), door.advice)[0].coats
+        for log in ((), (over,), (coat, coat, over))
+    ]
+    assert coats == ["not recorded", "0", "2"]
