@@ -1,55 +1,81 @@
-"""The guide for leads: what it shows is right, so that a copied rule works."""
+"""The guide for leads: its blocks add up to one house, and the check is clean after each."""
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 import tomli
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
-from prepadvisor.files.paths import rules_dir
-from prepadvisor.standards.engine import Engine
+from prepadvisor.files import load_house
+from prepadvisor.files.house_start import start_house
+from prepadvisor.standards.audit import audit
 from prepadvisor.standards.examples import shortfalls
-from prepadvisor.standards.layers import RuleSource, build
+from prepadvisor.standards.findings import KINDS
+from prepadvisor.standards.house import House
 from prepadvisor.standards.outputs import OUTPUTS
 
 GUIDE = Path(__file__).parents[2] / "rules" / "README.md"
-SHOWN = re.findall(r"```toml\n(.*?)```", GUIDE.read_text("utf-8"), re.DOTALL)
+SHOWN: list[str] = re.findall(r"```toml\n(.*?)```", GUIDE.read_text("utf-8"), re.DOTALL)
 
 
-def base() -> list[RuleSource]:
-    """Read the shipped rule files."""
-    files = sorted((rules_dir() / "base").glob("*.toml"))
-    return [RuleSource(file.name, "base", tomli.loads(file.read_text("utf-8"))) for file in files]
+def place_of(text: str) -> tuple[str, str]:
+    """Return folder and file that a block says it stands in."""
+    found = re.match(r"# ([\w-]+)/([\w.-]+)\n", text)
+    assert found, f"a block does not say where it goes: {text[:60]}"
+    return found[1], found[2]
 
 
-def over_the_base(text: str) -> Engine:
-    """Lay what the guide shows over the shipped rules."""
-    return build([*base(), RuleSource("shown.toml", "house", tomli.loads(text))])
+def grown(folder: Path, blocks: int) -> House:
+    """Make the house of the guide up to a block, as a lead would who follows it."""
+    start_house(folder / "my-house")
+    layers = [folder / "my-house"]
+    for text in SHOWN[:blocks]:
+        layer, name = place_of(text)
+        if folder / layer not in layers:
+            layers.append(folder / layer)
+        (folder / layer).mkdir(exist_ok=True)
+        (folder / layer / name).write_text(text, encoding="utf-8")
+    return load_house(*layers)
 
 
-@pytest.mark.parametrize("text", SHOWN, ids=range(len(SHOWN)))
-def test_what_the_guide_shows_can_be_copied_into_a_house(text: str) -> None:
-    """Every block loads over the base, changes what it says, and its examples come out."""
-    engine = over_the_base(text)
-    shown = [example for example in engine.examples if example.layer == "house"]
-    assert [shortfalls(example, engine.decide(example.facts)) for example in shown] == [{} for _ in shown]
+@pytest.mark.parametrize("blocks", range(len(SHOWN) + 1))
+def test_the_check_is_clean_after_each_block_of_one_growing_house(blocks: int, tmp_path: Path) -> None:
+    """No error and no note, whatever stands there already."""
+    house = grown(tmp_path, blocks)
+    assert [f"{finding.kind}: {finding.says}" for finding in audit(house.engine).findings] == []
+
+
+def test_every_example_of_the_guide_comes_out(tmp_path: Path) -> None:
+    """Of the whole house."""
+    engine = grown(tmp_path, len(SHOWN)).engine
+    own = [example for example in engine.examples if example.rank]
+    assert own
+    assert [shortfalls(each, engine.up_to(each.rank).decide(each.facts)) for each in own] == [{} for _ in own]
 
 
 def test_the_guide_shows_each_kind_of_entry_a_house_may_write() -> None:
-    """Rules, replacements, withdrawals, holds, examples and promises are all there to copy."""
-    assert {key for text in SHOWN for key in tomli.loads(text)} == {
-        "rule",
-        "withdraw",
-        "example",
-        "promise",
-    }
+    """Rules, replacements, withdrawals, holds, examples, promises and the head are all there to copy."""
+    entries: list[dict[str, Any]] = [tomli.loads(text) for text in SHOWN]
+    keys = {key for entry in entries for key in entry}
+    assert keys >= {"standards", "rule", "withdraw", "example", "promise", "rates", "pads"}
+    rules = [rule for entry in entries for rule in entry.get("rule", ())]
+    assert any("replaces" in rule for rule in rules)
+    assert any("holds" in rule["set"] for rule in rules)
+    assert any("lets_go" in each for entry in entries for each in entry.get("withdraw", ()))
 
 
 @pytest.mark.parametrize("word", [*CATEGORY, *NUMBER, *OUTPUTS])
 def test_the_guide_lists_every_fact_and_output(word: str) -> None:
     """Each has its row in a table."""
     assert f"`{word}`" in GUIDE.read_text("utf-8")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_guide_lists_every_kind_of_finding(kind: str) -> None:
+    """With what it means and its mend."""
+    assert re.search(rf"^\| [^|]*\b{kind}\b[^|]* \|", GUIDE.read_text("utf-8"), re.MULTILINE)
 
 
 @pytest.mark.parametrize("fact", [fact for fact in CATEGORY if fact != "seen"])
