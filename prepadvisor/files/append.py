@@ -27,8 +27,16 @@ class AppendRefusedError(ValueError):
 
 
 def values_of(entry: Check | Outcome) -> Values:
-    """Return an entry as it stands in a file: in the order of its keys, without what was not stated."""
-    return {key: value for key, value in entry.model_dump().items() if value is not None and value != ""}
+    """Return an entry as it stands in a file: in the order of its keys, without what was not stated.
+
+    A key that every entry must have stands there whatever it says.
+    """
+    needed = {name for name, field in type(entry).model_fields.items() if field.is_required()}
+    return {
+        key: value
+        for key, value in entry.model_dump().items()
+        if (value is not None and value != "") or key in needed
+    }
 
 
 def appended(raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]]) -> bytes:

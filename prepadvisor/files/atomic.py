@@ -17,6 +17,10 @@ _NAME_KEPT: Final = 100
 _LEFT_OVER: Final = (".new", ".old")
 
 
+class MaybeReplacedError(OSError):
+    """Giving the new version its name failed, or bringing the folder to the disk: it may stand all the same."""
+
+
 def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = True) -> None:
     """Write a file whole.
 
@@ -27,8 +31,9 @@ def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = Tr
         keep_previous: whether the version before stays beside it.
 
     Raises:
-        OSError: the system refused. The file is as it was, unless only the last step, bringing the folder to
-            the disk, failed: then it is the new version, which a loss of power may still take back.
+        OSError: the system refused, and the file is as it was.
+        MaybeReplacedError: the last step failed, and only reading tells which version stands; where it is the
+            new one, a loss of power may still take it back.
     """
     path = path.resolve()
     new = _beside(path, ".new")
@@ -37,12 +42,17 @@ def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = Tr
         if keep_previous:
             with suppress(OSError):  # losing the version before is no reason to lose this one
                 _keep_previous(path, system)
-        system.replace(new, path)
     except OSError:
         with suppress(OSError):
             system.remove(new)
         raise
-    system.sync_folder(path.parent)
+    try:
+        system.replace(new, path)
+        system.sync_folder(path.parent)
+    except OSError as error:
+        with suppress(OSError):
+            system.remove(new)
+        raise MaybeReplacedError(error.errno, error.strerror or str(error)) from error
 
 
 def previous_of(path: Path) -> Path:
@@ -72,17 +82,21 @@ def _beside(path: Path, ending: str) -> Path:
 
 
 def _write_new(new: Path, path: Path, data: bytes, system: FileSystem) -> None:
-    handle = system.create(new, _mode_of(path))
+    kept = _status_of(path)
+    handle = system.create(new, None if kept is None else kept.st_mode & 0o777)
     try:
+        if kept is not None:
+            system.keep_owner(handle, kept.st_uid, kept.st_gid)
+            system.keep_mode(handle, kept.st_mode & 0o7777)
         write_all(system, handle, data)
         system.sync(handle)
     finally:
         system.close(handle)
 
 
-def _mode_of(path: Path) -> int | None:
+def _status_of(path: Path) -> os.stat_result | None:
     try:
-        return path.stat().st_mode & 0o777
+        return path.stat()
     except OSError:
         return None
 

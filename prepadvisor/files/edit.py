@@ -43,7 +43,25 @@ def edited(text: str, before: Job, after: Job) -> str:
     """
     if not text.strip():
         return new_text(after)
-    old, new = values_of_job(before), values_of_job(after)
+    return _edited(text, values_of_job(before), values_of_job(after))
+
+
+def with_changes(raw: bytes, old: dict[str, Any], new: dict[str, Any]) -> bytes:
+    """Return the bytes of a file with what differs between two tables put in, and all else as it stands.
+
+    Args:
+        raw: the file; it may hold more than either table, such as panels that somebody else added.
+        old: the plain data before the changes, without the log.
+        new: the same after them.
+
+    Raises:
+        ValueError: the bytes are no TOML text.
+    """
+    bom = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
+    return bom + _edited(raw.removeprefix(bom).decode(), old, new).encode()
+
+
+def _edited(text: str, old: dict[str, Any], new: dict[str, Any]) -> str:
     meant = tomli.loads(text)
     _apply(meant, old, new)
     try:
@@ -102,15 +120,18 @@ def _apply_list(target: list[Any], old: list[dict[str, Any]], new: list[dict[str
     before = {each["id"]: each for each in old}
     wanted = [each["id"] for each in new]
     for at in reversed(range(len(target))):
-        if target[at]["id"] not in wanted:
+        ident = target[at]["id"]
+        if ident in before and ident not in wanted:
             del target[at]
     there = {each["id"]: each for each in target}
     for each in new:
         if each["id"] in there:
             _apply(there[each["id"]], before.get(each["id"], {}), each, name)
-        else:
+        elif each["id"] not in before:
             target.append(each)
-    if [each["id"] for each in target] != wanted:
+    now = [each["id"] for each in target]
+    order = [ident for ident in wanted if ident in now]
+    if [ident for ident in now if ident in order] != order:
         by_id = {each["id"]: each for each in target}
         del target[:]
-        target.extend(by_id[name] for name in wanted)
+        target.extend(by_id[ident] for ident in (*order, *(ident for ident in now if ident not in order)))

@@ -58,6 +58,27 @@ class FileSystem:
         """Take a name away."""
         path.unlink()
 
+    def names(self, folder: Path) -> list[str]:
+        """Return the names in a folder."""
+        return os.listdir(folder)  # noqa: PTH208 - names alone, no path objects for a large folder
+
+    def keep_owner(self, handle: int, uid: int, gid: int) -> None:
+        """Give a new file the owner and the group of the one it replaces, as far as this user may."""
+        if sys.platform != "win32":
+            own = os.fstat(handle)
+            if own.st_gid != gid:
+                with suppress(OSError):
+                    os.fchown(handle, -1, gid)
+            if own.st_uid != uid:
+                with suppress(OSError):
+                    os.fchown(handle, uid, -1)
+
+    def keep_mode(self, handle: int, mode: int) -> None:
+        """Give a file the rights of the one it replaces, after it has its owner, which may take some away."""
+        if sys.platform != "win32":
+            with suppress(OSError):  # not every file system keeps rights
+                os.fchmod(handle, mode)
+
     def sync_folder(self, folder: Path) -> None:
         """Return only when the disk has the folder's names; a system that cannot do so does it on its own."""
         if sys.platform == "win32":

@@ -1,16 +1,18 @@
 """Reads a job file: every fault at once with its place, or the job."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
 from pydantic import ValidationError
 
 from prepadvisor.cases.usual_lines import with_usual_lines
+from prepadvisor.files.beside import entries_beside
 from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.files.job_log import log_problems
+from prepadvisor.files.merge import missing
 from prepadvisor.files.salvage import Salvaged, salvage
 from prepadvisor.files.toml_in import TomlText, parse, read_toml
 from prepadvisor.files.words_for_faults import Told, told_faults
@@ -34,12 +36,49 @@ def load_job(path: Path | str, house: House) -> Job:
     Raises:
         BadInputError: with every fault of the file, by line.
     """
-    return _job(read_toml(path), house)
+    return _job(with_entries_beside(read_toml(path), path), house)
 
 
 def job_of_text(raw: bytes, name: str, house: House) -> Job:
     """Read a job from the bytes of a job file; see `load_job`. `name` is what faults call it."""
     return _job(parse(raw, name), house)
+
+
+def with_entries_beside(text: TomlText, path: Path | str) -> TomlText:
+    """Return a job file as read with the log entries that stand in files of their own beside it."""
+    if str(path) == "-":
+        return text
+    beside = entries_beside(Path(path))
+    for table in {entry.table for entry in beside}:
+        own = [entry.values for entry in beside if entry.table == table]
+        listed = text.data.get(table)
+        if listed is None or isinstance(listed, list):
+            text.data[table] = [*(listed or []), *missing(own, listed)]
+    return text
+
+
+def check_shape(raw: bytes, name: str) -> Job:
+    """Read the bytes of a job file without standards: what no house could read is refused.
+
+    Raises:
+        BadInputError: with every fault of the file.
+    """
+    text = parse(raw, name)
+    crowded = list(_crowded(text.data))
+    try:
+        job = Job.model_validate(text.data)
+    except ValidationError as error:
+        told = told_faults(error, Job, text.data)
+        raise BadInputError(_limited(text, told)) from None
+    problems = [*crowded, *log_problems(job), *id_problems(text.data)]
+    if problems or text.broken or text.twice:
+        raise BadInputError(_limited(text, [Told(problem) for problem in problems]))
+    return job
+
+
+def job_reader(house: House) -> Callable[[bytes, str], Job]:
+    """Return what reads the bytes of a job file by a shop's standards, under the name that faults call it."""
+    return lambda raw, name: job_of_text(raw, name, house)
 
 
 def _job(text: TomlText, house: House) -> Job:

@@ -43,16 +43,25 @@ class BusyError(NotSavedError):
 
 
 class ChangedUnderneathError(NotSavedError):
-    """The file was changed by somebody else meanwhile; `kept` is where the version at hand was put."""
+    """Another job stands where a new one was to go; `kept` is where the new one was put."""
 
     def __init__(self, path: Path, kept: Path) -> None:
-        """Keep where both versions are."""
+        """Keep where both are."""
         self.kept = kept
         super().__init__(
             path,
-            "somebody else changed this file while it was open here",
-            f"their version stands in it, yours is kept as {kept.name}: open both and join them",
+            "somebody else made a file of this name meanwhile",
+            f"theirs stands in it, yours is kept as {kept.name}: open both and join them",
         )
+
+
+class UnknownResultError(NotSavedError):
+    """Whether it was saved cannot be known yet: the drive said neither yes nor no."""
+
+    def __init__(self, path: Path, says: str) -> None:
+        """Say so, and how it is found out."""
+        super().__init__(path, says, "look at the job again before doing it again: it may be there")
+        self.faults = [Fault(str(path), 0, 0, f"it is not known whether this was saved: {says}", self.mend)]
 
 
 def not_saved(path: Path, error: OSError) -> NotSavedError:

@@ -1,24 +1,53 @@
 """Saves job files: under a lock, whole or not at all, with what others logged meanwhile, and never unheard.
 
-A call that returns has put the change on the disk. One that raises has left the file as it was, says why and
-what to do, and takes nothing away from the caller's version.
+A call that returns has put the change on the disk: what stands there was read back, byte for byte what was
+checked to be a job before it replaced anything. One that raises has left the file as it was, or says that it
+cannot know; it takes nothing away from the caller's version.
 """
 
 import datetime as dt
+import errno
 import hashlib
+import os
+import time
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from prepadvisor.files.append import AppendRefusedError, Table, appended, values_of
-from prepadvisor.files.atomic import put, sweep
+from prepadvisor.files.append import AppendRefusedError, Table, Values, values_of
+from prepadvisor.files.atomic import MaybeReplacedError, put, sweep
+from prepadvisor.files.beside import entries_beside, put_beside, take_away
 from prepadvisor.files.edit import edited
 from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.lock import locked
-from prepadvisor.files.merge import join
-from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError, not_logged, not_saved
+from prepadvisor.files.job_file import check_shape
+from prepadvisor.files.lock import NoLocksError, locked
+from prepadvisor.files.merge import join, with_entries
+from prepadvisor.files.not_saved import (
+    BusyError,
+    ChangedUnderneathError,
+    NotSavedError,
+    UnknownResultError,
+    not_logged,
+    not_saved,
+)
+from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check, Job, Outcome
 
 _REAL: Final = FileSystem()
+_WAIT_FOR_ENTRY_SECONDS: Final = 3.0
+"""So long an entry waits for the job; then it stands beside it, in a file of its own."""
+_READ_AGAIN_SECONDS: Final = (0.0, 0.02, 0.1, 0.3, 0.8, 1.5)
+_ROUNDS_MAX: Final = 8
+_NOT_TOLD: Final = frozenset(
+    getattr(errno, name)
+    for name in ("EIO", "ETIMEDOUT", "ESTALE", "EINTR", "ECONNRESET", "ENOTCONN", "EREMOTEIO")
+    if hasattr(errno, name)
+)
+"""Errors after which a rename may have been done all the same."""
+
+Reads = Callable[[bytes, str], object]
+"""Reads a file's bytes as a job, or raises BadInputError; the name is what faults call it."""
 
 
 class Version(NamedTuple):
@@ -38,62 +67,91 @@ class Version(NamedTuple):
 
 
 class Saved(NamedTuple):
-    """The version that now stands in the file, and how many log entries of others were taken over into it."""
+    """What came of a save.
+
+    Attributes:
+        version: what stands in the file now.
+        taken_over: how many log entries of others are new in it.
+        kept: where the job at hand was put, because somebody else had changed the same of it; None mostly.
+        remark: what a person should know, such as that a loss of power may still take the save back.
+        beside: whether an entry stands in a file of its own beside the job, which could not be locked.
+    """
 
     version: Version
     taken_over: int = 0
+    kept: Path | None = None
+    remark: str = ""
+    beside: bool = False
 
 
 def read_version(path: Path, system: FileSystem = _REAL) -> Version:
-    """Read a file as it is now. Raises NotSavedError where it cannot be read."""
+    """Read a job file as it is now, with the entries that stand beside it. Raises NotSavedError."""
     try:
-        return Version(system.read(path))
+        return Version(_whole(path, system.read(path), system))
     except OSError as error:
         raise not_saved(path, error) from error
 
 
-def has_changed(path: Path, since: Version, system: FileSystem = _REAL) -> bool:
-    """Say whether a file is no longer the version it was; a file that is gone has changed."""
+class Sight(NamedTuple):
+    """What a folder tells of a job file without reading it; it differs when anything of the job was saved."""
+
+    inode: int
+    modified_ns: int
+    size: int
+    beside: tuple[str, ...]
+
+
+def sight(path: Path) -> Sight | None:
+    """Look whether a job file is still what it was; None where it is gone for now."""
     try:
-        return system.read(path) != since.raw
+        status = path.stat()
+        beside = tuple(entry.path.name for entry in entries_beside(path))
     except OSError:
-        return True
+        return None
+    return Sight(status.st_ino, status.st_mtime_ns, status.st_size, beside)
 
 
 def save_text(
-    path: Path, text: str, base: Version | None = None, by: str = "", system: FileSystem = _REAL
+    path: Path,
+    text: str,
+    base: Version | None = None,
+    by: str = "",
+    system: FileSystem = _REAL,
+    reads: Reads = check_shape,
 ) -> Saved:
     """Save a whole job file.
 
     Args:
         path: the file.
         text: its new content.
-        base: the version it was made from; None for a new file, which then must not exist with other content.
+        base: the version it was made from; None for a new file.
         by: initials, shown to whoever waits for the lock.
         system: the file system.
+        reads: reads the new bytes as a job before they replace anything.
 
     Returns:
-        What stands in the file now: the text, with the log entries that others added since `base`.
+        What stands in the file now: what others changed and logged since `base`, with the changes and entries
+        of the text put in. Where both changed the same of the job, theirs stays and this one is kept beside.
 
     Raises:
-        ChangedUnderneathError: others changed the job itself; theirs stays, this one is kept beside it.
         NotSavedError: the file is as it was; it says why.
+        ChangedUnderneathError: a new job, but another file has its name meanwhile.
+        UnknownResultError: it cannot be known what stands in the file.
     """
     try:
         mine = text.encode()
     except UnicodeEncodeError as error:  # half of a letter, as a broken paste may leave it
         says = f"{text[error.start : error.end]!a} is no whole letter"
         raise NotSavedError(path, says, "delete it, then save again") from None
+    _refuse_protected(path)
+    began = base.raw if base else b""
     with locked(path, by):
         try:
             sweep(path, system)
-            disk = _read_or_none(path, system)
-            if disk is None or disk == mine:
-                return _written(path, mine, system, 0)
-            joined = join(base.raw if base else b"", disk, mine)
-            if joined is None:
-                raise ChangedUnderneathError(path, _kept_beside(path, mine, system))
-            return _written(path, joined.raw, system, joined.taken_over)
+            return _Saving(path, system, reads).save(began, mine)
+        except AppendRefusedError as error:
+            says = f"somebody else changed the file, and it is not sound now: {error}"
+            raise NotSavedError(path, says, "mend the file, then save again") from error
         except OSError as error:
             raise not_saved(path, error) from error
 
@@ -101,7 +159,7 @@ def save_text(
 def edit_job(
     path: Path, before: Job, after: Job, base: Version, by: str = "", system: FileSystem = _REAL
 ) -> Saved:
-    """Save a changed job into its file, keeping comments, order and the log; see `edit.edited`.
+    """Save a changed job into its file, keeping comments, order and the log; see `edit.edited`, `save_text`.
 
     Args:
         path: the file.
@@ -110,49 +168,191 @@ def edit_job(
         base: the version it was read from.
         by: initials, shown to whoever waits for the lock.
         system: the file system.
-
-    Raises:
-        ChangedUnderneathError: as `save_text`.
-        NotSavedError: as `save_text`.
     """
     return save_text(path, edited(base.text, before, after), base, by, system)
 
 
-def append_check(path: Path, check: Check, by: str = "", system: FileSystem = _REAL) -> Saved:
-    """Add an entry to a job's check-off; it is on the disk when this returns. Raises NotSavedError."""
-    return _append(path, "check", check, by or check.by, system)
+def append_check(
+    path: Path, check: Check, by: str = "", system: FileSystem = _REAL, reads: Reads = check_shape
+) -> Saved:
+    """Add an entry to a job's check-off; see `append_entries`."""
+    return append_entries(path, [("check", values_of(check))], by or check.by, system, reads)
 
 
-def append_outcome(path: Path, outcome: Outcome, by: str = "", system: FileSystem = _REAL) -> Saved:
-    """Add what was seen weeks later; it is on the disk when this returns. Raises NotSavedError."""
-    return _append(path, "outcome", outcome, by or outcome.by, system)
+def append_outcome(
+    path: Path, outcome: Outcome, by: str = "", system: FileSystem = _REAL, reads: Reads = check_shape
+) -> Saved:
+    """Add what was seen weeks later; see `append_entries`."""
+    return append_entries(path, [("outcome", values_of(outcome))], by or outcome.by, system, reads)
 
 
-def _append(path: Path, table: Table, entry: Check | Outcome, by: str, system: FileSystem) -> Saved:
-    with locked(path, by):
-        try:
-            sweep(path, system)
-            return _written(path, appended(system.read(path), table, [values_of(entry)]), system, 0)
-        except AppendRefusedError as error:
-            raise NotSavedError(path, str(error), "mend the file, then log it again") from error
-        except OSError as error:
-            raise not_logged(path, error) from error
+def append_entries(
+    path: Path,
+    entries: Sequence[tuple[Table, Values]],
+    by: str = "",
+    system: FileSystem = _REAL,
+    reads: Reads = check_shape,
+) -> Saved:
+    """Add entries to a job; they are on the disk, and were read back as part of a job, when this returns.
 
+    An entry whose id stands in the job already is there already. Where the job cannot be locked, or nobody
+    can tell whether it was written, each entry with an id is put beside the job in a file of its own.
 
-def _written(path: Path, raw: bytes, system: FileSystem, taken_over: int) -> Saved:
-    put(path, raw, system)
-    if system.read(path) != raw:
-        raise NotSavedError(path, "what was written does not read back the same", "save to another drive")
-    return Saved(Version(raw), taken_over)
-
-
-def _read_or_none(path: Path, system: FileSystem) -> bytes | None:
+    Raises:
+        NotSavedError: none of them is in the file; it says why.
+        UnknownResultError: it cannot be known whether they are in the file.
+    """
+    _refuse_protected(path)
+    named = all(values.get("id") for _, values in entries)
     try:
-        return system.read(path)
-    except FileNotFoundError:
-        if not path.parent.is_dir():
+        with locked(path, by, _WAIT_FOR_ENTRY_SECONDS if named else 10.0, without=not named):
+            sweep(path, system)
+            return _Saving(path, system, reads).add(entries)
+    except (NoLocksError, BusyError, UnknownResultError):
+        if not named:
             raise
-        return None
+        return _beside(path, entries, system, reads)
+    except AppendRefusedError as error:
+        raise NotSavedError(path, str(error), "mend the file, then log it again") from error
+    except OSError as error:
+        raise not_logged(path, error) from error
+
+
+class _Saving:
+    """One save under the lock: reads the disk, joins, checks, replaces, and reads back what came of it."""
+
+    def __init__(self, path: Path, system: FileSystem, reads: Reads) -> None:
+        self._path = path
+        self._system = system
+        self._reads = reads
+        self._others = entries_beside(path, system)
+
+    def save(self, began: bytes, mine: bytes) -> Saved:
+        """Save a whole version that began with another."""
+        kept: Path | None = None
+        for _ in range(_ROUNDS_MAX):
+            disk = self._read_or_none()
+            if disk is None:
+                new, taken_over = self._with_others(mine), 0
+            elif not began and disk != mine:
+                raise ChangedUnderneathError(self._path, _kept_beside(self._path, mine, self._system))
+            else:
+                whole = self._with_others(disk)
+                joined = join(began, whole, mine)
+                new, taken_over = joined.raw, joined.taken_over
+                if not joined.with_job and kept is None:
+                    kept = _kept_beside(self._path, mine, self._system)
+            remark = self._replaced(disk, new)
+            if remark is not None:
+                return Saved(Version(new), taken_over, kept, remark)
+        raise UnknownResultError(self._path, "others change this file all the time")
+
+    def add(self, entries: Sequence[tuple[Table, Values]]) -> Saved:
+        """Add entries to what stands on the disk.
+
+        Those without id, of which nobody can say whether they are there already, are tried once.
+        """
+        named = all(values.get("id") for _, values in entries)
+        for _ in range(_ROUNDS_MAX if named else 1):
+            disk = self._system.read(self._path)
+            new = with_entries(self._with_others(disk), entries)
+            remark = self._replaced(disk, new)
+            if remark is not None:
+                return Saved(Version(new), 0, None, remark)
+        raise UnknownResultError(self._path, "what was written does not read back the same")
+
+    def _with_others(self, raw: bytes) -> bytes:
+        return with_entries(raw, [(entry.table, entry.values) for entry in self._others])
+
+    def _read_or_none(self) -> bytes | None:
+        try:
+            return self._system.read(self._path)
+        except FileNotFoundError:
+            if not self._path.parent.is_dir():
+                raise
+            return None
+
+    def _replaced(self, old: bytes | None, new: bytes) -> str | None:
+        """Replace the file and read it back; a remark for a person, None where somebody else was faster."""
+        if old != new:
+            self._check(new)
+        remark = ""
+        if old != new:
+            try:
+                put(self._path, new, self._system)
+            except MaybeReplacedError as error:
+                remark = self._in_spite_of(error, old, new)
+            else:
+                found = self._found(old)
+                if found == old:
+                    raise UnknownResultError(self._path, "what was written does not show")
+                if found != new:
+                    return None
+        take_away(self._others, self._system)
+        return remark
+
+    def _in_spite_of(self, error: OSError, old: bytes | None, new: bytes) -> str:
+        """Find out by reading whether the file was replaced all the same; return what to know of it."""
+        pauses = _READ_AGAIN_SECONDS if error.errno in _NOT_TOLD else (0.0,)
+        found = self._found(old, pauses)
+        if found == new:
+            return "saved, but this drive did not confirm that it would outlast a loss of power"
+        if found == old and error.errno not in _NOT_TOLD:
+            raise error
+        raise UnknownResultError(self._path, error.strerror or str(error)) from error
+
+    def _found(self, old: bytes | None, pauses: Sequence[float] = _READ_AGAIN_SECONDS) -> bytes | None:
+        """Read the file until it shows something else than what was there before, or patience ends."""
+        found = old
+        for pause in pauses:
+            time.sleep(pause)
+            with suppress(OSError):
+                found = self._system.read(self._path)
+                if found != old:
+                    break
+        return found
+
+    def _check(self, new: bytes) -> None:
+        """Refuse bytes that would not be read as a job."""
+        try:
+            self._reads(new, str(self._path))
+        except BadInputError as error:
+            fault = error.faults[0]
+            says = f"the file could not be read afterwards: {fault.says}"
+            raise NotSavedError(self._path, says, fault.mend) from error
+
+
+def _whole(path: Path, raw: bytes, system: FileSystem) -> bytes:
+    """Return a file's bytes with the entries that stand beside it; as they are where they are no TOML."""
+    others = entries_beside(path, system)
+    try:
+        return with_entries(raw, [(entry.table, entry.values) for entry in others])
+    except AppendRefusedError:
+        return raw
+
+
+def _beside(path: Path, entries: Sequence[tuple[Table, Values]], system: FileSystem, reads: Reads) -> Saved:
+    """Put each entry beside the job that cannot be locked, once it is seen that the job could take it."""
+    try:
+        whole = _whole(path, system.read(path), system)
+        try:
+            reads(with_entries(whole, entries), str(path))
+        except (BadInputError, AppendRefusedError) as error:
+            fault = error.faults[0].says if isinstance(error, BadInputError) else str(error)
+            raise NotSavedError(path, fault, "mend it, then log it again") from error
+        for table, values in entries:
+            put_beside(path, table, values, system)
+        return Saved(Version(_whole(path, system.read(path), system)), 0, None, "", beside=True)
+    except OSError as error:
+        raise not_logged(path, error) from error
+
+
+def _refuse_protected(path: Path) -> None:
+    """Refuse to replace a file that somebody made read-only for everybody."""
+    with suppress(OSError):
+        if not path.stat().st_mode & 0o222 and os.name == "posix":
+            says = "the file is write-protected, and stays as it is"
+            raise NotSavedError(path, says, f"allow writing first: chmod u+w {path.name}")
 
 
 def _kept_beside(path: Path, mine: bytes, system: FileSystem) -> Path:

@@ -23,7 +23,18 @@ from prepadvisor.files.store import append_check, read_version, save_text
 from prepadvisor.records.job import Check
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
-JOB = b'# remark\n[job]\nnumber = "1" # tag\n# the end\n'
+JOB = b"""# remark
+[job]
+number = "1" # tag
+[[panel]]
+id = "door"
+kind = "front-door"
+role = "repair"
+surface = "aged-clear"
+length_mm = 1000
+height_mm = 600
+# the end
+"""
 
 
 def check_of(number: int) -> Check:

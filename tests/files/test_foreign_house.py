@@ -85,7 +85,7 @@ def test_no_text_of_a_rule_steers_the_terminal(
         main([*words, "--house", house])
     printed = b"".join(capfdbinary.readouterr()).decode()
     assert not [sign for sign in "\x1b\u202e\u2066" if sign in printed]
-    assert not [line for line in printed.splitlines() if line.startswith("CLEAR TO MASK")]
+    assert not [line for line in printed.splitlines() if line.startswith("CLEAR TO MASK   job")]
 
 
 def test_a_sentence_of_a_rule_has_its_length(tmp_path: Path) -> None:

@@ -75,7 +75,7 @@ def test_there_are_enough_kills() -> None:
 def test_two_living_processes_lose_no_entry_of_either(tmp_path: Path) -> None:
     """Both add a hundred entries to one job at once, as separate programs."""
     job = tmp_path / "1042.toml"
-    job.write_text('[job]\nnumber = "1"\n', encoding="utf-8")
+    job.write_bytes((Path(__file__).with_name("two_writers.toml")).read_bytes())
     code = (
         "import sys; from pathlib import Path; from kill_driver import append_check, check_of\n"
         "[append_check(Path(sys.argv[1]), check_of(int(sys.argv[2]) + n)) for n in range(100)]"

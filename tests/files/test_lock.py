@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.files import lock as lock_module
-from prepadvisor.files.alive import is_alive, this_host
-from prepadvisor.files.lock import LEASE_SECONDS, lock_path, locked
-from prepadvisor.files.not_saved import BusyError
+from prepadvisor.files.alive import is_alive, started, this_host
+from prepadvisor.files.lock import NoLocksError, lock_path, locked
+from prepadvisor.files.not_saved import BusyError, NotSavedError
 
 ROOT = Path(__file__).parents[2]
 
@@ -75,12 +75,34 @@ def test_a_fresh_owner_on_another_machine_is_respected(job_file: Path) -> None:
         locked(job_file, wait_seconds=0.05).__enter__()
 
 
-@pytest.mark.parametrize("age", [LEASE_SECONDS + 1, -LEASE_SECONDS - 1])
-def test_an_owner_on_another_machine_is_dead_after_half_a_minute(job_file: Path, age: float) -> None:
-    """Or where its clock is far ahead: a lock may not hold for ever."""
+@pytest.mark.parametrize("age", [3600, 0, -3600])
+def test_an_owner_on_another_machine_is_dead_when_his_sign_stands_unchanged(
+    job_file: Path, age: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By this machine's own clock: what his says, an hour before or behind, counts for nothing."""
+    monkeypatch.setattr(lock_module, "LEASE_SECONDS", 0.3)
     _hold(job_file, "the-office-pc", 1, time.time() - age)
-    with locked(job_file, wait_seconds=0):
+    with pytest.raises(BusyError):
+        locked(job_file, wait_seconds=0.1).__enter__()
+    with locked(job_file, wait_seconds=5):
         pass
+
+
+@pytest.mark.parametrize("age", [3600, 0, -3600])
+def test_an_owner_on_another_machine_who_saves_again_and_again_is_respected(
+    job_file: Path, age: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each save is a new sign; a clock an hour off makes nobody dead."""
+    monkeypatch.setattr(lock_module, "LEASE_SECONDS", 0.3)
+    waiting = lock_module._Wait(job_file, "K. M.", 5)
+    for second in range(3):
+        _hold(job_file, "the-office-pc", 1, time.time() - age + second)
+        handle = os.open(lock_path(job_file), os.O_RDWR)
+        try:
+            assert not waiting._is_free(handle)
+        finally:
+            os.close(handle)
+        time.sleep(0.2)
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", '{"by": 1}', "\x00" * 5000])
@@ -100,12 +122,46 @@ def test_where_the_system_cannot_lock_the_text_is_the_lock(
         raise OSError(95, f"not supported ({handle})")
 
     monkeypatch.setattr(lock_module, "_system_lock", unsupported)
+    with pytest.raises(NoLocksError):
+        locked(job_file, without=False).__enter__()
     _hold(job_file, this_host(), os.getppid(), time.time())
     with pytest.raises(BusyError):
         locked(job_file, wait_seconds=0.05).__enter__()
     _hold(job_file, this_host(), dead_pid, time.time())
+    with locked(job_file, wait_seconds=0), pytest.raises(BusyError):
+        locked(job_file, wait_seconds=0.05).__enter__()
     with locked(job_file, wait_seconds=0):
         pass
+
+
+def test_another_error_of_a_lock_is_told(job_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only what says that there are no locks is taken for that."""
+
+    def broken(handle: int) -> bool:
+        raise OSError(5, f"broken ({handle})")
+
+    monkeypatch.setattr(lock_module, "_system_lock", broken)
+    with pytest.raises(NotSavedError, match="the drive reports an error"):
+        locked(job_file).__enter__()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="rights of a POSIX system")
+def test_anybody_may_use_the_lock_that_another_user_left(job_file: Path) -> None:
+    """The lock file takes no rights from those who may save here."""
+    mask = os.umask(0o077)
+    try:
+        with locked(job_file):
+            assert lock_path(job_file).stat().st_mode & 0o777 == 0o666
+    finally:
+        os.umask(mask)
+
+
+def test_a_process_number_that_was_given_again_is_another_process() -> None:
+    """By the start of the process, where the system tells it."""
+    mine = started(os.getpid())
+    assert is_alive(os.getpid(), mine)
+    if mine:
+        assert not is_alive(os.getpid(), "0000:1")
 
 
 def test_a_process_is_alive_until_it_ends(dead_pid: int) -> None:

@@ -1,5 +1,6 @@
 """Saving: whole, merged with what others logged, both versions kept where it cannot be."""
 
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -7,23 +8,30 @@ from pathlib import Path
 import pytest
 import tomli
 
+from prepadvisor.files.append import appended, values_of
 from prepadvisor.files.atomic import previous_of
 from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError
 from prepadvisor.files.store import (
     append_check,
     append_outcome,
     edit_job,
-    has_changed,
     read_version,
     save_text,
+    sight,
 )
 from prepadvisor.records.job import Check, Job, Outcome
+from tests.files.conftest import JOB_TEXT
 
 Numbered = Callable[[int], Check]
 
 
 def _notes(path: Path) -> list[str]:
     return [entry["note"] for entry in tomli.loads(path.read_text(encoding="utf-8")).get("check", [])]
+
+
+def append_to(text: str, check: Check) -> str:
+    """Return a job's text with an entry."""
+    return appended(text.encode(), "check", [values_of(check)]).decode()
 
 
 def _job(text: str) -> Job:
@@ -60,7 +68,7 @@ def test_nothing_else_is_left_in_the_folder(job_file: Path, numbered: Numbered) 
 
 def test_a_new_file_is_saved(tmp_path: Path) -> None:
     """There is no version before it."""
-    save_text(tmp_path / "new.toml", "a = 1\n")
+    save_text(tmp_path / "new.toml", JOB_TEXT)
     assert [path.name for path in tmp_path.iterdir()] == ["new.toml"]
 
 
@@ -110,11 +118,91 @@ def test_two_changes_of_the_job_keep_both_versions(job_file: Path) -> None:
     theirs = base.text.replace("fade_mm = 400", "fade_mm = 300")
     mine = base.text.replace("fade_mm = 400", "fade_mm = 350")
     job_file.write_text(theirs, encoding="utf-8")
-    with pytest.raises(ChangedUnderneathError) as raised:
-        save_text(job_file, mine, base)
+    saved = save_text(job_file, mine, base)
     assert job_file.read_text(encoding="utf-8") == theirs
-    assert raised.value.kept.read_text(encoding="utf-8") == mine
-    assert raised.value.kept.name in str(raised.value)
+    assert saved.version.text == theirs
+    assert saved.kept is not None
+    assert saved.kept.read_text(encoding="utf-8") == mine
+
+
+def test_entries_go_into_a_job_that_both_changed(job_file: Path, numbered: Numbered) -> None:
+    """A lead moved the same border meanwhile: his job stands, and no entry waits in a file beside it."""
+    base = read_version(job_file)
+    append_check(job_file, numbered(1))
+    mine = read_version(job_file).text.replace("fade_mm = 400", "fade_mm = 350")
+    theirs = base.text.replace("fade_mm = 400", "fade_mm = 300")
+    job_file.write_text(theirs, encoding="utf-8")
+    saved = save_text(job_file, mine, base)
+    assert _notes(job_file) == ["number 1"]
+    assert "fade_mm = 300" in job_file.read_text(encoding="utf-8")
+    assert saved.kept is not None
+
+
+def test_different_changes_of_both_are_joined(job_file: Path, numbered: Numbered) -> None:
+    """A lead moved a border and wrote a remark, the technician logged and named the car."""
+    base = read_version(job_file)
+    append_check(job_file, numbered(1))
+    theirs = base.text.replace("fade_mm = 400", "fade_mm = 300 # as agreed")
+    mine = base.text.replace('by = "K. M."\n', 'by = "K. M."\nvehicle = "estate"\n')
+    mine = append_to(mine, numbered(2))
+    job_file.write_text(theirs, encoding="utf-8")
+    saved = save_text(job_file, mine, base)
+    text = job_file.read_text(encoding="utf-8")
+    assert saved.kept is None
+    assert "fade_mm = 300 # as agreed" in text
+    assert 'vehicle = "estate"' in text
+    assert _notes(job_file) == ["number 2"]
+
+
+def test_the_disks_entries_come_first_and_keep_their_bytes(job_file: Path, numbered: Numbered) -> None:
+    """Then mine; a remark between them that a person wrote stays where it is."""
+    base = read_version(job_file)
+    mine = append_to(base.text, numbered(2))
+    append_check(job_file, numbered(1))
+    with job_file.open("a", encoding="utf-8") as file:
+        file.write("# looked at by daylight\n")
+    before = job_file.read_bytes()
+    save_text(job_file, mine, base)
+    assert job_file.read_bytes().startswith(before)
+    assert _notes(job_file) == ["number 1", "number 2"]
+
+
+def test_an_entry_is_known_by_its_id(job_file: Path, numbered: Numbered) -> None:
+    """Saved once more under the same id, as after an unknown result, it stands there once."""
+    check = numbered(1).model_copy(update={"id": "ab12-1"})
+    append_check(job_file, check)
+    append_check(job_file, check)
+    assert _notes(job_file) == ["number 1"]
+
+
+def test_what_would_not_be_read_as_a_job_is_never_written(job_file: Path, numbered: Numbered) -> None:
+    """An entry that no reader takes is refused, and the file is as it was."""
+    before = job_file.read_bytes()
+    with pytest.raises(NotSavedError, match="could not be read afterwards"):
+        append_check(job_file, numbered(1).model_copy(update={"note": "\u202e"}))
+    with pytest.raises(NotSavedError, match="could not be read afterwards"):
+        save_text(job_file, "[job]\nnumber = ''\n", read_version(job_file))
+    assert job_file.read_bytes() == before
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="rights of a POSIX system")
+def test_a_write_protected_job_stays_as_it_is(job_file: Path, numbered: Numbered) -> None:
+    """Somebody put it away: nothing replaces it, and its rights stay."""
+    before = job_file.read_bytes()
+    job_file.chmod(0o444)
+    with pytest.raises(NotSavedError, match="write-protected"):
+        append_check(job_file, numbered(1))
+    assert (job_file.read_bytes(), job_file.stat().st_mode & 0o777) == (before, 0o444)
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="only root gives files away")
+def test_owner_and_group_stay(job_file: Path, numbered: Numbered) -> None:
+    """A file of the shop's group stays the group's, with the rights it has."""
+    os.chown(job_file, 12_345, 23_456)
+    job_file.chmod(0o2664)
+    append_check(job_file, numbered(1))
+    status = job_file.stat()
+    assert (status.st_uid, status.st_gid, status.st_mode & 0o7777) == (12_345, 23_456, 0o2664)
 
 
 def test_the_same_change_on_both_sides_is_no_conflict(job_file: Path) -> None:
@@ -127,10 +215,10 @@ def test_the_same_change_on_both_sides_is_no_conflict(job_file: Path) -> None:
 
 
 def test_a_file_that_somebody_is_spoiling_is_left_alone(job_file: Path) -> None:
-    """Half-saved by an editor: ours goes beside it."""
+    """Half-saved by an editor: it is told, and ours waits where it is kept."""
     base = read_version(job_file)
     job_file.write_text("[job\n", encoding="utf-8")
-    with pytest.raises(ChangedUnderneathError):
+    with pytest.raises(NotSavedError, match="not sound now"):
         save_text(job_file, base.text, base)
     assert job_file.read_text(encoding="utf-8") == "[job\n"
 
@@ -143,12 +231,12 @@ def test_a_new_file_never_overwrites_another(job_file: Path) -> None:
 
 def test_a_change_underneath_is_seen(job_file: Path, numbered: Numbered) -> None:
     """Also that the file is gone."""
-    base = read_version(job_file)
-    assert not has_changed(job_file, base)
+    before = sight(job_file)
+    assert sight(job_file) == before
     append_check(job_file, numbered(1))
-    assert has_changed(job_file, base)
+    assert sight(job_file) != before
     job_file.unlink()
-    assert has_changed(job_file, base)
+    assert sight(job_file) is None
 
 
 def test_a_deleted_file_is_saved_again(job_file: Path) -> None:

@@ -1,0 +1,188 @@
+"""Entries that stand in files of their own beside a job, where the job itself could not be locked.
+
+Each is made exclusively, under the entry's own id, so two writers never meet in one. Everybody reads them
+with the job; the next who can lock the job folds them into it. An entry that is folded in and still stands
+here is the same entry, known by its id.
+"""
+
+import hashlib
+import os
+import re
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from functools import lru_cache
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from prepadvisor.files.append import AppendRefusedError, Table, Values, appended, parsed
+from prepadvisor.files.file_system import FileSystem, write_all
+
+_NAME_KEPT: Final = 80
+_MARK: Final = ".entry-"
+_END: Final = b"# whole\n"
+"""Ends every entry file: one that a crash cut short lacks it, and was never acknowledged."""
+_SETTLED_SECONDS: Final = 3.0
+"""A folder that was not changed for so long has the names it had when it was last listed."""
+_BYTES_MAX: Final = 100_000
+_PLAIN: Final = re.compile(r"[A-Za-z0-9-]{1,60}")
+
+
+class Beside(NamedTuple):
+    """One entry beside a job: its file, the table it belongs to, and what it says."""
+
+    path: Path
+    table: Table
+    values: Values
+
+
+def entry_path(job: Path, ident: str) -> Path:
+    """Return where the entry of an id stands beside a job."""
+    real = job.resolve()
+    name = ident if _PLAIN.fullmatch(ident) else hashlib.sha256(ident.encode()).hexdigest()[:32]
+    return real.with_name(f"{_stem(real)}{name}")
+
+
+def put_beside(job: Path, table: Table, values: Values, system: FileSystem) -> Path:
+    """Put an entry beside its job; it is on the disk and was read back when this returns.
+
+    Raises:
+        OSError: the system refused; nothing that could be taken for a whole entry is left.
+    """
+    path = entry_path(job, str(values["id"]))
+    data = appended(b"", table, [values]) + _END
+    try:
+        handle = system.create(path, None)
+    except FileExistsError:  # tried before: it is whole, or it is put anew
+        if _read(path, system) == data:
+            return path
+        system.remove(path)
+        handle = system.create(path, None)
+    try:
+        try:
+            write_all(system, handle, data)
+            system.sync(handle)
+        finally:
+            system.close(handle)
+    except OSError:
+        with suppress(OSError):
+            system.remove(path)
+        raise
+    with suppress(OSError):  # some systems cannot sync a folder, and the entry stands
+        system.sync_folder(path.parent)
+    for pause in (0.0, 0.05, 0.2, 0.5, 1.0):
+        time.sleep(pause)
+        if _read(path, system) == data:
+            return path
+    raise OSError(5, "what was written does not read back the same")
+
+
+def entries_beside(job: Path, system: FileSystem | None = None) -> tuple[Beside, ...]:
+    """Return the whole entries beside a job, each after those its writer knew; the torn are passed over."""
+    system = system or FileSystem()
+    real = job.resolve()
+    found = []
+    for name in _names(real, system):
+        entry = _entry(real.with_name(name), system)
+        if entry is not None:
+            found.append(entry)
+    return tuple(_in_order(found))
+
+
+def take_away(entries: Sequence[Beside], system: FileSystem) -> None:
+    """Take entries away that stand in the job now; the caller has read them there."""
+    for entry in entries:
+        with suppress(OSError):
+            system.remove(entry.path)
+
+
+def _stem(real: Path) -> str:
+    return f".{real.name[:_NAME_KEPT]}{_MARK}"
+
+
+def _names(real: Path, system: FileSystem) -> list[str]:
+    """Return the names of a job's entries; a folder that rests is listed once for all its jobs."""
+    stem = _stem(real)
+    try:
+        since = os.stat(real.parent).st_mtime_ns  # noqa: PTH116 - no path object for each job of an archive
+        if type(system) is FileSystem and time.time() - since / 1e9 > _SETTLED_SECONDS:
+            marked = _marked(str(real.parent), since)
+        else:
+            marked = tuple(name for name in system.names(real.parent) if _MARK in name)
+    except OSError:
+        return []
+    if not marked:
+        return []
+    exact = [name for name in marked if name.startswith(stem)]
+    folded = [name for name in marked if name.casefold().startswith(stem.casefold()) and name not in exact]
+    if folded and _folds_case(real):
+        exact += folded
+    return sorted(exact)
+
+
+@lru_cache(maxsize=64)
+def _marked(folder: str, since: int) -> tuple[str, ...]:  # noqa: ARG001 - the time makes it another listing
+    return tuple(name for name in os.listdir(folder) if _MARK in name)  # noqa: PTH208 - names alone
+
+
+def _folds_case(real: Path) -> bool:
+    """Say whether this file is the same under a name in other case."""
+    try:
+        return real.samefile(real.with_name(real.name.swapcase()))
+    except OSError:
+        return False
+
+
+def _read(path: Path, system: FileSystem) -> bytes | None:
+    with suppress(OSError):
+        return system.read(path)[: _BYTES_MAX + 1]
+    return None
+
+
+def _entry(path: Path, system: FileSystem) -> Beside | None:
+    data = _read(path, system)
+    if data is None or len(data) > _BYTES_MAX or not data.endswith(_END):
+        return None
+    try:
+        tables = parsed(data)
+    except AppendRefusedError:
+        return None
+    names: tuple[Table, Table] = ("check", "outcome")
+    for table in names:
+        listed = tables.get(table)
+        if (
+            isinstance(listed, list)
+            and len(listed) == 1
+            and isinstance(listed[0], dict)
+            and listed[0].get("id")
+        ):
+            return Beside(path, table, listed[0])
+    return None
+
+
+def _in_order(entries: list[Beside]) -> Iterator[Beside]:
+    """Yield entries by their time, but none before one that its writer knew or had written earlier."""
+    waiting = sorted(entries, key=lambda entry: (str(entry.values.get("at")), _counted(entry.values)))
+    ids = {entry.values["id"] for entry in waiting}
+    while waiting:
+        ready = [
+            entry
+            for entry in waiting
+            if entry.values.get("knew") not in ids
+            and not any(_is_earlier(other, entry) for other in waiting if other is not entry)
+        ]
+        for entry in ready or waiting[:1]:  # a ring can only come from a hand that wrote it
+            yield entry
+            ids.discard(entry.values["id"])
+            waiting.remove(entry)
+
+
+def _counted(values: Values) -> tuple[str, int]:
+    writer, _, number = str(values["id"]).rpartition("-")
+    return writer, int(number) if number.isdecimal() and len(number) < 12 else 0
+
+
+def _is_earlier(one: Beside, other: Beside) -> bool:
+    writer, number = _counted(one.values)
+    later_writer, later = _counted(other.values)
+    return writer == later_writer and number < later
