@@ -18,7 +18,7 @@ _LEFT_OVER: Final = (".new", ".old")
 
 
 class MaybeReplacedError(OSError):
-    """Giving the new version its name failed, or bringing the folder to the disk: it may stand all the same."""
+    """Giving the new version its name failed, or bringing the folder to the disk: it may still stand."""
 
 
 def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = True) -> None:

@@ -46,6 +46,19 @@ def edited(text: str, before: Job, after: Job) -> str:
     return _edited(text, values_of_job(before), values_of_job(after))
 
 
+def changed_table(table: dict[str, Any], old: dict[str, Any], new: dict[str, Any]) -> dict[str, Any]:
+    """Return a copy of a plain table with what differs between two others put in."""
+    copy: dict[str, Any] = _copied(table)
+    _apply(copy, old, new)
+    return copy
+
+
+def _copied(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _copied(each) for key, each in value.items()}
+    return [_copied(each) for each in value] if isinstance(value, list) else value
+
+
 def with_changes(raw: bytes, old: dict[str, Any], new: dict[str, Any]) -> bytes:
     """Return the bytes of a file with what differs between two tables put in, and all else as it stands.
 

@@ -67,6 +67,7 @@ class BenchApp(ErrandApp):
     async def on_mount(self) -> None:
         """Show the opening, or the job that is open already; be ready to be ended by the system."""
         self.be_ready_to_end()
+        self.watch_file()
         await self.push_screen(self.desk.session.view if self.desk.session else "opening")
         self.say(self._told)
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
@@ -20,10 +21,10 @@ from prepadvisor.files.store import Version, read_version
 from prepadvisor.files.toml_in import read_bytes
 from prepadvisor.planning import advise
 from prepadvisor.records.fault import BadInputError, Problem
-from prepadvisor.records.job import Job
+from prepadvisor.records.job import Check, Job
 from prepadvisor.standards.house import House
 from prepadvisor.tui.keeping import Keeper
-from prepadvisor.tui.model.check_off import gate_for_card
+from prepadvisor.tui.model.check_off import gate_for_card, gate_of
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
@@ -48,6 +49,7 @@ class Desk:
         self.session: Session | None = None
         self.house_fault = ""
         self._keeper: Keeper | None = None
+        self._gate: tuple[bool, int] | None = None
 
     def now(self) -> dt.datetime:
         """Return the time; `PREPADVISOR_NOW` stands for the clock."""
@@ -66,11 +68,15 @@ class Desk:
             BadInputError: with every fault of the file.
         """
         version = Version(read_bytes(path))
+        if not read_only:
+            version = read_version(path)
         job = OpenJob.of(job_of_text(version.raw, str(path), self.house))
         path = path.resolve()
         session = self._open(job, path, None if read_only else version, read_only)
         session.view = next((job.view for job in recent_jobs() if job.path == str(path)), "answer")
-        return self._keeper.others() if self._keeper else ""
+        told = [] if read_only else [self._join(left) for left in recoverable() if left.path == path]
+        told += [self._keeper.others()] if self._keeper else []
+        return "; ".join(word for word in told if word)
 
     def new(self, number: str) -> None:
         """Start a job with a number; its file is made in the folder once it has a panel.
@@ -97,46 +103,100 @@ class Desk:
         self._open(OpenJob.new("no job"), None, None, True)
 
     def recover(self, ident: str) -> str:
-        """Open what a crash left unsaved; returns what a person should know."""
+        """Open what a crash left unsaved, joined with its file; returns what a person should know."""
         left = next((each for each in recoverable() if str(each.journal) == ident), None)
         if left is None:
             raise RefusedError("this was taken up meanwhile")
+        if left.path.exists():
+            return self.open(left.path)
+        job = _kept(left)
+        self._open(job, left.path, None, False)
+        return self._moved(left, "recovered: every change is back")
+
+    def _join(self, left: Recovery) -> str:
+        """Join what an earlier run left unsaved with the job that is open; returns what to know of it."""
+        session = self.session
+        if session is None:
+            return ""
         try:
-            job = OpenJob.model_validate(tomli.loads(left.text))
-        except ValueError as error:
-            raise RefusedError(f"what was kept in {left.journal} cannot be read ({error})") from error
-        told = self._open_recovered(left, job)
+            kept = _kept(left)
+            began = (
+                OpenJob.of(job_of_text(left.began.encode(), str(left.path), self.house))
+                if left.began
+                else None
+            )
+        except (RefusedError, BadInputError) as error:
+            return f"what an earlier run kept cannot be read and stays as it is: {error}"
+        if began is None and not left.file_has_changed:
+            began = session.job
+        lost = (
+            kept.check if left.pending is None else [each for each in kept.check if each.id in left.pending]
+        )
+        if not session.recover(kept, began, lost):
+            self.keep()
+            return (
+                "the entries that an earlier run kept are back; its changes of the job were also made by "
+                f"somebody else, and stay kept in {left.journal.name}"
+            )
+        return self._moved(left, "recovered: every change is back" if session.is_dirty else "")
+
+    def _moved(self, left: Recovery, told: str) -> str:
+        """Take a journal away once all that it has is in the journal of the job that is open now."""
         if self.keep():
             return "recovered, but it cannot be kept on this disk: the old copy stays"
         left.forget()
         return told
 
-    def _open_recovered(self, left: Recovery, job: OpenJob) -> str:
-        if left.file_has_changed and left.path.exists():
-            beside = left.path.with_name(f"{left.path.stem}-recovered.toml")
-            self._open(job, beside, None, False)
-            return f"the file changed since: what was recovered goes to {beside.name}, join them by hand"
-        if not left.path.exists():
-            self._open(job, left.path, None, False)
-            return "recovered: every change is back"
-        version = read_version(left.path)
-        base = OpenJob.of(job_of_text(version.raw, str(left.path), self.house))
-        session = self._open(base, left.path, version, False)
-        session.do("recovered edits", job)
-        return "recovered: every change is back; F9 shows the file as it was"
+    def look(self) -> str:
+        """Look whether others saved the job or its time ran out; returns what a person should know."""
+        session, keeper = self.session, self._keeper
+        if session is None or keeper is None:
+            return ""
+        fault = keeper.fault
+        job = keeper.look()
+        if job is None:
+            return keeper.fault if keeper.fault != fault else ""
+        settled = session.settle(job)
+        keeper.adopt(job, as_base=not settled.clash)
+        if session.is_dirty:
+            self.keep()
+        told = []
+        if settled.entries:
+            told.append(_logged_words(settled.entries))
+        if settled.job_changed:
+            told.append("the job was changed by somebody else")
+        if settled.clash:
+            told.append("somebody else changed the same of this job: saving keeps both")
+        return "; ".join(told)
+
+    def gate_turned(self) -> bool:
+        """Say whether the gate says something else than when it was last asked, as when a wipe ran out."""
+        session = self.session
+        if session is None or not session.job.check:
+            self._gate = None
+            return False
+        verdict = gate_of(session)
+        now = None if verdict is None else (verdict.clear, len(verdict.gate.holds))
+        before, self._gate = self._gate, now
+        return before is not None and now != before
+
+    @property
+    def revision(self) -> tuple[int, str]:
+        """Differs when there is something else to show of the job or of how it is kept."""
+        return (self.session.revision if self.session else -1, self._keeper.fault if self._keeper else "")
 
     def keep(self) -> str:
         """Bring the latest change to the disk in the journal; returns what is amiss in words."""
         if self._keeper is None or self.session is None:
             return ""
-        return self._keeper.keep(self.session.job)
+        return self._keeper.keep(self.session.job, self.session.log.pending)
 
     def save(self) -> str:
         """Save the job file; returns what a person should know, empty if nothing is amiss."""
         session, keeper = self.session, self._keeper
         if session is None or keeper is None:
             return ""
-        outcome = keeper.save(session.job)
+        outcome = keeper.save(session.job, session.log.pending)
         if outcome.job is not None:
             session.mark_saved(outcome.job)
             session.path = keeper.path
@@ -180,8 +240,11 @@ class Desk:
             return ""
         if session.read_only:
             return "DEMO, nothing is written"
+        if self._keeper is not None and self._keeper.fault:
+            return f"× {self._keeper.fault}; shown as it was"
         if session.is_dirty:
-            return "kept, not saved yet"
+            count = len(session.log.pending)
+            return "kept, not saved yet" + (f" ({count} of the log)" if count else "")
         return "saved" if session.job.panel else "new"
 
     def fresh_house(self) -> str:
@@ -248,6 +311,23 @@ class Desk:
     def _remember(self, session: Session) -> None:
         if session.path is not None and not session.read_only and session.path.exists():
             remember(Recent(str(session.path), job_title(session.job), session.view))
+
+
+def _kept(left: Recovery) -> OpenJob:
+    """Return the job that a journal kept. Raises RefusedError where it cannot be read."""
+    try:
+        return OpenJob.model_validate(tomli.loads(left.text))
+    except ValueError as error:
+        raise RefusedError(f"what was kept in {left.journal} cannot be read ({error})") from error
+
+
+def _logged_words(entries: Sequence[Check]) -> str:
+    last = entries[-1]
+    count = f"{len(entries)} entries" if len(entries) > 1 else "an entry"
+    result = f" {last.result}" if last.result else ""
+    return (
+        f"{count} of others taken over; the last: {last.by} {last.panel}/{last.feature} {last.step}{result}"
+    )
 
 
 def _problems(job: Job, house: House) -> list[Problem]:

@@ -1,5 +1,8 @@
 """Changes of the open job, as the views ask for them: made, told, kept, taken back, saved."""
 
+from collections.abc import Callable
+from typing import Final
+
 from textual import on
 
 from prepadvisor.tui.ending import CarefulApp
@@ -7,6 +10,9 @@ from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
+
+LOOK_SECONDS: Final = 1.0
+"""So often the file is looked at for what others saved; that reads no file as long as nothing changed."""
 
 
 class EditingApp(CarefulApp):
@@ -33,6 +39,7 @@ class EditingApp(CarefulApp):
         session = self.desk.session
         if session is None:
             return
+        self.desk.look()  # so that an entry says what its writer could have known
         try:
             session.do(event.name, event.make(session.job), event.merge)
         except RefusedError as error:
@@ -43,6 +50,19 @@ class EditingApp(CarefulApp):
             event.then()
         self.serve()
         self.call_after_refresh(self._keep)
+
+    def watch_file(self) -> None:
+        """Look at the file again and again for what others saved, and at the clock for what ran out."""
+        self.set_interval(LOOK_SECONDS, self.look_at_file)
+
+    def look_at_file(self) -> None:
+        """Take over what others saved, and show it; a gate that ran out is shown as it is now."""
+        before = self.desk.revision
+        told = self.desk.look()
+        if self.desk.revision != before or self.desk.gate_turned():
+            self.serve()
+        if told:
+            self.say(told)
 
     def _keep(self) -> None:
         if told := self.desk.keep():
@@ -62,14 +82,19 @@ class EditingApp(CarefulApp):
     def action_undo(self) -> None:
         """Take the last change back."""
         if self.desk.session is not None:
-            self._stepped("Undone", self.desk.session.undo())
+            self._step("Undone", self.desk.session.undo)
 
     def action_redo(self) -> None:
         """Bring back what was undone last."""
         if self.desk.session is not None:
-            self._stepped("Done again", self.desk.session.redo())
+            self._step("Done again", self.desk.session.redo)
 
-    def _stepped(self, what: str, name: str) -> None:
+    def _step(self, what: str, step: Callable[[], str]) -> None:
+        try:
+            name = step()
+        except RefusedError as error:
+            self.say(str(error), refused=True)
+            return
         self.serve()
         self.call_after_refresh(self._keep)
         self.say(f"{what}: {name}" if name else "nothing to take back or bring back")

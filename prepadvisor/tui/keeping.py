@@ -1,19 +1,22 @@
 """Keeps and saves one open job: journal after every change, the file at every rest, others told and heard."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 import tomli_w
 
-from prepadvisor.files.append import appended, values_of
+from prepadvisor.files.append import Table, Values, appended, values_of
 from prepadvisor.files.edit import edited, new_text, values_of_job
-from prepadvisor.files.job_file import job_of_text
+from prepadvisor.files.job_file import job_of_text, job_reader
 from prepadvisor.files.journal import Journal
-from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError
+from prepadvisor.files.not_saved import BusyError, ChangedUnderneathError, NotSavedError
 from prepadvisor.files.openers import Opener
-from prepadvisor.files.store import Version, read_version, save_text
+from prepadvisor.files.store import Saved, Sight, Version, append_entries, read_version, save_text, sight
+from prepadvisor.records.fault import BadInputError
+from prepadvisor.records.job import Check
 from prepadvisor.standards.house import House
-from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.open_job import OpenJob, bare
 
 
 class Outcome(NamedTuple):
@@ -37,12 +40,14 @@ class Keeper:
     def __init__(self, path: Path, job: OpenJob, version: Version | None, house: House, by: str = "") -> None:
         """Leave the sign of an opener; nothing else is written yet."""
         self.path = path
+        self.fault = ""
         self._before = job
         self._version = version
         self._house = house
         self._by = by
-        self._journal = Journal(path, version.sha256 if version else "", by)
+        self._journal = self._new_journal()
         self._opener = Opener(path, by) if version else None
+        self._sight = sight(path) if version else None
 
     def others(self) -> str:
         """Return who else has the job open, in words; empty for nobody."""
@@ -52,31 +57,73 @@ class Keeper:
         names = ", ".join(f"{owner.by or 'somebody'} on {owner.host}" for owner in others)
         return f"{names} has this job open too: work on, entries of both are kept"
 
-    def keep(self, job: OpenJob) -> str:
-        """Bring the job to the disk in the journal; returns what is amiss in words."""
+    def keep(self, job: OpenJob, pending: Sequence[Check] = ()) -> str:
+        """Bring the job to the disk in the journal; returns what is amiss in words.
+
+        Args:
+            job: the job as it stands, with its whole log.
+            pending: those entries of the log that are not in the file.
+        """
         try:
-            self._journal.write(journal_text(job))
+            self._journal.write(journal_text(job), [check.id for check in pending])
         except NotSavedError as error:
             return f"not kept: {error.says}; {error.mend}"
         return ""
 
-    def save(self, job: OpenJob) -> Outcome:
-        """Save the job file, its comments and the log of others kept; where that fails the edit stays."""
-        if not job.panel or (job == self._before and self._version is not None):
+    def save(self, job: OpenJob, pending: Sequence[Check] = ()) -> Outcome:
+        """Save the job file, its comments and the log of others kept; where that fails the edit stays.
+
+        Args:
+            job: the job as it stands, with its whole log.
+            pending: those entries of the log that are not in the file.
+        """
+        if not job.panel or (not pending and self._version is not None and bare(job) == bare(self._before)):
             return Outcome("", None)
+        entries: list[tuple[Table, Values]] = [("check", values_of(check)) for check in pending]
         try:
-            saved = save_text(self.path, self._text(job), self._version, self._by)
+            saved = self._saved(job, entries)
         except ChangedUnderneathError as error:
             self._go_to(error.kept)
-            self._settle(job, read_version(error.kept))
-            return Outcome(f"{error.says}; {error.mend}", job)
+            return self._settled(read_version(error.kept), f"{error.says}; {error.mend}")
         except NotSavedError as error:
             return Outcome(f"not saved, but kept: {error.says}; {error.mend}", None)
+        told = [saved.remark] if saved.remark else []
+        if saved.kept is not None:
+            told.append(
+                f"somebody else changed the same of this job: theirs stands, with every entry of the log; "
+                f"yours is kept as {saved.kept.name}"
+            )
         if saved.taken_over:
-            job = OpenJob.of(job_of_text(saved.version.raw, str(self.path), self._house))
-        self._settle(job, saved.version)
-        told = f"{saved.taken_over} log entries of others taken over" if saved.taken_over else ""
-        return Outcome(told, job)
+            told.append(f"{saved.taken_over} log entries of others taken over")
+        return self._settled(saved.version, "; ".join(told))
+
+    def look(self) -> OpenJob | None:
+        """Return the job as the file has it now, None where it is what it was; a fault of it is told."""
+        if self._version is None:
+            return None
+        now = sight(self.path)
+        if now is None or now == self._sight:
+            return None
+        try:
+            version = read_version(self.path)
+            if version.raw == self._version.raw:
+                self._sight, self.fault = now, ""
+                return None
+            job = OpenJob.of(job_of_text(version.raw, str(self.path), self._house))
+        except NotSavedError:  # gone for the moment: it is looked for again
+            return None
+        except BadInputError as error:
+            self._sight = now
+            self.fault = f"{self.path.name} has a fault now: {error.faults[0].says}"
+            return None
+        self._seen, self.fault = (now, version), ""
+        return job
+
+    def adopt(self, job: OpenJob, *, as_base: bool = True) -> None:
+        """Go on from the job that `look` returned; `as_base` says that what is saved next begins with it."""
+        self._sight = self._seen[0]
+        if as_base:
+            self._before, self._version = job, self._seen[1]
 
     def close(self) -> None:
         """Let go of journal and sign; what is not saved stays in the journal."""
@@ -84,22 +131,43 @@ class Keeper:
         if self._opener is not None:
             self._opener.close()
 
-    def _text(self, job: OpenJob) -> str:
+    def _saved(self, job: OpenJob, entries: list[tuple[Table, Values]]) -> Saved:
+        if self._version is not None and bare(job) == bare(self._before):
+            return append_entries(self.path, entries, self._by, reads=job_reader(self._house))
         text = edited(self._version.text, self._before, job) if self._version else new_text(job)
-        fresh = job.check[len(self._before.check) :] if self._version else job.check
-        return appended(text.encode(), "check", [values_of(check) for check in fresh]).decode("utf-8-sig")
+        whole = appended(text.encode(), "check", [values for _, values in entries])
+        try:
+            return save_text(
+                self.path, whole.decode("utf-8-sig"), self._version, self._by, reads=job_reader(self._house)
+            )
+        except BusyError:  # what was logged does not wait for whoever holds the job
+            if self._version is not None and entries:
+                append_entries(self.path, entries, self._by, reads=job_reader(self._house))
+            raise
 
-    def _settle(self, job: OpenJob, version: Version) -> None:
+    def _settled(self, version: Version, told: str) -> Outcome:
+        job = OpenJob.of(job_of_text(version.raw, str(self.path), self._house))
         self._before, self._version = job, version
-        self._journal.saved(version.sha256)
+        self._sight = sight(self.path)
+        self._journal.saved(version.sha256, version.text)
         if self._opener is None:
             self._opener = Opener(self.path, self._by)
+        return Outcome(told, job)
 
     def _go_to(self, path: Path) -> None:
         self.close()
         self.path = path
-        self._journal = Journal(path, "", self._by)
+        self._version = None
+        self._journal = self._new_journal()
         self._opener = None
+
+    def _new_journal(self) -> Journal:
+        version = self._version
+        return Journal(
+            self.path, version.sha256 if version else "", self._by, began=version.text if version else ""
+        )
+
+    _seen: tuple[Sight, Version]
 
 
 def journal_text(job: OpenJob) -> str:

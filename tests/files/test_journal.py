@@ -21,7 +21,7 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def crashed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Make every process look dead, as after a crash."""
-    monkeypatch.setattr(journal_module, "is_alive", lambda pid: pid < 0)
+    monkeypatch.setattr(journal_module, "_is_in_use", lambda journal, last: not (journal and last))
 
 
 def _digest(path: Path) -> str:

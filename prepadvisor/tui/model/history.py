@@ -1,5 +1,6 @@
-"""Undo and redo: every change of the open job with its name, newest last."""
+"""Undo and redo: every change of the open job with its name, newest last. The log is no part of it."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from prepadvisor.tui.model.open_job import OpenJob
@@ -7,18 +8,34 @@ from prepadvisor.tui.model.open_job import OpenJob
 STEPS_KEPT = 1000
 """Changes that can be taken back; jobs are frozen and share their parts, so a step costs little."""
 
+Rebase = Callable[[OpenJob, OpenJob, OpenJob], OpenJob]
+"""Applies what differs between two jobs to a third, or raises RefusedError."""
+
+
+def _as_it_was(_before: OpenJob, after: OpenJob, _now: OpenJob) -> OpenJob:
+    return after
+
 
 class Change(NamedTuple):
-    """One change: its name as the undo key shows it, and the job before and after."""
+    """One change.
+
+    Attributes:
+        name: as the undo key shows it.
+        before: the job without its log, before.
+        after: the same, after.
+        merge: successive changes with the same mark are one.
+        entries: ids of the log entries it made.
+    """
 
     name: str
     before: OpenJob
     after: OpenJob
     merge: str = ""
+    entries: tuple[str, ...] = ()
 
 
 class History:
-    """The job as it stands with all that can be undone and redone."""
+    """The job as it stands, without its log, with all that can be undone and redone."""
 
     def __init__(self, job: OpenJob) -> None:
         """Start with a job as it was opened."""
@@ -37,39 +54,44 @@ class History:
         """The name of what redo would bring back, empty if there is nothing."""
         return self._undone[-1].name if self._undone else ""
 
-    def do(self, name: str, job: OpenJob, merge: str = "") -> None:
+    def do(self, name: str, job: OpenJob, merge: str = "", entries: tuple[str, ...] = ()) -> None:
         """Make a change. Successive changes with the same non-empty `merge` are undone in one go."""
         last = self._done[-1] if self._done and not self._undone else None
         if last is not None and merge and last.merge == merge:
-            self._done[-1] = Change(name, last.before, job, merge)
+            self._done[-1] = Change(name, last.before, job, merge, (*last.entries, *entries))
         else:
-            self._done.append(Change(name, self.job, job, merge))
+            self._done.append(Change(name, self.job, job, merge, entries))
             del self._done[:-STEPS_KEPT]
         self._undone.clear()
-        self._stand(job)
+        self.settle(job)
 
-    def undo(self) -> str:
-        """Take the last change back and return its name, empty if there is none."""
+    def undo(self, rebase: Rebase = _as_it_was) -> Change | None:
+        """Take the last change back and return it, None if there is none.
+
+        Where the job was changed by others meanwhile, only this change of it is taken back.
+
+        Raises:
+            RefusedError: others changed the same; the change stays.
+        """
         if not self._done:
-            return ""
-        change = self._done.pop()
-        self._undone.append(change)
-        self._stand(change.before)
-        return change.name
+            return None
+        change = self._done[-1]
+        stands = self.job == change.after
+        self.settle(change.before if stands else rebase(change.after, change.before, self.job))
+        self._undone.append(self._done.pop())
+        return change
 
-    def redo(self) -> str:
-        """Bring the change last taken back again and return its name, empty if there is none."""
+    def redo(self, rebase: Rebase = _as_it_was) -> Change | None:
+        """Bring the change last taken back again and return it, None if there is none; see `undo`."""
         if not self._undone:
-            return ""
-        change = self._undone.pop()._replace(merge="")
-        self._done.append(change)
-        self._stand(change.after)
-        return change.name
+            return None
+        change = self._undone[-1]
+        stands = self.job == change.before
+        self.settle(change.after if stands else rebase(change.before, change.after, self.job))
+        self._done.append(self._undone.pop()._replace(merge=""))
+        return change
 
     def settle(self, job: OpenJob) -> None:
-        """Let what came from the file stand, such as checks another opener saved, without a step to undo."""
-        self._stand(job)
-
-    def _stand(self, job: OpenJob) -> None:
+        """Let a job stand that came from elsewhere, such as the file, without a step to undo."""
         self.job = job
         self.revision += 1

@@ -7,6 +7,8 @@ from typing import Annotated, Any, TypeVar
 from pydantic import Field, ValidationError
 
 from prepadvisor.cases.colour import STAGES_IF_UNKNOWN
+from prepadvisor.files.edit import changed_table, values_of_job
+from prepadvisor.files.three_way import both_changed
 from prepadvisor.records.base import Record
 from prepadvisor.records.job import Check, Colour, Job, JobHead, Outcome, Panel
 
@@ -60,3 +62,25 @@ def refusal(error: ValidationError) -> str:
     where = next((str(part) for part in reversed(first["loc"]) if isinstance(part, str)), "value")
     says = first["msg"].removeprefix("Value error, ")
     return f"{where.replace('_', ' ')}: {says[:1].lower()}{says[1:]}"
+
+
+def bare(job: OpenJob) -> OpenJob:
+    """Return a job without its log."""
+    return job.model_copy(update={"check": (), "outcome": ()}) if job.check or job.outcome else job
+
+
+def can_rebase(base: OpenJob, changed: OpenJob, onto: OpenJob) -> bool:
+    """Say whether what differs between two jobs can be put onto a third without undoing its own changes."""
+    return not both_changed(values_of_job(base), values_of_job(changed), values_of_job(onto))
+
+
+def rebased(base: OpenJob, changed: OpenJob, onto: OpenJob) -> OpenJob:
+    """Return a job with what differs between two others put onto it.
+
+    Raises:
+        RefusedError: the same was changed in it otherwise.
+    """
+    before, after = values_of_job(base), values_of_job(changed)
+    if both_changed(before, after, values_of_job(onto)):
+        raise RefusedError("somebody else changed the same of this job meanwhile: change it by hand")
+    return OpenJob.model_validate(changed_table(values_of_job(onto), before, after))

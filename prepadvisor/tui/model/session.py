@@ -1,16 +1,19 @@
 """One open job with everything the screens show of it: advice, selection, undo, and whether it is on disk."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.fault import BadInputError, Problem
-from prepadvisor.records.job import Job, Panel
+from prepadvisor.records.job import Check, Job, Panel
+from prepadvisor.records.job import Outcome as OutcomeEntry
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.history import History
 from prepadvisor.tui.model.line_edits import Part, part_of
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
+from prepadvisor.tui.model.open_job import OpenJob, RefusedError, bare, can_rebase, rebased
+from prepadvisor.tui.model.open_log import OpenLog
 
 Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]
@@ -19,6 +22,20 @@ Judge = Callable[[Job, House], list[Problem]]
 def no_problems(job: Job, house: House) -> list[Problem]:  # noqa: ARG001 - the shape of a judge
     """Find nothing; for jobs that were judged already."""
     return []
+
+
+class Settled(NamedTuple):
+    """What came of taking the file over.
+
+    Attributes:
+        entries: the log entries of others that are new.
+        job_changed: whether the job itself changed here.
+        clash: whether others changed the same of it as was changed here.
+    """
+
+    entries: tuple[Check, ...]
+    job_changed: bool = False
+    clash: bool = False
 
 
 class Session:
@@ -53,8 +70,14 @@ class Session:
         self._advise = advise
         self._judge = judge
         self.now = clock
-        self._history = History(job)
-        self._saved = job
+        self.log = OpenLog(job.check)
+        self._outcomes = job.outcome
+        self._history = History(bare(job))
+        self._saved = self._history.job
+        self._whole: tuple[OpenJob, tuple[OpenJob, tuple[Check, ...], tuple[OutcomeEntry, ...]]] = (
+            job,
+            (self._history.job, self.log.whole, job.outcome),
+        )
         self.advice: Advice | None = None
         self.trouble: tuple[str, ...] = ()
         self.panel_id = job.panel[0].id if job.panel else ""
@@ -63,7 +86,17 @@ class Session:
 
     @property
     def job(self) -> OpenJob:
-        """The job as it stands."""
+        """The job as it stands: with the log as the file has it, and after it what is still on its way."""
+        plain, log, outcomes = self._history.job, self.log.whole, self._outcomes
+        whole, of = self._whole
+        if any(one is not other for one, other in zip(of, (plain, log, outcomes), strict=True)):
+            whole = plain.model_copy(update={"check": log, "outcome": outcomes})
+            self._whole = whole, (plain, log, outcomes)
+        return whole
+
+    @property
+    def plain_job(self) -> OpenJob:
+        """The job without its log."""
         return self._history.job
 
     @property
@@ -74,7 +107,8 @@ class Session:
     @property
     def is_dirty(self) -> bool:
         """Whether the job differs from what the job file has."""
-        return self.job is not self._saved and self.job != self._saved
+        plain = self._history.job
+        return bool(self.log.pending) or (plain is not self._saved and plain != self._saved)
 
     @property
     def undo_name(self) -> str:
@@ -116,10 +150,14 @@ class Session:
         Raises:
             RefusedError: for a job with a problem; the job stays as it was.
         """
-        if job == self.job:
+        now = self.job
+        if job == now:
             return
+        if job.check[: len(now.check)] != now.check:
+            raise RefusedError("what stands in the log is never changed; strike an entry that was a slip")
         self._refuse_problems(job)
-        self._history.do(name, job, merge)
+        entries = self.log.add(job.check[len(now.check) :])
+        self._history.do(name, bare(job), merge, entries)
         self._look_again()
 
     def put_panel(self, name: str, panel: Panel, was: str | None = None, merge: str = "") -> None:
@@ -131,27 +169,76 @@ class Session:
             self.panel_id = panel.id
 
     def undo(self) -> str:
-        """Take the last change back; its name, or empty."""
-        name = self._history.undo()
-        saved = self._saved.check
-        if name and self.job.check[: len(saved)] != saved:
-            self._history.settle(revised(self.job, {"check": saved}))
-            name = f"{name}; but what is saved in the log is never taken back: log the step again"
+        """Take the last change back; its name, or empty.
+
+        An entry of the log is taken back with the step that made it as long as it is not in the file.
+
+        Raises:
+            RefusedError: others changed the same of the job meanwhile.
+        """
+        change = self._history.undo(rebased)
+        if change is None:
+            return ""
+        stays = self.log.take_back(change.entries)
         self._look_again()
-        return name
+        if stays:
+            return f"{change.name}; but what is saved in the log is never taken back: strike it there"
+        return change.name
 
     def redo(self) -> str:
-        """Bring back what was undone last; its name, or empty."""
-        name = self._history.redo()
+        """Bring back what was undone last; its name, or empty. Raises RefusedError as `undo`."""
+        change = self._history.redo(rebased)
+        if change is None:
+            return ""
+        self.log.bring_again(change.entries)
         self._look_again()
-        return name
+        return change.name
+
+    def settle(self, job: OpenJob) -> Settled:
+        """Take over the job as the file has it now; what is not saved here stays on top of it.
+
+        Where others changed the same of the job as was changed here, the job stays as it is here, and only
+        the log is taken over: saving then keeps both.
+        """
+        mine, was, theirs = self._history.job, self._saved, bare(job)
+        clash = mine != was and not can_rebase(was, mine, theirs)
+        stands = mine if clash else theirs if mine == was else rebased(was, mine, theirs)
+        if stands != mine:
+            self._history.settle(stands)
+        if not clash:
+            self._saved = theirs
+        new = self.log.settle(job.check)
+        if stands != mine or new or job.outcome != self._outcomes:
+            self._outcomes = job.outcome
+            self._history.revision += 1
+            self._look_again()
+        return Settled(new, stands != mine, clash)
+
+    def recover(self, job: OpenJob, was: OpenJob | None, entries: Sequence[Check]) -> bool:
+        """Bring back what an earlier run left unsaved; returns whether its changes of the job were joined.
+
+        Args:
+            job: the job as that run had it.
+            was: the job as its file stood then; None where that is not known.
+            entries: its log entries on their way.
+        """
+        self.log.recover(entries)
+        self._history.revision += 1
+        mine, theirs = bare(job), self._history.job
+        joined = was is not None and can_rebase(bare(was), mine, theirs)
+        if joined and was is not None and bare(was) != mine:
+            self._history.do("recovered edits", rebased(bare(was), mine, theirs))
+        self._look_again()
+        return joined or mine == theirs
 
     def mark_saved(self, job: OpenJob | None = None) -> None:
-        """Remember that the job is on disk; `job` is what was read back, with checks others had saved."""
-        if job is not None and job != self.job:
-            self._history.settle(job)
-            self._look_again()
-        self._saved = self.job
+        """Remember that the job is on disk; `job` is what was read back, with what others had saved."""
+        job = self.job if job is None else job
+        self._saved = bare(job)
+        if self._saved != self._history.job:
+            self._history.settle(self._saved)
+        self.settle(job)
+        self._look_again()
 
     def select(self, panel_id: str, part_id: str = "face") -> None:
         """Select a panel and one of its lines or patches."""

@@ -14,7 +14,9 @@ def test_undo_brings_the_job_before_and_names_the_change() -> None:
     history = History(OpenJob.new("1"))
     history.do("flake fine", _flaked("fine"))
     assert history.undo_name == "flake fine"
-    assert history.undo() == "flake fine"
+    change = history.undo()
+    assert change is not None
+    assert change.name == "flake fine"
     assert history.job == OpenJob.new("1")
     assert history.redo_name == "flake fine"
 
@@ -24,7 +26,9 @@ def test_redo_brings_it_back() -> None:
     history = History(OpenJob.new("1"))
     history.do("flake fine", _flaked("fine"))
     history.undo()
-    assert history.redo() == "flake fine"
+    change = history.redo()
+    assert change is not None
+    assert change.name == "flake fine"
     assert history.job == _flaked("fine")
 
 
@@ -34,7 +38,7 @@ def test_a_new_change_forgets_what_was_taken_back() -> None:
     history.do("flake fine", _flaked("fine"))
     history.undo()
     history.do("flake coarse", _flaked("coarse"))
-    assert history.redo() == ""
+    assert history.redo() is None
 
 
 def test_presses_on_the_same_border_are_one_step() -> None:
@@ -42,7 +46,9 @@ def test_presses_on_the_same_border_are_one_step() -> None:
     history = History(OpenJob.new("1"))
     history.do("border", _flaked("fine"), merge="border")
     history.do("border", _flaked("coarse"), merge="border")
-    assert history.undo() == "border"
+    change = history.undo()
+    assert change is not None
+    assert change.name == "border"
     assert history.job == OpenJob.new("1")
 
 
@@ -58,4 +64,4 @@ def test_a_merge_does_not_reach_over_another_change() -> None:
 
 def test_undo_of_nothing_is_harmless() -> None:
     """An empty stack answers with no name."""
-    assert History(OpenJob.new("1")).undo() == ""
+    assert History(OpenJob.new("1")).undo() is None
