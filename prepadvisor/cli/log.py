@@ -73,7 +73,9 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.cli.gate_of import gate_of
     from prepadvisor.cli.times import time_of
     from prepadvisor.files import load_job
-    from prepadvisor.files.store import append_check
+    from prepadvisor.files.append import values_of
+    from prepadvisor.files.job_file import job_reader
+    from prepadvisor.files.store import append_entries
     from prepadvisor.logbook import Writer
     from prepadvisor.planning import advise
     from prepadvisor.records.trade_words import first_word
@@ -96,9 +98,13 @@ def run(args: argparse.Namespace) -> int:
         return 2
     writer = Writer()
     stamped = [writer.stamp(check, job.check) for check in checks]
+    saved = append_entries(
+        Path(args.job), [("check", values_of(check)) for check in stamped], by, reads=job_reader(house)
+    )
     for check in stamped:
-        append_check(Path(args.job), check)
         note_done(f"logged: {check.panel}/{check.feature} {check.step} [{check.id}]")
+    if saved.remark:
+        print(saved.remark, file=sys.stderr)
     gate, advice = gate_of(load_job(args.job, house), house, now())
     for check in stamped:
         print(logged_words(check, advice))

@@ -53,6 +53,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.cli.log import signed_by
     from prepadvisor.cli.times import time_of
     from prepadvisor.files import load_job
+    from prepadvisor.files.job_file import job_reader
     from prepadvisor.files.store import append_outcome
     from prepadvisor.logbook import person
     from prepadvisor.planning import advise
@@ -88,7 +89,7 @@ def run(args: argparse.Namespace) -> int:
         for fault in faults:
             print(f"not recorded: {fault}", file=sys.stderr)
         return 2
-    append_outcome(Path(args.job), outcome)
+    append_outcome(Path(args.job), outcome, reads=job_reader(house))
     note_done(f"recorded: {where} {args.seen}")
     print(f"recorded: {where} {args.seen}")
     job = load_job(args.job, house)

@@ -108,7 +108,7 @@ def _names(real: Path, system: FileSystem) -> list[str]:
         if type(system) is FileSystem and time.time() - since / 1e9 > _SETTLED_SECONDS:
             marked = _marked(str(real.parent), since)
         else:
-            marked = tuple(name for name in system.names(real.parent) if _MARK in name)
+            marked = tuple(name for name in system.names_in(real.parent) if _MARK in name)
     except OSError:
         return []
     if not marked:

@@ -58,7 +58,7 @@ class FileSystem:
         """Take a name away."""
         path.unlink()
 
-    def names(self, folder: Path) -> list[str]:
+    def names_in(self, folder: Path) -> list[str]:
         """Return the names in a folder."""
         return os.listdir(folder)  # noqa: PTH208 - names alone, no path objects for a large folder
 
