@@ -23,15 +23,21 @@ from tests.checkoff.shopfloor import Shopfloor, commands
 
 pytestmark = pytest.mark.practice
 
-EDGE = {"id": "E1", "kind": "edge", "path": [[0, 0], [0, 1]], "reach": "machine"}
-HANDLE = {"id": "H1", "kind": "recess", "path": [[0.3, 0.3], [0.4, 0.3]], "reach": "hand", "seen": True}
+EDGE: dict[str, Any] = {"id": "E1", "kind": "edge", "path": [[0, 0], [0, 1]], "reach": "machine"}
+HANDLE: dict[str, Any] = {
+    "id": "H1",
+    "kind": "recess",
+    "path": [[0.3, 0.3], [0.4, 0.3]],
+    "reach": "hand",
+    "seen": True,
+}
 RETURN = {"id": "F1", "kind": "flange", "path": [[0.98, 0.1], [0.98, 0.9]], "reach": "hand"}
 DOOR: dict[str, Any] = {
     "id": "door", "kind": "front-door", "role": "blend", "surface": "aged-clear",
     "length_mm": 1050, "height_mm": 640, "colour_from": ["front"], "colour_mm": 150, "fade_mm": 400,
     "feature": [EDGE, HANDLE, RETURN],
 }  # fmt: skip
-WHOLE = {"role": "repair", "colour_from": None, "colour_mm": None, "fade_mm": None}
+WHOLE: dict[str, Any] = {"role": "repair", "colour_from": None, "colour_mm": None, "fade_mm": None}
 
 
 def job(colour: dict[str, Any] | None = None, **panel: Any) -> Job:

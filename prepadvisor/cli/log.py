@@ -71,7 +71,7 @@ def run(args: argparse.Namespace) -> int:
 
     from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
     from prepadvisor.cli.gate_of import gate_of
-    from prepadvisor.cli.times import time_of
+    from prepadvisor.cli.time_of import time_of
     from prepadvisor.files import load_job
     from prepadvisor.files.append import values_of
     from prepadvisor.files.job_file import job_reader

@@ -24,6 +24,7 @@ VERBS: Final[dict[str, str]] = {
     "wall": "what each flake asks for, on one sheet for the wall",
     "outcome": "record, weeks later, whether lines were seen",
     "outcomes": "how often lines came back, by flake, tool and grade",
+    "times": "planned minutes against those the logs show, and the shop's rates from them",
     "fit": "the shop's own numbers from its test panels, and which panels to spray next",
     "flakes": "flake size, spread and class from measured diameters",
     "standards": "check, compare, replay, show or start house standards",

@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
 
     from prepadvisor.checkoff.ever import ever_clear
     from prepadvisor.cli.log import signed_by
-    from prepadvisor.cli.times import time_of
+    from prepadvisor.cli.time_of import time_of
     from prepadvisor.files import load_job
     from prepadvisor.files.job_file import job_reader
     from prepadvisor.files.store import append_outcome

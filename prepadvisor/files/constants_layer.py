@@ -20,6 +20,14 @@ from prepadvisor.records.shop import Shop
 EARLIER: Final = "earlier"
 """Folder of a house in which the versions before stay; folders of a house are not read as rules."""
 
+_UNITS: Final = {
+    "hand_minutes_per_metre": "min/m",
+    "clean_minutes_per_m2": "min/m²",
+    "pass_m2_per_minute": "m²/min",
+    "cut_faster": "1",
+}
+"""Units of the shop's rates; the rest are minutes."""
+
 _HEADS: Final = {
     "constants.toml": "# Numbers of the line model that this shop measured on its own test panels.\n",
     "shop.toml": "# This shop. It holds only what differs from the shipped shop file.\n",
@@ -66,6 +74,34 @@ def write_measured(
                 )
     texts = {name: _edited(house / name, values) for name, values in tables.items() if values}
     return _put(house, texts, now)
+
+
+def write_rates(house: Path, rates: Mapping[str, tuple[float, int]], now: dt.datetime) -> list[Path]:
+    """Write the shop's own rates into a house's shop file, which is made where there is none.
+
+    Args:
+        house: the folder.
+        rates: by their names in the shop file, such as "hand_minutes_per_metre.edge", the number and how many
+            bouts of work it was timed on.
+        now: the time, which the earlier version is named by.
+
+    Returns:
+        The file written, none if nothing was to be.
+
+    Raises:
+        BadInputError: the folder or the file cannot be written, or the file there is no TOML.
+    """
+    values: dict[tuple[str, ...], Any] = {}
+    for name, (number, bouts) in rates.items():
+        unit = _UNITS.get(name.partition(".")[0], "min")
+        values[tuple(name.split("."))] = number
+        values["passport", name] = {
+            "unit": unit,
+            "source": "house",
+            "known": "measured",
+            "note": f"timed on {bouts} bouts of work in the logs, {now.date().isoformat()}",
+        }
+    return _put(house, {"shop.toml": _edited(house / "shop.toml", values)} if values else {}, now)
 
 
 def _passport(quantity: Quantity) -> dict[str, Any]:
