@@ -1,8 +1,8 @@
 """Planned minutes against those a log shows, by kind of work, and the rates that would have been right.
 
-What a person logs within three quarters of a minute is one bout of work; it took the time since that person's bout
-before, unless that is so long that something else was done between. A bout's time is shared out over what is
-in it as it was planned. The first bout of each person has no beginning in the log and counts for nothing.
+What a person logs within three quarters of a minute is one bout of work; it took the time since that
+person's bout before, unless that is so long that something else was done between. A bout's time is shared out
+over what is in it as it was planned. The first bout of each person has no beginning and counts for nothing.
 """
 
 from collections.abc import Iterable, Sequence

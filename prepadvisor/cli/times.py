@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -18,7 +19,7 @@ examples:
 What one person logs within 45 seconds is one bout; it took the time since his bout before, if that was no
 more than an hour and a half. Log each step when it is done, or these times say nothing. A rate is
 written where five bouts or more bear on it.
-exit status: 0 fine, 2 a job or the house cannot be read; then nothing is written.
+exit status: 0 fine, 2 a file cannot be read: the others are shown, and nothing is written.
 """
 _WORK: Final = {
     "clean": "clean and degrease",
@@ -50,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     """Print planned against real, write the rates where asked, and return the exit status.
 
     Raises:
-        BadInputError: for jobs or a house with faults, all of them at once; nothing is written then.
+        BadInputError: for a house with faults.
     """
     from prepadvisor.checkoff.timing import Bout, bouts, new_rates, paces
     from prepadvisor.files import load_job
@@ -69,19 +70,19 @@ def run(args: argparse.Namespace) -> int:
             continue
         if job.check:
             found.extend(bouts(job, advise(job, house, seek_offers=False)))
-    if faults:
-        raise BadInputError(faults)
     went = paces(found)
     rates = new_rates(went, house.shop)
     written: list[Path] = []
-    if args.out is not None and rates:
+    if args.out is not None and rates and not faults:
         from prepadvisor.files.constants_layer import write_rates
 
         written = write_rates(Path(args.out), {rate.name: (rate.after, rate.bouts) for rate in rates}, now())
     print(
         _as_json(went, rates, written) if args.json else _as_text(len(files), went, rates, written, args.out)
     )
-    return 0
+    for fault in faults:
+        print(fault, file=sys.stderr)
+    return 2 if faults else 0
 
 
 def _files(name: str) -> list[str]:
