@@ -1,0 +1,158 @@
+"""Entries as a person asks for them: made, or refused with every reason at once."""
+
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from prepadvisor.checkoff.basis import bases, changed, lacking, parts_of
+from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries, log_entry
+from prepadvisor.logbook.people import is_reason, person
+from prepadvisor.records.job import Check
+from tests.checkoff.shopfloor import DOOR, START, Shopfloor
+
+E1, H1 = f"{DOOR}/E1", f"{DOOR}/H1"
+
+
+def made(floor: Shopfloor, *wanted: str, **stated: object) -> tuple[Check, ...]:
+    """Return the entries that are made."""
+    where, step = wanted
+    given: dict[str, Any] = {"by": "KM", **stated}
+    return log_entries(floor.job, floor.advice, Wanted(where, step, **given), START, floor.house)
+
+
+def refused(floor: Shopfloor, *wanted: str, **stated: object) -> str:
+    """Return why an entry is refused."""
+    with pytest.raises(EntryRefusedError) as error:
+        made(floor, *wanted, **stated)
+    return str(error.value)
+
+
+def test_every_fault_is_told_at_once(fresh: Shopfloor) -> None:
+    """One run is enough to mend an entry."""
+    says = refused(fresh, "left-front-dor/E1", "scufed", tool="hand-pd", grade="1000")
+    for each in ('did you mean "left-front-door"', 'did you mean "scuffed"', 'did you mean "hand-pad"', "P"):
+        assert each in says
+
+
+@pytest.mark.parametrize("by", ["", " ", "\u200b", "...", "—"])
+def test_initials_that_cannot_be_read_are_refused(fresh: Shopfloor, by: str) -> None:
+    """Somebody stands for each entry."""
+    assert "whose entry is it" in refused(fresh, f"{DOOR}/panel", "cleaned", by=by)
+
+
+@pytest.mark.parametrize("where", ["", " ", "/", " /E1", f"{DOOR} /E1", DOOR.upper() + "/E1"])
+def test_a_panel_that_is_not_there_is_refused(fresh: Shopfloor, where: str) -> None:
+    """Blank, in capitals, with a blank behind."""
+    assert "this job has no panel" in refused(fresh, where, "scuffed")
+
+
+def test_lines_stand_for_every_line_that_owes_the_step(fresh: Shopfloor) -> None:
+    """One entry for each, with the basis of each; hand-only places get no powder."""
+    entries = made(fresh, "A/lines", "guide-coated")
+    assert {entry.feature for entry in entries} == {
+        task.place.partition("/")[2]
+        for task in fresh.advice.work.tasks
+        if task.place.startswith(f"{DOOR}/") and task.do == "powder" and not task.place.endswith("/face")
+    }
+    based = bases(fresh.job, fresh.advice, fresh.house)
+    assert all(entry.basis == based[f"{DOOR}/{entry.feature}"] for entry in entries)
+    assert "its own look" in refused(fresh, "A/lines", "inspected", result="clear")
+
+
+def test_all_never_stands_for_a_first_look(fresh: Shopfloor) -> None:
+    """Nor with --again, as long as a place was not looked at."""
+    assert "its own look" in refused(fresh, "A/all", "inspected", result="clear")
+    assert "never looked at" in refused(fresh, "A/all", "inspected", result="clear", again=True)
+
+
+def test_all_may_renew_but_not_find(floor: Shopfloor) -> None:
+    """What is seen is seen at a place."""
+    assert made(floor, "A/all", "inspected", result="clear", again=True)[0].feature == "all"
+    assert "say where it was seen" in refused(floor, "A/all", "inspected", result="lines", again=True)
+
+
+@pytest.mark.parametrize(
+    ("step", "stated", "says"),
+    [
+        ("inspected", {}, "a look needs its result"),
+        ("scuffed", {"result": "clear"}, "has no result"),
+        ("inspected", {"result": "clear", "grade": "P800"}, "has no tool and no grade"),
+        ("accepted", {"note": "x"}, "a reason in words"),
+        ("struck", {"note": "slip"}, "--of and its id"),
+        ("struck", {"of": "k-99", "note": "slip"}, 'no entry "k-99"'),
+        ("struck", {"of": "k-1"}, "say why"),
+        ("scuffed", {"of": "k-1"}, "belongs to struck and accepted"),
+        ("scuffed", {"tool": "da"}, "is a machine"),
+        ("sanded", {"tool": "hand-pad"}, "is a hand tool"),
+        ("inspected", {"result": "low"}, "is seen on fill"),
+        ("scuffed", {"at": dt.datetime(2027, 1, 1, tzinfo=dt.UTC)}, "ahead of now"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(
+    floor: Shopfloor, step: str, stated: dict[str, object], says: str
+) -> None:
+    """With the reason."""
+    assert says in refused(floor, E1, step, **stated)
+
+
+def test_a_place_for_the_hand_alone_takes_no_powder_and_no_machine(fresh: Shopfloor) -> None:
+    """Powder stays in it as specks."""
+    assert "specks" in refused(fresh, H1, "guide-coated")
+    assert "no machine is used" in refused(fresh, H1, "sanded", tool="da", grade="P1500")
+
+
+def test_what_left_the_job_may_still_be_accepted_and_struck(floor: Shopfloor) -> None:
+    """By its old name, where the log has it."""
+    floor.without_line("E2")
+    assert made(floor, f"{DOOR}/E2", "accepted", note="no such edge here")[0].feature == "E2"
+    assert "has no place" in refused(floor, f"{DOOR}/E2", "scuffed")
+    assert "has no place" in refused(floor, f"{DOOR}/E9", "accepted", note="no such edge here")
+
+
+def test_one_entry_is_asked_for_where_only_one_can_be_taken(fresh: Shopfloor) -> None:
+    """A wand logs one thing at a time."""
+    with pytest.raises(EntryRefusedError):
+        log_entry(fresh.job, fresh.advice, Wanted("A/lines", "guide-coated", "KM"), START, fresh.house)
+
+
+def test_a_panels_entries_are_tied_to_the_jobs_number(fresh: Shopfloor) -> None:
+    """So that a copied log starts over as a whole."""
+    assert set(parts_of(made(fresh, "A", "cleaned")[0].basis)) == {"number"}
+
+
+def test_a_basis_is_compared_part_by_part(fresh: Shopfloor) -> None:
+    """What an older version did not write is told, not held against."""
+    now = bases(fresh.job, fresh.advice, fresh.house)[E1]
+    kept = {"colour", "panel", "zones", "asks"}
+    older = " ".join(part for part in now.split() if part.partition(":")[0] in kept)
+    assert changed(older, now) == ()
+    assert lacking(older) == ("number", "name", "paths", "patches")
+    assert changed(older.replace("asks:", "asks:x"), now) == ("asks",)
+
+
+def test_a_line_elsewhere_changes_the_face_and_itself_alone(fresh: Shopfloor) -> None:
+    """The face rests on all lines of its panel, a line on its own path."""
+    before = bases(fresh.job, fresh.advice, fresh.house)
+    fresh.with_line("E3", path=[[1.0, 0.05], [1.0, 0.55], [0.97, 0.86], [0.93, 1.0]])
+    after = bases(fresh.job, fresh.advice, fresh.house)
+    moved = {place for place in before if changed(before[place], after[place])}
+    assert moved == {f"{DOOR}/E3", f"{DOOR}/face"}
+
+
+@pytest.mark.parametrize(
+    ("note", "is_one"),
+    [
+        ("customer agreed", True), ("agreed", True), ("x", False), ("ok", False), ("...", False), ("", False),
+        ("aaaaaaa", False), ("客户同意", True), ("согласен", True), ("12345678", False), ("\u200b\u200b", False),
+    ],
+)  # fmt: skip
+def test_a_reason_is_in_words(note: str, is_one: bool) -> None:
+    """In any script."""
+    assert is_reason(note) is is_one
+
+
+def test_initials_are_compared_as_people_read_them() -> None:
+    """Dots, blanks and capitals make nobody else."""
+    assert person("K. M.") == person("km") == person(" K\u200bM ") == "km"
+    assert person("K. M.") != person("J. M.")
