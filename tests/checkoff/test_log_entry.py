@@ -144,7 +144,8 @@ def test_a_line_elsewhere_changes_the_face_and_itself_alone(fresh: Shopfloor) ->
     ("note", "is_one"),
     [
         ("customer agreed", True), ("agreed", True), ("x", False), ("ok", False), ("...", False), ("", False),
-        ("aaaaaaa", False), ("客户同意", True), ("согласен", True), ("12345678", False), ("\u200b\u200b", False),
+        ("aaaaaaa", False), ("客户同意", True), ("согласен", True), ("12345678", False),
+        ("\u200b\u200b", False),
     ],
 )  # fmt: skip
 def test_a_reason_is_in_words(note: str, is_one: bool) -> None:
