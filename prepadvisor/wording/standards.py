@@ -26,11 +26,21 @@ def house_lines(used: StandardsUsed) -> tuple[str, ...]:
 
 def change_says(change: HouseChange) -> str:
     """Return one number or word of the house with what ships: "mist_mm 150 → 0 mm"."""
+    if change.name == "shelf":
+        return _shelf_says(str(change.shipped or "").split(), str(change.house or "").split())
     values = [
         "none" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
         for value in (change.shipped, change.house)
     ]
     return " ".join(part for part in (change.name, " → ".join(values), change.unit) if part)
+
+
+def _shelf_says(shipped: list[str], house: list[str]) -> str:
+    lacks = [grade for grade in shipped if grade not in house]
+    adds = [grade for grade in house if grade not in shipped]
+    parts = [f"without {listed(lacks)}"] if lacks else []
+    parts += [f"with {listed(adds)}"] if adds else []
+    return f"shelf {' and '.join(parts)}"
 
 
 def layer_says(layer: LayerUsed) -> str:

@@ -58,7 +58,8 @@ def _step(number: int, step: BoothStep, sizes: Sizes, width_mm: float) -> Stack:
     stack = Stack(sizes, width_mm)
     stack.text(str(number), sizes.body_pt, bold=True)
     stack.y = 0.0
-    stack.text(step.says, sizes.body_pt, indent_mm=4.5)
+    if step.says:
+        stack.text(step.says, sizes.body_pt, indent_mm=4.5)
     for tick in step.ticks:
         room = width_mm - 4.5
         lines = wrap(tick.says, room - BOX_MM - 1.4, sizes.body_pt)

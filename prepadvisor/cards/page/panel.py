@@ -12,7 +12,7 @@ from prepadvisor.cards.sheet.record import Answer, Ladder, OrderStep, PanelSheet
 _BIG_LEAST_PT: Final = 15.0
 _INSET_MM: Final = 1.3
 _APART_MM: Final = 4.0
-_NUMBER_MM: Final = 6.5
+_NUMBER_MM: Final = 7.0
 _SMALL_LEAST_MM: Final = 17.0
 """Room that the small lines of an answer need to stand beside it instead of under it."""
 
@@ -64,6 +64,7 @@ def panel_head(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block:
 def _order(panel: PanelSheet, stack: Stack) -> None:
     """Set the steps in two columns, numbers large; a step with a box of its own has it beside its number."""
     sizes = stack.sizes
+    stack.text("ORDER", sizes.small_pt, bold=True, tag="h3")
     top, half = stack.y, (len(panel.order) + 1) // 2
     wide = (stack.width_mm - _APART_MM) / 2
     ends = []
@@ -78,7 +79,7 @@ def _order(panel: PanelSheet, stack: Stack) -> None:
 
 def _order_step(step: OrderStep, column: Stack) -> None:
     sizes = column.sizes
-    size = sizes.body_pt + 1.5
+    size = sizes.body_pt + 2.5
     line_mm = sizes.line_mm(size)
     says = f"(done) {step.says}" if step.done and step.box == "none" else step.says
     number = (str(step.n),)

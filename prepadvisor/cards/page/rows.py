@@ -111,7 +111,7 @@ def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
     stacks = []
     for text, bold in [
         *((text, True) for text in drills),
-        *((text, False) for text in packed([text for text in small if text], sizes, width_mm)),
+        *((text, False) for text in packed([text for text in small if text], sizes, width_mm, joint=" · ")),
     ]:
         stack = Stack(sizes, width_mm, y=0.3)
         stack.text(text, sizes.body_pt if bold else sizes.small_pt, bold=bold)

@@ -11,7 +11,6 @@ from prepadvisor.records.words import Look
 
 FILL = frozenset({"filler", "feather-edge"})
 """Surfaces on which a look also finds low spots and pinholes."""
-SINKS = "a P80 scratch left under primer sinks and shows weeks later"
 
 
 def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
@@ -22,7 +21,7 @@ def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
     for place in papers.of_panel(panel.id):
         if place.surface in FILL and (low := _of(papers, place, "low")):
             back = _asks(low.first)
-            says = f"{papers.number(place)}: fill it, cure, then {back}; {SINKS}."
+            says = f"{papers.number(place)}: fill it, cure, then {back}."
             found.append(Drill("LOW SPOT or PINHOLE?", says))
     return tuple(found)
 

@@ -163,32 +163,30 @@ def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> Answer:
 
 
 def _hand(papers: Papers, places: list[Place]) -> Answer:
-    tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
-    found = [task.grade for task in tasks if task.grade]
-    if not found:
-        held = any(place.id in papers.held for place in places)
-        return Answer(HAND, STOP if held else NOTHING, () if held else ("none here",))
-    tools = sorted({trade.TOOL[task.tool] for task in tasks if task.tool})
-    return Answer(HAND, grades.finest(*found), tuple(tools))
+    return _scuffed(papers, HAND, places)
 
 
 def _hand_only(papers: Papers, places: list[Place]) -> Answer:
+    return _scuffed(papers, HAND_ONLY, places)
+
+
+def _scuffed(papers: Papers, title: str, places: list[Place]) -> Answer:
+    """Return the grade of hand work; STOP where any of its places is held, with what the others get."""
     tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
-    found = [task.grade for task in tasks if task.grade]
-    if not found:
-        held = any(place.id in papers.held for place in places)
-        return Answer(HAND_ONLY, STOP if held else NOTHING, () if held else ("none here",))
-    tools = sorted(
-        {trade.TOOL[task.tool] for task in tasks if task.tool} - {trade.TOOL[papers.house.shop.hand_tool]}
-    )
-    ranked = sorted(set(found), key=grades.RANK.__getitem__)
-    others = [
-        f"{papers.number(papers.places[task.place])} {task.grade}"
-        for task in tasks
-        if task.grade != ranked[-1]
+    held = any(place.id in papers.held for place in places)
+    grades_used = sorted({task.grade for task in tasks if task.grade}, key=grades.RANK.__getitem__)
+    if not grades_used:
+        return Answer(title, STOP if held else NOTHING, () if held else ("none here",))
+    big = STOP if held else grades_used[-1]
+    others = [task for task in tasks if task.grade != big]
+    small = [
+        trade.TOOL[one] for one in sorted({t.tool for t in tasks if t.tool}) if tool or one != _usual(papers)
     ]
-    more = (", ".join(others),) if 0 < len(others) < 4 else ("see the rows",) if others else ()
-    return Answer(HAND_ONLY, ranked[-1], (*tools, *more))
+    if others and len(others) < 4:
+        small.append(", ".join(f"{papers.number(papers.places[t.place])} {t.grade}" for t in others))
+    elif others:
+        small.append("see the rows")
+    return Answer(title, big, tuple(small))
 
 
 def _bed(papers: Papers, panel: PanelAdvice) -> Answer:
