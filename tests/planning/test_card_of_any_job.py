@@ -73,8 +73,7 @@ def test_the_order_of_a_panel_is_the_steps_that_have_work_there(
         steps = [
             step.n
             for step in advice.work.steps
-            if step.stage == stage
-            and any(task.partition("/")[0].partition(".")[0] == panel.id for task in step.tasks)
+            if step.stage == stage and any(place_of[task].split("/")[0] == panel.id for task in step.tasks)
         ]
         assert [step.n for step in panel.order] == ([] if panel.stop else steps)
 

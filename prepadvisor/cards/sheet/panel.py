@@ -179,9 +179,9 @@ def _scuffed(papers: Papers, title: str, places: list[Place]) -> Answer:
         return Answer(title, STOP if held else NOTHING, () if held else ("none here",))
     big = STOP if held else grades_used[-1]
     others = [task for task in tasks if task.grade != big]
-    small = [
-        trade.TOOL[one] for one in sorted({t.tool for t in tasks if t.tool}) if tool or one != _usual(papers)
-    ]
+    tools = sorted({task.tool for task in tasks if task.tool})
+    usual = papers.house.shop.hand_tool
+    small = [trade.TOOL[tool] for tool in tools if title == HAND or tool != usual]
     if others and len(others) < 4:
         small.append(", ".join(f"{papers.number(papers.places[t.place])} {t.grade}" for t in others))
     elif others:
