@@ -4,6 +4,7 @@ import argparse
 import json
 import sys
 from collections import Counter
+from dataclasses import replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
@@ -55,9 +56,10 @@ def run(args: argparse.Namespace) -> int:
     """
     from prepadvisor.cli.doing_text import house_data, house_lines, loosened_data, loosened_lines
     from prepadvisor.files import load_house
+    from prepadvisor.files.house_places import placed
     from prepadvisor.files.house_strays import strays
     from prepadvisor.files.in_force import changed_unsaid
-    from prepadvisor.standards.audit import audit
+    from prepadvisor.standards.audit import audit_house
     from prepadvisor.standards.audited import Audited
     from prepadvisor.standards.doing import doings, loosenings
 
@@ -66,10 +68,12 @@ def run(args: argparse.Namespace) -> int:
     engine = house.engine
     if len(engine.rules) >= _RULES_MANY:
         print(f"{len(engine.rules)} rules: this can take some minutes", file=sys.stderr)
-    found = audit(engine).with_more(
+    audited = Audited(engine)
+    found = audit_house(house, audited).with_more(
         [*strays(house.folders), *chain.from_iterable(map(changed_unsaid, *_layers_of(house)))]
     )
-    done, laxer = doings(Audited(engine), house.shop.shelf), loosenings(engine)
+    found = replace(found, findings=placed(found.findings, house.folders))
+    done, laxer = doings(audited, house.shop.shelf), loosenings(engine)
     if args.as_job:
         return _write_job(args.as_job, done, house)
     if args.json:

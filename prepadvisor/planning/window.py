@@ -10,7 +10,15 @@ from typing import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, Line, WetBedAdvice
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.kinds import Collision, HoldKind, NoRule, RuleHold, ShelfLacks, WillShow
+from prepadvisor.records.kinds import (
+    BedForbidden,
+    Collision,
+    HoldKind,
+    NoRule,
+    RuleHold,
+    ShelfLacks,
+    WillShow,
+)
 from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
 from prepadvisor.surface.grades import GRADES, RANK
 
@@ -71,6 +79,8 @@ def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, .
     """
     if decision.holds:
         return _without(decision, tuple(_held(decision, why) for why in decision.holds))
+    if decision.wet_bed == "required" and decision.bed_coats_max == 0:
+        return _without(decision, (_bed_forbidden(decision),))
     coarsest = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
     finest = decision.finish_finest
     if coarsest is None or finest is None:
@@ -104,8 +114,13 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
 
 
 def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:
-    """Join the bed that the rules ask for and the coats that the line model needs."""
+    """Join the bed that the rules ask for and the coats that the line model needs.
+
+    Where no coat may be laid there is no bed, whatever asks for one.
+    """
     need: WetBedNeed = "required" if opened_by else _need(decision)
+    if decision.bed_coats_max == 0:
+        need = "no"
     if need == "no":
         return WetBedAdvice(need="no", coats=0)
     return WetBedAdvice(need=need, coats=max(opened_by, 1))
@@ -145,6 +160,11 @@ def _collision(decision: Decision, coarsest: str, finest: str, *, by_hand: bool)
     limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
     rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
     return Trouble(Collision(coarsest, finest), rules)
+
+
+def _bed_forbidden(decision: Decision) -> Trouble:
+    rules = _rules_behind(decision, "wet_bed") + _rules_behind(decision, "bed_coats_max")
+    return Trouble(BedForbidden(), rules)
 
 
 def _shelf_lacks(coarsest: str, finest: str) -> Trouble:

@@ -36,6 +36,12 @@ class Collision(NamedTuple):
     kind: Literal["collision"] = "collision"
 
 
+class BedForbidden(NamedTuple):
+    """One rule asks for a wet bed where another lets no coat of it be laid."""
+
+    kind: Literal["bed-forbidden"] = "bed-forbidden"
+
+
 class ShelfLacks(NamedTuple):
     """The place needs a grade of this range and the shelf has none of it."""
 
@@ -98,6 +104,7 @@ HoldKind = (
     RuleHold
     | NoRule
     | Collision
+    | BedForbidden
     | ShelfLacks
     | WillShow
     | TooMuchFilm

@@ -12,9 +12,8 @@ Surface = Literal[
 ]  # fmt: skip
 NextCoat = Literal["primer", "sealer", "base", "clear"]
 LineKind = Literal["edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on"]
-FeatureKind = Literal[
-    "face", "patch", "edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on",
-]  # fmt: skip
+AreaKind = Literal["face", "patch"]
+FeatureKind = Literal[AreaKind, LineKind]
 Reach = Literal["machine", "hand"]
 Special = Literal["none", "matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear"]
 Side = Literal["front", "rear", "top", "bottom"]

@@ -4,11 +4,13 @@ from collections.abc import Iterable
 from typing import Final
 
 from prepadvisor.cases.facts import CATEGORY, ORDER
+from prepadvisor.cases.world import spot_facts
 from prepadvisor.standards.audited import Audited, Part
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.space import cells
+from prepadvisor.standards.world import freed
 
 NEEDED: Final = ("finish_finest", "finish_coarsest", "hand_last_coarsest", "hand_coarsest")
 """The bounds that every living case needs in which they are read."""
@@ -40,7 +42,8 @@ def gaps(audited: Audited) -> list[Finding]:
     found = [_finding(audited, part, lacking) for part in parts]
     if rest:
         says = f"{rest} more cases lack a bound, in smaller groups."
-        found.append(Finding("gap", says, "Mend those above first.", cases=rest))
+        file, line = (found[0].file, found[0].line) if found else ("", 0)
+        found.append(Finding("gap", says, "Mend those above first.", file=file, line=line, cases=rest))
     return found
 
 
@@ -65,6 +68,8 @@ def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
         if not rule.set.keys().isdisjoint({*missing, "holds"}) and _meets(rule, part)
     ]
     file, line, blamed = _opened_by(audited, set_aside)
+    if not file:
+        file, line, blamed = _kept_off_by(audited, part)
     return Finding(
         "gap",
         f"No rule sets {bounds} for: {in_words(part.limits)}.{blamed}",
@@ -95,4 +100,18 @@ def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
             if other.replaces == rule.id:
                 says = f' "{other.id}" replaces "{rule.id}" but leaves these cases out.'
                 return other.file, other.line, says
+    return "", 0, ""
+
+
+def _kept_off_by(audited: Audited, part: Part) -> tuple[str, int, str]:
+    """Return the place and words of the house rule that keeps the machine off such places."""
+    diagrams = audited.diagrams
+    region = diagrams.box(part.masks)
+    for fact in ("reach", *spot_facts()):
+        region = freed(diagrams, region, ORDER.index(fact))
+    for rule in audited.engine.rules:
+        meets = diagrams.both(region, diagrams.box(audited.masks(rule))) != diagrams.no
+        if rule.set.get("machine") == "never" and rule.layer != BASE and meets:
+            says = f' "{rule.id}" keeps the machine off, so they are done by hand.'
+            return rule.file, rule.line, says
     return "", 0, ""

@@ -2,7 +2,8 @@
 
 from prepadvisor.standards.audited import Audited, named
 from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.rules import BASE, Rule
+from prepadvisor.standards.world import World
 
 
 def holds_not_let_go(audited: Audited) -> list[Finding]:
@@ -24,4 +25,32 @@ def holds_not_let_go(audited: Audited) -> list[Finding]:
                 cases=audited.diagrams.count(audited.space.region(masks)),
             )
         )
+    return found
+
+
+def holds_over_most(audited: Audited) -> list[Finding]:
+    """Return a finding for each house rule that holds more than half of what the base answers."""
+    house = [rule for rule in audited.engine.rules if rule.layer != BASE and "holds" in rule.set]
+    if not house:
+        return []
+    base = World(audited.space, [rule for rule in audited.engine.rules if rule.layer == BASE])
+    diagrams = audited.diagrams
+    answered = diagrams.count(base.living)
+    found = []
+    for rule in house:
+        masks = audited.masks(rule)
+        held = diagrams.count(diagrams.both(base.living, diagrams.box(masks)))
+        if 2 * held > answered:
+            found.append(
+                Finding(
+                    "gap",
+                    f"{named([rule])} holds {100 * held // answered} % of the cases that the base answers.",
+                    "Name the cases that it is meant for.",
+                    rules=(rule.id,),
+                    limits=audited.space.axes.limits(masks),
+                    file=rule.file,
+                    line=rule.line,
+                    cases=held,
+                )
+            )
     return found

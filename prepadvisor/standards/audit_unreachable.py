@@ -15,6 +15,8 @@ def unreachable(audited: Audited) -> list[Finding]:
         region = audited.space.region(audited.masks(rule))
         if region == audited.diagrams.no:
             found.append(_rule(audited, rule))
+        elif audited.diagrams.both(region, audited.world.seen) == audited.diagrams.no:
+            found.append(_no_card(audited, rule))
         else:
             found.extend(_values(audited, rule, region))
     return found
@@ -26,6 +28,20 @@ def _rule(audited: Audited, rule: Rule) -> Finding:
     return Finding(
         "unreachable",
         f"{named([rule])} meets no possible case ({in_words(limits)}).{because}",
+        "Correct its conditions, or take the rule away.",
+        rules=(rule.id,),
+        limits=limits,
+        file=rule.file,
+        line=rule.line,
+    )
+
+
+def _no_card(audited: Audited, rule: Rule) -> Finding:
+    limits = audited.space.axes.limits(audited.masks(rule))
+    return Finding(
+        "unreachable",
+        f"No card ever meets {named([rule])} ({in_words(limits)}): a job is judged before rules are asked. "
+        "Three stages count as very fine at least; a face or patch has no length; a line has one.",
         "Correct its conditions, or take the rule away.",
         rules=(rule.id,),
         limits=limits,

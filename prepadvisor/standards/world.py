@@ -29,6 +29,7 @@ class World:
     Attributes:
         met: the possible cases that some job leads to.
         judged: those that are decided: met ones, and by hand where a rule keeps the machine off.
+        seen: all that rules are ever asked about: met or judged.
         living: the judged ones that no rule holds.
     """
 
@@ -48,6 +49,7 @@ class World:
         unmet = (box for region in tied for box in _boxes(space, diagrams.minus(diagrams.yes, region)))
         self._unmet: Final = list(dict.fromkeys([*space.cannot_be_boxes, *unmet]))
         self.judged: Final = self._with_hand_twins(never) if never else self.met
+        self.seen: Final = diagrams.either(self.met, self.judged)
         self._not_judged: Final = (
             _boxes(space, diagrams.minus(diagrams.yes, self.judged)) if never else self._unmet
         )
@@ -61,7 +63,7 @@ class World:
         if known is None:
             diagrams, where = self._space.diagrams, self._space.masks(OUTPUTS[output].read)
             if OUTPUTS[output].is_union:
-                region = diagrams.either(self.met, self.judged)
+                region = self.seen
             elif output == "machine":
                 region = _none_of(diagrams, self.met, self._held)
             else:

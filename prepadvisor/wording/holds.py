@@ -4,6 +4,7 @@ from typing import assert_never
 
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.kinds import (
+    BedForbidden,
     CannotCutOut,
     Collision,
     HoldKind,
@@ -38,6 +39,8 @@ def why_of(fact: HoldKind, words: Words) -> str:
                 f"the standards collide: {fact.coarsest} or finer is asked for, "
                 f"yet nothing finer than {fact.finest} keys here"
             )
+        case BedForbidden():
+            return "the standards collide: a wet bed is asked for here, yet no coat of it may be laid"
         case ShelfLacks():
             span = _range(fact.coarsest, fact.finest)
             return f"this place needs {span} and the shelf has none of it"
@@ -74,6 +77,8 @@ def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that wo
             return "the lead adds a rule that covers it"
         case Collision():
             return "take the finer demand up with the lead; do not sand finer than the key allows"
+        case BedForbidden():
+            return "take it up with the lead: a bed over this surface, or none asked for"
         case ShelfLacks():
             return f"buy {' or '.join(hold.lacks)}"
         case WillShow():

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.planning.window import Risks, Window, window
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.kinds import Collision
+from prepadvisor.records.kinds import BedForbidden, Collision
 from prepadvisor.surface.grades import GRADES, RANK
 
 SHELF = tuple(GRADES[RANK["P80"] : RANK["P2500"] + 1])
@@ -48,6 +48,8 @@ def _naive(
     high = decision.finish_finest
     if decision.holds or low is None or high is None:
         return None
+    if decision.wet_bed == "required" and decision.bed_coats_max == 0:
+        return None
     by_rules = [g for g in shelf if RANK[g] >= RANK[low] and RANK[g] <= RANK[high]]
     if not by_rules:
         return None
@@ -84,6 +86,7 @@ def test_the_range_is_what_a_naive_reading_finds(
     assert (finish.coarsest, finish.finest, finish.chosen, finish.verdict) == expected[:4]
     coats = expected[4]
     need = "required" if coats else decision.wet_bed
+    need = "no" if decision.bed_coats_max == 0 else need
     assert (found.wet_bed.need, found.wet_bed.coats) == (need, 0 if need == "no" else max(coats, 1))
 
 
@@ -119,6 +122,21 @@ def test_where_no_bed_is_allowed_none_is_asked_for() -> None:
     assert found.finish is not None
     assert found.finish.verdict == "borderline"
     assert found.wet_bed.need == "no"
+
+
+def test_a_bed_asked_for_where_none_may_be_laid_is_a_hold_and_no_bed() -> None:
+    """Two rules collide: neither overrides the other, and nobody lays a bed over primer meanwhile."""
+    found = _of(RANGE._replace(wet_bed="required", bed_coats_max=0), 0.0)
+    assert found.finish is None
+    assert found.wet_bed.need == "no"
+    assert found.trouble[0].fact == BedForbidden()
+
+
+def test_advice_of_a_bed_ends_where_none_may_be_laid() -> None:
+    """Only advised: the limit wins, and there is nothing to hold for."""
+    found = _of(RANGE._replace(wet_bed="advised", bed_coats_max=0), 0.0)
+    assert found.finish is not None
+    assert (found.wet_bed.need, found.wet_bed.coats) == ("no", 0)
 
 
 def test_too_fine_to_key_beats_every_demand_for_finer() -> None:

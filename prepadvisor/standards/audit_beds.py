@@ -1,0 +1,45 @@
+"""Wet beds that one rule requires where another lets no coat be laid: at the panel such a place is held."""
+
+from typing import Final
+
+from prepadvisor.standards.audited import Audited, Part, named, place_of
+from prepadvisor.standards.case_words import in_words
+from prepadvisor.standards.findings import Finding
+from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.pairs import Pair, deciding_pairs
+from prepadvisor.standards.space import cells
+
+_REQUIRED: Final = float(OUTPUTS["wet_bed"].strength("required"))
+_NO_COAT: Final = float(OUTPUTS["bed_coats_max"].strength(0))
+_MOST: Final = 40
+
+
+def forbidden_beds(audited: Audited) -> list[Finding]:
+    """Return a finding for each pair of rules of which one requires a bed where the other forbids it."""
+    pairs = list(
+        deciding_pairs(
+            audited,
+            audited.ranking("wet_bed"),
+            audited.ranking("bed_coats_max"),
+            lambda bed, coats: (bed, coats) == (_REQUIRED, _NO_COAT),
+        )
+    )
+    pairs.sort(key=lambda pair: -cells(pair.box))
+    return [_finding(audited, pair) for pair in pairs[:_MOST]]
+
+
+def _finding(audited: Audited, pair: Pair) -> Finding:
+    file, line = place_of([pair.one, pair.other])
+    part: Part = audited.part(audited.world.living, pair.box)
+    return Finding(
+        "bed",
+        f"{named([pair.one])} requires a wet bed, {named([pair.other])} lets no coat of it be laid "
+        f"(bed_coats_max 0), for: {in_words(part.limits)}. Such places are held.",
+        f'Leave these cases out of "{pair.one.id}"; only if a bed is known to hold on there, out of '
+        f'"{pair.other.id}".',
+        rules=(pair.one.id, pair.other.id),
+        limits=part.limits,
+        file=file,
+        line=line,
+        cases=part.cases,
+    )

@@ -1,0 +1,88 @@
+"""What the numbers of a shop and of the line model can sensibly be: wider is a slip of unit or of the finger.
+
+Common practice and judgement, no source. A file's hard ranges (in the records) only keep sums from breaking.
+"""
+
+from collections.abc import Iterator
+from typing import Final
+
+from prepadvisor.records.base import Record
+from prepadvisor.records.constants import Quantity
+
+SANE: Final[dict[str, tuple[float, float]]] = {
+    "mist_mm": (0, 600),
+    "lap_mm": (10, 200),
+    "ring_mm": (5, 200),
+    "pass_m2_per_minute": (0.05, 2),
+    "cut_faster": (0.3, 8),
+    "hand_minutes_per_metre": (0.1, 20),
+    "hand_minutes_least": (0, 15),
+    "clean_minutes": (0, 30),
+    "clean_minutes_per_m2": (0, 30),
+    "look_minutes": (0, 10),
+    "wipe_minutes": (0, 20),
+    "mask_minutes": (0, 120),
+    "clearing_minutes_per_dm2_max": (0.02, 2),
+    "edge_strip_mm": (5, 150),
+    "disc_minutes": (0, 5),
+    "guide_coat_minutes": (0, 10),
+    "disc_dm2": (2, 500),
+    "gate_hours": (1, 72),
+    "look_hours": (1, 336),
+    "wet_bed.volume_solids": (0.05, 0.6),
+    "wet_bed.set_solids": (0.1, 0.85),
+    "wet_bed.dry_um_per_coat": (2, 30),
+    "wet_bed.transfer_efficiency": (0.2, 0.95),
+    "wet_bed.overlap_mm": (0, 400),
+    "rates": (0, 100_000),
+    "groove.depth_per_grain": (0.01, 0.3),
+    "groove.width_per_depth": (2, 20),
+    "film.colour_set_solids": (0.03, 0.6),
+    "film.earlier_colour_coats_colour": (0, 5),
+    "film.earlier_colour_coats_fade": (0, 5),
+    "flake.d50_um": (1, 100),
+    "flake.log_sd": (0.05, 1.5),
+    "flake.tilt_deg": (1, 30),
+    "sight.viewing_distance_mm": (200, 3000),
+    "sight.thinnest_line_arcsec": (0.1, 5),
+    "sight.straight_line_factor": (0.1, 2),
+    "sight.short_arc_factor": (0.1, 2),
+    "uncertainty.depth_per_grain": (0.02, 1),
+    "uncertainty.d50": (0.02, 1),
+    "uncertainty.tilt": (0.02, 1),
+    "uncertainty.thinnest_line": (0.02, 1.5),
+    "uncertainty.borderline_risk": (0.1, 0.9),
+    "removal.rate_um_dm2_per_minute": (0.5, 100),
+    "removal.reference_ds50_um": (5, 100),
+    "removal.exponent": (0.1, 2),
+    "removal.flat_above_ds50_um": (20, 1000),
+    "mixing.factor": (1, 5),
+    "mixing.extra_ml": (0, 500),
+    "mixing.step_ml": (1, 500),
+    "mixing.least_ml": (0, 2000),
+}
+"""Name of a number, without the key of its table's row (tool, surface, flake), to the least and the most."""
+
+
+def numbers(record: Record, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], float]]:
+    """Yield every number of a record with its key path."""
+    for name in type(record).model_fields:
+        yield from _within(getattr(record, name), (*path, name))
+
+
+def _within(value: object, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], float]]:
+    if isinstance(value, Quantity):
+        yield path, float(value.value)
+    elif isinstance(value, Record):
+        yield from numbers(value, path)
+    elif isinstance(value, dict):
+        for key, each in value.items():
+            yield from _within(each, (*path, str(key)))
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield path, float(value)
+
+
+def sane(path: tuple[str, ...]) -> tuple[float, float] | None:
+    """Return the least and the most that a number can sensibly be, None for one that nobody thought of."""
+    tries = [path, path[:1], path[:-1], (path[0], *path[2:])]
+    return next((SANE[".".join(each)] for each in tries if ".".join(each) in SANE), None)
