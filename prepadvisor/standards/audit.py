@@ -19,8 +19,8 @@ from prepadvisor.standards.audit_unreachable import unreachable
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Audit
-from prepadvisor.standards.pasteable import with_lines_to_paste
 from prepadvisor.standards.house import House
+from prepadvisor.standards.pasteable import with_lines_to_paste
 
 
 def audit_house(house: House, audited: Audited | None = None) -> Audit:
