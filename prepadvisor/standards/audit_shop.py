@@ -67,9 +67,6 @@ def _tools(shop: Shop) -> Iterator[Finding]:
     if shop.hand_tool not in HAND_TOOLS:
         says = f'hand_tool is "{shop.hand_tool}", which is no hand tool: every scuff by hand is judged by it.'
         yield _slip(says, f"Write one of {', '.join(HAND_TOOLS)}.", SHOP, "hand_tool")
-    if shop.finishing_tool == "da-soft" and not shop.interface_pad:
-        says = 'finishing_tool is "da-soft", yet interface_pad says that there is no pad.'
-        yield _slip(says, 'Write finishing_tool = "da", or interface_pad = true.', SHOP, "finishing_tool")
 
 
 def _pads(shop: Shop) -> Iterator[Finding]:

@@ -11,6 +11,7 @@ from prepadvisor.records.constants import Quantity
 
 SANE: Final[dict[str, tuple[float, float]]] = {
     "mist_mm": (0, 600),
+    "fade_least_mm": (10, 1000),
     "lap_mm": (10, 200),
     "ring_mm": (5, 200),
     "pass_m2_per_minute": (0.05, 2),

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import product
+from math import prod
 from typing import Any
 
 import pytest
@@ -20,6 +21,7 @@ from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SPECIALS, SURFACES, TONES
 from prepadvisor.standards.axes import UNKNOWN
+from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.house import House
 from prepadvisor.standards.space import Space
 from prepadvisor.standards.world import World
@@ -162,7 +164,7 @@ def _without_amounts(case: Facts) -> Facts:
 
 
 def test_what_judging_ties_together() -> None:
-    """The contract, restated: 8 pairs of flake and stages, and 182 kinds of spots."""
+    """The contract, restated: 8 pairs of flake and stages; 7 kinds of zones with role, each with every place."""
     colour, place = groups()
     assert set(colour.facts) == {"flake", "stages"}
     assert len(colour.rows) == 8
@@ -186,7 +188,7 @@ def test_the_region_of_the_world_has_exactly_its_rows(shipped_house: House) -> N
     rest = 2  # film known or not
     for name, size in free.items():
         rest *= 1 if name in tied else size
-    assert space.diagrams.count(world.met) == 8 * 182 * rest
+    assert space.diagrams.count(world.met) == rest * prod(len(group.rows) for group in groups())
     assert UNKNOWN == 1
 
 
@@ -199,7 +201,5 @@ def test_a_hold_takes_its_cases_out_of_the_living(shipped_house: House, surface:
     case = Facts(surface=surface, next=next_, zone="colour", feature="patch", panel_m2=1.0)
     held = bool(engine.decide(case).holds)
     box = {fact.name: (getattr(case, fact.name),) for fact in CATEGORIES}
-    from prepadvisor.standards.conditions import box_of
-
     region = space.diagrams.both(space.diagrams.box(space.masks(box_of(box))), world.living)
     assert (region == space.diagrams.no) == held

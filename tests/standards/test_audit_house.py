@@ -65,7 +65,6 @@ SLIPS = {
     "a pad as sander": ("shop", {"shop": 'finishing_tool = "hand-pad"'}),
     "a block as sander": ("shop", {"shop": 'finishing_tool = "block"'}),
     "a sander as hand tool": ("shop", {"shop": 'hand_tool = "da"'}),
-    "interface pad that is not there": ("shop", {"shop": "interface_pad = false"}),
     "solids the wrong way round": ("shop", {"shop": "[wet_bed]\nset_solids = 0.2"}),
     "solids in percent of a percent": ("shop", {"shop": "[wet_bed]\nvolume_solids = 0.025"}),
     "film of a coat in other units": ("shop", {"shop": "[wet_bed]\ndry_um_per_coat = 80"}),
@@ -105,7 +104,7 @@ SLIPS = {
         "gap",
         {"ours": rule('feature = "face", zone = "fade"', 'machine = "never"')},
     ),
-    "a hold over nearly all": ("gap", {"ours": rule('next = "base"', 'holds = "Ask me first."')}),
+    "a hold over nearly all": ("gap", {"ours": rule('flake = { not = ["solid"] }', 'holds = "Ask me."')}),
     "a hold on fine in three stages": (
         "unreachable",
         {"ours": rule('flake = "fine", stages = 3', 'holds = "Ask me first."')},
