@@ -164,7 +164,7 @@ def _without_amounts(case: Facts) -> Facts:
 
 
 def test_what_judging_ties_together() -> None:
-    """The contract, restated: 8 pairs of flake and stages; every place in each of 7 pairs of zone and role."""
+    """The contract, restated: 8 pairs of flake and stages, and 7 of zone and role with every place."""
     colour, place = groups()
     assert set(colour.facts) == {"flake", "stages"}
     assert len(colour.rows) == 8
