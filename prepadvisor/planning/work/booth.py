@@ -2,7 +2,7 @@
 
 Full colour first where it must hide, the wet bed over the fade, the colour blended into it while it is wet,
 clear over everything last. Where the bed lies in full colour too, it comes before the colour there. A panel
-that is held has no entry.
+or patch that is held has no entry.
 """
 
 from collections.abc import Iterable, Sequence
@@ -70,6 +70,7 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
     name, bed = panel.id, plan.advice.wet_bed
     end = farthest_mm(zones.layout) if zones.layout.sides or zones.layout.rects else None
     whole = inf if end is None else end
+    worked = {ground.place.feature for ground in plan.paint}
     amounts = {band.zone for band in plan.advice.bands}
     coloured = panel.role != "clear-only"
     colour_to = _mm(min(zones.colour_end_mm, whole))
@@ -86,12 +87,13 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
     if panel.next == "sealer":
         yield _Line(_Turn.SEAL, "seal", name, None, 0.0, colour_to)
     for patch in panel.patch:
-        if patch.next == "sealer" and panel.next != "sealer":
+        if patch.next == "sealer" and panel.next != "sealer" and patch.id in worked:
             yield _Line(_Turn.SEAL, "seal", name, patch.id)
     if has_ground and covers:
         yield _Line(_Turn.GROUND, "ground", name, None, 0.0, colour_to)
     for patch in panel.patch:
-        yield _Line(_Turn.COLOUR, "colour", name, patch.id)
+        if patch.id in worked:
+            yield _Line(_Turn.COLOUR, "colour", name, patch.id)
     if has_bed:
         starts = 0.0 if "colour" in bed.zones else min(zones.colour_end_mm, whole)
         ends = min(zones.fade_end_mm + material.overlap_mm, whole) if "fade" in bed.zones else colour_to

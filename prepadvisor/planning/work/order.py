@@ -4,7 +4,7 @@ Of all acts whose tasks may be begun, those whose turn is next make the next ste
 alike. So no step stands before one that it must follow.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +13,9 @@ from prepadvisor.records.work import Do, StageName, Task, WorkStep
 from prepadvisor.surface.grades import RANK
 
 STAGES: Final[tuple[StageName, ...]] = ("primer", "paint")
+
+_Key = tuple[int, int, int, str]
+"""Stage, turn, grade and tool: what is done alike has one key, and what is done earlier the lesser one."""
 
 _STEP: Final[dict[Do, str]] = {
     "clean": "cleaned",
@@ -38,32 +41,43 @@ def steps_of(acts: Sequence[Act], powder_minutes: float) -> tuple[tuple[Task, ..
     Raises:
         ValueError: where tasks wait for one another or for one that there is not.
     """
-    done: set[str] = set()
-    waiting = list(acts)
+    at = {task.id: number for number, act in enumerate(acts) for task in act.tasks}
+    waits, frees = _waiting(acts, at)
+    ready: dict[_Key, list[int]] = {}
+    for number, left in enumerate(waits):
+        if not left:
+            ready.setdefault(_key(acts[number]), []).append(number)
     tasks: list[Task] = []
     steps: list[WorkStep] = []
-    while waiting:
-        ready = [act for act in waiting if _ready(act, done)]
-        if not ready:
-            names = ", ".join(act.tasks[0].id for act in waiting)
-            raise ValueError(f"these tasks wait for one another: {names}")
-        key = min(map(_key, ready))
-        chosen = [act for act in ready if _key(act) == key]
-        ours = _powder_first(chosen, powder_minutes)
-        taken = {id(act) for act in chosen}
-        waiting = [act for act in waiting if id(act) not in taken]
-        done.update(task.id for task in ours)
+    while ready:
+        chosen = sorted(ready.pop(min(ready)))
+        ours = _powder_first([acts[number] for number in chosen], powder_minutes)
         tasks += ours
         steps.append(_step(len(steps) + 1, ours))
+        for freed in (other for number in chosen for other in frees[number]):
+            waits[freed] -= 1
+            if not waits[freed]:
+                ready.setdefault(_key(acts[freed]), []).append(freed)
+    stuck = [acts[number].tasks[0].id for number, left in enumerate(waits) if left]
+    if stuck:
+        raise ValueError(f"these tasks wait for one another: {', '.join(stuck)}")
     return tuple(tasks), tuple(steps)
 
 
-def _ready(act: Act, done: set[str]) -> bool:
-    own = {task.id for task in act.tasks}
-    return all(other in done or other in own for task in act.tasks for other in task.after)
+def _waiting(acts: Sequence[Act], at: Mapping[str, int]) -> tuple[list[int], list[list[int]]]:
+    """Return how many acts each waits for, and which each frees; what is not there it waits for always."""
+    waits: list[int] = []
+    frees: list[list[int]] = [[] for _ in acts]
+    for number, act in enumerate(acts):
+        others = {at.get(before, -1) for task in act.tasks for before in task.after} - {number}
+        waits.append(len(others))
+        for other in others:
+            if other >= 0:
+                frees[other].append(number)
+    return waits, frees
 
 
-def _key(act: Act) -> tuple[int, int, int, str]:
+def _key(act: Act) -> _Key:
     rank = RANK[act.grade] if act.grade else -1
     return STAGES.index(act.tasks[0].stage), act.turn, rank, act.tool or ""
 
@@ -78,7 +92,7 @@ def _powder_first(acts: Iterable[Act], minutes: float) -> list[Task]:
                 rest.append(task)
                 continue
             panel = task.place.split("/", 1)[0]
-            first.append(replace(task, minutes=0.0 if panel in powdered else minutes))
+            first.append(task if panel in powdered else replace(task, minutes=minutes))
             powdered.add(panel)
     return [*first, *rest]
 
