@@ -64,6 +64,8 @@ def _drafts(places: Sequence[Subject], planner: Planner) -> list[Draft]:
 
 def _with_ring_grade(places: Sequence[Subject], planner: Planner) -> list[Subject]:
     """Let every ring stand as it was keyed ahead of primer."""
+    if not any(place.ring_of for place in places):
+        return list(places)
     keyed = Done(tool="da", grade=planner.house.shop.ring_grade)
     return [place._replace(was=keyed) if place.ring_of else place for place in places]
 

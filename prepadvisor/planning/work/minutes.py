@@ -4,6 +4,9 @@ Sanding is timed by what has to come off and by passes (`planning.rates`), hand 
 the piece.
 """
 
+from collections.abc import Mapping
+from typing import cast
+
 from prepadvisor.records.shop import Shop
 
 
@@ -15,8 +18,8 @@ def hand_work(length_mm: float, kind: str, shop: Shop) -> float:
         kind: what kind of line it is: a recess takes longer than an edge.
         shop: minutes per metre by kind, and the least for one place.
     """
-    rates: dict[str, float] = dict(shop.hand_minutes_per_metre.items())
-    per_metre = rates.get(kind, max(rates.values()))
+    rates = cast("Mapping[str, float]", shop.hand_minutes_per_metre)
+    per_metre = rates[kind] if kind in rates else max(rates.values())
     return max(shop.hand_minutes_least, length_mm / 1000 * per_metre)
 
 

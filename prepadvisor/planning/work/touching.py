@@ -5,6 +5,7 @@ its own strip overlaps; a patch is all that lies in it.
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from prepadvisor.cases.priming import Ring
 from prepadvisor.cases.zones import patch_rect, path_mm
@@ -34,10 +35,14 @@ def touched_by(
 
 
 def _shapes(panel: Panel, rings: Sequence[Ring]) -> dict[str, Shape]:
-    shapes = {line.id: path_shape(path_mm(panel, line.path)) for line in panel.feature}
+    shapes = {line.id: _path_shape(path_mm(panel, line.path)) for line in panel.feature}
     shapes.update((patch.id, rect_shape(patch_rect(panel, patch))) for patch in panel.patch)
     shapes.update((ring.feature, rect_shape(ring.rect)) for ring in rings)
     return shapes
+
+
+_path_shape = lru_cache(maxsize=4096)(path_shape)
+"""The shape of a path; the usual lines of an outline come again and again."""
 
 
 def _touching(
