@@ -233,5 +233,6 @@ def test_every_block_of_the_guide_for_leads_loads_beside_a_started_folder(tmp_pa
     for number, text in enumerate(re.findall(r"```toml\n(.*?)```", guide, re.DOTALL)):
         folder = tmp_path / str(number)
         shutil.copytree(rules_dir() / "start", folder)
-        (folder / "ours.toml").write_text(text, encoding="utf-8")
+        name = text.partition("\n")[0].rpartition("/")[2]  # each block says in its first line where it goes
+        (folder / name).write_text(text, encoding="utf-8")
         assert load_house(folder).engine.rules
