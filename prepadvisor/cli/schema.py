@@ -1,4 +1,4 @@
-"""The command `schema`: the JSON Schema of a file, for an editor that checks while one types."""
+"""The command `schema`: the JSON Schema of a file, or of what a command prints as JSON."""
 
 import argparse
 import json
@@ -9,20 +9,33 @@ _FILES: Final[dict[str, str]] = {
     "job": "a job file",
     "rules": "a rule file of the house standards",
     "shop": "a shop file; a house's own holds only what differs",
+    "constants": "the numbers of the line model; a house's own file holds only what differs",
+    "panels": "outlines of panels; a house's own file holds only what differs",
+    "sources": "the register of sources",
+    "in-force": "the record of what was in force, which the program writes",
     "advice": "what `card --to json` writes",
 }
+_OUTPUTS: Final = (
+    "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day",
+)  # fmt: skip
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
+_PARTIAL: Final = frozenset({"shop", "constants", "panels"})
+"""Files of which a house's own holds only what differs from the shipped one, so that no key is required."""
 
 
 def parser() -> argparse.ArgumentParser:
     """Return the parser of this command."""
+    files = "; ".join(f"{name}: {says}" for name, says in _FILES.items())
     made = argparse.ArgumentParser(
         prog="prepadvisor schema",
-        description="Print the JSON Schema of a file.",
-        epilog="example: prepadvisor schema job > job.schema.json",
+        description="Print the JSON Schema of a file, or of what a command prints with --json.",
+        epilog="examples: prepadvisor schema job > job.schema.json · prepadvisor schema check",
     )
     made.add_argument(
-        "file", choices=tuple(_FILES), help="; ".join(f"{name}: {says}" for name, says in _FILES.items())
+        "file",
+        choices=(*_FILES, *_OUTPUTS),
+        metavar="NAME",
+        help=f"{files}; and what these print as JSON: {', '.join(_OUTPUTS)}",
     )
     return made
 
@@ -35,22 +48,46 @@ def run(args: argparse.Namespace) -> int:
 
 
 def schema_of(file: str) -> dict[str, Any]:
-    """Return the JSON Schema (draft 2020-12) of "job", "rules", "shop" or "advice"."""
-    from prepadvisor.cli.schema_words import add_other_words
-    from prepadvisor.records.base import Record
-    from prepadvisor.records.job import Job
-    from prepadvisor.records.shop import Shop
-    from prepadvisor.standards.schema import RuleFile
-
+    """Return the JSON Schema (draft 2020-12) of a file, of the advice, or of what a command prints."""
     if file == "advice":
         from prepadvisor.wording.json_schema import advice_schema
 
         schema = advice_schema()
+    elif file in _OUTPUTS:
+        from prepadvisor.cli.schemas.outputs import FORMS, output_schema
+
+        return {"$schema": _DIALECT, **output_schema(file), "title": f"prepadvisor: {FORMS[file][0]}"}
     else:
-        records: dict[str, type[Record]] = {"job": Job, "rules": RuleFile, "shop": Shop}
-        schema = records[file].model_json_schema()
-        if file == "shop":  # what a house's file leaves out comes from the shipped one
-            schema.pop("required")
-            schema["$defs"]["WetBed"].pop("required")
-        add_other_words(schema)
+        schema = _of_a_file(file)
     return {"$schema": _DIALECT, **schema, "title": f"prepadvisor: {_FILES[file]}"}
+
+
+def _of_a_file(file: str) -> dict[str, Any]:
+    from prepadvisor.cli.schemas.sentences import add_sentences
+    from prepadvisor.cli.schemas.words import add_other_words
+    from prepadvisor.files.house_data import Outlines, Register
+    from prepadvisor.files.in_force import InForceFile
+    from prepadvisor.records.base import Record
+    from prepadvisor.records.constants import Constants
+    from prepadvisor.records.job import Job
+    from prepadvisor.records.shop import Shop
+    from prepadvisor.standards.schema import RuleFile
+
+    records: dict[str, type[Record]] = {
+        "job": Job,
+        "rules": RuleFile,
+        "shop": Shop,
+        "constants": Constants,
+        "panels": Outlines,
+        "sources": Register,
+        "in-force": InForceFile,
+    }
+    schema = records[file].model_json_schema()
+    if file in _PARTIAL:
+        for part in (schema, *schema.get("$defs", {}).values()):
+            if not (file == "panels" and part.get("title") == "Feature"):
+                part.pop("required", None)
+                part.pop("minProperties", None)
+    add_other_words(schema)
+    add_sentences(schema)
+    return schema

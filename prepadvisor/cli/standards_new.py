@@ -5,8 +5,8 @@ from pathlib import Path
 from typing import Final
 
 DESCRIPTION: Final = (
-    "Makes a folder with a first rule, its examples and a shop file, all commented. A folder that has files "
-    "in it is left alone."
+    "Makes a folder with a first rule, its examples and a shop file, all commented, and the schemas that an "
+    "editor checks them by while you type. A folder that has files in it is left alone."
 )
 EXAMPLES: Final = """\
 examples:
@@ -32,9 +32,31 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files.house_start import start_house
 
     made = start_house(Path(args.dir))
+    made += _schemas(Path(args.dir))
     for path in made:
         print(path)
     print("\nRead rules.toml there, change one thing, then:")
     print(f"  prepadvisor standards check {args.dir}")
     print(f"  prepadvisor standards compare base {args.dir}")
     return 0
+
+
+def _schemas(folder: Path) -> list[Path]:
+    """Write the schemas that the first line of each file names."""
+    import json
+
+    from prepadvisor.cli.schema import schema_of
+    from prepadvisor.records.fault import BadInputError, Fault
+
+    made = []
+    try:
+        (folder / ".schemas").mkdir(exist_ok=True)
+        for name in ("rules", "shop", "panels", "constants"):
+            path = folder / ".schemas" / f"{name}.json"
+            path.write_text(
+                json.dumps(schema_of(name), ensure_ascii=False, indent=1) + "\n", encoding="utf-8"
+            )
+            made.append(path)
+    except OSError as error:
+        raise BadInputError([Fault(str(folder), 0, 0, f"cannot be written to ({error.strerror})")]) from None
+    return made

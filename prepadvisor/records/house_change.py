@@ -8,8 +8,11 @@ Value = float | str
 class HouseChange(NamedTuple):
     """What a house states otherwise.
 
-    `name` is dotted, as in its file ("mist_mm", "groove.depth_per_grain.da"); `unit` as its passport has it,
-    empty for words; None where only one of the two states it.
+    Attributes:
+        name: its dotted name, as in its file: mist_mm, groove.depth_per_grain.da.
+        unit: its unit as its passport has it, empty for words.
+        shipped: what ships with the program, null where that does not state it.
+        house: what the house states, null where it does not.
     """
 
     name: str

@@ -23,6 +23,7 @@ class Output(NamedTuple):
     """One answer: how values combine, its words where it has an order of words, its unit if a number.
 
     `read` has the cases in which card or gate read it; elsewhere what it says changes nothing for anybody.
+    `says` is what it is, in a sentence.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Output(NamedTuple):
     unit: str = ""
     whole: bool = False
     read: Box = EVERYTHING
+    says: str = ""
 
     @property
     def is_grade(self) -> bool:
@@ -94,22 +96,70 @@ _FILM_READ: Final = box_of(
 OUTPUTS: Final[dict[str, Output]] = {
     output.name: output
     for output in (
-        Output("finish_coarsest", "grade finest", read=_BY_MACHINE),
-        Output("finish_target", "grade finest"),
-        Output("finish_finest", "grade coarsest"),
-        Output("hand_coarsest", "grade finest", read=_AHEAD_OF_A_DA),
-        Output("hand_last_coarsest", "grade finest", read=_BY_HAND),
-        Output("risk_limit", "number lowest", read=box_of(LINE_MODEL_ASKS)),
-        Output("bed_coats_max", "number lowest", unit="coats", whole=True),
-        Output("film_off_max_um", "number lowest", unit="µm", read=_FILM_COUNTED),
-        Output("step_ratio_min", "number highest"),
-        Output("film_left_min_um", "number highest", unit="µm", read=_FILM_READ),
-        Output("wet_bed", "word highest", words.WET_BED),
-        Output("guide_coat", "word highest", words.GUIDE_COAT, read=_BY_MACHINE),
-        Output("machine", "word highest", words.MACHINE, read=_BY_MACHINE),
-        Output("holds", "union"),
-        Output("cautions", "union"),
-        Output("notes", "union"),
+        Output(
+            "finish_coarsest",
+            "grade finest",
+            read=_BY_MACHINE,
+            says="Coarsest grade the last DA pass may have.",
+        ),
+        Output("finish_target", "grade finest", says="The usual grade of the last DA pass."),
+        Output(
+            "finish_finest",
+            "grade coarsest",
+            says="Key limit: the finest grade the next coat still holds on.",
+        ),
+        Output(
+            "hand_coarsest",
+            "grade finest",
+            read=_AHEAD_OF_A_DA,
+            says="Coarsest grade by hand where a DA pass follows.",
+        ),
+        Output(
+            "hand_last_coarsest",
+            "grade finest",
+            read=_BY_HAND,
+            says="Coarsest grade by hand as the last touch.",
+        ),
+        Output(
+            "risk_limit",
+            "number lowest",
+            read=box_of(LINE_MODEL_ASKS),
+            says="Highest risk, 0 to 1, that a line shows.",
+        ),
+        Output("bed_coats_max", "number lowest", unit="coats", whole=True, says="Most coats of wet bed."),
+        Output(
+            "film_off_max_um",
+            "number lowest",
+            unit="µm",
+            read=_FILM_COUNTED,
+            says="Most film that may be cut, in µm.",
+        ),
+        Output("step_ratio_min", "number highest", says="Each next grain at least this part of the last."),
+        Output(
+            "film_left_min_um",
+            "number highest",
+            unit="µm",
+            read=_FILM_READ,
+            says="Least film that must stay, in µm, where there is a reading.",
+        ),
+        Output("wet_bed", "word highest", words.WET_BED, says="Whether a wet bed is advised or required."),
+        Output(
+            "guide_coat",
+            "word highest",
+            words.GUIDE_COAT,
+            read=_BY_MACHINE,
+            says="Where guide coat is asked for.",
+        ),
+        Output(
+            "machine",
+            "word highest",
+            words.MACHINE,
+            read=_BY_MACHINE,
+            says="Whether a machine may go there, and with which pad.",
+        ),
+        Output("holds", "union", says="Stops the place, in words."),
+        Output("cautions", "union", says="Words of caution for the card."),
+        Output("notes", "union", says="Words for the card at the place."),
     )
 }
 """All outputs by name, in the order in which a `Decision` has them."""

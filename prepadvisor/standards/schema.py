@@ -21,7 +21,7 @@ def _category_schema(values: tuple[object, ...], ordered: bool) -> dict[str, Any
     listed = {"type": "array", "items": one, "minItems": 1}
     excluded = {
         "type": "object",
-        "properties": {"not": {"anyOf": [one, listed]}},
+        "properties": {"not": {"anyOf": [one, listed], "description": "all but these"}},
         "required": ["not"],
         "additionalProperties": False,
     }
@@ -31,12 +31,15 @@ def _category_schema(values: tuple[object, ...], ordered: bool) -> dict[str, Any
 
 def _number_schema(unit: str) -> dict[str, Any]:
     compared = {"type": "string", "pattern": r"^\s*((>=|<=|>|<)\s*[0-9.]+|[0-9.]+\s*\.\.\s*[0-9.]+)\s*$"}
-    return {"anyOf": [{"type": "number", "minimum": 0}, compared], "description": f"in {unit}"}
+    none = {"enum": ["no reading", "unknown", "not known", "not measured", "none"]}
+    either = {"type": "array", "items": {"anyOf": [none, compared]}, "minItems": 2, "maxItems": 2}
+    number = {"type": "number", "minimum": 0}
+    return {"anyOf": [number, none, compared, either], "description": f"in {unit}"}
 
 
 def _output_schema(output: Output) -> dict[str, Any]:
     if output.is_grade:
-        return {"type": "string", "pattern": "^[Pp][0-9]+$"}
+        return {"type": "string", "pattern": "^ *[Pp] ?[0-9]+ *$"}
     if output.is_number:
         low, high = NUMBER_RANGES[output.name]
         return {"type": "integer" if output.whole else "number", "minimum": low, "maximum": high}
@@ -57,7 +60,13 @@ _FACTS: Final = {fact.name: {"enum": list(fact.values)} for fact in CATEGORIES} 
 }
 _SETTINGS: Final = {name: _output_schema(output) for name, output in OUTPUTS.items()}
 _EXPECTED: Final = {
-    name: {"anyOf": [_output_schema(output), {"const": "none"}, _table({"not": {}})]}
+    name: {
+        "anyOf": [
+            _output_schema(output),
+            {"const": "none"},
+            _table({"not": {"description": "texts that must not stand there"}}),
+        ]
+    }
     for name, output in OUTPUTS.items()
 }
 

@@ -20,7 +20,13 @@ class GateHold(NamedTuple):
 
 
 class Found(NamedTuple):
-    """Something a look or the log found that is not mended."""
+    """Something a look or the log found that is not mended.
+
+    Attributes:
+        place: where it was found: panel/feature, or the panel.
+        fact: what was found.
+        mend: what mends it.
+    """
 
     place: str
     fact: HoldFact
