@@ -33,6 +33,7 @@ def parser() -> argparse.ArgumentParser:
     options.add_argument("--log-sd", metavar="X", help="measured: standard deviation of ln diameter")
     options.add_argument("--coats", metavar="N", default="0", help="coats of wet bed over the lines (0)")
     options.add_argument("--zone", metavar="ZONE", default="fade", help="fade or colour (fade)")
+    options.add_argument("--numbers", action="store_true", help="line strengths, and what it rests on")
     options.add_argument("--json", action="store_true", help="for a program to read")
     add_house(options)
     return options
@@ -50,7 +51,11 @@ def run(args: argparse.Namespace) -> int:
 
     wanted = asked(args)
     sheet = sheet_of(wanted, house_of(args))
-    print(json.dumps(_as_data(sheet), ensure_ascii=False) if args.json else sheet_text(sheet))
+    print(
+        json.dumps(_as_data(sheet), ensure_ascii=False)
+        if args.json
+        else sheet_text(sheet, numbers=args.numbers)
+    )
     return 0
 
 

@@ -7,8 +7,9 @@ from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Quantity, SeenFlake
+from prepadvisor.records.decision import Decision
 from prepadvisor.records.shop import Passport
-from prepadvisor.records.words import TOOLS, Verdict
+from prepadvisor.records.words import HAND_TOOLS, TOOLS, Verdict
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import GRADES, RANK
 
@@ -26,6 +27,19 @@ class Row(NamedTuple):
     risk: float
 
 
+class Bedded(NamedTuple):
+    """The fewest coats of wet bed that make a tool and grade safe, and the risk then; None for none.
+
+    `allowed` says whether the rules let that grade be the last touch at all: no bed buys a coarser one.
+    """
+
+    tool: str
+    grade: str
+    coats: int | None
+    risk: float
+    allowed: bool
+
+
 class Sheet(NamedTuple):
     """The whole table with what it is judged by: limits of risk, thinnest line, viewing distance."""
 
@@ -40,6 +54,8 @@ class Sheet(NamedTuple):
     set_solids: float
     known: dict[str, list[str]]
     house: str
+    keys_to: str | None
+    bedded: tuple[Bedded, ...]
 
     def verdict(self, risk: float) -> Verdict:
         """Return the word for a risk: within the limit, up to the borderline, or above."""
@@ -54,7 +70,8 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
     flake = flake_numbers(constants, asked.colour)
     set_solids = house.shop.wet_bed.set_solids
     borderline = constants.uncertainty.borderline_risk.value
-    limit, limit_from = _risk_limit(house, asked, borderline)
+    decision = house.engine.decide(Facts(flake=asked.colour.flake, zone=asked.zone))
+    limit, limit_from = _risk_limit(decision, borderline)
     return Sheet(
         asked=asked,
         flake=flake,
@@ -67,6 +84,8 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
         set_solids=set_solids,
         known=_known(asked, house),
         house=house.folder,
+        keys_to=decision.finish_finest,
+        bedded=_bedded(LineModel(constants), flake, asked, house, (limit, decision.bed_coats_max or 0)),
     )
 
 
@@ -78,9 +97,44 @@ def _rows(model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids
     return tuple(Row(*case, asked.coats, *table[case]) for case in cases)
 
 
-def _risk_limit(house: House, asked: Asked, borderline: float) -> tuple[float, str]:
+def _bedded(
+    model: LineModel, flake: FlakeNumbers | None, asked: Asked, house: House, within: tuple[float, int]
+) -> tuple[Bedded, ...]:
+    """Return for the shop's hand tool and its finishing tool how many coats of wet bed each grade takes.
+
+    Args:
+        model: the line model.
+        flake: the flake; None for a solid colour.
+        asked: zone and least coats.
+        house: the shop.
+        within: the risk allowed, and the most coats.
+    """
+    if flake is None:
+        return ()
+    limit, most = within
+    facts = Facts(flake=asked.colour.flake, zone=asked.zone)
+    by_machine = house.engine.decide(facts).finish_coarsest
+    by_hand = house.engine.decide(facts._replace(feature="recess", reach="hand")).hand_last_coarsest
+    tools = (house.shop.hand_tool, house.shop.finishing_tool)
+    solids = house.shop.wet_bed.set_solids
+    by_coats = {
+        coats: model.table(flake, tools, SHOWN_GRADES, asked.zone, coats, solids)
+        for coats in range(asked.coats, max(most, asked.coats) + 1)
+    }
+    found = []
+    for tool in tools:
+        for grade in SHOWN_GRADES:
+            risks = {coats: table[tool, grade].risk for coats, table in by_coats.items()}
+            enough = next((coats for coats, risk in risks.items() if risk <= limit), None)
+            rule = by_hand if tool in HAND_TOOLS else by_machine
+            allowed = rule is None or RANK[grade] >= RANK[rule]
+            risk = risks[enough] if enough is not None else 1.0
+            found.append(Bedded(tool, grade, enough, risk, allowed))
+    return tuple(found)
+
+
+def _risk_limit(decision: Decision, borderline: float) -> tuple[float, str]:
     """Return the limit of risk, and the rules it comes from."""
-    decision = house.engine.decide(Facts(flake=asked.colour.flake, zone=asked.zone))
     if decision.risk_limit is None:
         return borderline, "no rule sets one"
     rules = sorted({reason.rule for reason in decision.because if reason.output == "risk_limit"})

@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Final
 
-from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Row, Sheet
+from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, Row, Sheet
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS
+from prepadvisor.surface.grades import RANK
+from prepadvisor.wording.trade import coats
 
 _WIDTH: Final = 80
-_LABEL: Final = 12
-_CELL: Final = 17
+_LABEL: Final = 10
+_CELL: Final = 12
+_SHORT: Final = {"safe": "safe", "borderline": "border", "will show": "shows"}
 
 _TITLE: Final = "WILL A SCRATCH SHOW?  "
 _SOLID: Final = (
@@ -18,15 +21,23 @@ _SOLID: Final = (
 )
 
 
-def sheet_text(sheet: Sheet) -> str:
-    """Return the table, without a newline at its end."""
+def sheet_text(sheet: Sheet, *, numbers: bool = False) -> str:
+    """Return the table, without a newline at its end.
+
+    Args:
+        sheet: the table.
+        numbers: with line strengths and what it rests on.
+    """
     if sheet.flake is None:
         return "\n".join(wrap(_SOLID, _WIDTH))
     lines = [*_head(sheet), ""]
     lines += ["COARSEST SAFE GRADE", *_coarsest_safe(sheet), ""]
     lines += ["BY HAND: straight lines", *_words(sheet, HAND_TOOLS), ""]
-    lines += ["SANDER: short arcs", *_words(sheet, DA_TOOLS), ""]
-    lines += [*_strengths(sheet), "", *_foot(sheet)]
+    lines += ["SANDER: short arcs", *_words(sheet, DA_TOOLS)]
+    if sheet.keys_to is not None:
+        lines += ["", f"Nothing finer than {sheet.keys_to} keys on clear: finer grades are not shown."]
+    if numbers:
+        lines += ["", *_strengths(sheet), "", *_foot(sheet)]
     return "\n".join(line.rstrip() for line in lines)
 
 
@@ -68,17 +79,29 @@ def _coarsest_safe(sheet: Sheet) -> list[str]:
 
 
 def _words(sheet: Sheet, tools: Sequence[str]) -> list[str]:
+    """Return risks by grade and tool, and in the last column what a wet bed does for the shop's own tool."""
     cells = {(row.tool, row.grade): row for row in sheet.rows}
-    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{tool:<{_CELL}}" for tool in tools)]
-    grades = list(SHOWN_GRADES)
-    shown = _run(sheet, [[cells[tool, grade] for tool in tools] for grade in grades], "will show")
-    safe = _run(sheet, [[cells[tool, grade] for tool in tools] for grade in reversed(grades)], "safe")
-    rest = grades[shown : len(grades) - safe]
-    lines += _folded(sheet, [cells[tool, grade] for grade in grades[:shown] for tool in tools])
-    for grade in rest:
-        lines.append(f"{grade:<{_LABEL}}" + "".join(_cell(sheet, cells[tool, grade]) for tool in tools))
-    lines += _folded(sheet, [cells[tool, grade] for grade in grades[len(grades) - safe :] for tool in tools])
+    bedded = {one.grade: one for one in sheet.bedded if one.tool in tools}
+    tool = next((one.tool for one in sheet.bedded if one.tool in tools), "")
+    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{one:<{_CELL}}" for one in tools) + f"bed for {tool}"]
+    grades = [grade for grade in SHOWN_GRADES if sheet.keys_to is None or RANK[grade] <= RANK[sheet.keys_to]]
+    shown = _run(sheet, [[cells[one, grade] for one in tools] for grade in grades], "will show")
+    while shown and bedded[grades[shown - 1]].allowed:
+        shown -= 1  # what the rules let be done is worth a line
+    shown = shown if shown > 1 else 0
+    lines += _folded(sheet, [cells[one, grade] for grade in grades[:shown] for one in tools])
+    for grade in grades[shown:]:
+        row = "".join(_cell(sheet, cells[one, grade]) for one in tools)
+        lines.append(f"{grade:<{_LABEL}}{row}{_bed(bedded[grade])}")
     return lines
+
+
+def _bed(one: Bedded) -> str:
+    if not one.allowed:
+        return "too coarse by rule"
+    if one.coats is None:
+        return "none is enough"
+    return "not needed" if one.coats == 0 else f"{coats(one.coats)} {one.risk:.2f}"
 
 
 def _run(sheet: Sheet, by_grade: list[list[Row]], word: str) -> int:
@@ -103,7 +126,7 @@ def _folded(sheet: Sheet, rows: list[Row]) -> list[str]:
 
 def _cell(sheet: Sheet, row: Row) -> str:
     risk = row.risk or 0.0
-    return f"{sheet.verdict(risk):<10} {risk:.2f}".ljust(_CELL)
+    return f"{_SHORT[sheet.verdict(risk)]} {risk:.2f}".ljust(_CELL)
 
 
 def _strengths(sheet: Sheet) -> list[str]:

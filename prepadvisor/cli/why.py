@@ -1,4 +1,4 @@
-"""`prepadvisor why`: every number a card has at one place, with rules, model and sources behind it."""
+"""`prepadvisor why`: what decides at one place of a card in ten lines, or every number behind it."""
 
 import argparse
 import json
@@ -16,6 +16,7 @@ examples:
   prepadvisor why 1042.toml left-front-door/E4/fade     one zone of it
   prepadvisor why 1042.toml left-front-door/face        the flat area
   prepadvisor why 1042.toml A                           a panel: what decides it, what is mixed
+  prepadvisor why 1042.toml A4 --numbers                every rule, number and source behind it
 
 exit status: 0, or 2 for a bad job or a place that is not on it.
 """
@@ -31,6 +32,7 @@ def parser() -> argparse.ArgumentParser:
     )
     options.add_argument("job", metavar="JOB", help="a job file, or - for standard input")
     options.add_argument("place", metavar="PLACE", help="A4, A, PANEL/FEATURE, PANEL/FEATURE/ZONE or PANEL")
+    options.add_argument("--numbers", action="store_true", help="every rule, number and source behind it")
     options.add_argument("--json", action="store_true", help="for a program to read")
     add_house(options)
     return options
@@ -42,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a job or house with faults, and for a place that is not on the job.
     """
-    from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain
+    from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain, short
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
     from prepadvisor.records.fault import BadInputError, Fault
@@ -50,15 +52,18 @@ def run(args: argparse.Namespace) -> int:
     house = house_of(args)
     job = load_job(args.job, house)
     try:
-        sections = explain(job, advise(job, house), house, args.place)
+        advice = advise(job, house)
+        lines = short(job, advice, house, args.place)
+        sections = explain(job, advice, house, args.place) if args.numbers or args.json else ()
     except NoSuchPlaceError as error:
         raise BadInputError([Fault(args.job, 0, 0, str(error))]) from error
-    print(_data(sections) if args.json else _text(sections))
+    print(_data(lines, sections) if args.json else _text(sections) if args.numbers else "\n".join(lines))
     return 0
 
 
-def _data(sections: tuple["Section", ...]) -> str:
-    return json.dumps({"sections": [section._asdict() for section in sections]}, ensure_ascii=False)
+def _data(lines: list[str], sections: tuple["Section", ...]) -> str:
+    whole = {"short": lines, "sections": [section._asdict() for section in sections]}
+    return json.dumps(whole, ensure_ascii=False)
 
 
 def _text(sections: tuple["Section", ...]) -> str:

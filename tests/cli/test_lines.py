@@ -96,7 +96,7 @@ def test_the_words_agree_with_limit_and_risk(capsys: pytest.CaptureFixture[str])
     lines = _out(capsys).splitlines()
     sander = lines[lines.index("SANDER: short arcs") :]
     p1000 = next(line for line in sander if line.startswith("P1000"))
-    assert p1000.split() == ["P1000", "will", "show", "0.65", "borderline", "0.42", "safe", "0.25"]
+    assert p1000.split() == ["P1000", "shows", "0.65", "border", "0.42", "safe", "0.25", "not", "needed"]
 
 
 @pytest.mark.practice
@@ -109,14 +109,14 @@ def test_the_coarsest_safe_grade_by_da_with_interface_pad_is_p1000(
 
 def test_what_is_assumption_and_what_is_published_is_said(capsys: pytest.CaptureFixture[str]) -> None:
     """By name, from the constants themselves."""
-    text = " ".join(_out(capsys).split())
+    text = " ".join(_out(capsys, "--numbers").split())
     assert "published: grain sizes, thinnest line seen" in text
     assert "assumption: depth by tool, groove width" in text
 
 
 def test_a_measured_value_counts_as_measured(capsys: pytest.CaptureFixture[str]) -> None:
     """And no longer as practice."""
-    text = _out(capsys, "--flake-um", "9")
+    text = _out(capsys, "--flake-um", "9", "--numbers")
     assert "measured: flake size" in text
     assert "practice: colour coats underneath\n" in text
 
@@ -198,7 +198,7 @@ def test_a_houses_own_constants_count(capsys: pytest.CaptureFixture[str], tmp_pa
     near = _row(_json(capsys), "da", "P800")["arcsec"]
     far = _row(_json(capsys, "--house", str(house)), "da", "P800")["arcsec"]
     assert far == pytest.approx(near / 2)
-    text = _out(capsys, "--house", str(house))
+    text = _out(capsys, "--numbers", "--house", str(house))
     assert "Seen from 1000 mm" in text
     assert str(house) in "".join(line.strip() for line in text.splitlines())
 
@@ -207,3 +207,21 @@ def test_help_shows_examples_first_hand(capsys: pytest.CaptureFixture[str]) -> N
     """Exit 0 with examples."""
     assert main(["lines", "--help"]) == 0
     assert "prepadvisor lines --flake fine --coats 2" in capsys.readouterr().out
+
+
+def test_the_table_ends_at_the_grade_that_still_keys(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing finer than P1500 keys on clear (rule key-on-clear): finer rows would tempt."""
+    text = _out(capsys)
+    assert "Nothing finer than P1500 keys" in text
+    assert not any(line.startswith(("P2000", "P2500")) for line in text.splitlines())
+
+
+def test_a_column_tells_what_a_wet_bed_does_and_never_buys_a_coarser_grade(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """P1500 by pad is safe under two coats; P1200 is too coarse for a last touch, whatever lies over it."""
+    lines = _out(capsys).splitlines()
+    by_hand = lines[lines.index("BY HAND: straight lines") : lines.index("SANDER: short arcs")]
+    assert by_hand[1].endswith("bed for hand-pad")
+    assert next(line for line in by_hand if line.startswith("P1500")).endswith("2 coats 0.12")
+    assert not any(line.startswith("P1200") and "coats" in line for line in by_hand)

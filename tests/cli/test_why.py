@@ -12,7 +12,7 @@ JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
 
 def test_a_place_is_explained_from_rule_to_risk(capsys: pytest.CaptureFixture[str]) -> None:
     """Rule with file and line, groove, flake, risk, wet bed, minutes."""
-    assert main(["why", JOB, "A4"]) == 0
+    assert main(["why", JOB, "A4", "--numbers"]) == 0
     told = capsys.readouterr().out
     for part in (
         "Grit range, fade",
@@ -27,7 +27,7 @@ def test_a_place_is_explained_from_rule_to_risk(capsys: pytest.CaptureFixture[st
 
 def test_the_hand_limit_is_told_by_rule_and_by_removal(capsys: pytest.CaptureFixture[str]) -> None:
     """The coarsest grade that still comes out, and the next coarser one, which stays."""
-    main(["why", JOB, "A1"])
+    main(["why", JOB, "A1", "--numbers"])
     told = capsys.readouterr().out
     assert "Hand limit ahead of the DA" in told
     assert ": comes out" in told
@@ -36,7 +36,7 @@ def test_the_hand_limit_is_told_by_rule_and_by_removal(capsys: pytest.CaptureFix
 
 def test_a_panel_is_explained_down_to_what_is_mixed(capsys: pytest.CaptureFixture[str]) -> None:
     """Which places decide, zones, film, millilitres, discs."""
-    assert main(["why", JOB, "left-front-door"]) == 0
+    assert main(["why", JOB, "left-front-door", "--numbers"]) == 0
     told = capsys.readouterr().out
     for part in ("Which places decide", "Zones", "Film", "To mix", "Discs"):
         assert part in told
@@ -44,7 +44,7 @@ def test_a_panel_is_explained_down_to_what_is_mixed(capsys: pytest.CaptureFixtur
 
 def test_one_zone_of_a_place_can_be_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     """The other zones stay out of it."""
-    assert main(["why", JOB, "left-front-door/E2/fade"]) == 0
+    assert main(["why", JOB, "left-front-door/E2/fade", "--numbers"]) == 0
     told = capsys.readouterr().out
     assert "Grit range, fade" in told
     assert "Grit range, clear" not in told
@@ -75,5 +75,22 @@ def test_a_zone_may_be_asked_for_in_either_spelling(capsys: pytest.CaptureFixtur
 
 def test_the_minutes_of_a_patch_are_those_of_its_grit_steps(capsys: pytest.CaptureFixture[str]) -> None:
     """The total that the card prints beside the patch."""
-    assert main(["why", JOB, "left-front-wing/R1"]) == 0
+    assert main(["why", JOB, "left-front-wing/R1", "--numbers"]) == 0
     assert "6.6 min: powder 1.0, sand P500 1.3, powder 1.0" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("where", ["A", "A1", "A4", "A6", "B8", "B", "left-front-door/E2/fade"])
+def test_ten_lines_tell_what_is_done_and_what_decides(where: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """The rest is one word away; no line is wider than a terminal of 100 columns."""
+    assert main(["why", JOB, where]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert len(lines) <= 10
+    assert max(map(len, lines)) <= 100
+    assert "--numbers" in lines[-1]
+    assert any("P1" in line for line in lines)
+
+
+def test_a_hold_is_told_among_the_ten_lines(capsys: pytest.CaptureFixture[str]) -> None:
+    """With its mend."""
+    assert main(["why", str(demo_jobs_dir() / "a-place-that-holds.toml"), "A8"]) == 0
+    assert "STOP: Bare: primer first" in capsys.readouterr().out

@@ -5,6 +5,7 @@ from difflib import get_close_matches
 from prepadvisor.cards.explain.panel import panel_sections
 from prepadvisor.cards.explain.place import place_sections
 from prepadvisor.cards.explain.section import Section
+from prepadvisor.cards.explain.short import short_panel, short_place
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records.advice import Advice, PanelAdvice, Place
 from prepadvisor.records.job import Job
@@ -29,14 +30,36 @@ def explain(job: Job, advice: Advice, house: House, asked: str) -> tuple[Section
         NoSuchPlaceError: nothing on this job is called that.
     """
     papers = Papers(job, advice, house)
+    found, zone = _found(papers, asked)
+    if isinstance(found, PanelAdvice):
+        return panel_sections(papers, found)
+    return place_sections(papers, found, zone)
+
+
+def short(job: Job, advice: Advice, house: House, asked: str) -> list[str]:
+    """Return the same in ten lines: what is done there and what decides each answer.
+
+    Args:
+        job: the job as loaded.
+        advice: what was advised for exactly this job.
+        house: what it was advised by.
+        asked: as in `explain`.
+
+    Raises:
+        NoSuchPlaceError: nothing on this job is called that.
+    """
+    papers = Papers(job, advice, house)
+    found, zone = _found(papers, asked)
+    return short_panel(papers, found) if isinstance(found, PanelAdvice) else short_place(papers, found, zone)
+
+
+def _found(papers: Papers, asked: str) -> tuple[PanelAdvice | Place, str | None]:
+    """Return the panel or place that is meant, and the zone if one is."""
     names = _names(papers)
     meant = next((one for one in (asked, asked.upper(), first_words_of_place(asked)) if one in names), None)
     if meant is None:
         raise NoSuchPlaceError(_unknown(papers, asked, names))
-    found = names[meant]
-    if isinstance(found, PanelAdvice):
-        return panel_sections(papers, found)
-    return place_sections(papers, found, meant.split("/")[2] if meant.count("/") == 2 else None)
+    return names[meant], meant.split("/")[2] if meant.count("/") == 2 else None
 
 
 def _names(papers: Papers) -> dict[str, PanelAdvice | Place]:

@@ -1,0 +1,118 @@
+"""Why in ten lines: what is done at a place or on a panel, and the rule or number that decides it."""
+
+from typing import Final
+
+from prepadvisor.cards.explain.deciding import governing_spot
+from prepadvisor.cards.explain.section import source
+from prepadvisor.cards.page.columns import wrap
+from prepadvisor.cards.sheet.panel import four_answers
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.records.advice import PanelAdvice, Place, Spot
+from prepadvisor.records.decision import Reason
+from prepadvisor.records.work import Task
+from prepadvisor.wording import trade
+from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.remarks import reason_says
+from prepadvisor.wording.units import minutes
+
+LINES: Final = 10
+COLUMNS: Final = 100
+MORE: Final = "every rule, number and source behind it: the same with --numbers"
+
+
+def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
+    """Return why a place, or one zone of it, is worked as it is, in at most ten lines."""
+    spots = [spot for spot in papers.spots_of(place) if zone is None or spot.zone == zone]
+    spot = max(spots, key=_press, default=None)
+    where = papers.label(place) + (f", {trade.ZONE[spot.zone]}" if spot and zone else "")
+    says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
+    says += _held(papers, {spot.id for spot in spots})
+    if spot is not None:
+        says += _grade(papers, spot, by_hand=papers.is_hand_only(place))
+        says += _risk(spot)
+        says += _rule(papers, spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+        says += _rule(papers, spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
+        says += _rule(papers, spot, "film", ("film_off_max_um",))
+    took = sum(task.minutes for task in papers.at.get(place.id, ()))
+    says.append(f"takes {minutes(took)}")
+    return _cut(says)
+
+
+def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
+    """Return what decides a panel, in at most ten lines."""
+    answers = ", ".join(f"{answer.title.lower()} {answer.big}" for answer in four_answers(papers, panel))
+    says = [f"{papers.words.panel(panel.id)}: {answers}"]
+    says += _held(papers, {spot.id for spot in papers.advice.spots if spot.panel == panel.id})
+    spot = governing_spot(papers, panel.id)
+    if spot is not None and (place := papers.place_of_spot.get(spot.id)):
+        says.append(f"{papers.where(spot.id)} decides")
+        says += _grade(papers, spot, by_hand=papers.is_hand_only(papers.places[place]))
+        says += _risk(spot)
+        says += _rule(papers, spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+    says.append(f"takes {minutes(panel.minutes)}")
+    return _cut(says)
+
+
+def _press(spot: Spot) -> tuple[float, float]:
+    near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
+    return (1.0 if spot.finish is None else 0.0, near)
+
+
+def _work(tasks: list[Task]) -> str:
+    names = {"scuff": "by hand ", "sand": "", "powder": "powder", "look": "look"}
+    done = [f"{names[task.do]}{task.grade or ''}" for task in tasks if task.do in names]
+    return ", ".join(done) if done else "no work in this stage"
+
+
+def _held(papers: Papers, spots: set[str]) -> list[str]:
+    found: dict[str, None] = {}
+    for hold in papers.advice.holds:
+        if hold.spot in spots:
+            mend = hold_mend(hold, papers.words)
+            found[f"STOP: {hold_why(hold, papers.words)}" + (f" -> {mend}" if mend else "")] = None
+    return list(found)[:2]
+
+
+def _grade(papers: Papers, spot: Spot, *, by_hand: bool) -> list[str]:
+    if spot.finish is None:
+        return []
+    finish = spot.finish
+    limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
+    reach = (
+        f"{finish.coarsest} to {finish.finest}"
+        if finish.coarsest != finish.finest
+        else f"only {finish.chosen}"
+    )
+    said = _rule(papers, spot, f"grade {finish.chosen} (may be {reach})", (limit,))
+    if spot.hand_coarsest and not by_hand:
+        said += _rule(papers, spot, f"by hand first {spot.hand_coarsest} or finer", ("hand_coarsest",))
+    return said
+
+
+def _risk(spot: Spot) -> list[str]:
+    if spot.line is None:
+        said = [reason_says(item) for item in spot.because if item.output == "line"]
+        return [f"risk: {text}" for text in said[:1]]
+    limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
+    bed = f" with {trade.coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
+    return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, an estimate"]
+
+
+def _rule(papers: Papers, spot: Spot, title: str, outputs: tuple[str, ...]) -> list[str]:
+    """Return the first rule behind an answer, in its writer's words, with where it comes from."""
+    item: Reason | None = next((item for item in spot.because if item.output in outputs), None)
+    if item is None:
+        return [title] if "grade" in title else []
+    known = source(papers, item.source).partition(":")[0]
+    return [f"{title}: {reason_says(item)} ({item.rule}, {item.layer}, {known})"]
+
+
+def _cut(says: list[str]) -> list[str]:
+    """Return lines of a terminal, ten at most, whole statements first to last, then how to get the rest."""
+    lines: list[str] = []
+    for number, text in enumerate(says):
+        wrapped = wrap(text, COLUMNS, first="" if number == 0 else "  ", rest="    ")
+        if len(lines) + len(wrapped) > LINES - 1:
+            break
+        lines += wrapped
+    return [*lines, f"  {MORE}"]
