@@ -3,10 +3,12 @@
 import re
 from pathlib import Path
 
+from prepadvisor.cards import write_card
 from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.main import VERBS
-from prepadvisor.files import load_house
+from prepadvisor.files import load_house, load_job
 from prepadvisor.files.job_file import job_of_text
+from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
@@ -62,3 +64,11 @@ def test_its_pictures_are_there() -> None:
     named = re.findall(r"!\[[^]]*\]\(([^)]+)\)", README)
     assert named
     assert [name for name in named if not (Path(__file__).parent.parent / name).is_file()] == []
+
+
+def test_its_card_is_the_one_that_the_program_prints(shipped_house: House) -> None:
+    """The top of the demo card, line by line."""
+    (block,) = _blocks(_section("A card"))[:1]
+    job = load_job(str(demo_jobs_dir() / "very-fine-door-and-wing.toml"), shipped_house)
+    printed = str(write_card(job, advise(job, shipped_house), shipped_house))
+    assert printed.startswith(block)
