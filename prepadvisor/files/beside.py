@@ -29,11 +29,15 @@ _PLAIN: Final = re.compile(r"[A-Za-z0-9-]{1,60}")
 
 
 class Beside(NamedTuple):
-    """One entry beside a job: its file, the table it belongs to, and what it says."""
+    """One entry beside a job: its file, the table it belongs to, what it says, and when it came there.
+
+    When it came is told by the one clock that all who save there share, in nanoseconds: the file's.
+    """
 
     path: Path
     table: Table
     values: Values
+    came_ns: int = 0
 
 
 def entry_path(job: Path, ident: str) -> Path:
@@ -139,6 +143,13 @@ def _read(path: Path, system: FileSystem) -> bytes | None:
     return None
 
 
+def _came_ns(path: Path) -> int:
+    try:
+        return os.stat(path).st_mtime_ns  # noqa: PTH116 - the plain call
+    except OSError:
+        return 0
+
+
 def _entry(path: Path, system: FileSystem) -> Beside | None:
     data = _read(path, system)
     if data is None or len(data) > _BYTES_MAX or not data.endswith(_END):
@@ -156,33 +167,41 @@ def _entry(path: Path, system: FileSystem) -> Beside | None:
             and isinstance(listed[0], dict)
             and listed[0].get("id")
         ):
-            return Beside(path, table, listed[0])
+            return Beside(path, table, listed[0], _came_ns(path))
     return None
 
 
 def _in_order(entries: list[Beside]) -> Iterator[Beside]:
-    """Yield entries by their time, but none before one that its writer knew or had written earlier."""
-    waiting = sorted(entries, key=lambda entry: (str(entry.values.get("at")), _counted(entry.values)))
-    ids = {entry.values["id"] for entry in waiting}
-    while waiting:
-        ready = [
-            entry
-            for entry in waiting
-            if entry.values.get("knew") not in ids
-            and not any(_is_earlier(other, entry) for other in waiting if other is not entry)
-        ]
-        for entry in ready or waiting[:1]:  # a ring can only come from a hand that wrote it
-            yield entry
-            ids.discard(entry.values["id"])
-            waiting.remove(entry)
+    """Yield entries as they came, but none before one that its writer knew or had written earlier."""
+    by_id = {str(entry.values["id"]): entry for entry in entries}
+    earlier: dict[str, str] = {}
+    last: dict[str, str] = {}
+    for ident in sorted(by_id, key=lambda ident: _counted(by_id[ident].values)):
+        writer = _counted(by_id[ident].values)[0]
+        if writer in last:
+            earlier[ident] = last[writer]
+        last[writer] = ident
+    begun: set[str] = set()
+    done: set[str] = set()
+    for first in sorted(by_id, key=lambda ident: (by_id[ident].came_ns, _counted(by_id[ident].values))):
+        stack = [first]
+        while stack:
+            ident = stack[-1]
+            begun.add(ident)
+            needs = [
+                each
+                for each in (str(by_id[ident].values.get("knew", "")), earlier.get(ident, ""))
+                if each in by_id and each not in begun  # a ring can only come from a hand that wrote it
+            ]
+            if needs and ident not in done:
+                stack.extend(needs)
+                continue
+            stack.pop()
+            if ident not in done:
+                done.add(ident)
+                yield by_id[ident]
 
 
 def _counted(values: Values) -> tuple[str, int]:
     writer, _, number = str(values["id"]).rpartition("-")
     return writer, int(number) if number.isdecimal() and len(number) < 12 else 0
-
-
-def _is_earlier(one: Beside, other: Beside) -> bool:
-    writer, number = _counted(one.values)
-    later_writer, later = _counted(other.values)
-    return writer == later_writer and number < later

@@ -16,8 +16,9 @@ from prepadvisor.files.merge import missing
 from prepadvisor.files.salvage import Salvaged, salvage
 from prepadvisor.files.toml_in import TomlText, parse, read_toml
 from prepadvisor.files.words_for_faults import Told, told_faults
+from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault, Problem
-from prepadvisor.records.job import Job
+from prepadvisor.records.job import FORMAT, Check, Job
 from prepadvisor.standards.house import House
 
 FAULTS_MAX: Final = 200
@@ -57,6 +58,25 @@ def with_entries_beside(text: TomlText, path: Path | str) -> TomlText:
     return text
 
 
+def set_newer_aside(data: Mapping[str, Any]) -> None:
+    """Set aside, in the data, the keys of log entries that a newer version wrote; the file keeps them.
+
+    Only the program gives an entry an id: an unknown key without it is a slip of a hand, and stays a fault.
+    """
+    entries = data.get("check")
+    for entry in entries if isinstance(entries, list) else ():
+        if not isinstance(entry, dict) or entry.keys() <= _CHECK_KEYS or not str(entry.get("id", "")).strip():
+            continue
+        newer = [key for key in entry if key not in _CHECK_KEYS]
+        for key in newer:
+            del entry[key]
+        entry["newer"] = tuple(cleaned(key, 60) for key in newer)
+
+
+_CHECK_KEYS: Final = frozenset(Check.model_fields) - {"newer"}
+"""Keys of a log entry in a file."""
+
+
 def check_shape(raw: bytes, name: str) -> Job:
     """Read the bytes of a job file without standards: what no house could read is refused.
 
@@ -65,6 +85,7 @@ def check_shape(raw: bytes, name: str) -> Job:
     """
     text = parse(raw, name)
     crowded = list(_crowded(text.data))
+    set_newer_aside(text.data)
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
@@ -83,6 +104,7 @@ def job_reader(house: House) -> Callable[[bytes, str], Job]:
 
 def _job(text: TomlText, house: House) -> Job:
     crowded = list(_crowded(text.data))
+    set_newer_aside(text.data)
     if crowded:
         raise BadInputError([*text.broken, *text.twice, *(text.fault(problem) for problem in crowded)])
     try:
@@ -174,6 +196,11 @@ def _too_many(path: tuple[str | int, ...], entries: list[Any]) -> Iterable[Probl
 
 
 def _limited(text: TomlText, told: list[Told]) -> list[Fault]:
+    head = text.data.get("job")
+    stated = head.get("format") if isinstance(head, dict) else None
+    if isinstance(stated, int) and stated > FORMAT:
+        says = f"this file has the form {stated} of a newer version; this program reads up to {FORMAT}"
+        told = [*told, Told(Problem(("job", "format"), says, "update this program"))]
     faults = [*text.broken, *text.twice, *(text.fault(each.problem, at_key=each.at_key) for each in told)]
     faults = sorted(dict.fromkeys(faults))
     if len(faults) <= FAULTS_MAX:

@@ -30,12 +30,14 @@ _GONE: Final = frozenset(
 class NotSavedError(BadInputError):
     """The file is as it was; the fault says why and what to do."""
 
+    begins = "not saved"
+
     def __init__(self, path: Path, says: str, mend: str) -> None:
         """Keep the path and the words."""
         self.path = path
         self.says = says
         self.mend = mend
-        super().__init__([Fault(str(path), 0, 0, f"not saved: {says}", mend)])
+        super().__init__([Fault(str(path), 0, 0, f"{self.begins}: {says}", mend)])
 
 
 class BusyError(NotSavedError):
@@ -58,10 +60,11 @@ class ChangedUnderneathError(NotSavedError):
 class UnknownResultError(NotSavedError):
     """Whether it was saved cannot be known yet: the drive said neither yes nor no."""
 
+    begins = "it is not known whether this was saved"
+
     def __init__(self, path: Path, says: str) -> None:
         """Say so, and how it is found out."""
         super().__init__(path, says, "look at the job again before doing it again: it may be there")
-        self.faults = [Fault(str(path), 0, 0, f"it is not known whether this was saved: {says}", self.mend)]
 
 
 def not_saved(path: Path, error: OSError) -> NotSavedError:

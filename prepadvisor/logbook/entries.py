@@ -69,6 +69,7 @@ def in_order(checks: Sequence[Check]) -> tuple[list[Entry], list[remarks.Remark]
     found: list[Entry] = []
     odd: list[remarks.Remark] = []
     unknown: list[int] = []
+    newer: dict[int, tuple[str, ...]] = {}
     for number, (check, name) in enumerate(zip(checks, names, strict=True), 1):
         edited = False
         own = id_of(check.id) if check.id else Id("", None)
@@ -91,8 +92,13 @@ def in_order(checks: Sequence[Check]) -> tuple[list[Entry], list[remarks.Remark]
             edited = True
         if not check.knew and number > 1:
             unknown.append(number)
+        if check.newer:
+            newer[number] = check.newer
         above[name] = number
         found.append(Entry(number, check, utc(check.at), name, person(check.by), own, upto, edited))
+    if newer:
+        keys = dict.fromkeys(key for each in newer.values() for key in each)
+        odd.insert(0, remarks.NewerKeys(tuple(newer), tuple(keys)))
     if unknown:
         odd.insert(0, remarks.NoKnew(tuple(unknown)))
     return found, odd

@@ -1,7 +1,7 @@
 """A job: the colour, the panels, their patches and lines, what was done and what was checked off."""
 
 import datetime as dt
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, Strict
 
@@ -31,6 +31,10 @@ def _blank_is_unknown(value: object) -> object:
     return "unknown" if isinstance(value, str) and not value.strip() else value
 
 
+FORMAT: Final = 1
+"""The form of job files that this version writes, and reads up to."""
+
+
 class JobHead(Record):
     """What the job is called, who wrote it, and whose standards it is done by beside the shop's own."""
 
@@ -40,6 +44,7 @@ class JobHead(Record):
     date: Annotated[dt.date, Strict()] | None = None
     customer: Text = ""
     units: Literal["metric", "imperial"] = "metric"
+    format: Annotated[int, Strict(), Field(ge=1, le=1_000_000)] | None = None
 
 
 class Colour(Record):
@@ -120,6 +125,7 @@ class Check(Record):
 
     `id` is the writer's token and a counter; `knew` the id of the last entry that stood on disk when its
     writer last read the file; `of` the entry that is struck or accepted; `basis` what the entry rested on.
+    `newer` names the keys of a newer version, which stay in the file as they are.
     """
 
     at: Annotated[dt.datetime, Strict()]
@@ -135,6 +141,7 @@ class Check(Record):
     id: Text = ""
     knew: Text = ""
     of: Text = ""
+    newer: Annotated[tuple[str, ...], Field(exclude=True)] = ()
 
 
 class Outcome(Record):

@@ -14,6 +14,14 @@ class NoKnew(NamedTuple):
     kind: Literal["no-knew"] = "no-knew"
 
 
+class NewerKeys(NamedTuple):
+    """Entries of a newer version carry keys that this one does not know: they are kept, and not read."""
+
+    entries: tuple[int, ...]
+    keys: tuple[str, ...]
+    kind: Literal["newer-keys"] = "newer-keys"
+
+
 class KnewBelow(NamedTuple):
     """An entry says it knew one that stands below it: the file was edited by hand."""
 
@@ -96,6 +104,7 @@ class NotStruck(NamedTuple):
 
 Remark = (
     NoKnew
+    | NewerKeys
     | KnewBelow
     | KnewNone
     | OutOfTurn

@@ -86,7 +86,7 @@ class Keeper:
             self._go_to(error.kept)
             return self._settled(read_version(error.kept), f"{error.says}; {error.mend}")
         except NotSavedError as error:
-            return Outcome(f"not saved, but kept: {error.says}; {error.mend}", None)
+            return Outcome(f"{error.begins}, but kept: {error.says}; {error.mend}", None)
         told = [saved.remark] if saved.remark else []
         if saved.kept is not None:
             told.append(

@@ -10,8 +10,8 @@ from prepadvisor.wording.saying import entries_word, entry
 from prepadvisor.wording.trade import TOOL, listed
 
 _OF_THE_LOG: Final = (
-    r.NoKnew, r.KnewBelow, r.KnewNone, r.OutOfTurn, r.TwiceThere, r.TimeBack, r.Ahead, r.Unsigned,
-    r.StruckEntry, r.NotStruck,
+    r.NoKnew, r.NewerKeys, r.KnewBelow, r.KnewNone, r.OutOfTurn, r.TwiceThere, r.TimeBack, r.Ahead,
+    r.Unsigned, r.StruckEntry, r.NotStruck,
 )  # fmt: skip
 _NOT_ACCEPTED: Final[dict[g.WhyNotAccepted, str]] = {
     "no-initials": "nobody signed it",
@@ -116,6 +116,11 @@ def log_says(fact: r.Remark) -> str:
             return (
                 f"{entries_word(fact.entries)}: from an older version or by hand; taken to have known "
                 "all above"
+            )
+        case r.NewerKeys():
+            return (
+                f"{entries_word(fact.entries)}: from a newer version of the program; kept, but not "
+                f"understood: {listed(fact.keys)}; update this program"
             )
         case r.KnewBelow():
             return (

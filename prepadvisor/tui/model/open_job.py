@@ -10,7 +10,7 @@ from prepadvisor.cases.colour import STAGES_IF_UNKNOWN
 from prepadvisor.files.edit import changed_table, values_of_job
 from prepadvisor.files.three_way import both_changed
 from prepadvisor.records.base import Record
-from prepadvisor.records.job import Check, Colour, Job, JobHead, Outcome, Panel
+from prepadvisor.records.job import FORMAT, Check, Colour, Job, JobHead, Outcome, Panel
 
 R = TypeVar("R", bound=Record)
 
@@ -32,7 +32,10 @@ class OpenJob(Job):
     @classmethod
     def new(cls, number: str, by: str = "", date: dt.date | None = None) -> "OpenJob":
         """Return a job that has only a number, and the stages that it is judged by until they are said."""
-        return cls(job=JobHead(number=number, by=by, date=date), colour=Colour(stages=STAGES_IF_UNKNOWN))
+        return cls(
+            job=JobHead(number=number, by=by, date=date, format=FORMAT),
+            colour=Colour(stages=STAGES_IF_UNKNOWN),
+        )
 
     def is_logged(self, panel_id: str, part_id: str = "") -> bool:
         """Say whether the check-off has an entry for a panel, or for one of its lines or patches."""
