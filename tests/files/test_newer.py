@@ -62,7 +62,7 @@ def test_the_form_of_a_newer_file_is_named(tmp_path: Path, shipped_house: House)
     job = _job(tmp_path, "")
     text = job.read_text(encoding="utf-8").replace("[job]\n", "[job]\nformat = 7\nbay = 3\n", 1)
     job.write_text(text, encoding="utf-8")
-    with pytest.raises(BadInputError, match="form 7 of a newer version.*update this program"):
+    with pytest.raises(BadInputError, match=r"form 7 of a newer version.*update this program"):
         load_job(job, shipped_house)
     job.write_text(text.replace("bay = 3\n", ""), encoding="utf-8")
     assert load_job(job, shipped_house).job.format == 7

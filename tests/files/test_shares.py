@@ -9,6 +9,7 @@ import pytest
 
 from prepadvisor.files import lock as lock_module
 from prepadvisor.files import store as store_module
+from prepadvisor.files.append import values_of
 from prepadvisor.files.beside import entries_beside, entry_path, put_beside
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.job_file import load_job
@@ -86,14 +87,14 @@ def test_an_entry_never_stands_above_one_its_writer_knew(job_file: Path, numbere
     system = FileSystem()
     for ident, knew in (("zz-2", "cc-1"), ("zz-1", "start"), ("cc-1", "zz-1"), ("dd-1", "zz-2")):
         check = numbered(1).model_copy(update={"id": ident, "knew": knew})
-        put_beside(job_file, "check", store_module.values_of(check), system)
+        put_beside(job_file, "check", values_of(check), system)
     order = [entry.values["id"] for entry in entries_beside(job_file)]
     assert order == ["zz-1", "cc-1", "zz-2", "dd-1"]
 
 
 def test_an_entry_file_that_was_cut_short_is_no_entry(job_file: Path, numbered: Numbered) -> None:
     """It was never acknowledged, and spoils nothing."""
-    put_beside(job_file, "check", store_module.values_of(named(numbered(1), 1)), FileSystem())
+    put_beside(job_file, "check", values_of(named(numbered(1), 1)), FileSystem())
     whole = entry_path(job_file, "aa-1")
     entry_path(job_file, "aa-2").write_bytes(whole.read_bytes()[:-12])
     assert notes(job_file) == ["number 1"]
@@ -101,7 +102,7 @@ def test_an_entry_file_that_was_cut_short_is_no_entry(job_file: Path, numbered: 
 
 def test_an_entry_that_is_folded_in_and_still_there_counts_once(job_file: Path, numbered: Numbered) -> None:
     """As after a kill between the two."""
-    put_beside(job_file, "check", store_module.values_of(named(numbered(1), 1)), FileSystem())
+    put_beside(job_file, "check", values_of(named(numbered(1), 1)), FileSystem())
     kept = entry_path(job_file, "aa-1").read_bytes()
     append_check(job_file, named(numbered(2), 2))
     entry_path(job_file, "aa-1").write_bytes(kept)
