@@ -9,7 +9,6 @@ from typing import Any
 from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.checkoff import panel as panels
 from prepadvisor.checkoff.accepting import Rules, lead_word
-from prepadvisor.checkoff.basis import is_of_other_number, number_part
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
@@ -20,6 +19,7 @@ from prepadvisor.checkoff.strangers import strangers
 from prepadvisor.checkoff.telling import Heard, remarks
 from prepadvisor.logbook import Entry, Logbook, primed
 from prepadvisor.logbook.identity import utc
+from prepadvisor.logbook.this_job import upto_other_job
 from prepadvisor.records import gate as g
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
@@ -66,7 +66,9 @@ class _Judge:
             self.of_panel.setdefault(bench.place.panel, []).append(bench)
         places = {name: bench.place for name, bench in self.benches.items()}
         self.spoken = Spoken(self.standing, places)
-        self.primed = tuple(each for each in primed(job.check) if each.number in self.by_number)
+        self.primed = tuple(
+            each for each in primed(job.check, job.job.number) if each.number in self.by_number
+        )
         self.holds: list[g.GateHold] = []
         self.found: list[g.Found] = []
         self.states: dict[str, tuple[TaskState, str | None]] = {}
@@ -124,12 +126,11 @@ class _Judge:
     def _of_this_job(self) -> tuple[Entry, ...]:
         """Leave out what was logged in a job of another number: the log starts over after it."""
         standing = self.book.standing
-        here = number_part(self.job)
-        other = [entry.number for entry in standing if is_of_other_number(entry.check.basis, here)]
-        if not other:
+        upto = upto_other_job(standing, self.job.job.number)
+        if not upto:
             return standing
-        self.told.append(g.OtherJob(other[-1]))
-        return tuple(entry for entry in standing if entry.number > other[-1])
+        self.told.append(g.OtherJob(upto))
+        return tuple(entry for entry in standing if entry.number > upto)
 
     def _words(self, bench: Bench) -> list[Entry]:
         return since_primed(self.spoken.at(bench.place), bench, self.primed)

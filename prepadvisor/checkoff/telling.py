@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from prepadvisor.checkoff.basis import lacking
+from prepadvisor.checkoff.basis import lacking, parts_of, scope_of
 from prepadvisor.checkoff.bench import Bench
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.judged import Judged
@@ -44,6 +44,7 @@ def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
     if aged:
         yield g.LooksAged(tuple(aged), max(aged.values()))
     yield from _bases(heard.standing)
+    yield from _scope(heard)
     yield from _faces(heard)
     yield from _lines(heard)
     for entry in heard.spoken.nowhere:
@@ -69,6 +70,19 @@ def _bases(standing: Sequence[Entry]) -> Iterator[g.CheckRemark]:
             by_parts.setdefault(parts, []).append(entry.number)
     for parts, numbers in by_parts.items():
         yield g.BasisLacks(tuple(numbers), parts)
+
+
+def _scope(heard: Heard) -> Iterator[g.CheckRemark]:
+    """Tell where panels came or went since looks that count."""
+    now = scope_of(heard.job)
+    moved = tuple(
+        verdict.seen.entry.number
+        for verdict in heard.verdicts.values()
+        if verdict.seen.fact is None and verdict.seen.entry is not None
+        and parts_of(verdict.seen.entry.check.basis).get("scope", now) != now
+    )  # fmt: skip
+    if moved:
+        yield g.ScopeMoved(moved)
 
 
 def _faces(heard: Heard) -> Iterator[g.CheckRemark]:

@@ -12,6 +12,7 @@ NOTHING_YET: Final = "start"
 _CONTENT: Final = "~"
 """Begins the sign of an entry without id; no writer's token has it."""
 _SIGNS: Final = 16
+_PART_SIGNS: Final = 8
 
 
 class Id(NamedTuple):
@@ -43,6 +44,16 @@ def name_of(check: Check) -> str:
 def is_content_sign(name: str) -> bool:
     """Say whether `knew` names an entry that has no id."""
     return name.startswith(_CONTENT)
+
+
+def number_sign(number: str) -> str:
+    """Return the part of a basis that ties an entry to the number of its job, such as "number:4f2c6944"."""
+    return f"number:{sign(number.casefold())}"
+
+
+def sign(*values: object) -> str:
+    """Return a short hash of some values."""
+    return hashlib.sha256(repr(values).encode()).hexdigest()[:_PART_SIGNS]
 
 
 _FAR_FUTURE: Final = dt.datetime.max.replace(tzinfo=dt.UTC)

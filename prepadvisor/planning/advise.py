@@ -47,7 +47,7 @@ def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[Pan
     """Plan the panels of a job, but for those whose plan is known by their identity."""
     planner, shop = _planner(house, job.colour), house.shop
     on: dict[str, set[str]] = {}
-    for one in primed(job.check):
+    for one in primed(job.check, job.job.number):
         on.setdefault(one.panel, set()).add(one.feature)
     return [
         known.get(id(panel))

@@ -56,12 +56,16 @@ def cleaned(text: str, most: int = TEXT_MAX) -> str:
 
 
 def _printable(text: str) -> str:
+    return _as_written(text).strip()
+
+
+def _as_written(text: str) -> str:
     if text.isprintable():  # as nearly every text is: then there is nothing to look for
-        return text.strip()
+        return text
     for char in text:
         if unicodedata.category(char) in {"Cc", "Cs", "Zl", "Zp"} or char in _BIDI_CONTROLS:
             raise ValueError(f"holds an invisible control character (U+{ord(char):04X}); type it again")
-    return text.strip()
+    return text
 
 
 def _identifier(text: str) -> str:
@@ -91,6 +95,9 @@ Text = Annotated[str, Field(max_length=TEXT_MAX), AfterValidator(_printable)]
 
 SeenText = Annotated[Text, Field(min_length=1), AfterValidator(_seen)]
 """Text for people of which at least one letter is seen: a number on a card, initials."""
+
+AsWritten = Annotated[str, Field(max_length=TEXT_MAX), AfterValidator(_as_written)]
+"""Text that keeps its blanks: a name with one behind it is another name."""
 
 Identifier = Annotated[
     str, Field(min_length=1, max_length=60), AfterValidator(_printable), AfterValidator(_identifier)

@@ -5,7 +5,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, Strict
 
-from prepadvisor.records.base import Grade, Identifier, Number, PanelMm, Record, SeenText, Text
+from prepadvisor.records.base import AsWritten, Grade, Identifier, Number, PanelMm, Record, SeenText, Text
 from prepadvisor.records.words import (
     UNSEEN_KINDS,
     Flake,
@@ -130,8 +130,8 @@ class Check(Record):
 
     at: Annotated[dt.datetime, Strict()]
     by: Text
-    panel: Text
-    feature: Text
+    panel: AsWritten
+    feature: AsWritten
     step: Step
     tool: Tool | None = None
     grade: Grade | None = None

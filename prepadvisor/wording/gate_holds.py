@@ -17,6 +17,7 @@ PART: Final[dict[g.BasisPart, str]] = {
     "asks": "what the advice asks here",
     "paths": "where its lines run",
     "patches": "the patches of the panel",
+    "scope": "which panels the job has",
 }
 
 

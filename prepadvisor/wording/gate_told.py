@@ -83,6 +83,8 @@ def told_says(fact: g.CheckRemark, words: Words) -> str:
                 f"{words.where(fact.panel)}: lines of its own are stated, so these usual ones are not "
                 f"asked for: {listed(fact.lines)}"
             )
+        case g.ScopeMoved():
+            return f"panels came to the job or went since {entries_word(fact.entries)}"
         case g.NoLines():
             return f"{words.where(fact.panel)}: neither panel nor outline has a line, so no edge is asked for"
         case g.OtherThanAsked():

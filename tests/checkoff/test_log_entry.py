@@ -127,7 +127,7 @@ def test_a_basis_is_compared_part_by_part(fresh: Shopfloor) -> None:
     kept = {"colour", "panel", "zones", "asks"}
     older = " ".join(part for part in now.split() if part.partition(":")[0] in kept)
     assert changed(older, now) == ()
-    assert lacking(older) == ("number", "name", "paths", "patches")
+    assert lacking(older) == ("number", "name", "paths", "patches", "scope")
     assert changed(older.replace("asks:", "asks:x"), now) == ("asks",)
 
 

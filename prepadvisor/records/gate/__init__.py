@@ -169,6 +169,9 @@ from prepadvisor.records.gate.told import (
     OtherThanAsked as OtherThanAsked,
 )
 from prepadvisor.records.gate.told import (
+    ScopeMoved as ScopeMoved,
+)
+from prepadvisor.records.gate.told import (
     UsualLinesAside as UsualLinesAside,
 )
 from prepadvisor.records.gate.told import (

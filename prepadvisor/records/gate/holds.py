@@ -18,8 +18,8 @@ class Said(NamedTuple):
     check: Check
 
 
-BasisPart = Literal["number", "name", "colour", "panel", "zones", "asks", "paths", "patches"]
-"""What a look rests on: job number, colour name, flake, panel, zones, what is asked, lines, patches."""
+BasisPart = Literal["number", "name", "colour", "panel", "zones", "asks", "paths", "patches", "scope"]
+"""What a look rests on: job number, colour name, flake, panel, zones, what is asked, lines, patches …"""
 
 
 class NotDone(NamedTuple):

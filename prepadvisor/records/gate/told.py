@@ -88,6 +88,13 @@ class UsualLinesAside(NamedTuple):
     kind: Literal["usual-lines-aside"] = "usual-lines-aside"
 
 
+class ScopeMoved(NamedTuple):
+    """Panels were added to the job or taken out of it since these looks."""
+
+    entries: tuple[int, ...]
+    kind: Literal["scope-moved"] = "scope-moved"
+
+
 class NoLines(NamedTuple):
     """Neither the panel nor its outline has a line, so no edge is asked for."""
 
@@ -129,6 +136,6 @@ class BorderlineTold(NamedTuple):
 
 CheckRemark = (
     OtherJob | NoBasis | BasisLacks | Accepted | NotAccepted | LooksAged | ClearWithoutWork | FaceAfterLines
-    | UsualLinesAside | NoLines | OtherThanAsked | CountsNowhere | BedTold | BorderlineTold
+    | UsualLinesAside | ScopeMoved | NoLines | OtherThanAsked | CountsNowhere | BedTold | BorderlineTold
 )  # fmt: skip
 """What must be known either way and holds nothing."""
