@@ -1,5 +1,6 @@
 """Passports: every number in rules/ says its unit, its source and how it is known, and claims no more."""
 
+import csv
 import re
 import tomllib
 from collections import Counter
@@ -152,3 +153,18 @@ def test_the_note_of_the_risk_limits_is_what_the_model_says(shipped_house: House
         ("fine", "da-soft"): ["P1000", "P800", "P600"],
         ("fine", "hand-pad"): [None, "P2000", "P1500"],
     }
+
+
+def test_start_values_are_those_agreed(shipped_house: House) -> None:
+    """Double entry: tests/reference/start_values.csv has every number of constants and shop once more.
+
+    So a slip in rules/ is noticed, and a change is made on purpose.
+    """
+    table = RULES.parent / "tests/reference/start_values.csv"
+    with table.open(encoding="utf-8", newline="") as file:
+        agreed = {row["name"]: (row["value"], row["unit"], row["tag"]) for row in csv.DictReader(file)}
+    found = {
+        each.name: (each.value if isinstance(each.value, str) else f"{each.value:g}", each.unit, each.known)
+        for each in (*constants_stated(shipped_house), *shop_stated(shipped_house))
+    }
+    assert found == agreed
