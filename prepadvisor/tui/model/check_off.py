@@ -8,6 +8,8 @@ from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entrie
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.records.gate import Gate
+from prepadvisor.records.words import Step
+from prepadvisor.records.work import Task
 from prepadvisor.tui.model import gate_words
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
@@ -46,8 +48,16 @@ _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuf
 """What a look can find that more work takes out, with the steps of that work in their order."""
 
 
+COLUMNS: Final[tuple[Step, ...]] = ("scuffed", "guide-coated", "sanded", "inspected")
+"""The boxes of a place, in their columns."""
+HEADS: Final = ("scuffed", "powder", "sanded", " LOOK  ")
+FILTERS: Final = ("all places", "owes a look", "not done", "held or found")
+"""What the list can be narrowed to."""
+_WIDE: Final = 7
+
+
 class CheckRow(NamedTuple):
-    """One row of the check-off: place or panel id, its words, its boxes, and ink."""
+    """One row of the check-off: place or panel id, number and name, its boxes in columns, sign and ink."""
 
     id: str
     says: str
@@ -84,16 +94,92 @@ def gate_for_card(session: Session) -> Gate | None:
     return verdict.gate if verdict is not None and session.job.check else None
 
 
-def check_rows(session: Session, verdict: Verdict) -> list[CheckRow]:
-    """Return each panel with its places, in the order of the card."""
+def check_rows(session: Session, verdict: Verdict, only: str = FILTERS[0]) -> list[CheckRow]:
+    """Return each panel with its places, in the order of the card.
+
+    Args:
+        session: the open job.
+        verdict: its gate.
+        only: one of `FILTERS`; a panel stays as long as one of its places does.
+    """
     rows = []
     for at, panel in enumerate(verdict.panels):
-        rows.append(_panel_row(session, letters(at), panel))
-        rows += [
+        own = [
             _place_row(session, letters(at), view)
             for view in sorted(panel.places, key=lambda view: _turn(session, view))
+            if _passes(view, only)
         ]
+        if own or only == FILTERS[0]:
+            rows += [_panel_row(session, letters(at), panel), *own]
     return rows
+
+
+def _passes(view: PlaceView, only: str) -> bool:
+    if only == "owes a look":
+        return any(step.step == "inspected" and step.state != "done" for step in view.steps)
+    if only == "not done":
+        return not view.is_clear
+    if only == "held or found":
+        return any(step.state == "held" for step in view.steps) or view.look not in {None, "clear"}
+    return True
+
+
+class NextStep(NamedTuple):
+    """What is logged next at one go: the step, and the places of one panel that it is done at."""
+
+    step: Step
+    panel: str
+    tasks: tuple[Task, ...]
+
+
+def next_step(verdict: Verdict, panel_id: str) -> NextStep | None:
+    """Return the first step of the plan that is not done, at the selected panel if that owes it.
+
+    All that is like it and may be done now on that panel goes with it: whoever scuffs edges scuffs the
+    hand-only places too.
+    """
+    tasks = {task.id: task for task in verdict.gate.work.tasks}
+    stage = verdict.gate.stage
+    due = [
+        task
+        for step in sorted(verdict.gate.work.steps, key=lambda step: step.n)
+        for name in step.tasks
+        if (task := tasks[name]).owed and task.state != "done" and task.stage == stage
+    ]
+    if not due:
+        return None
+    first = due[0]
+    own = next((task for task in due if _panel_of(task) == panel_id), None)
+    if own is not None and own.do == first.do:
+        first = own
+    ready = [
+        task
+        for task in due
+        if task.do == first.do and _panel_of(task) == _panel_of(first) and _may_be_done(task, tasks)
+    ]
+    return NextStep(STEP_OF[first.do], _panel_of(first), tuple(ready or [first]))
+
+
+def _may_be_done(task: Task, tasks: dict[str, Task]) -> bool:
+    return all(name not in tasks or tasks[name].state == "done" for name in task.after)
+
+
+def _panel_of(task: Task) -> str:
+    return task.place.partition("/")[0]
+
+
+def next_look(verdict: Verdict, place_id: str) -> str:
+    """Return the next place of the panel that owes a look, after one in the order of the rows; else empty."""
+    panel = next((panel for panel in verdict.panels if panel.id == place_id.partition("/")[0]), None)
+    if panel is None:
+        return ""
+    order = [
+        view.id for view in panel.places
+        if view.id != place_id and any(s.step == "inspected" and s.state == "open" for s in view.steps)
+    ]  # fmt: skip
+    known = [view.id for view in panel.places]
+    later = [each for each in order if place_id in known and known.index(each) > known.index(place_id)]
+    return (later or order or [""])[0]
 
 
 def _turn(session: Session, view: PlaceView) -> tuple[bool, int]:
@@ -143,6 +229,20 @@ def planned(views: list[PlaceView], step: str, by: str) -> list[Wanted]:
         if task is not None:
             found.append(Wanted(view.id, step, by, task.tool or "", task.grade or ""))
     return found
+
+
+def wanted_of(step: NextStep, by: str) -> list[Wanted]:
+    """Return an entry for each place of a step, with the tool and grade that the plan asks for there."""
+    return [Wanted(task.place, step.step, by, task.tool or "", task.grade or "") for task in step.tasks]
+
+
+def with_words(wanted: list[Wanted]) -> str:
+    """Return with what entries were made, where all have the same: ", P1000 non-woven pad"."""
+    used = {(each.grade or each.pad, each.tool) for each in wanted}
+    if len(used) != 1 or used == {("", "")}:
+        return ""
+    grade, tool = next(iter(used))
+    return f", {grade} {words.TOOL[tool] if tool else ''}".rstrip()
 
 
 def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
@@ -199,10 +299,10 @@ def _has(view: PlaceView, step: str) -> bool:
 
 
 def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
-    boxes = "  ".join(_box(step) for step in (panel.cleaned, panel.wiped))
+    boxes = "  ".join(f"{STEP_WORDS[step.step]} {BOX[step.state]}" for step in (panel.cleaned, panel.wiped))
     return CheckRow(
         f"{panel.id}/panel",
-        f"{letter}  {gate_words.panel_name(session, panel.id)}",
+        f"{letter}   {gate_words.panel_name(session, panel.id).upper()}",
         boxes,
         _mark(panel.is_clear),
         "bold",
@@ -213,27 +313,30 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
     place = place_of(session.advice, view.id)
     name = f"{place_label(letter, place):<3} {place_name(place)}" if place else view.id
     if place is not None and place.finish:
-        first = (
-            f"{place.hand_coarsest} by hand, then "
-            if place.reach == "machine" and place.hand_coarsest
-            else ""
-        )
-        last = "by hand, last" if place.reach == "hand" else "DA"
-        name += f": {first}{place.finish} {last}"
-    boxes = "  ".join(_box(step) for step in view.steps)
-    if view.look and view.look != "clear":
-        boxes += f": {SEEN_WORDS[view.look]}"
-    elif any(step.step == "inspected" and step.state == "held" for step in view.steps):
-        boxes += ": cannot stand"
+        first = f"{place.hand_coarsest}, " if place.reach == "machine" and place.hand_coarsest else ""
+        name += f": {first}{place.finish}{' by hand' if place.reach == 'hand' else ''}"
     if view.accepted is not None:
-        boxes += f"  accepted {view.accepted.by}"
+        name += f"  accepted {view.accepted.by}"
+    steps = {step.step: step for step in view.steps}
     held = any(step.state == "held" for step in view.steps)
-    return CheckRow(view.id, name, boxes, _mark(view.is_clear), "stop" if held else "plain")
+    cells = [_cell(steps.get(column), view) for column in COLUMNS]
+    return CheckRow(view.id, name, "│".join(cells), _mark(view.is_clear), "stop" if held else "plain")
 
 
-def _box(step: StepView) -> str:
-    again = " again" if step.again else ""
-    return f"{BOX[step.state]} {STEP_WORDS[step.step]}{again}"
+def heads() -> str:
+    """Return the headings of the boxes, in their columns."""
+    return "│".join(f"{head:^{_WIDE}}" for head in HEADS)
+
+
+def _cell(step: StepView | None, view: PlaceView) -> str:
+    """Return a box in its column: a mark, how many of several are done, or what a look saw."""
+    if step is None:
+        return f"{'-':^{_WIDE}}"
+    if step.step == "inspected" and view.look and view.look != "clear":
+        return f"{SEEN_WORDS[view.look]:^{_WIDE}}"
+    done = sum(task.state == "done" for task in step.tasks)
+    box = f"[{done}/{len(step.tasks)}]" if 0 < done < len(step.tasks) else BOX[step.state]
+    return f"{box:^{_WIDE}}"
 
 
 def _mark(is_clear: bool) -> str:

@@ -113,3 +113,22 @@ def panel_name(session: Session, panel_id: str) -> str:
     """Return the name of a panel in shop words."""
     panel = session.job.panel_at(panel_id)
     return panel_words(panel.kind, panel.id) if panel else panel_id
+
+
+def listed_places(session: Session, places: list[str]) -> str:
+    """Return places by their numbers on the card, a panel by its letter: "A1, A2, A5"."""
+    names = [where_words(session, each.removesuffix("/panel")) for each in places]
+    return names[0] if len(names) == 1 else ", ".join(name.partition(" ")[0] for name in names)
+
+
+def count_words(verdict: "Verdict", only: str) -> str:
+    """Return how far the job is: places clear of all, minutes planned and since it was begun."""
+    places = [view for panel in verdict.panels for view in panel.places]
+    done = sum(view.is_clear for view in places)
+    minutes = next(
+        (stage.minutes for stage in verdict.gate.work.stages if stage.id == verdict.gate.stage), 0.0
+    )
+    said = [check.at for check in verdict.gate.said]
+    spent = f", {(said[-1] - said[0]).total_seconds() / 60:.0f} since it was begun" if len(said) > 1 else ""
+    shown = "" if only == "all places" else f"; shown: {only}"
+    return f"Places {len(places)}, {done} clear; {minutes:.0f} min planned{spent}{shown}"

@@ -71,14 +71,19 @@ def ask_text(
     screen.app.push_screen(AskText(title, value, help_words, fault_of, kind), partial(_told, answered))
 
 
-def ask_done(screen: Screen[None], title: str, answered: Answered, pads: Pads = NO_PADS) -> None:
-    """Ask for a tool, then for its grade or pad; the answer is such as "da P320", or empty for nothing."""
+def ask_done(
+    screen: Screen[None], title: str, answered: Answered, pads: Pads = NO_PADS, near: str = ""
+) -> None:
+    """Ask for a tool, then for its grade or pad; the answer is such as "da P320", or empty for nothing.
+
+    `near` is the grade that the list starts at.
+    """
     tools = [Choice("", "nothing recorded"), *(Choice(tool, says) for tool, says in words.TOOL.items())]
 
     def of_tool(tool: str) -> None:
         if tool:
             own = pads if tool in PAD_TOOLS else NO_PADS
-            ask_grade(screen, words.TOOL[tool], lambda grade: answered(f"{tool} {grade}"), pads=own)
+            ask_grade(screen, words.TOOL[tool], lambda grade: answered(f"{tool} {grade}"), now=near, pads=own)
         else:
             answered("")
 

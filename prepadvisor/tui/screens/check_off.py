@@ -1,10 +1,12 @@
 """Check-off: one key a step for a whole panel, a look for each place, and the gate in words on top."""
 
 from collections.abc import Iterable
+from time import monotonic
 from typing import ClassVar
 
 from textual import on
 from textual.binding import BindingType
+from textual.containers import Container
 from textual.widget import Widget
 
 from prepadvisor.checkoff.log_entry import Wanted
@@ -12,22 +14,29 @@ from prepadvisor.logbook.people import is_reason
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import check_off, gate_words
+from prepadvisor.tui.model.booth_rows import booth_rows, booth_wanted
 from prepadvisor.tui.model.check_off import LOOK_WORDS
+from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.logging import Logging
-from prepadvisor.tui.screens.view import bound
+from prepadvisor.tui.screens.view import bound, entitle, pane
+from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 
 ACTS = (
+    Act(
+        "L", "Log NEXT", "log_next", "Log the step that NEXT names, at every place of the panel that owes it"
+    ),
     Act("Enter", "LOOK", "look", "Look at the selected place under the lamp, and say what you saw"),
     Act("C", "Cleaned", "panel_step('cleaned')", "Panel cleaned and degreased"),
     Act("S", "Scuffed", "work('scuffed')", "Lines of the panel scuffed by hand"),
     Act("G", "Powder", "work('guide-coated')", "Guide coat on"),
     Act("D", "Sanded", "work('sanded')", "Face and lines of the panel sanded by DA"),
     Act("W", "Wiped", "panel_step('wiped')", "Panel blown off and wiped"),
+    Act("F", "Show", "filter", "Show all places, those that owe a look, those not done, those held"),
     Act("H", "Holds", "holds", "Everything that holds, with its mend"),
     Act("A", "Lead takes", "accept", "The lead accepts a place as it is, with initials and reason"),
     Act("I", "Initials", "initials", "Somebody else works on"),
@@ -41,36 +50,48 @@ _STEP_OF = {
     "W": "wiped",
 }
 """Keys in the order of the work."""
+LOOK_APART_SECONDS = 0.3
+"""A look sooner than this after the arrow went on by itself is a key held down, not a look."""
 _LOOKS = tuple(
     Act(str(at), says, f"looked('{look}')") for at, (look, says) in enumerate(LOOK_WORDS.items(), 1)
 )
 
 
 class CheckOffView(Logging):
-    """Large rows of places with their boxes, the gate in a banner, and the next thing to do."""
+    """The card's table with its boxes, the gate in a banner, what is next, the panel's drawing beside it."""
 
     view = "check-off"
     title_words = "Check-off"
     acts = ACTS
     help_words = """\
-Work down the keys: C cleaned, S scuffed, G powder, D sanded, W wiped. Each logs its step for every place of
-the panel under the arrow that still owes it; before scuffed and sanded you are shown the grades and asked
-whether those were used.
+NEXT names the next step of the plan; L logs it at every place of that panel which owes it. Before scuffed and
+sanded you are shown the grades and asked whether those were used. C, S, G, D and W log one step by its name.
 
-The LOOK is for each place by itself: go to the row, hold the lamp to it, then 1 clear, 2 lines left, 3 gloss
-left, 4 rubbed through (or Enter for the list). There is no key that looks at all of them.
+The LOOK is for each place by itself: hold the lamp to the row under the arrow, then 1 clear, 2 lines left,
+3 gloss left, 4 rubbed through (or Enter for the list); the arrow goes on to the next place that owes a look.
+There is no key that looks at all of them.
 
-[x] done, [ ] still to do, [×] logged, but it cannot stand: the line under the banner says what mends it.
+[x] done, [ ] still to do, [1/3] some of several, [×] logged, but it cannot stand, - not asked here. Where
+something cannot stand or a look found something, HERE says what mends it; G, D or S then log the work again
+at that place. / and a number, such as A4, jumps to a place; F shows only what owes a look, or is held.
 
-Where a look found lines or gloss, the row says what to do; G, D or S then log the work again at that place.
-The banner says CLEAR TO MASK only when nothing is left in any zone. H tells everything that holds. F9 takes
-the last entry back as long as it is not saved; after that, log the step again as it is."""
-    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS[1:]), *bound(_LOOKS)]
+The banner says CLEAR only when nothing is left in any zone. H tells everything that holds. F9 takes the last
+entry back as long as it is not saved; after that it is struck, never deleted. After masking the booth's steps
+stand below; Enter on one logs it."""
+    BINDINGS: ClassVar[list[BindingType]] = [*bound((ACTS[0], *ACTS[2:])), *bound(_LOOKS)]
 
     def compose_body(self) -> Iterable[Widget]:
-        """The gate over the rows."""
+        """The gate over the table, the drawing beside it where there is room."""
         yield Reading(name="gate", takes_focus=False)
-        yield Rows(row_lines=2, name="places", most_lines=3)
+        with Container(classes="body split"):
+            yield pane(Rows(name="places", most_lines=2))
+            yield pane(PanelDrawing(name="drawing"))
+
+    def __init__(self) -> None:
+        """Start with all places shown."""
+        super().__init__()
+        self._only = check_off.FILTERS[0]
+        self._moved_on = -LOOK_APART_SECONDS
 
     def plates(self) -> tuple[Act, ...]:
         """Put the step that is due next on the panel first, and those after it behind it."""
@@ -82,7 +103,8 @@ the last entry back as long as it is not saved; after that, log the step again a
         start = steps.index(due) if due else 0
         ordered = [*list(_STEP_OF)[start:], *list(_STEP_OF)[:start]]
         first = [act for key in ordered for act in ACTS if act.key == key]
-        return (*first, *(act for act in ACTS if act.key not in _STEP_OF))
+        rest = (act for act in ACTS[1:] if act.key not in _STEP_OF)
+        return (ACTS[0], *first, *rest)
 
     def first_focus(self) -> str:
         """Start on the places."""
@@ -97,26 +119,87 @@ the last entry back as long as it is not saved; after that, log the step again a
             banner.show([Line("× NOT CLEAR TO MASK: no panel yet", "stop-fill")])
             rows.show([Row("", "No panel yet: F3")])
             return
-        ink = "go-fill" if self._gate.clear else "stop-fill"
-        here = gate_words.here_words(session, self._gate, session.place_id)
-        says = here or gate_words.next_words(session, self._gate)
-        banner.show([Line(gate_words.banner_words(self._gate), ink), Line(says, "bold")])
-        rows.show(
-            [
-                Row(row.id, row.says, row.boxes, mark=row.mark, ink=row.ink)
-                for row in check_off.check_rows(session, self._gate)
-            ]
-        )
+        gate = self._gate
+        here = gate_words.here_words(session, gate, session.place_id)
+        says = here or gate_words.next_words(session, gate)
+        ink = "go-fill" if gate.clear else "stop-fill"
+        banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
+        table = check_off.check_rows(session, gate, self._only)
+        shown = [Row("", "  place", right=check_off.heads(), ink="hush")]
+        shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
+        shown += [
+            Row(f"booth:{at}", says, right=box, ink="plain", mark=" ")
+            for at, (says, box) in enumerate(booth_rows(session, gate))
+        ]
+        rows.show(shown)
+        entitle(rows, gate_words.count_words(gate, self._only))
+        drawing = self.query_one("#drawing", PanelDrawing)
+        if drawing.display:
+            done = {view.feature for panel in gate.panels for view in panel.places
+                    if view.panel == session.panel_id and view.is_clear}  # fmt: skip
+            entitle(drawing, gate_words.panel_name(session, session.panel_id))
+            drawing.show(drawn(session, done=done))
 
     @on(Rows.Moved, "#places")
     def _moved(self, event: Rows.Moved) -> None:
         panel_id, _, part_id = event.row_id.partition("/")
-        if self._session is not None:
+        if self._session is not None and part_id:
             self.post_message(self.Selected(panel_id, part_id))
 
     @on(Rows.Picked, "#places")
-    def _picked(self) -> None:
-        self.action_look()
+    def _picked(self, event: Rows.Picked) -> None:
+        if event.row_id.startswith("booth:"):
+            self._by_somebody(lambda by: self._log_booth(int(event.row_id.partition(":")[2]), by))
+        else:
+            self.action_look()
+
+    @on(PanelDrawing.Pointed)
+    def _pointed(self, event: PanelDrawing.Pointed) -> None:
+        if self._session is not None:
+            self._go_to(f"{self._session.panel_id}/{event.part_id}")
+
+    @on(PanelDrawing.Nudged)
+    def _nudged(self, event: PanelDrawing.Nudged) -> None:
+        self.query_one("#places", Rows).action_move(event.down or event.across)
+
+    def on_logged(self) -> None:
+        """Once only looks are left on the panel, go to the first of them."""
+        self.call_after_refresh(self._to_first_look)
+
+    def _to_first_look(self) -> None:
+        step = check_off.next_step(self._gate, self._panel_id) if self._gate is not None else None
+        if step is not None and step.step == "inspected":
+            self._go_to(step.tasks[0].place)
+
+    def _go_to(self, place_id: str) -> None:
+        rows = self.query_one("#places", Rows)
+        if any(row.id == place_id for row in rows.rows):
+            rows.cursor = next(at for at, row in enumerate(rows.rows) if row.id == place_id)
+
+    def action_filter(self) -> None:
+        """Narrow the list to what owes a look, is not done, or is held; then all again."""
+        at = check_off.FILTERS.index(self._only)
+        self._only = check_off.FILTERS[(at + 1) % len(check_off.FILTERS)]
+        self.say(f"shown: {self._only}")
+        if self._session is not None:
+            self.show(self._session)
+
+    def action_log_next(self) -> None:
+        """Log the next step of the plan, or go to the place that owes a look."""
+        gate = self._gate
+        step = check_off.next_step(gate, self._panel_id) if gate is not None else None
+        if gate is None or step is None:
+            self.say(
+                "nothing is owed now" if gate is not None and gate.clear else "see what holds: H",
+                refused=True,
+            )
+        elif step.step == "inspected":
+            self._go_to(step.tasks[0].place)
+            self.say("look at it under the lamp: 1 clear, 2 lines, 3 gloss, 4 rubbed through")
+        elif step.step in {"cleaned", "wiped"}:
+            self._by_somebody(lambda by: self._log(step.step, [Wanted(f"{step.panel}/panel", step.step, by)]))
+        else:
+            self._by_somebody(lambda by: self._confirm(step.step, check_off.wanted_of(step, by), again=False))
 
     def action_panel_step(self, step: str) -> None:
         """Log a step of a whole panel."""
@@ -137,9 +220,29 @@ the last entry back as long as it is not saved; after that, log the step again a
     def action_looked(self, result: str) -> None:
         """Log what was seen at the selected place."""
         if self._is_place():
+            if monotonic() - self._moved_on < LOOK_APART_SECONDS:
+                self._moved_on = monotonic()
+                self.say("one look at a time: hold the lamp to this place first", refused=True)
+                return
+            where = self._place_id
+            following = check_off.next_look(self._gate, where) if self._gate and result == "clear" else ""
+
+            def go_on() -> None:
+                if following:
+                    self._go_to(following)
+                    self._moved_on = monotonic()
+
             self._by_somebody(
-                lambda by: self._log("inspected", [Wanted(self._place_id, "inspected", by, result=result)])
+                lambda by: self._log("inspected", [Wanted(where, "inspected", by, result=result)], go_on)
             )
+
+    def _log_booth(self, at: int, by: str) -> None:
+        if self._session is not None and self._gate is not None:
+            wanted = booth_wanted(self._gate, at, by)
+            if not self._gate.clear:
+                self.say("the booth comes after the gate is clear", refused=True)
+            elif wanted:
+                self._log(wanted[0].step, wanted)
 
     def action_accept(self) -> None:
         """Ask the lead for initials and reason, and accept the selected place."""
@@ -170,7 +273,7 @@ the last entry back as long as it is not saved; after that, log the step again a
         self._ask_initials(lambda _by: None)
 
     def _is_place(self) -> bool:
-        if self._place_id and not self._place_id.endswith("/panel"):
+        if "/" in self._place_id and not self._place_id.endswith("/panel"):
             return True
         self.say("go to the row of a place first: every place needs its own look", refused=True)
         return False

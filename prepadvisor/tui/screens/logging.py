@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.model import check_off
+from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.check_off import STEP_WORDS
 from prepadvisor.tui.model.fields import pad_of
 from prepadvisor.tui.model.says import panel_words
@@ -31,8 +31,16 @@ class Logging(View):
             self.say(f"nothing on this panel owes that step now: {STEP_WORDS[step]}", refused=True)
             return
         wanted = check_off.planned(views, step, by)
+        again = all(each.state == "done" for view in views for each in view.steps if each.step == step)
+        self._confirm(step, wanted, again=again)
+
+    def _confirm(self, step: str, wanted: list[Wanted], *, again: bool) -> None:
+        """Log a step; where grades are used, show them first and ask whether those were."""
+        session = self._session
+        if session is None:
+            return
         if step == "guide-coated":
-            self._log(step, wanted)
+            self._log(step, wanted, self.on_logged)
             return
         says = "\n".join(check_off.plan_words(session, wanted))
         choices = [
@@ -42,23 +50,25 @@ class Logging(View):
 
         def answered(answer: str | None) -> None:
             if answer == "planned":
-                self._log(step, wanted)
+                self._log(step, wanted, self.on_logged)
             elif answer == "other":
                 ask_done(
                     self, STEP_WORDS[step].capitalize(), lambda done: self._log_other(step, wanted, done),
-                    session.house.shop.pads,
+                    session.house.shop.pads, near=wanted[0].grade,
                 )  # fmt: skip
 
-        once_more = all(each.state == "done" for view in views for each in view.steps if each.step == step)
-        title = f"{STEP_WORDS[step].capitalize()}{' again' if once_more else ''}: were these used?"
+        title = f"{STEP_WORDS[step].capitalize()}{' again' if again else ''}: were these used?"
         self.app.push_screen(Choose(title, choices, told=says), answered)
+
+    def on_logged(self) -> None:
+        """Do what follows once work was logged; a view may go on to what is next."""
 
     def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
         tool, _, grade = done.partition(" ")
         pad = pad_of(grade)
         self._log(step, [each._replace(tool=tool, grade="" if pad else grade, pad=pad) for each in wanted])
 
-    def _log(self, step: str, wanted: list[Wanted]) -> None:
+    def _log(self, step: str, wanted: list[Wanted], then: Callable[[], None] | None = None) -> None:
         session = self._session
         if session is None or not wanted:
             return
@@ -69,7 +79,15 @@ class Logging(View):
         place = (
             "" if len(wanted) > 1 or step in {"cleaned", "wiped"} else f" {wanted[0].where.partition('/')[2]}"
         )
-        self.edit(f"{where}{place}: {what}{count}", check_off.logging(session, wanted))
+
+        def confirmed() -> None:
+            at = f"{session.now():%H:%M}"
+            places = gate_words.listed_places(session, [each.where for each in wanted])
+            self.say(f"√ {places}: {what}{check_off.with_words(wanted)}, {wanted[0].by} {at}")
+            if then is not None:
+                then()
+
+        self.edit(f"{where}{place}: {what}{count}", check_off.logging(session, wanted), then=confirmed)
 
     def _by_somebody(self, then: Callable[[str], None]) -> None:
         if self._session is None or self._gate is None:

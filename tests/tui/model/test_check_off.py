@@ -27,7 +27,7 @@ def test_boxes_are_written_not_coloured(session: Session) -> None:
     """An open and a ticked box differ as text."""
     _log(session, [Wanted("left-front-door/panel", "cleaned", "KM")])
     row = check_off.check_rows(session, _gate(session))[0]
-    assert row.boxes == "[x] cleaned  [ ] wiped"
+    assert row.boxes == "cleaned [x]  wiped [ ]"
 
 
 def test_one_key_logs_each_place_with_its_own_grade(session: Session) -> None:

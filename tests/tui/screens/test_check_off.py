@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
@@ -54,8 +55,11 @@ def test_scuffing_shows_the_grades_before_it_logs(demo: Desk, play: Play, screen
     play(demo, script, view="check-off")
 
 
-def test_a_look_is_for_one_place_only(demo: Desk, play: Play, screen_text: Text) -> None:
-    """On a panel's row a look is refused; on a place's row it is logged for that place alone."""
+def test_a_look_is_for_one_place_only(
+    demo: Desk, play: Play, screen_text: Text, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a panel's row a look is refused; on a place's row it is logged there alone, by a held key too."""
+    monkeypatch.setattr("prepadvisor.tui.screens.check_off.LOOK_APART_SECONDS", 60.0)
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("c", "k", "enter", "1")
