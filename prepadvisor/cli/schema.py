@@ -16,7 +16,7 @@ _FILES: Final[dict[str, str]] = {
     "advice": "what `card --to json` writes",
 }
 _OUTPUTS: Final = (
-    "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day",
+    "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times",
 )  # fmt: skip
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _PARTIAL: Final = frozenset({"shop", "constants", "panels"})

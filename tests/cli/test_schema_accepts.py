@@ -19,7 +19,7 @@ RULES = rules_dir()
 GUIDE = (RULES / "README.md").read_text("utf-8")
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 FILES = ("job", "rules", "shop", "constants", "panels", "sources", "in-force")
-OUTPUTS = ("check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day")
+OUTPUTS = ("check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times")
 JOB = str(demo_jobs_dir() / "fine-two-panels.toml")
 
 
@@ -311,6 +311,7 @@ def test_what_commands_print_passes_their_schemas(house: str, tmp_path: Path) ->
         "lines": ["lines", "--json"],
         "why": ["why", JOB, "left-rear-door", "--json"],
         "day": ["day", str(demo_jobs_dir()), "--to", "json"],
+        "times": ["times", JOB, "--json"],
     }
     assert set(runs) == set(OUTPUTS)
     for name, words in runs.items():

@@ -333,6 +333,38 @@ FORMS: Final[dict[str, tuple[str, Form]]] = {
             ),
         },
     ),
+    "times": (
+        "what `times --json` prints",
+        {
+            "kinds": (
+                [
+                    {
+                        "do": (_TEXT, "clean, scuff, powder, sand, look or wipe"),
+                        "on": (_TEXT, "the kind of line scuffed, the surface sanded; else empty"),
+                        "bouts": (_COUNT, "bouts of work that it was in"),
+                        "planned": (_NUMBER, "planned minutes"),
+                        "real": (_NUMBER, "minutes that the log shows"),
+                        "ratio": (_NUMBER, "real for each planned one"),
+                        "low": (_NUMBER, "a quarter of the bouts had less than this ratio"),
+                        "high": (_NUMBER, "a quarter had more"),
+                    }
+                ],
+                "how each kind of work went",
+            ),
+            "rates": (
+                [
+                    {
+                        "name": (_TEXT, "its name in the shop file"),
+                        "before": (_NUMBER, "the rate in force"),
+                        "after": (_NUMBER, "the rate that would have planned it right"),
+                        "bouts": (_COUNT, "bouts that bear on it"),
+                    }
+                ],
+                "the shop's rates by its own times",
+            ),
+            "written": ([(_TEXT, "a file")], "files that were written"),
+        },
+    ),
 }
 """What can be asked for, with what it is and its form."""
 
