@@ -120,7 +120,7 @@ def _job(text: TomlText, house: House) -> Job:
     if left is not None:
         told.extend(_told_of_rest(left, text.data, house))
     if text.broken:  # what stood in a broken line is not missing
-        told = [each for each in told if "is missing" not in each.problem.says]
+        told = [each for each in told if not each.lacking]
     raise BadInputError(_limited(text, told))
 
 

@@ -74,15 +74,18 @@ def not_saved(path: Path, error: OSError) -> NotSavedError:
 
 def not_logged(path: Path, error: OSError) -> NotSavedError:
     """Return the same for an entry: it is in no file and no program, so it is logged once more."""
-    says, mend = _words(path, error)
-    mend = mend.replace("; until then leave the program open", "").replace("save again", "log it again")
-    return NotSavedError(path, says, mend)
+    return NotSavedError(path, *_words(path, error, again="log it again", until_then=""))
 
 
-def _words(path: Path, error: OSError) -> tuple[str, str]:
+def _words(
+    path: Path,
+    error: OSError,
+    again: str = "save again",
+    until_then: str = "; until then leave the program open",
+) -> tuple[str, str]:
     code = error.errno
     if code in {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}:
-        return "the disk is full", "free some room, then save again; until then leave the program open"
+        return "the disk is full", f"free some room, then {again}{until_then}"
     if code in {errno.EROFS, errno.EACCES, errno.EPERM}:
         return (
             f"the folder {path.parent} may not be written to",
@@ -91,7 +94,7 @@ def _words(path: Path, error: OSError) -> tuple[str, str]:
     if code in _GONE:
         return (
             f"the folder {path.parent} is gone",
-            "plug the drive in or log on to the network share, then save again; or save to another folder",
+            f"plug the drive in or log on to the network share, then {again}; or save to another folder",
         )
     if code == errno.EIO:
         return "the drive reports an error", "save to another drive now, and have this one looked at"

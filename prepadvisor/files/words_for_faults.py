@@ -14,10 +14,14 @@ from prepadvisor.records.fault import Problem
 
 
 class Told(NamedTuple):
-    """A problem in words, and whether its place is the key (an unknown key) instead of the value."""
+    """A problem in words, and what is wrong with its key.
+
+    `at_key`: its place is the key, an unknown one, instead of the value; `lacking`: the key is not there.
+    """
 
     problem: Problem
     at_key: bool = False
+    lacking: bool = False
 
 
 def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:
@@ -40,7 +44,7 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
             known = fields_at(model, refusal.path[:-1])
             found[refusal.path] = Told(_unknown_key(refusal, known), at_key=True)
         elif refusal.path not in found:
-            found[refusal.path] = Told(_plain(refusal))
+            found[refusal.path] = Told(_plain(refusal), lacking=refusal.kind == "missing")
     return _without_echoes(found, model)
 
 
@@ -95,10 +99,11 @@ def _plain(refusal: Refusal) -> Problem:
 
 def _own_words(refusal: Refusal) -> Problem:
     """Return what a record said in its own words, which name the value where they can."""
-    says, _, mend = str(refusal.particulars["error"]).partition("; ")
+    error = refusal.particulars["error"]
+    says, mend = getattr(error, "says", str(error)), getattr(error, "mend", "")
     if refusal.name == "grade" and not mend:
         mend = 'write it like grade = "P1000"; a pad known only by its colour goes into pad, not grade'
-    if not says.startswith('"'):
+    if not getattr(error, "names_value", False):
         shown = f' "{_short(refusal.value)}"' if isinstance(refusal.value, str) else ""
         says = f"{refusal.name}{shown}: {says}"
     return Problem(refusal.path, says, mend)

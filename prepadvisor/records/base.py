@@ -5,6 +5,7 @@ from typing import Annotated, Final
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict
 
+from prepadvisor.records.fault import UnfitError
 from prepadvisor.surface import grades
 
 
@@ -64,23 +65,23 @@ def _as_written(text: str) -> str:
         return text
     for char in text:
         if unicodedata.category(char) in {"Cc", "Cs", "Zl", "Zp"} or char in _BIDI_CONTROLS:
-            raise ValueError(f"holds an invisible control character (U+{ord(char):04X}); type it again")
+            raise UnfitError(f"holds an invisible control character (U+{ord(char):04X})", "type it again")
     return text
 
 
 def _identifier(text: str) -> str:
     if text in RESERVED_IDS:
-        raise ValueError(f'"{text}" is kept for the check-off; take another id')
+        raise UnfitError(f'"{text}" is kept for the check-off', "take another id", names_value=True)
     if any(char in "/\\" for char in text) or text in {".", ".."} or any(char.isspace() for char in text):
-        raise ValueError("an id has no slash, no backslash and no blank")
+        raise UnfitError("an id has no slash, no backslash and no blank")
     if not text or (not text.isascii() and any(map(is_invisible, text))):
-        raise ValueError("an id is made of letters that are seen; type it again")
+        raise UnfitError("an id is made of letters that are seen", "type it again")
     return text
 
 
 def _seen(text: str) -> str:
     if is_blank(text):
-        raise ValueError("nothing is seen of this text; type it again")
+        raise UnfitError("nothing is seen of this text", "type it again")
     return text
 
 

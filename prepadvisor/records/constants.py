@@ -6,6 +6,7 @@ from typing import Annotated, Literal, Self, get_args
 from pydantic import Field, model_validator
 
 from prepadvisor.records.base import Number, Record, Text
+from prepadvisor.records.fault import UnfitError
 from prepadvisor.records.words import TOOLS, Known, Tool
 
 SeenFlake = Literal["coarse", "medium", "fine", "very-fine", "vapour"]
@@ -155,7 +156,7 @@ class Groove(Record):
     def _has_every_tool(self) -> Self:
         lacking = [tool for tool in TOOLS if tool not in self.depth_per_grain]
         if lacking:
-            raise ValueError(f"depth_per_grain lacks {', '.join(lacking)}; every tool needs its depth")
+            raise UnfitError(f"depth_per_grain lacks {', '.join(lacking)}", "every tool needs its depth")
         return self
 
 
@@ -231,7 +232,7 @@ class Constants(Record):
     def _has_every_flake(self) -> Self:
         lacking = [name for name in get_args(SeenFlake) if name not in self.flake]
         if lacking:
-            raise ValueError(f"flake lacks {', '.join(lacking)}; every class but solid needs its numbers")
+            raise UnfitError(f"flake lacks {', '.join(lacking)}", "every class but solid needs its numbers")
         return self
 
 

@@ -28,6 +28,18 @@ class Fault(NamedTuple):
         return f"{place}: {self.says}" + (f"; {self.mend}" if self.mend else "")
 
 
+class UnfitError(ValueError):
+    """A value that a record refuses: what it `says` of it, and its `mend`.
+
+    `names_value` where the words name the value or key themselves.
+    """
+
+    def __init__(self, says: str, mend: str = "", *, names_value: bool = False) -> None:
+        """Keep the words."""
+        self.says, self.mend, self.names_value = says, mend, names_value
+        super().__init__(f"{says}; {mend}" if mend else says)
+
+
 class BadInputError(Exception):
     """One or more files cannot be used. Holds every fault, sorted by file and line."""
 

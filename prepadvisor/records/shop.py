@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field, Strict, model_validator
 
 from prepadvisor.records.base import Grade, Number, Record, Text
+from prepadvisor.records.fault import UnfitError
 from prepadvisor.records.words import Known, LineKind, Surface, Tool
 
 Minutes = Annotated[Number, Field(ge=0, le=120)]
@@ -92,8 +93,8 @@ class Shop(Record):
     @model_validator(mode="after")
     def _last_pass_without_a_pad(self) -> "Shop":
         if not self.interface_pad and self.finishing_tool == "da-soft":
-            raise ValueError(
-                'interface_pad is false, yet finishing_tool is "da-soft", a sander with that pad; '
-                'say what the last pass is done with, such as finishing_tool = "da"'
+            raise UnfitError(
+                'interface_pad is false, yet finishing_tool is "da-soft", a sander with that pad',
+                'say what the last pass is done with, such as finishing_tool = "da"',
             )
         return self

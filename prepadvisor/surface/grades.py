@@ -30,7 +30,12 @@ _DIGITS_MAX: Final = 6
 
 
 class NotAGradeError(ValueError):
-    """What was given is no grade of the P series; the message says why and what was probably meant."""
+    """What was given is no grade of the P series: `says` why, `mend` what was probably meant."""
+
+    def __init__(self, says: str, mend: str = "") -> None:
+        """Keep both; `says` names the value."""
+        self.says, self.mend, self.names_value = says, mend, True
+        super().__init__(f"{says}; {mend}" if mend else says)
 
 
 def grade(text: str) -> str:
@@ -55,9 +60,10 @@ def grade(text: str) -> str:
         hint = f'write "{meant}" if the back of the sheet says so' if known else "read the back of the sheet"
         raise NotAGradeError(
             f'"{text.strip()}" has no P: other series use the same numbers for other grain '
-            f"(P600 is 25.8 µm, another common series' 600 is 16 µm); {hint}"
+            "(P600 is 25.8 µm, another common series' 600 is 16 µm)",
+            hint,
         )
-    raise NotAGradeError(f'"{text.strip()}" is not a grade of the P series{_meant(word)}')
+    raise NotAGradeError(f'"{text.strip()}" is not a grade of the P series', _meant(word))
 
 
 def _meant(word: str) -> str:
@@ -67,9 +73,9 @@ def _meant(word: str) -> str:
         lower = [grade for grade in GRADES if int(grade[1:]) < int(number)]
         higher = [grade for grade in GRADES if int(grade[1:]) > int(number)]
         beside = [*lower[-1:], *higher[:1]]
-        return "; did you mean " + " or ".join(f'"{grade}"' for grade in beside) + "?"
+        return "did you mean " + " or ".join(f'"{grade}"' for grade in beside) + "?"
     near = get_close_matches(word, GRADES, n=1)
-    return f'; did you mean "{near[0]}"?' if near else ""
+    return f'did you mean "{near[0]}"?' if near else ""
 
 
 def ds50_um(name: str) -> float:
