@@ -1,10 +1,12 @@
 """The colour as it is judged: what is not stated counts as the stricter, and a measurement never loosens."""
 
+from collections.abc import Iterator
 from typing import Final, NamedTuple, cast
 
+from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.job import Colour
-from prepadvisor.records.words import FLAKES, Flake, Tone
+from prepadvisor.records.words import FLAKES, TONES, Flake, Tone
 
 STAGES_IF_UNKNOWN: Final = 3
 """A colour whose stages are not stated is judged as three-stage, the stricter."""
@@ -35,26 +37,78 @@ class Measured(NamedTuple):
     tilt_deg: float | None = None
 
 
+class Difference(NamedTuple):
+    """A value that job and colour book state differently; `counts` is the stricter, by which is judged."""
+
+    what: str
+    job: str | float | int
+    book: str | float | int
+    counts: str | float | int
+
+
 class JudgedColour(NamedTuple):
     """A colour as standards and line model judge it.
 
-    `measured` enters the line model only, and there the smaller of class and measurement counts, unless the
-    measurement is `sealed`: then it stands for the class.
+    `measured` enters the line model only, where the smaller of class and measurement counts; `standing`
+    numbers (sealed in the colour book, or fitted to the shop's own panels) stand for those of the class.
+    `book` is the entry's word where there is one. `differ` tells where job and book do; `from_book` names
+    what the job left to it.
     """
 
     flake: Flake
     stages: int
     tone: Tone
     measured: Measured = Measured()
-    sealed: bool = False
+    standing: Measured = Measured()
+    book: str = ""
+    differ: tuple[Difference, ...] = ()
+    from_book: frozenset[str] = frozenset()
 
 
-def judged(colour: Colour) -> JudgedColour:
+def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | None = None) -> JudgedColour:
     """Return a job's colour as it is judged.
 
     An unknown flake counts as very fine, stages that are not stated as three, three stages as very fine at
     least, a tone that is not stated as light.
+
+    With an entry of the colour book the stricter of job and book counts: finer flake, three stages, lighter
+    tone, smaller size and tilt. A sealed entry fills in what the job leaves out and its measured numbers
+    stand for the class; an unsealed one never loosens, so that what the job leaves out stays safe.
+
+    Args:
+        colour: as the job states it.
+        entry: its entry in the colour book.
+        fitted_um: its size as fitted to the shop's own panels [µm].
     """
+    alone = _stated(colour)
+    if entry is None:
+        return alone._replace(standing=Measured(d50_um=fitted_um))
+    stages, from_book = _stages(colour, entry, alone)
+    flake, flake_from = _flake(colour, entry, stages)
+    tone = colour.tone or (entry.tone if entry.is_sealed else None) or TONE_IF_UNKNOWN
+    if entry.tone is not None:
+        tone = max(tone, entry.tone, key=TONES.index)
+    own, given = Measured(entry.flake_um, entry.log_sd, entry.tilt_deg), alone.measured
+    stands = entry.is_sealed and not _job_is_finer(colour, entry)
+    standing = own if stands else Measured()
+    measured = (
+        given
+        if stands
+        else Measured(
+            _smaller(given.d50_um, own.d50_um),
+            given.log_sd or own.log_sd,
+            _smaller(given.tilt_deg, own.tilt_deg),
+        )
+    )
+    if fitted_um is not None:
+        standing = standing._replace(d50_um=fitted_um)
+    return JudgedColour(
+        flake, stages, tone, measured, standing, entry.book,
+        tuple(_differences(colour, entry, stages, tone)), from_book | flake_from,
+    )  # fmt: skip
+
+
+def _stated(colour: Colour) -> JudgedColour:
     stages = colour.stages or STAGES_IF_UNKNOWN
     return JudgedColour(
         judged_flake(colour.flake, stages),
@@ -62,6 +116,51 @@ def judged(colour: Colour) -> JudgedColour:
         colour.tone or TONE_IF_UNKNOWN,
         Measured(colour.flake_um, colour.log_sd, colour.tilt_deg),
     )
+
+
+def _stages(colour: Colour, entry: BookColour, alone: JudgedColour) -> tuple[int, frozenset[str]]:
+    if colour.stages is None and entry.is_sealed and entry.stages is not None:
+        return entry.stages, frozenset({"stages"})
+    return max(alone.stages, entry.stages or 0), frozenset()
+
+
+def _flake(colour: Colour, entry: BookColour, stages: int) -> tuple[Flake, frozenset[str]]:
+    if entry.flake == "unknown":
+        return judged_flake(colour.flake, stages), frozenset()
+    of_book = judged_flake(entry.flake, stages)
+    if colour.flake == "unknown" and entry.is_sealed:
+        return of_book, frozenset({"flake"})
+    return max(judged_flake(colour.flake, stages), of_book, key=FLAKES.index), frozenset()
+
+
+def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[Difference]:
+    """Yield what both state, and differently."""
+    if "unknown" not in {colour.flake, entry.flake} and colour.flake != entry.flake:
+        finer = max(colour.flake, entry.flake, key=FLAKES.index)
+        yield Difference("flake", colour.flake, entry.flake, finer)
+    if colour.stages is not None and entry.stages is not None and colour.stages != entry.stages:
+        yield Difference("stages", colour.stages, entry.stages, stages)
+    if colour.tone is not None and entry.tone is not None and colour.tone != entry.tone:
+        yield Difference("tone", colour.tone, entry.tone, tone)
+    for what, job, book in (
+        ("flake_um", colour.flake_um, entry.flake_um), ("tilt_deg", colour.tilt_deg, entry.tilt_deg),
+    ):  # fmt: skip
+        if job is not None and book is not None and job != book:
+            yield Difference(what, job, book, min(job, book))
+    if colour.log_sd is not None and entry.log_sd is not None and colour.log_sd != entry.log_sd:
+        yield Difference("log_sd", colour.log_sd, entry.log_sd, colour.log_sd)
+
+
+def _job_is_finer(colour: Colour, entry: BookColour) -> bool:
+    """Say whether the job states a finer flake than the book: then the book's size does not stand for it."""
+    if "unknown" in {colour.flake, entry.flake}:
+        return False
+    return FLAKES.index(colour.flake) > FLAKES.index(entry.flake)
+
+
+def _smaller(one: float | None, other: float | None) -> float | None:
+    given = [each for each in (one, other) if each is not None]
+    return min(given, default=None)
 
 
 def judged_flake(stated: str, stages: int) -> Flake:
@@ -87,18 +186,16 @@ def flake_numbers(constants: Constants, colour: JudgedColour) -> FlakeNumbers | 
     """Return the flake that the line model judges a colour by, None for solid colour.
 
     Of size and tilt the smaller of class and measurement counts, because a smaller flake, or one that lies
-    flatter, shows more; the spread of sizes is taken as measured. A sealed measurement stands for the class.
+    flatter, shows more; the spread of sizes is taken as measured. Standing numbers stand for the class's.
     """
     of_class = numbers_of_class(constants, colour.flake)
     if of_class is None:
         return None
-    found = colour.measured
-    if colour.sealed:
-        return measured_or(of_class, found)
+    base, found = measured_or(of_class, colour.standing), colour.measured
     return FlakeNumbers(
-        min(of_class.d50_um, found.d50_um or of_class.d50_um),
-        found.log_sd or of_class.log_sd,
-        min(of_class.tilt_deg, found.tilt_deg or of_class.tilt_deg),
+        min(base.d50_um, found.d50_um or base.d50_um),
+        found.log_sd or base.log_sd,
+        min(base.tilt_deg, found.tilt_deg or base.tilt_deg),
     )
 
 
@@ -114,7 +211,8 @@ def finer_by_measure(constants: Constants, colour: JudgedColour) -> Flake | None
 
     Vapour is left out: it is told by its mirror look, not by its size.
     """
-    size, judged_at = colour.measured.d50_um, FLAKES.index(colour.flake)
+    size = _smaller(colour.measured.d50_um, colour.standing.d50_um)
+    judged_at = FLAKES.index(colour.flake)
     finer = [
         name
         for name, numbers in constants.flake.items()

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from prepadvisor.cases.colour import flake_numbers, judged
+from prepadvisor.cases.colour import flake_numbers
 from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.checkoff.basis import bases
@@ -68,7 +68,7 @@ def benches(job: Job, advice: Advice, tasks: Sequence[Task], floor: ShopFloor) -
     spots = {spot.id: spot for spot in advice.spots}
     panels = {panel.id: panel for panel in job.panel}
     advised = {panel.id: panel for panel in advice.panels}
-    grain = flake_numbers(floor.constants, judged(job.colour))
+    grain = flake_numbers(floor.constants, floor.judged(job.colour))
     based = bases(job, advice, floor)
     here: dict[str, list[Task]] = {}
     for task in tasks:

@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 from typing import Protocol
 
+from prepadvisor.cases.colour import JudgedColour
 from prepadvisor.records.constants import Constants
+from prepadvisor.records.job import Colour
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 
@@ -11,7 +13,7 @@ from prepadvisor.records.shop import Shop
 class ShopFloor(Protocol):
     """What is on the shelf, how deep each tool cuts, and where the lines of a panel run.
 
-    A `standards.house.House` is one; so is any record with these three.
+    A `standards.house.House` is one; so is any record with these.
     """
 
     @property
@@ -21,6 +23,9 @@ class ShopFloor(Protocol):
     @property
     def constants(self) -> Constants:
         """Scratch depth by tool, in `groove.depth_per_grain`."""
+
+    def judged(self, colour: Colour) -> JudgedColour:
+        """Return a job's colour as it is judged here."""
 
     @property
     def outlines(self) -> Mapping[str, Outline]:

@@ -14,7 +14,7 @@ from prepadvisor.measured.applying import InForceNext, applied
 from prepadvisor.measured.checking import checked
 from prepadvisor.measured.choosing import Decision, choose, heaviest
 from prepadvisor.measured.fitting import Fitted, fit_rows
-from prepadvisor.measured.force import InForce
+from prepadvisor.measured.force import ColourSize, InForce
 from prepadvisor.measured.job_rows import (
     by_class,
     candidates_of,
@@ -94,14 +94,19 @@ def fitted_report(
     archive = _archive(jobs, house, faults)
     if faults:
         raise BadInputError(faults)
-    rows += [row for read in archive for row in job_rows(read.job, read.advice, read.file)]
+    rows += [
+        row
+        for read in archive
+        for row in job_rows(read.job, read.advice, house.judged(read.job.colour), read.file)
+    ]
     force = _force(house, shipped)
     fitted = fit_rows(rows, force)
     weighing = _in_doubt(rows, fitted, force) if count else fitted
     name = "standard input" if panels == "-" else Path(panels).name
     note = f"fit of {len(rows)} rows, {name}"
     after = applied(house.constants, house.shop, fitted.fit, fitted.believed, now.date(), note)
-    decisions = decisions_of(((read.job, read.advice) for read in archive), house.shop.shelf, fitted.start)
+    decided = [(house.judged(read.job.colour), read.advice) for read in archive]
+    decisions = decisions_of(decided, house.shop.shelf, fitted.start)
     usual = not decisions
     if usual:
         decisions = _usual(house, fitted)
@@ -134,7 +139,17 @@ def _force(house: House, shipped: House) -> InForce:
     passport = house.shop.passport.get("wet_bed.set_solids")
     own = house.shop.wet_bed.set_solids
     start = shipped.shop.wet_bed.set_solids if passport and passport.known == "measured" else own
-    return InForce(house.constants, shipped.constants, own, start, {})
+    return InForce(house.constants, shipped.constants, own, start, _sizes(house))
+
+
+def _sizes(house: House) -> dict[str, ColourSize]:
+    """Return the colours of the book by the names a row may call them: its word and its name."""
+    found: dict[str, ColourSize] = {}
+    for entry in house.book.values():
+        flake = None if entry.flake in {"unknown", "solid"} else entry.flake
+        size = ColourSize(flake, entry.flake_um, entry.log_sd, entry.tilt_deg)
+        found |= {name: size for name in (entry.name, entry.book) if name}
+    return found
 
 
 def _new_rows(fit: Fit, house: House) -> tuple[RowFitted, ...]:

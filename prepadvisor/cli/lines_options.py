@@ -36,7 +36,7 @@ class Asked(NamedTuple):
     def colour(self) -> JudgedColour:
         """The colour as judged, of two stages; what is given stands for the class, coarser or finer."""
         given = Measured(self.flake_um, self.log_sd, self.tilt_deg)
-        return JudgedColour(judged_flake(self.flake, 2), 2, TONE_IF_UNKNOWN, given, sealed=True)
+        return JudgedColour(judged_flake(self.flake, 2), 2, TONE_IF_UNKNOWN, standing=given)
 
     @property
     def is_measured(self) -> bool:

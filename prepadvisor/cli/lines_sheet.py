@@ -6,8 +6,8 @@ from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
 from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.constants import Quantity, SeenFlake
 from prepadvisor.records.decision import Decision
+from prepadvisor.records.constants import MeasuredHere, Quantity, SeenFlake
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import HAND_TOOLS, TOOLS, Verdict
 from prepadvisor.standards.house import House
@@ -56,6 +56,7 @@ class Sheet(NamedTuple):
     house: str
     keys_to: str | None
     bedded: tuple[Bedded, ...]
+    measured: MeasuredHere | None = None
 
     def verdict(self, risk: float) -> Verdict:
         """Return the word for a risk: within the limit, up to the borderline, or above."""
@@ -86,6 +87,7 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
         house=house.folder,
         keys_to=decision.finish_finest,
         bedded=_bedded(LineModel(constants), flake, asked, house, (limit, decision.bed_coats_max or 0)),
+        measured=constants.measured_here,
     )
 
 

@@ -8,6 +8,7 @@ from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, Row, Sheet
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS
 from prepadvisor.surface.grades import RANK
 from prepadvisor.wording.trade import coats
+from prepadvisor.wording.measured import estimate_word
 
 _WIDTH: Final = 80
 _LABEL: Final = 10
@@ -53,9 +54,9 @@ def _head(sheet: Sheet) -> list[str]:
     lines = [
         *wrap(f"{_TITLE}{name}, {asked.zone}, {coats}", _WIDTH, subsequent_indent=" " * len(_TITLE)),
         "",
-        "A model's estimate: test panels and the paint maker's sheet come first. It says",
-        "only whether lines show. Which grade keys, and what is allowed, is on the card;",
-        "a wet bed never buys a coarser grade.",
+        *wrap(_sure(sheet), _WIDTH),
+        "It says only whether lines show. Which grade keys, and what is allowed, is on",
+        "the card; a wet bed never buys a coarser grade.",
         "",
         f"Flake: {numbers}. Seen from {sheet.viewing_distance_mm:g} mm.",
         f"safe        risk up to {sheet.risk_limit:g} ({sheet.limit_from})",
@@ -63,6 +64,14 @@ def _head(sheet: Sheet) -> list[str]:
     if sheet.risk_limit < sheet.borderline_risk:
         lines.append(f"borderline  up to {sheet.borderline_risk:g}: spray a test panel or ask the lead")
     return [*lines, "will show   above"]
+
+
+def _sure(sheet: Sheet) -> str:
+    if sheet.measured is None:
+        return "A model's estimate: test panels and the paint maker's sheet come first."
+    word = estimate_word(sheet.measured)
+    on = sheet.measured.on.isoformat()
+    return f"By a model {word}, {on}; the paint maker's sheet comes first."
 
 
 def _coarsest_safe(sheet: Sheet) -> list[str]:

@@ -26,6 +26,7 @@ VERBS: Final[dict[str, str]] = {
     "outcomes": "how often lines came back, by flake, tool and grade",
     "times": "planned minutes against those the logs show, and the shop's rates from them",
     "fit": "the shop's own numbers from its test panels, and which panels to spray next",
+    "colours": "the shop's colour book: find, seal, read and write it as a table",
     "flakes": "flake size, spread and class from measured diameters",
     "standards": "check, compare, replay, show or start house standards",
     "schema": "print the JSON Schema of a file",

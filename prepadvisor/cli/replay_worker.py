@@ -94,7 +94,10 @@ _Read = tuple[str, "Job", "Job | None"]
 
 def _by_colour(read: _Read) -> str:
     colour = read[1].colour
-    return f"{colour.flake} {colour.stages} {colour.tone} {colour.flake_um} {colour.tilt_deg} {colour.log_sd}"
+    return (
+        f"{colour.book} {colour.flake} {colour.stages} {colour.tone} {colour.flake_um} {colour.tilt_deg} "
+        f"{colour.log_sd}"
+    )
 
 
 _worker: Worker | None = None

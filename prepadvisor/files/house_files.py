@@ -10,6 +10,7 @@ from typing import Final, TypeVar
 
 from pydantic import ValidationError
 
+from prepadvisor.files.colour_book import book_of
 from prepadvisor.files.house_changes import house_changes
 from prepadvisor.files.house_data import (
     Outlines,
@@ -28,6 +29,7 @@ from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.files.words_for_faults import Told, told_faults
 from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.base import Record, cleaned
+from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.house_change import HouseChange
@@ -48,8 +50,14 @@ _PATH_MAX: Final = 1_000
 _Model = TypeVar("_Model", bound=Record)
 
 
+BOOK_FILE: Final = "colours.toml"
+"""Files no version of the standards rests on: sealing a colour makes no new one."""
+
 RECORD_FILE: Final = "in-force.toml"
 """The file of a house folder in which it is kept which version was in force from when on."""
+
+_NOT_RULED: Final = frozenset({BOOK_FILE, RECORD_FILE})
+"""Files that no version of the standards rests on: sealing a colour makes no new one."""
 
 Folder = Path | str | None
 
@@ -149,13 +157,14 @@ class _Loading:
         self._tell(laid["panels.toml"], told)
         for each in (laid["shop.toml"], laid["constants.toml"]):
             self._tell(each, unknown_sources(each.data, known))
+        book = self._book()
         layers = self._layers(known)
         if self._faults or shop is None or constants is None or layers is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
         engine = layers.engine()
         used = self._used(engine)._replace(changes=self._changes(laid))
         digest = hashlib.sha256("".join(file.sha256 for file in used.files).encode()).hexdigest()
-        return House(engine, shop, constants, outlines, sources, used, self._folders, digest, layers)
+        return House(engine, shop, constants, outlines, sources, used, self._folders, digest, layers, book)
 
     def _read(self, path: Path, name: str, *, foreign: bool) -> TomlText | None:
         try:
@@ -170,6 +179,17 @@ class _Loading:
         own = [self._own[folder].get(str(Path(folder) / name)) for folder in self._folders]
         shipped = self._shipped.get(f"rules/{name}") or TomlText(f"rules/{name}", "", {}, "")
         return Overlaid(shipped, [text for text in own if text is not None], _KEYED.get(name))
+
+    def _book(self) -> dict[str, BookColour]:
+        """Return the colour book of all layers, by the word jobs call an entry by."""
+        book: dict[str, BookColour] = {}
+        for folder in self._folders:
+            text = self._own[folder].get(str(Path(folder) / BOOK_FILE))
+            if text is not None:
+                entries, told = book_of(text.data)
+                self._faults.extend(text.fault(each.problem, at_key=each.at_key) for each in told)
+                book.update(entries)
+        return book
 
     def _record(self, model: type[_Model], laid: Overlaid) -> _Model | None:
         if not laid.shipped.sha256:  # not readable, which is said already
@@ -238,14 +258,16 @@ class _Loading:
 
     def _rule_files(self, folder: str) -> list[TomlText]:
         own = self._own[folder]
-        return [text for name, text in own.items() if Path(name).name not in (*DATA_FILES, RECORD_FILE)]
+        return [
+            text for name, text in own.items() if Path(name).name not in (*DATA_FILES, BOOK_FILE, RECORD_FILE)
+        ]
 
     def _used(self, engine: Engine) -> StandardsUsed:
         texts = [*self._shipped.values(), *chain.from_iterable(own.values() for own in self._own.values())]
         files = tuple(
             RuleFileUsed(path=cleaned(text.name, _PATH_MAX), sha256=text.sha256)
             for text in texts
-            if Path(text.name).name != RECORD_FILE
+            if Path(text.name).name not in _NOT_RULED
         )
         by_name = {self._names[folder]: own for folder, own in self._own.items()} | {BASE: self._shipped}
         layers = [layer._replace(digest=_digest(by_name[layer.layer])) for layer in engine.used.layers]
@@ -263,7 +285,7 @@ def _digest(texts: Mapping[str, TomlText]) -> str:
     """Return the SHA-256 of what a layer's files say; of the shipped ones, whose bytes are ours, of those."""
     whole = hashlib.sha256()
     for name, text in sorted(texts.items()):
-        if Path(name).name == RECORD_FILE:
+        if Path(name).name in _NOT_RULED:
             continue
         said = text.sha256 if name.startswith("rules/") else _said(text.data)
         whole.update(f"{Path(name).name}\0{said}\0".encode())

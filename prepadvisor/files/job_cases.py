@@ -1,6 +1,5 @@
 """Refuses a job that states what cannot be, by the standards' own list of impossible combinations."""
 
-from prepadvisor.cases.colour import judged
 from prepadvisor.cases.fact import Spot
 from prepadvisor.cases.facts import facts_of
 from prepadvisor.cases.subjects import Subject, subjects
@@ -15,7 +14,7 @@ _MEND = "compare role, surface, next, special and reach"
 def impossible_places(job: Job, house: House) -> list[Problem]:
     """Return one problem for each place whose facts cannot be true together, in a zone it really touches."""
     problems: list[Problem] = []
-    colour = judged(job.colour)
+    colour = house.judged(job.colour)
     for number, panel in enumerate(job.panel):
         told: set[str] = set()
         for subject in subjects(panel, zoning(panel, house.shop.mist_mm)):

@@ -1,11 +1,12 @@
 """What jobs add to a fit: outcomes and wet looks as rows of their own kind, and the decisions they hold."""
 
+import datetime as dt
 import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from prepadvisor.cases.colour import flake_numbers, judged
+from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.logbook import Logbook
 from prepadvisor.measured.choosing import Case, Decision
 from prepadvisor.measured.force import ColourSize
@@ -26,29 +27,31 @@ _NEAR: Final = 1
 """Grades of the shelf either side of the chosen one that a decision weighs as well."""
 
 
-def job_rows(job: Job, advice: Advice, file: str) -> list[PanelRow]:
+def job_rows(job: Job, advice: Advice, colour: JudgedColour, file: str) -> list[PanelRow]:
     """Return the rows of a job: one for each outcome, by the last word on each, and one for each wet look.
 
     A report on a whole panel counts once, at the place where a line was most likely: places of one panel go
     together, and what was not seen there was not seen elsewhere. Places without an estimate of a line, and
-    those whose last touch was not recorded, say nothing.
+    those whose last touch was not recorded, say nothing. `colour` is the job's as judged.
     """
     checks = [entry.check for entry in Logbook.read(job.check).standing]
-    reported: dict[tuple[str, str], tuple[RowKind, Shows, str, str]] = {}
+    reported: dict[tuple[str, str], tuple[RowKind, Shows, str, str, dt.date]] = {}
     for outcome in job.outcome:
         shows: Shows = "yes" if outcome.seen else "no"
-        reported[outcome.panel, outcome.feature] = ("outcome", shows, outcome.by, outcome.note)
+        reported[outcome.panel, outcome.feature] = (
+            "outcome", shows, outcome.by, outcome.note, outcome.at.date(),
+        )  # fmt: skip
     rows = [
         row
-        for (panel, feature), (kind, shows, by, note) in reported.items()
-        for row in _row_at(job, advice, checks, panel, feature, kind, shows, by, note, file)
+        for (panel, feature), (kind, shows, by, note, date) in reported.items()
+        for row in _row_at(job, advice, colour, checks, panel, feature, kind, shows, by, note, date, file)
     ]
     for number, check in enumerate(checks):
         if check.step == "seen-wet" and check.result in {"clear", "lines"}:
             shows = "no" if check.result == "clear" else "yes"
             rows += _row_at(
-                job, advice, checks[:number], check.panel, check.feature, "wet-look", shows, check.by,
-                check.note, file,
+                job, advice, colour, checks[:number], check.panel, check.feature, "wet-look", shows,
+                check.by, check.note, check.at.date(), file,
             )  # fmt: skip
     return rows
 
@@ -56,6 +59,7 @@ def job_rows(job: Job, advice: Advice, file: str) -> list[PanelRow]:
 def _row_at(
     job: Job,
     advice: Advice,
+    colour: JudgedColour,
     checks: Sequence[Check],
     panel: str,
     feature: str,
@@ -63,6 +67,7 @@ def _row_at(
     shows: Shows,
     by: str,
     note: str,
+    date: dt.date,
     file: str,
 ) -> list[PanelRow]:
     spots = {spot.id: spot for spot in advice.spots}
@@ -78,15 +83,16 @@ def _row_at(
                 tool=touch.tool,
                 grade=touch.grade,
                 shows=shows,
-                flake=judged(job.colour).flake,
+                flake=colour.flake,
                 flake_um=job.colour.flake_um,
                 tilt_deg=job.colour.tilt_deg,
                 log_sd=job.colour.log_sd,
-                colour=job.colour.name,
+                colour=job.colour.book or job.colour.name,
                 coats=_coats(spot, panel, checks),
                 zone="colour" if spot.zone == "colour" else "fade",
                 by=by,
                 note=note,
+                date=date,
                 kind=kind,
                 file=file,
             )
@@ -111,38 +117,30 @@ def _coats(spot: Spot, panel: str, checks: Sequence[Check]) -> int:
     return logged or (spot.wet_bed.coats if spot.wet_bed.need == "required" else 0)
 
 
-def case_flake(job: Job, constants: Constants) -> tuple[str, Flake] | None:
-    """Return the flake a job's lines are judged by with what it is called, None for solid colour."""
-    colour = judged(job.colour)
-    numbers = flake_numbers(constants, colour)
-    if numbers is None:
-        return None
-    return colour.flake, Flake("", numbers.d50_um, numbers.log_sd, numbers.tilt_deg)
-
-
 def decisions_of(
-    jobs: Iterable[tuple[Job, Advice]], shelf: Sequence[str], constants: Constants
+    jobs: Iterable[tuple[JudgedColour, Advice]], shelf: Sequence[str], constants: Constants
 ) -> list[Decision]:
     """Return the decisions of an archive: for each spot with an estimate its grade and those beside it.
 
     Args:
-        jobs: jobs with their advice.
+        jobs: colours of jobs as judged, with their advice.
         shelf: grades on the shelf.
         constants: the numbers in force.
     """
     grades = sorted(set(shelf), key=RANK.__getitem__)
     counted: Counter[tuple[Case, float]] = Counter()
-    for job, advice in jobs:
-        named = case_flake(job, constants)
-        if named is None:
+    for colour, advice in jobs:
+        numbers = flake_numbers(constants, colour)
+        if numbers is None:
             continue
+        flake = Flake("", numbers.d50_um, numbers.log_sd, numbers.tilt_deg)
         for spot in advice.spots:
             if spot.line is None or spot.finish is None or spot.finish.chosen not in grades:
                 continue
             at = grades.index(spot.finish.chosen)
             coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
             for grade in grades[max(at - _NEAR, 0) : at + _NEAR + 1]:
-                case = Case(*named, spot.finish.tool, grade, spot.zone, coats)
+                case = Case(colour.flake, flake, spot.finish.tool, grade, spot.zone, coats)
                 counted[case, spot.risk_limit or 0.5] += 1
     return [Decision(case, limit, float(times)) for (case, limit), times in counted.items()]
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from prepadvisor.cases.colour import judged
+from prepadvisor.cases.colour import JudgedColour
 from prepadvisor.cases.priming import standing
 from prepadvisor.cases.usual_lines import with_usual_lines
 from prepadvisor.logbook import primed
@@ -18,7 +18,7 @@ from prepadvisor.records.kinds import Caution, HeldAfterPrimer, HoldKind, RuleCa
 from prepadvisor.standards.house import House
 
 _KEPT = 16
-_planners: dict[tuple[int, Colour], Planner] = {}
+_planners: dict[tuple[int, JudgedColour], Planner] = {}
 
 
 def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
@@ -66,7 +66,7 @@ def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
     work, sums = planned.work, planned.minutes
     places = [place for one in panels for place in one.places]
     return Advice(
-        job=_summary(job),
+        job=_summary(job, house),
         standards=house.used,
         spots=tuple(plan.spot for one in panels for plan in one.plans),
         places=tuple(place._replace(minutes=sums.get(place.id, 0.0)) for place in places),
@@ -86,18 +86,18 @@ def _planner(house: House, colour: Colour) -> Planner:
 
     What a colour is called changes nothing in how it is judged.
     """
-    unnamed = colour.model_copy(update={"name": ""})
-    key = (id(house), unnamed)
+    judged = house.judged(colour)
+    key = (id(house), judged)
     found = _planners.get(key)
     if found is None or found.house is not house:
         while len(_planners) >= _KEPT:
             del _planners[next(iter(_planners))]
-        found = _planners[key] = Planner(house, unnamed)
+        found = _planners[key] = Planner(house, judged)
     return found
 
 
-def _summary(job: Job) -> JobSummary:
-    head, colour = job.job, judged(job.colour)
+def _summary(job: Job, house: House) -> JobSummary:
+    head, colour = job.job, house.judged(job.colour)
     return JobSummary(
         number=head.number,
         vehicle=head.vehicle,

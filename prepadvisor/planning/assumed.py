@@ -1,13 +1,20 @@
 """What was not said and so was judged on the safe side."""
 
-from prepadvisor.cases.colour import finer_by_measure, judged
+from difflib import get_close_matches
+
+from prepadvisor.cases.colour import JudgedColour, finer_by_measure
 from prepadvisor.cases.zones import zoning
 from prepadvisor.planning.done import grade_of
+from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.job import Colour, Job, Panel
 from prepadvisor.records.kinds import (
+    BookDiffers,
+    BookMissing,
+    BookUnsealed,
     Caution,
     FadesMeet,
     FlakeUnknown,
+    FromBook,
     MeasuredFiner,
     MistPastEnd,
     NarrowFade,
@@ -29,27 +36,44 @@ def assumptions(job: Job, house: House) -> list[Caution]:
         job: the job.
         house: gives the mist, and which pads have a grade.
     """
-    colour = job.colour
-    found: list[Caution] = []
-    if colour.flake == "unknown":
+    colour, as_judged = job.colour, house.judged(job.colour)
+    found = _of_book(colour, as_judged, house)
+    if colour.flake == "unknown" and "flake" not in as_judged.from_book:
         found.append(FlakeUnknown())
-    if colour.stages is None:
+    if colour.stages is None and "stages" not in as_judged.from_book:
         found.append(StagesUnstated())
-    elif colour.stages >= 3 and colour.flake not in {"very-fine", "vapour"}:
+    elif as_judged.stages >= 3 and colour.flake not in {"very-fine", "vapour"}:
         found.append(ThreeStages())
-    if (finer := finer_by_measure(house.constants, judged(colour))) is not None:
+    if (finer := finer_by_measure(house.constants, as_judged)) is not None:
         found.append(MeasuredFiner(finer))
     for panel in job.panel:
         found.extend(_of_panel(panel, colour, house))
-    if colour.tone is None:
-        found.append(ToneUnstated(judged(colour).tone))
+    if colour.tone is None and not as_judged.book:
+        found.append(ToneUnstated(as_judged.tone))
     fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
     if fresh:
         found.append(PatchNowUnstated(tuple(fresh)))
     return found
 
 
-def _of_panel(panel: Panel, colour: Colour, house: House) -> list[Caution]:
+def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caution]:
+    """Tell what the colour book says of a colour, its seal, and where job and book differ."""
+    if not colour.book:
+        return []
+    entry = house.entry(colour)
+    if entry is None:
+        near = get_close_matches(key_of(colour.book), house.book, n=1)
+        return [BookMissing(colour.book, house.book[near[0]].book if near else "")]
+    sealed_on = entry.sealed_on.isoformat() if entry.sealed_on else ""
+    head: Caution = (
+        FromBook(entry.book, entry.name, entry.sealed_by, sealed_on, entry.notes)
+        if entry.is_sealed
+        else BookUnsealed(entry.book)
+    )
+    return [head, *(BookDiffers(*each) for each in as_judged.differ)]
+
+
+def _of_panel(panel: Panel, house: House) -> list[Caution]:
     found: list[Caution] = []
     unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:

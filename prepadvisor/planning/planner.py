@@ -6,7 +6,7 @@ removal rates, and a decision's reasons.
 
 from typing import NamedTuple, cast
 
-from prepadvisor.cases.colour import flake_numbers, judged
+from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.cases.fact import Spot as SpotCase
 from prepadvisor.cases.facts import Facts, facts_of
 from prepadvisor.cases.subjects import Subject
@@ -17,7 +17,6 @@ from prepadvisor.planning.rates import rates_of
 from prepadvisor.planning.window import Risks, Trouble, Window, window
 from prepadvisor.records.advice import Spot
 from prepadvisor.records.decision import Decision, Reason
-from prepadvisor.records.job import Colour
 from prepadvisor.records.kinds import Estimate, ModelSaid, Silence, SilenceWhy
 from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
@@ -50,16 +49,15 @@ class Planner:
 
     Args:
         house: standards, shop, constants and outlines.
-        colour: the job's colour, whose flake class and measured values enter the line model.
+        colour: the job's colour as judged; its measured values enter the line model.
     """
 
-    def __init__(self, house: House, colour: Colour) -> None:
+    def __init__(self, house: House, colour: JudgedColour) -> None:
         """Prepare what all spots share."""
         self.house = house
-        self.colour = colour
         self.shelf = tuple(sorted(set(house.shop.shelf), key=RANK.__getitem__))
         self._model = LineModel(house.constants)
-        self.judged = judged(colour)
+        self.judged = colour
         self.flake = self.judged.flake
         self._numbers = flake_numbers(house.constants, self.judged)
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}

@@ -41,10 +41,11 @@ class BothWays:
         self._engine = _Listening(before.engine)
         self._before = replace(before, engine=self._engine)
         self._after = after
-        self._alike = (before.shop, before.constants, before.outlines) == (
+        self._alike = (before.shop, before.constants, before.outlines, before.book) == (
             after.shop,
             after.constants,
             after.outlines,
+            after.book,
         )
         self._dated = any(house.layers is not None and house.layers.is_dated for house in (before, after))
         self._whole_before = before

@@ -14,7 +14,7 @@ from prepadvisor.standards.house import House
 def spot_plans(job: Job, house: House) -> Iterator[SpotPlan]:
     """Yield every spot of a job as it is decided, panel by panel in the order of the card."""
     house = house.on(job)
-    planner = Planner(house, job.colour)
+    planner = Planner(house, house.judged(job.colour))
     for panel in with_usual_lines(job, house.outlines).panel:
         for subject in subjects(panel, zoning(panel, house.shop.mist_mm)):
             yield from planner.spots(subject)

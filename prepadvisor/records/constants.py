@@ -1,7 +1,7 @@
 """Every number of the numeric model, each with its unit, its source and how it is known."""
 
 import datetime as dt
-from typing import Annotated, Literal, Self, get_args
+from typing import Annotated, Literal, NamedTuple, Self, get_args
 
 from pydantic import Field, model_validator
 
@@ -213,6 +213,14 @@ class Mixing(Record):
     least_ml: MixMl
 
 
+class MeasuredHere(NamedTuple):
+    """How many rows of the shop's own panels the line model was fitted to, when, and with which tools."""
+
+    rows: int
+    on: dt.date
+    tools: tuple[Tool, ...]
+
+
 class Constants(Record):
     """All numbers of the model; a house may lay its own over them, key by key.
 
@@ -227,6 +235,16 @@ class Constants(Record):
     removal: Removal
     mixing: Mixing
     colour_d50_um: dict[Text, FlakeUm] = {}
+
+    @property
+    def measured_here(self) -> "MeasuredHere | None":
+        """What the line model was fitted to, None while its numbers are those shipped."""
+        line = self.sight.thinnest_line_arcsec
+        if line.known != "measured" or not line.rows or line.measured_on is None:
+            return None
+        depths = self.groove.depth_per_grain.items()
+        tools = tuple(tool for tool, depth in depths if depth.known == "measured")
+        return MeasuredHere(line.rows, line.measured_on, tools)
 
     @model_validator(mode="after")
     def _has_every_flake(self) -> Self:

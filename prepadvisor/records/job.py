@@ -48,9 +48,13 @@ class JobHead(Record):
 
 
 class Colour(Record):
-    """The colour that is sprayed; `flake_um`, `tilt_deg` and `log_sd` are measured values."""
+    """The colour that is sprayed; `flake_um`, `tilt_deg` and `log_sd` are measured values.
+
+    `book` names an entry of the shop's colour book, whose values come in.
+    """
 
     name: Text = ""
+    book: Annotated[Text, Field(max_length=80)] = ""
     flake: Annotated[Flake | Literal["unknown"], BeforeValidator(_blank_is_unknown)] = "unknown"
     stages: Annotated[int, Strict(), Field(ge=2, le=3)] | None = None
     tone: Tone | None = None

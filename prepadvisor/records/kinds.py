@@ -209,6 +209,42 @@ class MeasuredFiner(NamedTuple):
     kind: Literal["measured-finer"] = "measured-finer"
 
 
+class FromBook(NamedTuple):
+    """The colour's values come from the shop's colour book; `sealed_on` is a day, "" where it is not said."""
+
+    book: str
+    name: str
+    sealed_by: str
+    sealed_on: str
+    notes: str
+    kind: Literal["from-book"] = "from-book"
+
+
+class BookUnsealed(NamedTuple):
+    """The entry in the colour book is not sealed: it makes nothing looser."""
+
+    book: str
+    kind: Literal["book-unsealed"] = "book-unsealed"
+
+
+class BookMissing(NamedTuple):
+    """The colour book has no such entry: judged from the job; `near` is what may have been meant, or ""."""
+
+    book: str
+    near: str
+    kind: Literal["book-missing"] = "book-missing"
+
+
+class BookDiffers(NamedTuple):
+    """Job and colour book state a value differently; `counts` is the one judged by."""
+
+    what: str
+    job: str | float | int
+    book: str | float | int
+    counts: str | float | int
+    kind: Literal["book-differs"] = "book-differs"
+
+
 class ReachUnstated(NamedTuple):
     """The reach of these places is not stated: judged as hand only."""
 
@@ -274,6 +310,10 @@ Caution = (
     | ThreeStages
     | ToneUnstated
     | MeasuredFiner
+    | FromBook
+    | BookUnsealed
+    | BookMissing
+    | BookDiffers
     | ReachUnstated
     | MistPastEnd
     | FadesMeet

@@ -1,11 +1,14 @@
 """All that one shop works by: rule engine, shop file, constants, outlines, and the files they came from."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from prepadvisor.cases.colour import JudgedColour, judged
 from prepadvisor.records.advice import StandardsUsed
 from prepadvisor.records.base import cleaned
+from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.constants import Constants, Source
-from prepadvisor.records.job import Job
+from prepadvisor.records.job import Colour, Job
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 from prepadvisor.standards.asides import State
@@ -19,7 +22,8 @@ class House:
 
     `folders` are the house folders as given, lowest layer first, none for the shipped standards alone;
     `sources` maps a source id to its register entry; `used` is what a card prints of the files it rests on;
-    `layers` has all layers, also those that count on other days only.
+    `layers` has all layers, also those that count on other days only; `book` is the shop's colour book, by
+    `key_of` an entry's word.
     """
 
     engine: Engine
@@ -31,7 +35,20 @@ class House:
     folders: tuple[str, ...] = ()
     digest: str = field(default="", compare=False)
     layers: Layers | None = field(default=None, compare=False, repr=False)
+    book: Mapping[str, BookColour] = field(default_factory=dict)
     _on: "dict[tuple[State, ...], House]" = field(default_factory=dict, compare=False, repr=False)
+
+    def entry(self, colour: Colour) -> BookColour | None:
+        """Return a job's entry in the shop's colour book, None where it names none that is there."""
+        return self.book.get(key_of(colour.book)) if colour.book else None
+
+    def judged(self, colour: Colour) -> JudgedColour:
+        """Return a job's colour as it is judged here: with the colour book and sizes fitted to panels."""
+        entry = self.entry(colour)
+        sizes = self.constants.colour_d50_um
+        names = (colour.book, entry.book if entry else "", entry.name if entry else "", colour.name)
+        fitted = next((sizes[name] for name in names if name and name in sizes), None)
+        return judged(colour, entry, fitted.value if fitted else None)
 
     @property
     def folder(self) -> str:

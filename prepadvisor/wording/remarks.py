@@ -1,14 +1,18 @@
 """What was taken for granted, what rules warn of, notes, exceptions, and what the line model found."""
 
-from typing import assert_never
+from typing import Final, assert_never
 
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.kinds import (
+    BookDiffers,
+    BookMissing,
+    BookUnsealed,
     Caution,
     CrossesPatch,
     Estimate,
     FadesMeet,
     FlakeUnknown,
+    FromBook,
     HandOnlyInClear,
     HeldAfterPrimer,
     KeptOff,
@@ -36,6 +40,15 @@ from prepadvisor.wording import trade
 from prepadvisor.wording.holds import why_of
 from prepadvisor.wording.names import Words
 
+_BOOK_WHAT: Final = {
+    "flake": "Flake",
+    "stages": "Stages",
+    "tone": "Tone",
+    "flake_um": "Flake size in um",
+    "tilt_deg": "Spread of tilt in degrees",
+    "log_sd": "Spread of sizes",
+}
+
 
 def caution_says(fact: Caution, words: Words) -> str:
     """Return a caution as a sentence without its full stop."""
@@ -55,6 +68,19 @@ def caution_says(fact: Caution, words: Words) -> str:
             return (
                 f"The measured flake is as fine as {fact.flake}: state that class, the rules go by the class"
             )
+        case FromBook():
+            on = f" on {fact.sealed_on}" if fact.sealed_on else ""
+            name = fact.book if fact.name in {"", fact.book} else f"{fact.book} ({fact.name})"
+            notes = f": {fact.notes.rstrip('.')}" if fact.notes else ""
+            return f"Colour book: {name}, sealed by {fact.sealed_by}{on}{notes}"
+        case BookUnsealed():
+            return f"Colour book: {fact.book} is not sealed: it makes nothing looser until a lead seals it"
+        case BookMissing():
+            meant = f'; did you mean "{fact.near}"?' if fact.near else ""
+            return f'The colour book has no "{fact.book}": judged from the job alone{meant}'
+        case BookDiffers():
+            what = _BOOK_WHAT.get(fact.what, fact.what)
+            return f"{what}: the job says {fact.job}, the colour book {fact.book}: {fact.counts} counts"
         case ReachUnstated():
             return f"Reach not stated, judged as hand only: {words.numbers_of(fact.places)}"
         case MistPastEnd():

@@ -6,7 +6,14 @@ from typing import get_args
 
 import pytest
 
-from prepadvisor.cases.colour import FlakeNumbers, finer_by_measure, flake_numbers, judged, numbers_of_class
+from prepadvisor.cases.colour import (
+    FlakeNumbers,
+    Measured,
+    finer_by_measure,
+    flake_numbers,
+    judged,
+    numbers_of_class,
+)
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import Flake
@@ -57,9 +64,9 @@ def test_of_class_and_measured_size_the_smaller_enters_the_line_model() -> None:
     assert _numbers(log_sd=0.6) == FlakeNumbers(18.0, 0.6, 9.0)
 
 
-def test_a_sealed_measurement_stands_for_the_class() -> None:
-    """Only what the shop has sealed may loosen."""
-    colour = judged(Colour(flake="medium", stages=2, flake_um=30.0))._replace(sealed=True)
+def test_a_standing_measurement_stands_for_the_class() -> None:
+    """Only what the shop has sealed, or fitted to its own panels, may loosen."""
+    colour = judged(Colour(flake="medium", stages=2))._replace(standing=Measured(d50_um=30.0))
     assert flake_numbers(CONSTANTS, colour) == FlakeNumbers(30.0, 0.47, 9.0)
 
 

@@ -6,9 +6,10 @@ import numpy as np
 
 from prepadvisor.cards.explain.section import passport, shop_passport
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.cases.colour import FlakeNumbers, JudgedColour, flake_numbers
 from prepadvisor.planning.line_model import LineModel, depth_uncertainty
 from prepadvisor.records.advice import Finish, Spot
+from prepadvisor.records.constants import Quantity
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.surface import grades
 from prepadvisor.surface.film import print_through
@@ -21,7 +22,7 @@ def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
 
     A spot over which no flake can be seen has no estimate; then this is empty and its reasons say why.
     """
-    flake = flake_numbers(papers.house.constants, judged(papers.job.colour))
+    flake = flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
     if spot.line is None or spot.finish is None or flake is None:
         return []
     coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
@@ -65,17 +66,36 @@ def _film(papers: Papers, spot: Spot, coats: int) -> list[str]:
 
 
 def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
-    colour, name = papers.job.colour, papers.advice.job.flake
-    of_class = papers.house.constants.flake[name]  # type: ignore[index]
+    colour, constants = papers.house.judged(papers.job.colour), papers.house.constants
+    of_class = constants.flake[colour.flake]  # type: ignore[index]
+    given, stands = colour.measured, colour.standing
     rows = (
-        ("median size D50", flake.d50_um, " um", colour.flake_um, of_class.d50_um),
-        ("spread of ln D", flake.log_sd, "", colour.log_sd, of_class.log_sd),
-        ("spread of tilt", flake.tilt_deg, " deg", colour.tilt_deg, of_class.tilt_deg),
-    )
+        ("median size D50", flake.d50_um, " um", given.d50_um, stands.d50_um, of_class.d50_um),
+        ("spread of ln D", flake.log_sd, "", given.log_sd, stands.log_sd, of_class.log_sd),
+        ("spread of tilt", flake.tilt_deg, " deg", given.tilt_deg, stands.tilt_deg, of_class.tilt_deg),
+    )  # fmt: skip
     return [
-        f"flake, {says} {value:g}{unit} ({'measured' if measured == value else f'{name}: {passport(of)}'})"
-        for says, value, unit, measured, of in rows
+        f"flake, {says} {value:g}{unit} ({_from(value, measured, standing, colour, of, papers)})"
+        for says, value, unit, measured, standing, of in rows
     ]
+
+
+def _from(
+    value: float,
+    measured: float | None,
+    standing: float | None,
+    colour: JudgedColour,
+    of_class: Quantity,
+    papers: Papers,
+) -> str:
+    """Return where a number of the flake comes from: measured, fitted here, the colour book, or its class."""
+    if value == measured:
+        return "measured"
+    if value == standing:
+        sizes = papers.house.constants.colour_d50_um.values()
+        fitted = next((size for size in sizes if size.value == value), None)
+        return passport(fitted) if fitted else f"colour book, {colour.book}"
+    return f"{colour.flake}: {passport(of_class)}"
 
 
 def _eye(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:

@@ -37,11 +37,22 @@ def source(papers: Papers, name: str) -> str:
 
 
 def passport(quantity: Quantity) -> str:
-    """Return how a constant is known: "assumption", or "published, hecht-mintz-1939"."""
+    """Return how a constant is known: "assumption", "published, hecht-mintz-1939", "measured here, …"."""
+    if quantity.known == "measured":
+        rows = f", {quantity.rows} rows" if quantity.rows else ""
+        on = f", {quantity.measured_on.isoformat()}" if quantity.measured_on else ""
+        span = f", 90 % {quantity.low:.3g} to {quantity.high:.3g}" if quantity.low and quantity.high else ""
+        return f"measured here{rows}{on}{span}"
     return quantity.known if quantity.source == quantity.known else f"{quantity.known}, {quantity.source}"
 
 
 def shop_passport(papers: Papers, name: str) -> str:
     """Return how a number of the shop file is known; one without a passport is the shop's own word."""
     found = papers.house.shop.passport.get(name)
-    return found.known if found else "the shop's own"
+    if found is None:
+        return "the shop's own"
+    if found.known == "measured":
+        rows = f", {found.rows} rows" if found.rows else ""
+        on = f", {found.measured_on.isoformat()}" if found.measured_on else ""
+        return f"measured here{rows}{on}"
+    return found.known

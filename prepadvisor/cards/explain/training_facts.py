@@ -4,7 +4,7 @@ from prepadvisor.cards.figures.ruler import Ruler
 from prepadvisor.cards.figures.scratch import Scratch
 from prepadvisor.cards.figures.staircase import Stair, Staircase
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import LadderStep, Place, Spot
 from prepadvisor.records.job import Done, Patch
@@ -20,7 +20,7 @@ from prepadvisor.wording.units import minutes
 
 def flake_of(papers: Papers) -> FlakeNumbers | None:
     """Return the flake the job is judged by; None for a solid colour."""
-    return flake_numbers(papers.house.constants, judged(papers.job.colour))
+    return flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
 
 
 def ruler_of(papers: Papers, spot: Spot) -> Ruler:

@@ -1,6 +1,6 @@
 """Line risks as the screens show them: over the grades of a shelf, and with more coats of wet bed."""
 
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
+from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Line, Spot
 from prepadvisor.records.job import Job
@@ -9,7 +9,7 @@ from prepadvisor.standards.house import House
 
 def job_flake(job: Job, house: House) -> FlakeNumbers | None:
     """Return the flake a job is judged by; None for solid colour."""
-    return flake_numbers(house.constants, judged(job.colour))
+    return flake_numbers(house.constants, house.judged(job.colour))
 
 
 def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dict[str, float]:
