@@ -47,7 +47,7 @@ def assumptions(job: Job, house: House) -> list[Caution]:
     if (finer := finer_by_measure(house.constants, as_judged)) is not None:
         found.append(MeasuredFiner(finer))
     for panel in job.panel:
-        found.extend(_of_panel(panel, colour, house))
+        found.extend(_of_panel(panel, as_judged, house))
     if colour.tone is None and not as_judged.book:
         found.append(ToneUnstated(as_judged.tone))
     fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
@@ -73,7 +73,7 @@ def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caut
     return [head, *(BookDiffers(*each) for each in as_judged.differ)]
 
 
-def _of_panel(panel: Panel, house: House) -> list[Caution]:
+def _of_panel(panel: Panel, colour: JudgedColour, house: House) -> list[Caution]:
     found: list[Caution] = []
     unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:
@@ -83,7 +83,7 @@ def _of_panel(panel: Panel, house: House) -> list[Caution]:
         if zones.fade_end_mm > farthest_mm(zones.layout) + 1e-6:
             found.append(FadesMeet(panel.id) if _meets(panel) else MistPastEnd(panel.id))
         fade, least = panel.fade_mm or 0.0, house.shop.fade_least_mm
-        if fade < least and judged(colour).flake != "solid":
+        if fade < least and colour.flake != "solid":
             found.append(NarrowFade(panel.id, fade, least))
     for where, was in [("face", panel.now), *((patch.id, patch.now) for patch in panel.patch)]:
         if was is not None and grade_of(was, house.shop) is None:

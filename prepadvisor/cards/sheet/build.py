@@ -19,11 +19,11 @@ from prepadvisor.wording import gate_holds, trade
 from prepadvisor.wording.gate_mends import mend_says
 from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.measured import estimate_short
 from prepadvisor.wording.remarks import caution_says, note_says
 from prepadvisor.wording.scuffs import done_ways, offer_as_it_is, offer_says
 from prepadvisor.wording.standards import house_lines, rests_on
 from prepadvisor.wording.units import minutes
-from prepadvisor.wording.measured import estimate_short
 
 SHEET_FIRST: Final = "The paint maker's sheet beats this card."
 STANDING: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 600 mm, not flatter than 30°."
@@ -82,7 +82,10 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: Gate | None = None)
         clear=papers.work.stages[0].clear if papers.work.stages else "CLEAR TO MASK",
         signatures=SIGNATURES,
         why=_why(papers),
-        rests_on=(f"{rests_on(advice.standards, house.digest, __version__)}; {_passports(house)}", estimate_short(house.constants.measured_here)),
+        rests_on=(
+            f"{rests_on(advice.standards, house.digest, __version__)}; {_passports(house)}",
+            estimate_short(house.constants.measured_here),
+        ),
         cautions=SAFETY,
     )
 
