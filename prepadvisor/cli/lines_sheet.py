@@ -6,8 +6,8 @@ from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
 from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.decision import Decision
 from prepadvisor.records.constants import MeasuredHere, Quantity, SeenFlake
+from prepadvisor.records.decision import Decision
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import HAND_TOOLS, TOOLS, Verdict
 from prepadvisor.standards.house import House

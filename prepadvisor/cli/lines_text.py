@@ -7,8 +7,8 @@ from typing import Final
 from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, Row, Sheet
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS
 from prepadvisor.surface.grades import RANK
-from prepadvisor.wording.trade import coats
 from prepadvisor.wording.measured import estimate_word
+from prepadvisor.wording.trade import coats
 
 _WIDTH: Final = 80
 _LABEL: Final = 10
