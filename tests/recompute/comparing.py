@@ -1,9 +1,10 @@
 """Holds the written advice of a job against the plain re-computation, and names every disagreement."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from tests.recompute import shapes
 from tests.recompute.climbing import Step, facts_of_ladder
 from tests.recompute.house import WORDS, House
 from tests.recompute.panels import Panel, planned
@@ -71,6 +72,10 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
             answer.window,
         ),
         "tool": (finish and finish["tool"], answer.tool if answer.window else None),
+        "because": (
+            _because(told),
+            [each for each in says["because"] if each[0] != "machine" or each[2] != "never"],
+        ),
     }
     wrong = {key: pair for key, pair in pairs.items() if pair[0] != pair[1]}
     length = told["length_mm"]
@@ -84,6 +89,14 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
         if not near(line[key], value, LINE_CLOSE, 1e-7):
             wrong[key] = (line[key], value)
     return wrong
+
+
+def _because(told: Mapping[str, Any]) -> list[tuple[str, str, Any]]:
+    """Return the rules that decided a spot; what keeps a machine off may come from another zone."""
+    found = [
+        (each["output"], each["rule"], each["value"]) for each in told["because"] if each["output"] != "line"
+    ]
+    return sorted((each for each in found if each[0] != "machine" or each[2] != "never"), key=str)
 
 
 def _places(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
@@ -125,8 +138,15 @@ def _place(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]:
         "need": (bed["need"], max((each.need for each in answers), key=needs.index)),
         "coats": (bed["coats"], max(each.coats for each in answers)),
         "split": (dict(told["split"]), place.split),
+        "surface": (told["surface"], place.part.surface),
+        "pad": (told["interface_pad"], _soft(place)),
         "verdict": (told["done"]["verdict"], place.verdict if place.part.is_line else "not-recorded"),
     }
+
+
+def _soft(place: Place) -> bool:
+    soft = any(each.says["machine"] == "interface-pad" for each in place.part.spots.values())
+    return soft and not place.part.by_hand
 
 
 def _ladders(name: str, told: Any, steps: list[Step] | None) -> Iterator[str]:
@@ -170,9 +190,42 @@ def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
         for key, (one, other) in numbers.items():
             if not near(one, other, CLOSE, 2e-6):
                 yield f"{name} {key}: {one} and not {other}"
-        held = {hold["spot"].split("/")[1] for hold in advice["holds"] if hold["spot"].startswith(f"{name}/")}
-        if held != panel.held:
-            yield f"{name} holds at {sorted(held)} and not {sorted(panel.held)}"
+        yield from _bands(panel, told["bands"])
+        held = sorted(
+            (hold["spot"].split("/")[1], hold["kind"])
+            for hold in advice["holds"]
+            if hold["spot"].startswith(f"{name}/")
+        )
+        expected = sorted(_holds(panel))
+        if held != expected:
+            yield f"{name} holds {held} and not {expected}"
+
+
+def _holds(panel: Panel) -> Iterator[tuple[str, str]]:
+    for feature, place in panel.places.items():
+        for answer in place.part.spots.values():
+            yield from ((feature, kind) for kind in answer.trouble)
+        yield from ((feature, kind) for kind in place.trouble)
+    if panel.thin:
+        yield "face", "too-little-left"
+
+
+def _bands(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Hold the zones against their depths and the area that patches leave of them."""
+    later = panel.standing.later
+    rest = shapes.whole(later)
+    for patch in later["patch"]:
+        rest = rest.difference(shapes.patch_box(later, patch))
+    areas = shapes.amounts(rest, panel.zones, 1e-6, 1e6)
+    found = {band["zone"]: band["area_m2"] for band in told}
+    if set(found) != set(areas) or not all(near(found[zone], areas[zone], CLOSE, 2e-6) for zone in areas):
+        yield f"{panel.stated['id']} bands {found} and not {areas}"
+    ends = dict(zip(("colour", "fade"), panel.depths, strict=True))
+    farthest = max((band["to_mm"] for band in told), default=0.0)
+    for band in told:
+        end = ends.get(band["zone"])
+        if end is not None and not near(band["to_mm"], min(end, farthest), CLOSE, 0.2):
+            yield f"{panel.stated['id']} {band['zone']} ends at {band['to_mm']} and not {end}"
 
 
 def _sums(panels: list[Panel], house: House, advice: Mapping[str, Any]) -> Iterator[str]:

@@ -6,7 +6,7 @@ Nothing of the program is used here.
 import csv
 import operator
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
@@ -100,7 +100,10 @@ def _over(below: dict[str, Any], own: dict[str, Any]) -> dict[str, Any]:
 
 
 def decide(house: House, facts: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what all rules together say of a case: every rule tried, every answer joined by its own law."""
+    """Return what all rules together say of a case: every rule tried, every answer joined by its own law.
+
+    Under "because" stand the rules that decide: (answer, rule, value), for texts all that say one.
+    """
     met = [
         rule
         for rule in house.rules
@@ -110,7 +113,18 @@ def decide(house: House, facts: Mapping[str, Any]) -> dict[str, Any]:
     for output in OUTPUTS:
         values = [rule["set"][output] for rule in met if output in rule["set"]]
         answers[output] = _joined(output, values)
+    answers["because"] = sorted(_deciding(met, answers), key=str)
     return answers
+
+
+def _deciding(met: list[dict[str, Any]], answers: Mapping[str, Any]) -> Iterator[tuple[str, str, Any]]:
+    for rule in met:
+        for output, value in rule["set"].items():
+            if output in TEXTS:
+                for text in [value] if isinstance(value, str) else value:
+                    yield output, rule["id"], text
+            elif value == answers[output]:
+                yield output, rule["id"], value
 
 
 def _joined(output: str, values: list[Any]) -> Any:

@@ -55,6 +55,13 @@ set = { finish_coarsest = "P1200", risk_limit = 0.15, guide_coat = "before-final
 source = "our panels"
 
 [[rule]]
+id = "ours-bumpers-under-a-bed"
+says = "Bumpers are laid wet, with the pad."
+when = { panel = ["front-bumper", "rear-bumper"], zone = "fade" }
+set = { wet_bed = "required", machine = "interface-pad" }
+source = "our panels"
+
+[[rule]]
 id = "ours-film-left"
 says = "Leave 85 um on the face."
 when = { film_um = "80 .. 95", feature = "face", surface = ["aged-clear", "cured-clear"] }

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
+from shapely.geometry.base import BaseGeometry
+
 from tests.recompute import shapes, work
 from tests.recompute.house import WORDS, House, finer, finest
 from tests.recompute.places import Answered, Place, film_of, keyed, laid, own_grade
@@ -33,6 +35,8 @@ class Panel:
     bed_m2: float
     held: set[str] = field(default_factory=set)
     thin: bool = False
+    zones: Mapping[str, BaseGeometry] = field(default_factory=dict)
+    depths: tuple[float, float] = (0.0, 0.0)
 
 
 def planned(stated: Mapping[str, Any], colour: Colour) -> Panel:
@@ -58,7 +62,7 @@ def planned(stated: Mapping[str, Any], colour: Colour) -> Panel:
         held.add("face")
     return Panel(
         stated, stands, now.places, primer, paint, now.face, now.hand_only, now.hand, off, most, left, bed,
-        over, area, held, thin,
+        over, area, held, thin, zones, shapes.depths(stated, house.shop["mist_mm"]),
     )  # fmt: skip
 
 

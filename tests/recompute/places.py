@@ -6,7 +6,7 @@ from typing import Any
 
 from tests.recompute import climbing
 from tests.recompute.climbing import Step, Way
-from tests.recompute.house import House, finer, finest
+from tests.recompute.house import GRAIN, House, finer, finest
 from tests.recompute.spots import CUT_FLAT, SANDERS, Colour, Part, clears, film_max, hand_limit
 
 
@@ -25,6 +25,7 @@ class Place:
     recut: list[Step] | None = None
     held: bool = False
     by_shop: bool = False
+    trouble: tuple[str, ...] = ()
 
 
 @dataclass
@@ -90,8 +91,11 @@ def laid(part: Part, own: str | None, finish: str | None, split: dict[str, str],
         return place
     if part.is_line:
         _judged(place, colour)
-        no_way = place.verdict == "too-coarse" and place.recut is None
-        place.held = no_way or (not part.by_hand and place.hand is None)
+        if not part.by_hand and place.hand is None:
+            place.trouble = ("no-hand-grade",)
+        if place.verdict == "too-coarse" and place.recut is None:
+            place.trouble += ("cannot-cut-out",)
+        place.held = bool(place.trouble)
         return place
     words = [spot.says["guide_coat"] for spot in part.spots.values()]
     guide = next((word for word in ("every-change", "before-final") if word in words), "no")
@@ -107,9 +111,18 @@ def laid(part: Part, own: str | None, finish: str | None, split: dict[str, str],
         guide,
         part.surface,
     )
+    _climbed(place, way, house)
+    return place
+
+
+def _climbed(place: Place, way: Way, house: House) -> None:
+    """Give a place its grit steps, or what stops them: film on the shelf's own ways, else grades it lacks."""
     place.steps = climbing.steps(house, way, house.shelf)
     place.held = place.steps is None
-    return place
+    if place.steps is None:
+        free = climbing.steps(house, way._replace(film_max_um=None), house.shelf)
+        any_grade = climbing.steps(house, way, list(GRAIN)) if free is None else None
+        place.trouble = ("too-much-film",) if free or any_grade is None else ("no-way-up",)
 
 
 def _judged(place: Place, colour: Colour) -> None:
@@ -165,6 +178,5 @@ def keyed(ring: Part, colour: Colour) -> Place:
         start, opening, ("da", grade), between_tool(ring, house), ring.amount, ratio_of(ring), film_of(ring),
         "no", ring.surface,
     )  # fmt: skip
-    place.steps = climbing.steps(house, way, house.shelf)
-    place.held = place.steps is None
+    _climbed(place, way, house)
     return place

@@ -64,6 +64,7 @@ class Answer:
     need: str = "no"
     coats: int = 0
     line: scratch.Estimate | None = None
+    trouble: tuple[str, ...] = ()
 
 
 class Colour:
@@ -195,13 +196,24 @@ def last_tool(part: Part, says: Mapping[str, Any], by_hand: bool, house: House) 
 
 def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Colour) -> Answer:
     house = colour.house
-    answer = Answer(by_hand, last_tool(part, says, by_hand, house), says, need=says["wet_bed"])
+    forbidden = says["bed_coats_max"] == 0
+    asked = "no" if forbidden else says["wet_bed"]
+    answer = Answer(by_hand, last_tool(part, says, by_hand, house), says, need=asked)
     answer.coats = 0 if answer.need == "no" else 1
     low, high = says["hand_last_coarsest" if by_hand else "finish_coarsest"], says["finish_finest"]
-    if says["holds"] or low is None or high is None:
+    if says["holds"]:
+        answer.trouble = ("rule-hold",) * len(says["holds"])
+    elif says["wet_bed"] == "required" and forbidden:
+        answer.trouble = ("bed-forbidden",)
+    elif low is None or high is None:
+        answer.trouble = ("no-rule",)
+    elif finer(low, high):
+        answer.trouble = ("collision",)
+    if answer.trouble:
         return answer
     grades = [grade for grade in house.shelf if GRAIN[high] <= GRAIN[grade] <= GRAIN[low]]
     if not grades:
+        answer.trouble = ("shelf-lacks",)
         return answer
     limit = 1.0 if says["risk_limit"] is None else says["risk_limit"]
 
@@ -221,6 +233,7 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
         coats = enough[0] if enough else most
         if risk(chosen, coats) > limit:
             if risk(chosen, coats) > house.constants["uncertainty"]["borderline_risk"]["value"]:
+                answer.trouble = ("will-show",)
                 if most:
                     answer.need, answer.coats = "required", most
                 return answer

@@ -180,4 +180,5 @@ def lines_cut_too_deep(panel: Answered, house: House, rings: Sequence[Any]) -> N
         found = passes(place, panel, house, rings)
         if found is None or not _climb(place, panel, house)[2]:
             continue
-        place.held = sum(each.film_um or 0.0 for each in found) > most + 1e-9
+        if sum(each.film_um or 0.0 for each in found) > most + 1e-9:
+            place.held, place.trouble = True, ("too-much-film",)
