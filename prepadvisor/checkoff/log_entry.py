@@ -9,12 +9,14 @@ from pydantic import ValidationError
 
 from prepadvisor.checkoff.basis import bases, number_part
 from prepadvisor.checkoff.floor import ShopFloor
+from prepadvisor.checkoff.limits import admits
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
 from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
+from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import NotAGradeError, grade
 
 STEPS: Final[tuple[str, ...]] = get_args(Step)
@@ -36,8 +38,9 @@ class Wanted(NamedTuple):
     """An entry as a person asks for it. Empty words were not given.
 
     `where` is "panel/feature" or the place's number on the card, such as "A4"; "panel/lines" stands for
-    every line of the panel. `pad` is the shop's own name of a pad, whose coarse end then stands as the grade.
-    `of` is the entry that is struck or accepted; `again` renews the looks of a whole panel.
+    every line of the panel that asks for the step with this grade. `pad` is the shop's own name of a pad,
+    whose coarse end then stands as the grade. `of` is the entry that is struck or accepted; `again` renews
+    the looks of a whole panel.
     """
 
     where: str
@@ -59,7 +62,12 @@ class _Site(NamedTuple):
     panel: str
     feature: str
     place: Place | None = None
-    steps: frozenset[str] = frozenset()
+    tasks: tuple[Task, ...] = ()
+
+    @property
+    def steps(self) -> frozenset[str]:
+        """The steps that its tasks are logged as."""
+        return frozenset(STEP_OF[task.do] for task in self.tasks)
 
 
 def log_entry(job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor: ShopFloor) -> Check:
@@ -173,19 +181,19 @@ def _sites(job: Job, advice: Advice, wanted: Wanted, step: str, faults: list[str
 
 
 def _places(advice: Advice, panel: str) -> dict[str, _Site]:
-    steps: dict[str, set[str]] = {}
+    tasks: dict[str, list[Task]] = {}
     for task in advice.work.tasks:
         if task.do in STEP_OF:
-            steps.setdefault(task.place, set()).add(STEP_OF[task.do])
+            tasks.setdefault(task.place, []).append(task)
     found = {
-        each.feature: _Site(panel, each.feature, each, frozenset(steps.get(each.id, ())))
+        each.feature: _Site(panel, each.feature, each, tuple(tasks.get(each.id, ())))
         for each in advice.places
         if each.panel == panel
     }
-    for name, own in steps.items():
+    for name, own in tasks.items():
         owner, slash, feature = name.partition("/")
         if slash and owner == panel and feature not in found:
-            found[feature] = _Site(panel, feature, None, frozenset(own))
+            found[feature] = _Site(panel, feature, None, tuple(own))
     return found
 
 
@@ -199,7 +207,14 @@ def _lines(
     found = tuple(site for site in lines if step in site.steps)
     if not found:
         faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({wanted.where})")
-    return found
+    return tuple(site for site in found if _takes(site, wanted.grade, step)) or found
+
+
+def _takes(site: _Site, stated: str, step: str) -> bool:
+    """Say whether a place asks for a step with this grade."""
+    return not stated or any(
+        STEP_OF.get(task.do) == step and admits(task, stated.strip().upper()) for task in site.tasks
+    )
 
 
 def _all(

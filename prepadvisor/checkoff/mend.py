@@ -36,7 +36,8 @@ class Mender:
             case g.DatedAhead():
                 return g.CheckClock()
             case g.TooEarly():
-                return g.DoIt(self._from(task, with_before=True), self._minutes(task))
+                clean = (g.Ask("clean"),) if fact.do == "clean" and fact.before is None else ()
+                return g.DoIt((*clean, *self._from(task, with_before=True)), self._minutes(task))
             case g.CutTooCoarse():
                 return self._recut(task, fact)
             case g.StillCoarse():

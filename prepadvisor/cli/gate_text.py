@@ -43,8 +43,11 @@ def clear_words(gate: Gate) -> str:
 
 
 def next_words(gate: Gate, advice: Advice) -> str:
-    """Return the next thing to do, with where; empty where no task is open."""
+    """Return the next thing to do, with where: what was found first; empty where no task is open."""
     words = Words(advice)
+    if gate.found:
+        found = gate.found[0]
+        return f"{words.where(found.place)}: {mend_says(found.mend, words)}"
     turn = turns(gate)
     undone = [
         task for task in gate.work.tasks if task.stage == gate.stage and task.owed and task.state != "done"

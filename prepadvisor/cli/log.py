@@ -10,6 +10,8 @@ from prepadvisor.cli.house_option import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from prepadvisor.records.advice import Advice
     from prepadvisor.records.gate import Gate
     from prepadvisor.records.job import Check
@@ -108,6 +110,8 @@ def run(args: argparse.Namespace) -> int:
     gate, advice = gate_of(load_job(args.job, house), house, now())
     for check in stamped:
         print(logged_words(check, advice))
+    for line in held_words(stamped, gate, advice):
+        print(line)
     print("\n".join(next_words(stamped[-1], gate, advice)))
     return 0
 
@@ -135,26 +139,34 @@ def logged_words(check: "Check", advice: "Advice") -> str:
     return f"logged: {where} {check.step}{how}{card}   [{check.id}]"
 
 
-def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
-    """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
-    from prepadvisor.checkoff import views
-    from prepadvisor.cli.gate_text import clear_words, task_says
-    from prepadvisor.records.gate import NotDone, NotLooked
+def held_words(checks: "Sequence[Check]", gate: "Gate", advice: "Advice") -> list[str]:
+    """Return which of the entries may not stand, each with its mend, a line each."""
     from prepadvisor.wording.gate_holds import hold_why
     from prepadvisor.wording.gate_mends import mend_says
     from prepadvisor.wording.names import Words
 
-    words = Words(advice)
+    words, ids = Words(advice), {check.id for check in checks}
+    return [
+        f"held at {words.where(hold.place)}: {hold_why(hold.fact, words)}: {mend_says(hold.mend, words)}"
+        for hold in gate.holds
+        if (said := getattr(hold.fact, "said", None)) is not None and said.check.id in ids
+    ]
+
+
+def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
+    """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
+    from prepadvisor.checkoff import views
+    from prepadvisor.cli.gate_text import clear_words, task_says
+
     lines: list[str] = []
     for panel in views(gate, advice):
         if panel.id != check.panel:
             continue
         here = [place for place in panel.places if place.feature == check.feature]
         for place in here:
-            wrong = [hold for hold in place.holds if not isinstance(hold.fact, NotDone | NotLooked)]
             says = task_says(place.next) if place.next else "nothing, this place is done"
-            if wrong:
-                says = f"{hold_why(wrong[0].fact, words)}: {mend_says(wrong[0].mend, words)}"
+            if not place.next and place.holds:
+                says = "the lead decides"
             lines.append(f"next at {place.id}: {says}")
         if not any(place.next for place in here):
             says = task_says(panel.next) if panel.next else "nothing, this panel is done"

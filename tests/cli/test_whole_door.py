@@ -96,7 +96,7 @@ def test_after_lines_the_next_step_is_printed(
     for minute, line in enumerate(EXAMPLE.splitlines()[:6]):
         _run(line, minute, monkeypatch)
     last = capsys.readouterr().out.rpartition("logged:")[2]
-    assert "next at door/E1: lines were seen" in last
+    assert "held at A1 front edge: lines were seen" in last
     assert "guide coat, P1000 with DA" in last
     assert door.exists()
 
