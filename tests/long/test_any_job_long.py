@@ -1,7 +1,7 @@
 """Thousands of random jobs worked by their plan, then by less and in another order; and logs out of order.
 
-By hand: `python -m pytest tests/long/test_any_job_long.py`, about an hour on one core; PREPADVISOR_LONG states
-how many jobs of how many are taken, such as 500.
+By hand, some minutes for each 400: `python -m pytest tests/long/test_any_job_long.py`; PREPADVISOR_LONG states how
+many jobs are taken.
 """
 
 import os
