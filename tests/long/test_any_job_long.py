@@ -1,7 +1,7 @@
 """Thousands of random jobs worked by their plan, then by less and in another order; and logs out of order.
 
-By hand, some minutes for each 400: `python -m pytest tests/long/test_any_job_long.py`; PREPADVISOR_LONG states how
-many jobs are taken.
+By hand, some minutes for each 400: `python -m pytest tests/long/test_any_job_long.py`; PREPADVISOR_LONG
+states how many jobs are taken.
 """
 
 import os
