@@ -5,13 +5,14 @@ the line model empties the range, the finest grade of the standards' range with 
 opens it again: a wet bed never buys a coarser grade.
 """
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, Line, WetBedAdvice
 from prepadvisor.records.decision import Decision
 from prepadvisor.records.kinds import (
     BedForbidden,
+    BedTooThin,
     Collision,
     HoldKind,
     NoRule,
@@ -67,6 +68,9 @@ class Window(NamedTuple):
     trouble: tuple[Trouble, ...] = ()
 
 
+_MANY_COATS: Final = 99
+
+
 def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, ...], risks: Risks) -> Window:
     """Decide the finish of one spot.
 
@@ -81,6 +85,9 @@ def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, .
         return _without(decision, tuple(_held(decision, why) for why in decision.holds))
     if decision.wet_bed == "required" and decision.bed_coats_max == 0:
         return _without(decision, (_bed_forbidden(decision),))
+    if decision.wet_bed == "required" and _least(decision) > (most := _most(decision)):
+        rules = _rules_behind(decision, "bed_coats_min") + _rules_behind(decision, "bed_coats_max")
+        return _without(decision, (Trouble(BedTooThin(_least(decision), most), rules),))
     coarsest = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
     finest = decision.finish_finest
     if coarsest is None or finest is None:
@@ -103,7 +110,8 @@ def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, .
 
 def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Risks) -> Window:
     most = decision.bed_coats_max or 0
-    coats = next((n for n in range(1, most + 1) if risks.risk(grade, n) <= limit), most)
+    least = min(max(_least(decision), 1), most)
+    coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
     if risk > limit and risk > risks.borderline:
@@ -123,7 +131,16 @@ def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:
         need = "no"
     if need == "no":
         return WetBedAdvice(need="no", coats=0)
-    return WetBedAdvice(need=need, coats=max(opened_by, 1))
+    return WetBedAdvice(need=need, coats=max(opened_by, 1, min(_least(decision), _most(decision))))
+
+
+def _least(decision: Decision) -> int:
+    return decision.bed_coats_min or 0
+
+
+def _most(decision: Decision) -> int:
+    """Return the most coats there may be; no rule is no bound."""
+    return _MANY_COATS if decision.bed_coats_max is None else decision.bed_coats_max
 
 
 def _need(decision: Decision) -> WetBedNeed:

@@ -39,6 +39,7 @@ class Decision(NamedTuple):
     hand_last_coarsest: str | None = None
     risk_limit: float | None = None
     bed_coats_max: int | None = None
+    bed_coats_min: int | None = None
     film_off_max_um: float | None = None
     step_ratio_min: float | None = None
     film_left_min_um: float | None = None

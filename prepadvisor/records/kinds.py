@@ -42,6 +42,14 @@ class BedForbidden(NamedTuple):
     kind: Literal["bed-forbidden"] = "bed-forbidden"
 
 
+class BedTooThin(NamedTuple):
+    """Rules ask for more coats of a required wet bed than others let be laid."""
+
+    least: int
+    most: int
+    kind: Literal["bed-too-thin"] = "bed-too-thin"
+
+
 class ShelfLacks(NamedTuple):
     """The place needs a grade of this range and the shelf has none of it."""
 
@@ -105,6 +113,7 @@ HoldKind = (
     | NoRule
     | Collision
     | BedForbidden
+    | BedTooThin
     | ShelfLacks
     | WillShow
     | TooMuchFilm

@@ -4,7 +4,7 @@ Rules are boxes, so the outputs over all cases are decision diagrams of moderate
 then a region of cases, empty when the standards are sound.
 """
 
-from prepadvisor.standards.audit_beds import forbidden_beds
+from prepadvisor.standards.audit_beds import beds_too_thin, forbidden_beds
 from prepadvisor.standards.audit_collisions import collisions
 from prepadvisor.standards.audit_dead import dead_rules
 from prepadvisor.standards.audit_examples import failing_examples
@@ -52,6 +52,7 @@ def _audit(audited: Audited) -> Audit:
         *holds_over_most(audited),
         *collisions(audited),
         *forbidden_beds(audited),
+        *beds_too_thin(audited),
         *broken_promises(audited),
         *failing_examples(audited),
         *unreachable(audited),

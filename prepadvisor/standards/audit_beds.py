@@ -10,6 +10,7 @@ from prepadvisor.standards.pairs import Pair, deciding_pairs
 from prepadvisor.standards.space import cells
 
 _REQUIRED: Final = float(OUTPUTS["wet_bed"].strength("required"))
+_ADVISED: Final = float(OUTPUTS["wet_bed"].strength("advised"))
 _NO_COAT: Final = float(OUTPUTS["bed_coats_max"].strength(0))
 _MOST: Final = 40
 
@@ -26,6 +27,39 @@ def forbidden_beds(audited: Audited) -> list[Finding]:
     )
     pairs.sort(key=lambda pair: -cells(pair.box))
     return [_finding(audited, pair) for pair in pairs[:_MOST]]
+
+
+def beds_too_thin(audited: Audited) -> list[Finding]:
+    """Return a finding for each two rules that ask for more coats of a bed than may be laid."""
+    beds = audited.ranking("wet_bed")
+    least, most = audited.ranking("bed_coats_min"), audited.ranking("bed_coats_max")
+    found: dict[tuple[str, str], Pair] = {}
+    for box, strength in zip(beds.boxes, beds.strengths, strict=True):
+        if strength < _ADVISED or not least.rules:
+            continue
+        pairs = deciding_pairs(audited, least, most, lambda few, many: 0 < -many < few, box)
+        for pair in pairs:
+            known = found.get((pair.one.id, pair.other.id))
+            if known is None or cells(pair.box) > cells(known.box):
+                found[pair.one.id, pair.other.id] = pair
+    return [_too_thin(audited, pair) for pair in list(found.values())[:_MOST]]
+
+
+def _too_thin(audited: Audited, pair: Pair) -> Finding:
+    file, line = place_of([pair.one, pair.other])
+    part: Part = audited.part(audited.world.living, pair.box)
+    few, many = pair.one.set["bed_coats_min"], pair.other.set["bed_coats_max"]
+    return Finding(
+        "bed",
+        f"{named([pair.one])} asks for {few} coats of wet bed at least, {named([pair.other])} for {many} at "
+        f"most, for: {in_words(part.limits)}. Where a bed is required such places are held.",
+        f'Ask for fewer coats in "{pair.one.id}", or leave these cases out of it.',
+        rules=(pair.one.id, pair.other.id),
+        limits=part.limits,
+        file=file,
+        line=line,
+        cases=part.cases,
+    )
 
 
 def _finding(audited: Audited, pair: Pair) -> Finding:

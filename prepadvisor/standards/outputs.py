@@ -128,6 +128,13 @@ OUTPUTS: Final[dict[str, Output]] = {
         ),
         Output("bed_coats_max", "number lowest", unit="coats", whole=True, says="Most coats of wet bed."),
         Output(
+            "bed_coats_min",
+            "number highest",
+            unit="coats",
+            whole=True,
+            says="Least coats of wet bed, where one is laid.",
+        ),
+        Output(
             "film_off_max_um",
             "number lowest",
             unit="µm",
@@ -167,6 +174,7 @@ OUTPUTS: Final[dict[str, Output]] = {
 NUMBER_RANGES: Final[dict[str, tuple[float, float]]] = {
     "risk_limit": (0.0, 1.0),
     "bed_coats_max": (0, 10),
+    "bed_coats_min": (0, 10),
     "film_off_max_um": (0.0, 1000.0),
     "step_ratio_min": (0.0, 1.0),
     "film_left_min_um": (0.0, 5000.0),

@@ -5,6 +5,7 @@ from typing import assert_never
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.kinds import (
     BedForbidden,
+    BedTooThin,
     CannotCutOut,
     Collision,
     HoldKind,
@@ -41,6 +42,9 @@ def why_of(fact: HoldKind, words: Words) -> str:
             )
         case BedForbidden():
             return "the standards collide: a wet bed is asked for here, yet no coat of it may be laid"
+        case BedTooThin():
+            least, most = coats(fact.least), coats(fact.most)
+            return f"the standards collide: {least} of wet bed at least, {most} at most"
         case ShelfLacks():
             span = _range(fact.coarsest, fact.finest)
             return f"this place needs {span} and the shelf has none of it"
@@ -79,6 +83,8 @@ def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that wo
             return "take the finer demand up with the lead; do not sand finer than the key allows"
         case BedForbidden():
             return "take it up with the lead: a bed over this surface, or none asked for"
+        case BedTooThin():
+            return "take it up with the lead: fewer coats asked for, or more allowed"
         case ShelfLacks():
             return f"buy {' or '.join(hold.lacks)}"
         case WillShow():

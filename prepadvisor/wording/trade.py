@@ -81,6 +81,7 @@ OUTPUT: Final = {
     "hand_last_coarsest": "coarsest as last touch by hand",
     "risk_limit": "risk allowed",
     "bed_coats_max": "coats of wet bed at most",
+    "bed_coats_min": "coats of wet bed at least",
     "film_off_max_um": "film that may come off, um",
     "step_ratio_min": "next grain at least this share of the last",
     "film_left_min_um": "film that must stay, um",

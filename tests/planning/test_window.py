@@ -5,8 +5,9 @@ from hypothesis import strategies as st
 
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.planning.window import Risks, Window, window
+from prepadvisor.records.advice import WetBedAdvice
 from prepadvisor.records.decision import Decision
-from prepadvisor.records.kinds import BedForbidden, Collision
+from prepadvisor.records.kinds import BedForbidden, BedTooThin, Collision
 from prepadvisor.surface.grades import GRADES, RANK
 
 SHELF = tuple(GRADES[RANK["P80"] : RANK["P2500"] + 1])
@@ -158,3 +159,19 @@ def test_silence_of_the_model_leaves_the_rules_alone() -> None:
     assert found.line is None
     assert found.finish is not None
     assert found.finish.coarsest == "P800"
+
+
+def test_a_bed_has_the_coats_that_rules_ask_for_at_least() -> None:
+    """Whether the rules or the line model ask for it; a place without a bed gets none by that."""
+    asked = RANGE._replace(wet_bed="required", bed_coats_min=2)
+    assert _of(asked, 0.0).wet_bed == WetBedAdvice("required", 2)
+    assert _of(asked._replace(wet_bed="advised"), 0.0).wet_bed == WetBedAdvice("advised", 2)
+    assert _of(RANGE._replace(bed_coats_min=2), 0.4).wet_bed == WetBedAdvice("required", 2)
+    assert _of(RANGE._replace(bed_coats_min=2), 0.0).wet_bed == WetBedAdvice("no", 0)
+
+
+def test_more_coats_asked_for_than_may_be_laid_hold_a_required_bed() -> None:
+    """Neither rule overrides the other; an advised bed gets the coats that may be laid."""
+    asked = RANGE._replace(wet_bed="required", bed_coats_min=3)
+    assert [each.fact for each in _of(asked, 0.0).trouble] == [BedTooThin(3, 2)]
+    assert _of(asked._replace(wet_bed="advised"), 0.0).wet_bed == WetBedAdvice("advised", 2)

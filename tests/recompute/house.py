@@ -26,7 +26,7 @@ WORDS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 FINEST_WINS: Final = frozenset({"finish_coarsest", "finish_target", "hand_coarsest", "hand_last_coarsest"})
 LOWEST_WINS: Final = frozenset({"risk_limit", "bed_coats_max", "film_off_max_um"})
-HIGHEST_WINS: Final = frozenset({"step_ratio_min", "film_left_min_um"})
+HIGHEST_WINS: Final = frozenset({"bed_coats_min", "step_ratio_min", "film_left_min_um"})
 TEXTS: Final = frozenset({"holds", "cautions", "notes"})
 OUTPUTS: Final = (*FINEST_WINS, "finish_finest", *LOWEST_WINS, *HIGHEST_WINS, *WORDS, *TEXTS)
 

@@ -187,3 +187,12 @@ def test_a_finding_on_the_shelf_points_to_the_houses_own_line(tmp_path: Path) ->
 
     findings = placed(found(tmp_path, shop="name = 'ours'\n" + shelf("P80", "P320")), [str(tmp_path)])
     assert {(finding.file, finding.line) for finding in findings} == {(str(tmp_path / "shop.toml"), 2)}
+
+
+def test_more_coats_at_least_than_at_most_is_found_where_a_bed_is_asked_for(tmp_path: Path) -> None:
+    """And nowhere else: where no bed is asked for the two numbers never meet."""
+    clears = 'surface = ["aged-clear", "cured-clear"], next = "base", zone = "fade"'
+    asked = found(tmp_path, ours=rule(f'flake = "vapour", {clears}', "bed_coats_min = 3"))
+    idle = found(tmp_path, ours=rule(f'flake = "solid", {clears}', "bed_coats_min = 3"))
+    assert {finding.kind for finding in asked} == {"bed"}
+    assert "bed" not in {finding.kind for finding in idle}

@@ -27,7 +27,7 @@ WORDS = {
     "machine": ("any", "interface-pad", "never"),
 }
 LOWEST = ("risk_limit", "bed_coats_max", "film_off_max_um")
-HIGHEST = ("step_ratio_min", "film_left_min_um")
+HIGHEST = ("bed_coats_min", "step_ratio_min", "film_left_min_um")
 UNIONS = ("holds", "cautions", "notes")
 POINTS = (0.0, 80.0, 90.0, 100.0, 300.0)
 NUMBERS = (None, 0.0, 79.5, 80.0, 85.0, 90.0, 95.0, 100.0, 200.0, 300.0, 301.0)
@@ -81,7 +81,7 @@ def settings_for(output: str) -> st.SearchStrategy[object]:
         return st.sampled_from(WORDS[output])
     if output in UNIONS:
         return st.sampled_from(["Stop.", "Look twice.", ["Stop.", "Ask."]])
-    if output == "bed_coats_max":
+    if output in {"bed_coats_max", "bed_coats_min"}:
         return st.integers(0, 4)
     if output in {*LOWEST, *HIGHEST}:
         return st.sampled_from([0.1, 0.25, 0.5, 1.0])

@@ -10,7 +10,7 @@ import tomli
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.files import load_house
 from prepadvisor.files.house_start import start_house
-from prepadvisor.standards.audit import audit
+from prepadvisor.standards.audit import audit_house
 from prepadvisor.standards.examples import shortfalls
 from prepadvisor.standards.findings import KINDS
 from prepadvisor.standards.house import House
@@ -44,7 +44,7 @@ def grown(folder: Path, blocks: int) -> House:
 def test_the_check_is_clean_after_each_block_of_one_growing_house(blocks: int, tmp_path: Path) -> None:
     """No error and no note, whatever stands there already."""
     house = grown(tmp_path, blocks)
-    assert [f"{finding.kind}: {finding.says}" for finding in audit(house.engine).findings] == []
+    assert [f"{finding.kind}: {finding.says}" for finding in audit_house(house).findings] == []
 
 
 def test_every_example_of_the_guide_comes_out(tmp_path: Path) -> None:

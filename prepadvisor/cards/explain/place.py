@@ -12,7 +12,7 @@ from prepadvisor.wording.standards import deviation_says
 
 _RANGE = ("finish_coarsest", "hand_last_coarsest", "finish_target", "finish_finest", "machine")
 _LIMITS = ("risk_limit", "step_ratio_min", "film_off_max_um", "film_left_min_um")
-_BED = ("wet_bed", "bed_coats_max")
+_BED = ("wet_bed", "bed_coats_max", "bed_coats_min")
 _SAID = ("holds", "cautions", "notes", "line")
 
 
