@@ -1,11 +1,14 @@
 """The README is true: its files are read, its commands exist, its two starts stand where they must."""
 
 import re
+import shutil
 from pathlib import Path
+
+import pytest
 
 from prepadvisor.cards import write_card
 from prepadvisor.cases.facts import Facts
-from prepadvisor.cli.main import VERBS
+from prepadvisor.cli.main import VERBS, main
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.job_file import job_of_text
 from prepadvisor.files.paths import demo_jobs_dir
@@ -72,3 +75,26 @@ def test_its_card_is_the_one_that_the_program_prints(shipped_house: House) -> No
     job = load_job(str(demo_jobs_dir() / "very-fine-door-and-wing.toml"), shipped_house)
     printed = str(write_card(job, advise(job, shipped_house), shipped_house))
     assert printed.startswith(block)
+
+
+def test_its_way_from_nothing_to_measured_numbers_can_be_walked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As a new lead would: the commands in their order, with the table as it stands there."""
+    section = _section("The shop's own numbers")
+    (table,) = _blocks(section)
+    jobs = tmp_path / "jobs"
+    shutil.copytree(demo_jobs_dir(), jobs)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("PREPADVISOR_HOUSE", raising=False)
+    monkeypatch.setenv("PREPADVISOR_NOW", "2026-04-01T09:00:00Z")
+    panels = tmp_path / "panels.csv"
+    commands = re.findall(r"`prepadvisor (fit [^`]*)`", section)
+    assert len(commands) == 5
+    for number, command in enumerate(commands):
+        panels.write_text(table.partition("\n")[0] + "\n" if number < 2 else table, encoding="utf-8")
+        assert main(command.split()) == 0, capsys.readouterr().err
+    capsys.readouterr()
+    main(["card", "jobs/fine-two-panels.toml", "--house", "our-house"])
+    assert "measured here, 7 panels" in " ".join(capsys.readouterr().out.split())
+    assert (tmp_path / "plan.html").is_file()

@@ -125,7 +125,7 @@ def fitted_report(
 
 def _archive(jobs: Sequence[str], house: House, faults: list[Fault]) -> list[_Read]:
     found: list[_Read] = []
-    for name in job_files(list(jobs)) if jobs else ():
+    for name in _job_files(jobs):
         try:
             job = load_job(name, house)
         except BadInputError as error:
@@ -133,6 +133,15 @@ def _archive(jobs: Sequence[str], house: House, faults: list[Fault]) -> list[_Re
         else:
             found.append(_Read(name, job, advise(job, house, seek_offers=False)))
     return found
+
+
+def _job_files(jobs: Sequence[str]) -> list[str]:
+    """Return the job files that are meant; of folders those that say [job]: a house is none."""
+    if not jobs:
+        return []
+    named = {name for name in jobs if not Path(name).is_dir()}
+    found = job_files(list(jobs))
+    return [name for name in found if name in named or b"[job]" in Path(name).read_bytes()]
 
 
 def _force(house: House, shipped: House) -> InForce:

@@ -12,11 +12,13 @@ _FILES: Final[dict[str, str]] = {
     "constants": "the numbers of the line model; a house's own file holds only what differs",
     "panels": "outlines of panels; a house's own file holds only what differs",
     "sources": "the register of sources",
+    "colours": "a house's colour book",
     "in-force": "the record of what was in force, which the program writes",
     "advice": "what `card --to json` writes",
 }
 _OUTPUTS: Final = (
     "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times",
+    "fit", "flakes",
 )  # fmt: skip
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _PARTIAL: Final = frozenset({"shop", "constants", "panels"})
@@ -65,6 +67,7 @@ def schema_of(file: str) -> dict[str, Any]:
 def _of_a_file(file: str) -> dict[str, Any]:
     from prepadvisor.cli.schemas.sentences import add_sentences
     from prepadvisor.cli.schemas.words import add_other_words
+    from prepadvisor.files.colour_book import Book
     from prepadvisor.files.house_data import Outlines, Register
     from prepadvisor.files.in_force import InForceFile
     from prepadvisor.records.base import Record
@@ -80,6 +83,7 @@ def _of_a_file(file: str) -> dict[str, Any]:
         "constants": Constants,
         "panels": Outlines,
         "sources": Register,
+        "colours": Book,
         "in-force": InForceFile,
     }
     schema = records[file].model_json_schema()

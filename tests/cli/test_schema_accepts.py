@@ -18,8 +18,11 @@ from prepadvisor.files.paths import demo_jobs_dir, rules_dir
 RULES = rules_dir()
 GUIDE = (RULES / "README.md").read_text("utf-8")
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
-FILES = ("job", "rules", "shop", "constants", "panels", "sources", "in-force")
-OUTPUTS = ("check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times")
+FILES = ("job", "rules", "shop", "constants", "panels", "sources", "in-force", "colours")
+OUTPUTS = (
+    "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times", "fit",
+    "flakes",
+)  # fmt: skip
 JOB = str(demo_jobs_dir() / "fine-two-panels.toml")
 
 
@@ -300,6 +303,9 @@ def test_what_commands_print_passes_their_schemas(house: str, tmp_path: Path) ->
     """Run and validated, each key known and none missing."""
     card = tmp_path / "card.json"
     printed("card", JOB, "--to", "json", "--house", house, "--out", str(card))
+    panels, sizes = tmp_path / "panels.csv", tmp_path / "sizes.csv"
+    panels.write_text("flake,tool,grade,shows\nfine,da,P600,yes\nfine,da,P1000,no\n", encoding="utf-8")
+    sizes.write_text("8.0\n" * 20, encoding="utf-8")
     runs = {
         "check": ["standards", "check", house, "--json"],
         "compare": ["standards", "compare", "base", house, "--json", "--jobs", JOB],
@@ -312,6 +318,8 @@ def test_what_commands_print_passes_their_schemas(house: str, tmp_path: Path) ->
         "why": ["why", JOB, "left-rear-door", "--json"],
         "day": ["day", str(demo_jobs_dir()), "--to", "json"],
         "times": ["times", JOB, "--json"],
+        "fit": ["fit", str(panels), JOB, "--next", "2", "--check", "--json"],
+        "flakes": ["flakes", str(sizes), "--json"],
     }
     assert set(runs) == set(OUTPUTS)
     for name, words in runs.items():

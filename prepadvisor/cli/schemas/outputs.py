@@ -84,6 +84,41 @@ _TABLE: Final[dict[str, Form]] = {
     },
 }
 
+_EVERY: Final = (["string", "number", "boolean", "array", "object", "null"], "a fact of it")
+_FITTED: Final = {
+    "name": (_TEXT, "threshold_arcsec, depth_per_grain.TOOL, bed_set_solids, flake_um.COLOUR"),
+    "value": (_NUMBER, "most likely value"),
+    "low": (_NUMBER, "low end of the 90 % interval"),
+    "high": (_NUMBER, "high end of the 90 % interval"),
+    "before": (_NUMBER, "the number in force"),
+    "rows": (_COUNT, "rows that bear on it"),
+    "before_low": (_NUMBER, "low end of what was believed before"),
+    "before_high": (_NUMBER, "high end of what was believed before"),
+}
+_NEXT: Final = {
+    "flake": (_TEXT, "flake class"),
+    "tool": (_TEXT, "tool to sand with"),
+    "grade": (_TEXT, "grade, on the shop's shelf"),
+    "coats": (_COUNT, "coats of wet bed"),
+    "gain": (_NUMBER, "expected information about the shop's decisions, in nat a decision"),
+    "says": (_TEXT, "the reason in words"),
+    "because": ({"*": _EVERY}, "the reason as facts"),
+}
+_FIXED: Final = {
+    "tool": (_TEXT, "tool or pad"),
+    "exponent": (_NUMBER, "e of T / k^e"),
+    "value": (_NUMBER, "T / k^e"),
+    "low": (_NUMBER, "low end of its 90 % interval"),
+    "high": (_NUMBER, "high end of its 90 % interval"),
+    "grain_um": (_NUMBER, "grain whose line is seen half of the time, in um"),
+    "grain_low_um": (_NUMBER, "low end of its 90 % interval"),
+    "grain_high_um": (_NUMBER, "high end of its 90 % interval"),
+    "flake": (_TEXT, "in which flake"),
+    "narrower": (_NUMBER, "how many times narrower than T alone"),
+    "says": (_TEXT, "in words"),
+}
+_SCORED: Final = ["object", "null"]
+
 FORMS: Final[dict[str, tuple[str, Form]]] = {
     "check": (
         "what `standards check --json` prints",
@@ -331,6 +366,43 @@ FORMS: Final[dict[str, tuple[str, Form]]] = {
                 },
                 "the sums of the cards",
             ),
+        },
+    ),
+    "fit": (
+        "what `fit --json` prints",
+        {
+            "numbers": ([_FITTED], "every number of the fit; rows 0 stay as they are"),
+            "rows": (_COUNT, "rows in all, outcomes and wet looks too"),
+            "next": ([_NEXT], "panels to spray next, in order"),
+            "scatter": (_FITTED, "how one panel scatters about the threshold, in ln A"),
+            "kinds": ({"*": (_COUNT, "rows of this kind")}, "test panels, outcomes, wet looks"),
+            "panels": (_COUNT, "different panels"),
+            "judges": (_COUNT, "judges named"),
+            "fixed": ([_FIXED], "what the data fix of threshold and depth together"),
+            "told": ([{"kind": (_TEXT, "what is told"), "says": (_TEXT, "in words"), "*": _EVERY}], "told"),
+            "calibration": (
+                {"before": (_SCORED, "by the numbers in force"), "after": (_SCORED, "fitted, left out")},
+                "how well lines are predicted",
+            ),
+            "check": (["object", "null"], "whether rows agree with the numbers in force, with --check"),
+            "jobs": (["object", "null"], "what changes on the shop's own jobs"),
+            "written": ([(_TEXT, "a file")], "files written, with --out"),
+        },
+    ),
+    "flakes": (
+        "what `flakes --json` prints",
+        {
+            "flakes": (_COUNT, "how many were measured"),
+            "d50_um": (_NUMBER, "median diameter by area, in um"),
+            "low": (_NUMBER, "low end of its 90 % interval"),
+            "high": (_NUMBER, "high end of its 90 % interval"),
+            "log_sd": (_NUMBER, "standard deviation of ln diameter, by area"),
+            "log_sd_low": (_NUMBER, "low end of its 90 % interval"),
+            "log_sd_high": (_NUMBER, "high end of its 90 % interval"),
+            "class": (_TEXT, "the class whose size is nearest"),
+            "finest_class": (_TEXT, "the finest class that the interval reaches into"),
+            "on_45um_sieve": (_NUMBER, "part by area above 45 um"),
+            "told": ([(_TEXT, "a sentence")], "what to know of it"),
         },
     ),
     "times": (
