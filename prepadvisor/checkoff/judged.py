@@ -115,6 +115,8 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
         found.append(g.Found(where, spent, g.LeadDecides(may_accept=True)))
     scene = _scene(work, around)
     seen = look(scene)
+    if seen.fact is None and seen.entry is not None and bench.look is not None:
+        seen = seen._replace(fact=_early(bench.look, seen.entry, tasks, around.first))
     if seen.fact is not None and bench.look is not None:
         facts[bench.look.id] = seen.fact
     wet = wet_looks(scene)
