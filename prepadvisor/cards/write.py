@@ -1,11 +1,13 @@
 """Writes a card in the form that was asked for; each form's code is loaded only when it is wanted."""
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from prepadvisor.records.advice import Advice
-from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+
+if TYPE_CHECKING:
+    from prepadvisor.records.gate import Gate
 
 Form = Literal["text", "html", "pdf", "json"]
 Paper = Literal["a4", "letter"]
@@ -19,7 +21,7 @@ def write_card(
     to: Form = "text",
     paper: Paper = "a4",
     sheets: Sheets = "first",
-    gate: Gate | None = None,
+    gate: "Gate | None" = None,
 ) -> str | bytes:
     """Return the card of a job: text, a page or the advice as JSON in a str, a PDF in bytes.
 

@@ -4,7 +4,6 @@ A task has its range; ahead of a DA only its coarse end counts. The same grade w
 deeper than the one asked goes through the line model again. A tool or grade not stated is not recorded.
 """
 
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from prepadvisor.cases.colour import FlakeNumbers
@@ -22,7 +21,7 @@ from prepadvisor.records.gate import (
 )
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, Tool
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import finest, is_finer
+from prepadvisor.surface.grades import is_finer
 
 
 class Ground(NamedTuple):
@@ -127,9 +126,3 @@ def cuts_deeper(tool: Tool, asked: Tool, floor: ShopFloor) -> bool:
     """Say whether a tool scratches deeper than the one that the advice was reckoned with."""
     depth = floor.constants.groove.depth_per_grain
     return depth[tool].value > depth[asked].value
-
-
-def one_grade_back(grade: str, shelf: Iterable[str]) -> str | None:
-    """Return the next coarser grade on the shelf, None where there is none."""
-    coarser = [each for each in shelf if is_finer(grade, each)]
-    return finest(*coarser) if coarser else None

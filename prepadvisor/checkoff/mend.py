@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from prepadvisor.checkoff.bench import Bench
-from prepadvisor.checkoff.drills import DrillGround, ask, drill
 from prepadvisor.checkoff.film import Ledger, depth_um
 from prepadvisor.checkoff.replay import Replay
 from prepadvisor.logbook import Entry
+from prepadvisor.planning.work.drills import DrillGround, ask, drill
 from prepadvisor.records import gate as g
 from prepadvisor.records.words import FLAKES, Tool
 from prepadvisor.records.work import Task

@@ -9,8 +9,6 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final, Literal
 
 import tomli
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
 
 from prepadvisor.records.job import Check, Outcome
 
@@ -105,6 +103,9 @@ def _as_list(text: str, table: Table, entries: Iterable[Values], before: Values)
     """Add to a list that somebody wrote in brackets, check = [{…}], which no [[check]] may follow."""
     if not isinstance(before.get(table), list):
         return text
+    import tomlkit  # rarely needed, and slow to load
+    from tomlkit.exceptions import TOMLKitError
+
     try:
         document = tomlkit.parse(text)
         for entry in entries:

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-import tomlkit
 from pydantic import ValidationError
 
 from prepadvisor.files.atomic import put

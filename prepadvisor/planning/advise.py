@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from prepadvisor.cases.colour import JudgedColour
 from prepadvisor.cases.priming import standing
 from prepadvisor.cases.usual_lines import with_usual_lines
-from prepadvisor.logbook import primed
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import offers
@@ -46,14 +45,22 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
 def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
     """Plan the panels of a job, but for those whose plan is known by their identity."""
     planner, shop = _planner(house, job.colour), house.shop
-    on: dict[str, set[str]] = {}
-    for one in primed(job.check, job.job.number):
-        on.setdefault(one.panel, set()).add(one.feature)
+    on = _primed(job) if job.check else {}
     return [
         known.get(id(panel))
         or plan_panel(standing(panel, on.get(panel.id, set()), shop.lap_mm, shop.ring_mm), planner)
         for panel in job.panel
     ]
+
+
+def _primed(job: Job) -> dict[str, set[str]]:
+    """Return the patches, or "panel", that the log has as primed, by panel."""
+    from prepadvisor.logbook import primed  # only a job with a log pays for reading one
+
+    on: dict[str, set[str]] = {}
+    for one in primed(job.check, job.job.number):
+        on.setdefault(one.panel, set()).add(one.feature)
+    return on
 
 
 def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:

@@ -1,6 +1,6 @@
 """Makes the sheet of a card from a job, its advice and the house it was advised by."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor import __version__
 from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
@@ -9,21 +9,21 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
 from prepadvisor.cards.sheet.rows import done_words
 from prepadvisor.records.advice import Advice, Hold, Offer, Place, Spot
-from prepadvisor.records.gate import Accepted, Gate
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import RingOf, RuleNote
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import tally
 from prepadvisor.surface import grades
-from prepadvisor.wording import gate_holds, trade
-from prepadvisor.wording.gate_mends import mend_says
-from prepadvisor.wording.gate_told import remark_says
+from prepadvisor.wording import trade
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.measured import estimate_short
 from prepadvisor.wording.remarks import caution_says, note_says
 from prepadvisor.wording.scuffs import done_ways, offer_as_it_is, offer_says
 from prepadvisor.wording.standards import house_lines, rests_on
 from prepadvisor.wording.units import minutes
+
+if TYPE_CHECKING:
+    from prepadvisor.records.gate import Gate
 
 SHEET_FIRST: Final = "The paint maker's sheet beats this card."
 STANDING: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 600 mm, not flatter than 30°."
@@ -48,7 +48,7 @@ SAID_BY_THE_CARD: Final = frozenset(
 _COUNTS: Final = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
 
-def card_sheet(job: Job, advice: Advice, house: House, gate: Gate | None = None) -> CardSheet:
+def card_sheet(job: Job, advice: Advice, house: House, gate: "Gate | None" = None) -> CardSheet:
     """Return every fact of a job's card in printing order, in words and in the job's units.
 
     Args:
@@ -58,7 +58,8 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: Gate | None = None)
         gate: where the log leaves its work; None leaves every box open.
     """
     papers = Papers(job, advice, house, gate)
-    holds, found, choices = hold_notes(papers), found_notes(papers), _choices(papers)
+    holds, choices = hold_notes(papers), _choices(papers)
+    found, accepted = _logged(papers)
     shared, own = _notes(papers)
     told: set[str] = set()
     return CardSheet(
@@ -70,7 +71,7 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: Gate | None = None)
         choices=choices,
         taken=tuple(dict.fromkeys(caution_says(each, papers.words) for each in advice.cautions)),
         house=house_lines(advice.standards),
-        accepted=_accepted(papers),
+        accepted=accepted,
         standing=STANDING_IMPERIAL if papers.units.imperial else STANDING,
         before_sanding=before_sanding(papers),
         panels=tuple(panel_sheet(papers, panel, own, told) for panel in advice.panels),
@@ -121,19 +122,13 @@ def _count(number: int) -> str:
     return _COUNTS[number] if number < len(_COUNTS) else f"{number} things"
 
 
-def found_notes(papers: Papers) -> tuple[FoundNote, ...]:
-    """Return what looks and the log found that is not mended."""
+def _logged(papers: Papers) -> tuple[tuple[FoundNote, ...], tuple[str, ...]]:
+    """Return what the log found and what a lead accepted; a card without a log need not load their words."""
     if papers.gate is None:
-        return ()
-    return tuple(
-        FoundNote(
-            found.place,
-            papers.where(found.place),
-            gate_holds.hold_why(found.fact, papers.words),
-            mend_says(found.mend, papers.words),
-        )
-        for found in papers.gate.found
-    )
+        return (), ()
+    from prepadvisor.cards.sheet.logged import accepted, found_notes
+
+    return found_notes(papers.gate, papers.words), accepted(papers.gate, papers.words)
 
 
 def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
@@ -251,12 +246,6 @@ def _drills(papers: Papers) -> tuple[Drill, ...]:
     promoter = " To the plastic: adhesion promoter first, by its sheet." if plastic else ""
     says = f"STOP, ring it, tell the painter; no wet bed mends it.{promoter}"
     return (Drill("RUBBED THROUGH?", says),)
-
-
-def _accepted(papers: Papers) -> tuple[str, ...]:
-    """Return what a lead accepted and still counts, with initials, day and reason."""
-    told = papers.gate.told if papers.gate else ()
-    return tuple(remark_says(fact, papers.words) for fact in told if isinstance(fact, Accepted))
 
 
 def _why(papers: Papers) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Drill
-from prepadvisor.checkoff.drills import DrillGround, drill
+from prepadvisor.planning.work.drills import DrillGround, drill
 from prepadvisor.records import gate as g
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.records.words import Look

@@ -1,20 +1,23 @@
 """What a card is made from, with its look-ups: job, advice, shop, units, and the work of the stage."""
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import Box
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
-from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Feature, Job, Panel, Patch
 from prepadvisor.records.work import StageName, Task, Work, WorkStep
 from prepadvisor.standards.house import House
 from prepadvisor.wording.names import Words, is_hand_only
 
+if TYPE_CHECKING:
+    from prepadvisor.records.gate import Gate
+
 
 class Papers:
     """Job, advice and house side by side, with the letter and number each place has on the card."""
 
-    def __init__(self, job: Job, advice: Advice, house: House, gate: Gate | None = None) -> None:
+    def __init__(self, job: Job, advice: Advice, house: House, gate: "Gate | None" = None) -> None:
         """Index everything once."""
         self.job = job
         self.advice = advice

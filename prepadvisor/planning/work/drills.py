@@ -4,14 +4,13 @@ No grade is named that the rules forbid at the place: one grade back is only tak
 that the plan has for a pass there.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.checkoff.limits import one_grade_back
 from prepadvisor.records.gate import Ask, Bed, Drill, LeadDecides
 from prepadvisor.records.words import DA_TOOLS, FLAKES, Look, Zone
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import is_finer
+from prepadvisor.surface.grades import finest, is_finer
 
 BED_GRADE_COARSEST: Final = "P800"
 """From fine flake on no wet bed lies over a scuff coarser than this."""
@@ -110,7 +109,7 @@ def _back(ground: DrillGround) -> tuple[Ask, ...]:
         powder = (Ask("powder"),) if again and again[0].do == "powder" else ()
         return (*powder, ask(earlier[-1]), *again)
     grade = last[-1].grade
-    back = one_grade_back(grade, ground.shelf) if grade else None
+    back = _one_grade_back(grade, ground.shelf) if grade else None
     if back is None or last[-1].range is None or is_finer(last[-1].range[0], back):
         return ()
     powder = (Ask("powder"),) if again and again[0].do == "powder" else ()
@@ -128,3 +127,9 @@ def _bed(ground: DrillGround) -> Bed:
     if fine and (ground.last_grade is None or is_finer(BED_GRADE_COARSEST, ground.last_grade)):
         return "too-coarse"
     return "lead"
+
+
+def _one_grade_back(grade: str, shelf: Iterable[str]) -> str | None:
+    """Return the next coarser grade on the shelf, None where there is none."""
+    coarser = [each for each in shelf if is_finer(grade, each)]
+    return finest(*coarser) if coarser else None

@@ -1,0 +1,23 @@
+"""What the log puts on a card: findings that are not mended, and what a lead accepted."""
+
+from prepadvisor.cards.sheet.record import FoundNote
+from prepadvisor.records.gate import Accepted, Gate
+from prepadvisor.wording.gate_holds import hold_why
+from prepadvisor.wording.gate_mends import mend_says
+from prepadvisor.wording.gate_told import remark_says
+from prepadvisor.wording.names import Words
+
+
+def found_notes(gate: Gate, words: Words) -> tuple[FoundNote, ...]:
+    """Return what looks and the log found that is not mended."""
+    return tuple(
+        FoundNote(
+            found.place, words.where(found.place), hold_why(found.fact, words), mend_says(found.mend, words)
+        )
+        for found in gate.found
+    )
+
+
+def accepted(gate: Gate, words: Words) -> tuple[str, ...]:
+    """Return what a lead accepted and still counts, with initials, day and reason."""
+    return tuple(remark_says(fact, words) for fact in gate.told if isinstance(fact, Accepted))
