@@ -81,6 +81,8 @@ def write_book(path: Path, entries: Sequence[BookColour]) -> int:
     changed = [entry for entry in entries if there.get(key_of(entry.book)) != entry]
     if not changed:
         return 0
+    import tomlkit  # only who writes a book pays for loading it
+
     text = read_bytes(path).decode("utf-8-sig") if path.exists() else _HEAD
     document = tomlkit.parse(text)
     tables: Any = document.get("colour")
