@@ -37,13 +37,16 @@ def values_of(entry: Check | Outcome) -> Values:
     }
 
 
-def appended(raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]]) -> bytes:
+def appended(
+    raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]], before: Values | None = None
+) -> bytes:
     """Return the bytes of a job file with entries added at its end.
 
     Args:
         raw: the file as it is, UTF-8 with or without byte-order mark, any line ends.
         table: "check" or "outcome".
         entries: each entry's values: strings, true and false, and times with an offset.
+        before: the data of `raw`, where they are known already.
 
     Raises:
         AppendRefusedError: nothing of the file would be lost by this, but the entry would not be in it.
@@ -52,7 +55,7 @@ def appended(raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]]) -> 
     if not added:
         return raw
     text = _text(raw)
-    before = _parsed(text)
+    before = _parsed(text) if before is None else before
     if not isinstance(before.get(table, []), list):
         raise AppendRefusedError(f"{table} is not a list of entries in this file")
     new = _as_text(text, table, added)

@@ -60,7 +60,8 @@ def with_entries(raw: bytes, entries: Sequence[tuple[Table, Values]]) -> bytes:
     for table in LOG_TABLES:
         own = [values for name, values in entries if name == table]
         lacking = missing([values for values in own if values.get("id")], data.get(table))
-        raw = appended(raw, table, [each for each in own if not each.get("id") or each in lacking])
+        added = [each for each in own if not each.get("id") or each in lacking]
+        raw, data = appended(raw, table, added, data), {**data, table: [*data.get(table, []), *added]}
     return raw
 
 

@@ -73,7 +73,7 @@ def _identifier(text: str) -> str:
     if text in RESERVED_IDS:
         raise UnfitError(f'"{text}" is kept for the check-off', "take another id", names_value=True)
     if any(char in "/\\" for char in text) or text in {".", ".."} or any(char.isspace() for char in text):
-        raise UnfitError("an id has no slash, no backslash and no blank")
+        raise UnfitError("an id has no slash, no backslash and no blank", "take letters, digits and dashes")
     if not text or (not text.isascii() and any(map(is_invisible, text))):
         raise UnfitError("an id is made of letters that are seen", "type it again")
     return text
