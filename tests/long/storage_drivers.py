@@ -87,7 +87,7 @@ def screens(path: Path) -> Callable[[int], None]:
 
 
 def commands(path: Path, count: int = 100_000, slowest: bool = False) -> Callable[[int], None]:
-    """Return a child that logs as the command does: s ID for each entry; with `slowest`, t SECONDS at the end."""
+    """Return a child that logs as the command does: s ID for each; with `slowest`, t SECONDS at the end."""
 
     def work(into: int) -> None:
         writer = Writer()
@@ -117,9 +117,10 @@ def ids_of(path: Path) -> list[str]:
     return [check.id for check in load_job(path, HOUSE).check]
 
 
-def kills(
-    path: Path, makers: list[Callable[[Path], Callable[[int], None]]], count: int, seed: int
-) -> dict[str, int]:
+Make = Callable[[Path], Callable[[int], None]]
+
+
+def kills(path: Path, makers: list[Make], count: int, seed: int) -> dict[str, int]:
     """Kill children at any moment, take the job over, and compare."""
     chance = random.Random(seed)
     counted = dict.fromkeys(("kills", "kept", "saved", "lost", "doubled", "moved"), 0)
@@ -163,9 +164,9 @@ def eight(path: Path, each: int, *, locks: bool) -> dict[str, float]:
     def writer(number: int) -> Callable[[int], None]:
         def work(into: int) -> None:
             if not locks:
-                lock_module._system_lock = _no_locks  # type: ignore[assignment]
+                lock_module._system_lock = _no_locks
             real = time.time
-            time.time = lambda: real() + (number % 4 - 1.5) * 2400  # type: ignore[assignment]
+            time.time = lambda: real() + (number % 4 - 1.5) * 2400
             commands(path, each, slowest=True)(into)
 
         return work

@@ -1,4 +1,4 @@
-"""Thousands of kills, faults, writers and bad files: run by hand, half an hour and more; a slice is in the suite.
+"""Thousands of kills, faults, writers and bad files: run by hand, half an hour; a slice is in the suite.
 
 `pytest tests/long/test_storage_long.py -s` prints what was counted.
 """
@@ -72,7 +72,8 @@ def test_eight_writers_lose_nothing_and_none_waits_long(driver: str, tmp_path: P
 
 
 CODES = (
-    errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS, errno.ESTALE, errno.ETIMEDOUT, errno.EINTR, errno.EMFILE,
+    errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS, errno.ESTALE, errno.ETIMEDOUT, errno.EINTR,
+    errno.EMFILE,
 )  # fmt: skip
 CALLS = ("read", "create", "write", "sync", "close", "link", "replace", "remove", "sync_folder")
 
@@ -214,7 +215,7 @@ def test_the_machine_of_screens_and_commands_runs_long() -> None:
             deadline=None,
             database=None,
             suppress_health_check=list(HealthCheck),
-        ),  # fmt: skip
+        ),
     )
     print("MACHINE", max(5, int(400 * SCALE)), "shops", round(time.monotonic() - begun), "s")
 

@@ -57,10 +57,10 @@ def killed_at(call: int) -> Iterator[None]:
     """Kill whoever makes this many calls of the system: every second time before the call, else after it."""
     counter = itertools.count()
 
-    def fatal(name: str) -> Callable[..., object]:
+    def fatal(name: str) -> Any:
         real = getattr(FileSystem, name)
 
-        def made(*args: object, **named: object) -> object:
+        def made(*args: Any, **named: Any) -> object:
             number = next(counter)
             if number == call and call % 2:
                 raise KilledError
@@ -71,7 +71,8 @@ def killed_at(call: int) -> Iterator[None]:
 
         return made
 
-    with mock.patch.multiple(FileSystem, **{name: fatal(name) for name in _CALLS}):
+    deadly: dict[str, Any] = {name: fatal(name) for name in _CALLS}
+    with mock.patch.multiple(FileSystem, **deadly):
         yield
 
 
