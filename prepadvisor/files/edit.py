@@ -9,8 +9,6 @@ from typing import Any, Final
 
 import tomli
 import tomli_w
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
 
 from prepadvisor.records.job import Job
 from prepadvisor.records.trade_words import other_keys
@@ -75,6 +73,9 @@ def with_changes(raw: bytes, old: dict[str, Any], new: dict[str, Any]) -> bytes:
 
 
 def _edited(text: str, old: dict[str, Any], new: dict[str, Any]) -> str:
+    import tomlkit  # only who edits a file pays for loading it
+    from tomlkit.exceptions import TOMLKitError
+
     meant = tomli.loads(text)
     _apply(meant, old, new)
     try:

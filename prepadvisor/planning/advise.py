@@ -84,7 +84,9 @@ def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:
         work=work,
         holds=tuple(hold for one in panels for hold in one.holds),
         offers=(),
-        cautions=_cautions(job, house, panels),
+        cautions=_cautions(
+            job, house, [one for one in panels if one.advice.id not in planned.work.unplanned]
+        ),
     )
 
 

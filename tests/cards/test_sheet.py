@@ -16,7 +16,7 @@ from prepadvisor.records.advice import Deviation, Hold, Laxer, LayerUsed
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.job import Check
-from prepadvisor.records.kinds import RuleHold, RuleNote
+from prepadvisor.records.kinds import RuleHold, RuleNote, TooCoarse
 
 DOOR, WING = "left-front-door", "left-front-wing"
 
@@ -92,14 +92,27 @@ def test_a_split_place_prints_one_row_for_each_grade(worked: Any) -> None:
     assert shown == [("colour", "P800", "open"), ("fade", "P1000", "open")]
 
 
-def test_a_scuff_too_coarse_stands_at_its_row_and_on_top(worked: Any) -> None:
-    """The re-cut comes first, with its time; that no wet bed saves it is another way, not a part of it."""
+def test_a_scuff_too_coarse_stands_at_its_row_with_its_re_cut(worked: Any) -> None:
+    """One way is no choice: it stands at the row alone, and that no wet bed saves it."""
     sheet = sheet_of(worked)
     (note,) = (note for note in row(sheet, "A2").notes if note.startswith("scuffed"))
     assert note.startswith("scuffed P600: TOO COARSE, RE-CUT ")
+    assert note.endswith("no wet bed saves it")
+    assert [choice.title for choice in sheet.choices] == ["A3 handle recess"]
+
+
+def test_a_scuff_that_a_wet_bed_may_save_is_a_choice_of_two(worked: Any) -> None:
+    """The re-cut first, the lead's initials second."""
+    places = tuple(
+        place._replace(done=place.done._replace(fact=TooCoarse("P800", "lead")))
+        if place.id == f"{DOOR}/L1"
+        else place
+        for place in worked.advice.places
+    )
+    sheet = sheet_of(worked._replace(advice=worked.advice._replace(places=places)))
     (choice,) = (choice for choice in sheet.choices if choice.title == "A2 body line")
-    assert choice.ways[0].startswith("P600 is too coarse: re-cut with ")
-    assert choice.ways[1] == "a wet bed does not save it"
+    assert choice.ways[0].startswith("P800 is too coarse: re-cut with ")
+    assert choice.ways[1] == "only with the lead's initials: leave it to the wet bed"
 
 
 def test_trim_that_could_come_off_is_offered_as_a_choice(worked: Any) -> None:
@@ -140,7 +153,7 @@ def test_zones_are_told_from_where_the_colour_comes_in(worked: Any) -> None:
 
 def test_nothing_blocks_is_said_first(worked: Any) -> None:
     """With the number of things to decide."""
-    assert sheet_of(worked).headline == "NOTHING BLOCKS THIS JOB. Two things to decide."
+    assert sheet_of(worked).headline == "NOTHING BLOCKS THIS JOB. One thing to decide."
 
 
 def test_a_hold_names_place_reason_mend_rules_and_what_the_shelf_lacks(held: Any) -> None:

@@ -7,10 +7,9 @@ from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_step
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
-from prepadvisor.cards.sheet.rows import done_words
 from prepadvisor.records.advice import Advice, Hold, Offer, Place, Spot
 from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import RingOf, RuleNote
+from prepadvisor.records.kinds import RingOf, RuleNote, TooCoarse
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import tally
 from prepadvisor.surface import grades
@@ -194,10 +193,11 @@ def _offer(papers: Papers, offer: Offer) -> Choice:
 
 
 def _scuffs(papers: Papers) -> list[Choice]:
-    found = [place for place in papers.advice.places if place.done.verdict in {"too-coarse", "too-fine"}]
+    """Return recorded scuffs with two ways to mend them; one way is no choice and stands at its row."""
     return [
-        Choice((place.id,), papers.label(place), done_ways(place.done) or (done_words(place),))
-        for place in found
+        Choice((place.id,), papers.label(place), done_ways(place.done))
+        for place in papers.advice.places
+        if isinstance(place.done.fact, TooCoarse) and place.done.fact.bed == "lead"
     ]
 
 

@@ -5,6 +5,7 @@ from typing import Final, Literal
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Row
 from prepadvisor.records.advice import Place
+from prepadvisor.records.kinds import TooCoarse
 from prepadvisor.records.words import DA_TOOLS
 from prepadvisor.records.work import Task
 from prepadvisor.wording import trade
@@ -108,4 +109,5 @@ def done_words(place: Place) -> str:
     if not done.recut:
         return f"{was}: TOO COARSE. {done_says(done)}".strip()
     took = minutes(sum(step.minutes for step in done.recut))
-    return f"{was}: TOO COARSE, RE-CUT {steps_words(done.recut)} ({took})"
+    bed = "; no wet bed saves it" if isinstance(done.fact, TooCoarse) and done.fact.bed == "never" else ""
+    return f"{was}: TOO COARSE, RE-CUT {steps_words(done.recut)} ({took}){bed}"
