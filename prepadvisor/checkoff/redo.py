@@ -7,11 +7,15 @@ are counted apart: that nobody saw a line there says nothing.
 from collections.abc import Iterable
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.checkoff.shares import share_by_job
 from prepadvisor.logbook import Logbook
+from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome
-from prepadvisor.records.words import ZONES
+from prepadvisor.records.words import TOOLS, ZONES
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import RANK
 
 FACTORS: Final = ("flake", "zone", "tool", "grade", "coats", "reach")
 """What rates are told by: flake, zone, last tool, last grade, coats of wet bed sprayed, hand-only or not."""
@@ -27,7 +31,8 @@ class Finished(NamedTuple):
     `hand` is the scuff ahead of a machine, `tool` and `grade` the last touch; "not recorded" where the log
     has none. `zone` is the strictest that it lies in; `coats` are those of the wet bed as logged. `reach` is
     "hand only" or "machine". `in_sight` is whether any of it can be seen from outside; `cleared` whether the
-    job ever was clear to mask.
+    job ever was clear to mask. `risk` is what the line model predicts for what was done, None where it has
+    nothing to say or the work was not recorded.
     """
 
     job: str
@@ -44,12 +49,14 @@ class Finished(NamedTuple):
     rules: tuple[str, ...]
     zone: str = ""
     cleared: bool = True
+    risk: float | None = None
 
 
 class Rate(NamedTuple):
     """How often lines were seen: places, of those seen, jobs, the share, and its 95 % interval.
 
-    `worth` is the number of independent places that carry as much as these.
+    `worth` is the number of independent places that carry as much as these. `predicted` is the mean risk of
+    the `judged` places among them that the line model has something to say of, None without any.
     """
 
     factor: str
@@ -61,6 +68,8 @@ class Rate(NamedTuple):
     high: float
     jobs: int
     worth: float
+    predicted: float | None = None
+    judged: int = 0
 
 
 def finished(job: Job, advice: Advice, *, cleared: bool = True) -> tuple[Finished, ...]:
@@ -100,6 +109,28 @@ def _coats(booth: Iterable[Check], place: Place) -> str:
     return str(steps.count("bedded")) if steps else "not recorded"
 
 
+def with_risks(places: Iterable[Finished], colour: JudgedColour, house: House) -> tuple[Finished, ...]:
+    """Return places with what the line model predicts for what was done at each, coats as sprayed.
+
+    Args:
+        places: places of one job.
+        colour: its colour as judged.
+        house: the numbers in force.
+    """
+    flake, model = flake_numbers(house.constants, colour), LineModel(house.constants)
+    solids = house.shop.wet_bed.set_solids
+    found = []
+    for place in places:
+        coats = int(place.coats) if place.coats.isdecimal() else 0
+        known = flake is not None and place.in_sight and place.zone in LINE_ZONES and place.grade in RANK
+        if known and flake is not None and place.tool in TOOLS:
+            line = model.estimate(flake, place.tool, place.grade, place.zone, coats, solids)
+            found.append(place._replace(risk=line.risk))
+        else:
+            found.append(place)
+    return tuple(found)
+
+
 def in_sight(places: Iterable[Finished]) -> tuple[Finished, ...]:
     """Return the places that can be seen from outside: those that rates are told of."""
     return tuple(place for place in places if place.in_sight)
@@ -117,12 +148,15 @@ def rates(places: Iterable[Finished], factor: str) -> tuple[Rate, ...]:
 def rate(factor: str, value: str, places: Iterable[Finished]) -> Rate:
     """Return one rate of one or more places; those of one job number count as going together."""
     by_job: dict[str, list[bool]] = {}
-    for place in places:
+    own = list(places)
+    for place in own:
         by_job.setdefault(place.job, []).append(place.seen)
     share = share_by_job(by_job)
+    risks = [place.risk for place in own if place.risk is not None]
     return Rate(
-        factor, value, share.places, share.seen, share.share, share.low, share.high, share.jobs, share.worth
-    )
+        factor, value, share.places, share.seen, share.share, share.low, share.high, share.jobs, share.worth,
+        sum(risks) / len(risks) if risks else None, len(risks),
+    )  # fmt: skip
 
 
 def _report(job: Job, place: Place) -> Outcome | None:

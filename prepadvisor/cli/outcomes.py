@@ -52,13 +52,14 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for a house folder with faults.
     """
     from prepadvisor.checkoff.ever import ever_clear
-    from prepadvisor.checkoff.redo import FACTORS, finished, in_sight, rate, rates
+    from prepadvisor.checkoff.redo import FACTORS, finished, in_sight, rate, rates, with_risks
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
     from prepadvisor.records.fault import BadInputError
 
     house = house_of(args)
     places: list[Finished] = []
+    silent = 0
     unreadable: list[tuple[str, str]] = []
     files = [file for name in args.jobs for file in _files(name)]
     for number, file in enumerate(files, 1):
@@ -69,7 +70,10 @@ def run(args: argparse.Namespace) -> int:
             continue
         if job.outcome:
             advice = advise(job, house)
-            places.extend(finished(job, advice, cleared=ever_clear(job, advice, house)))
+            done = finished(job, advice, cleared=ever_clear(job, advice, house))
+            places.extend(with_risks(done, house.judged(job.colour), house))
+        else:
+            silent += 1
         if number % 500 == 0:
             print(f"{number} of {len(files)} files read", file=sys.stderr)
     visible = in_sight(places)
@@ -79,9 +83,9 @@ def run(args: argparse.Namespace) -> int:
     never = [place for place in places if not place.cleared]
     failed = [place for place in places if place.seen]
     if args.json:
-        print(_as_json(len(files), tables, hidden, never, failed, unreadable))
+        print(_as_json(len(files), silent, tables, hidden, never, failed, unreadable))
     else:
-        print(_as_text(len(files), tables, hidden, never, failed, unreadable))
+        print(_as_text(len(files), silent, tables, hidden, never, failed, unreadable))
     return 2 if unreadable else 1 if failed else 0
 
 
@@ -92,6 +96,7 @@ def _files(name: str) -> list[str]:
 
 def _as_json(
     files: int,
+    silent: int,
     tables: "list[Rate]",
     hidden: "list[Finished]",
     never: "list[Finished]",
@@ -101,6 +106,7 @@ def _as_json(
     return json.dumps(
         {
             "files": files,
+            "without_report": silent,
             "rates": [each._asdict() for each in tables],
             "hidden": {"places": len(hidden), "seen": sum(place.seen for place in hidden)},
             "never_cleared": {"places": len(never), "seen": sum(place.seen for place in never)},
@@ -111,8 +117,17 @@ def _as_json(
     )
 
 
+def _predicted(each: "Rate") -> str:
+    """Return the mean risk the line model has for the places it has something to say of."""
+    if each.predicted is None:
+        return "        -"
+    of = "" if each.judged == each.places else f" of {each.judged}"
+    return f"{each.predicted:>9.0%}{of}"
+
+
 def _as_text(
     files: int,
+    silent: int,
     tables: "list[Rate]",
     hidden: "list[Finished]",
     never: "list[Finished]",
@@ -124,15 +139,19 @@ def _as_text(
     last = ""
     for each in tables:
         if each.factor != last:
-            lines += [
-                "",
-                f"{_TITLES.get(each.factor, 'LINES SEEN'):<30} seen of places  jobs   share   95 % interval",
-            ]
+            heads = "seen of places  jobs   share   95 % interval  predicted"
+            lines += ["", f"{_TITLES.get(each.factor, 'LINES SEEN'):<30} {heads}"]
             last = each.factor
         lines.append(
             f"  {each.value:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
-            f"{each.low:>4.0%} to {each.high:>4.0%}"
+            f"{each.low:>4.0%} to {each.high:>4.0%}  {_predicted(each)}"
         )
+    if silent:
+        lines += [
+            "",
+            f"NOT KNOWN: {silent} job(s) have no report: nobody came back, or nobody wrote it down.",
+            "  They count nowhere above; a customer who says nothing is not a place without lines.",
+        ]
     if never:
         seen = sum(place.seen for place in never)
         lines += [

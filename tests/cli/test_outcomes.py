@@ -118,3 +118,31 @@ def test_all_clear_is_status_0_and_says_how_sure_that_is(
     _outcome(archive / "1042.toml", f"{DOOR}/all", "clear")
     assert main(["outcomes", str(archive / "1042.toml")]) == 0
     assert "0% to  79%" in capsys.readouterr().out
+
+
+def test_what_was_predicted_stands_beside_what_was_seen(
+    archive: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The risk of the grade and tool that were logged, as `lines` has it; jobs without a report are told."""
+    job = archive / "1042.toml"
+    assert main(["log", str(job), f"{DOOR}/H1", "scuffed", "--tool", "hand-pad", "--grade", "P1000"]) in {
+        0,
+        1,
+    }
+    assert _outcome(job, f"{DOOR}/H1", "seen") == 0
+    capsys.readouterr()
+    main(["outcomes", str(archive), "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert found["without_report"] == 1
+    (tool,) = [rate for rate in found["rates"] if rate["factor"] == "tool"]
+    main(["lines", "--flake", "very-fine", "--zone", _zone_of(found), "--json"])
+    rows = json.loads(capsys.readouterr().out)["rows"]
+    (expected,) = [row["risk"] for row in rows if (row["tool"], row["grade"]) == ("hand-pad", "P1000")]
+    assert (tool["value"], tool["judged"]) == ("hand-pad", 1)
+    assert tool["predicted"] == pytest.approx(expected)
+
+
+def _zone_of(found: dict[str, list[dict[str, str]]]) -> str:
+    """Return the zone of the one place that failed."""
+    (place,) = found["failed"]
+    return place["zone"]
