@@ -2,11 +2,13 @@
 
 from typing import Any, Final, NamedTuple
 
+from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import FLAKES
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import with_colour, with_head
+from prepadvisor.wording import trade
 
 
 class FlakeHelp(NamedTuple):
@@ -40,7 +42,9 @@ def colour_fields(job: OpenJob) -> list[Field]:
     return [
         choice("tone", "Tone", colour.tone or "", TONE, "not said: judged as light"),
         choice("stages", "Stages", str(colour.stages or ""), STAGES, "not said: judged as three"),
-        Field("name", "Colour", colour.name or "no name", "text", colour.name, ask="Name of the colour"),
+        Field(
+            "name", "Colour", _name(colour), "text", colour.name, ask="Name of the colour",
+        ),
         _measured(colour),
         Field("number", "Job", head.number, "text", head.number, ask="Job number"),
         Field("vehicle", "Car", head.vehicle or "not said", "text", head.vehicle, ask="Car, in a few words"),
@@ -60,11 +64,35 @@ def changed(job: OpenJob, field_id: str, answer: str) -> OpenJob:
     return with_colour(job, **{field_id: value})
 
 
+def book_words(entry: BookColour) -> str:
+    """Return a colour of the book in a line: its word, name, code, flake, and who sealed it."""
+    flake = "" if entry.flake == "unknown" else trade.FLAKE[entry.flake]
+    sealed = f"sealed {entry.sealed_by}" if entry.is_sealed else "not sealed"
+    return "  ".join(part for part in (entry.book, entry.name, entry.code, flake, sealed) if part)
+
+
+def from_book(job: OpenJob, entry: BookColour) -> OpenJob:
+    """Return the job with a colour of the book: what the book does not say stays as it was."""
+    colour = job.colour
+    return with_colour(
+        job,
+        book=entry.book,
+        name=entry.name or entry.book,
+        flake=colour.flake if entry.flake == "unknown" else entry.flake,
+        stages=entry.stages or colour.stages,
+        tone=entry.tone or colour.tone,
+    )
+
+
 def one_finer(flake: str) -> str:
     """Return the class to take when one is not sure: one finer; not known stays the safe very fine."""
     if flake == "unknown":
         return "very-fine"
     return FLAKES[min(FLAKES.index(flake) + 1, len(FLAKES) - 1)]
+
+
+def _name(colour: Colour) -> str:
+    return (colour.name or "no name") + (f", book {colour.book}" if colour.book else "")
 
 
 def _measured(colour: Colour) -> Field:

@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
+from prepadvisor.tui.dialogs.find import Find, Findable
 from prepadvisor.tui.model import colour_sheet
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP
 from prepadvisor.tui.model.fields import Field
@@ -26,6 +27,7 @@ ACTS = (
     Act("T", "Tone", "turn('tone')", "Next tone: dark, mid, light"),
     Act("G", "Stages", "turn('stages')", "Two or three stages"),
     Act("C", "Name", "ask('name')", "Name of the colour"),
+    Act("K", "From book", "book", "Take the colour from the shop's colour book"),
 )
 _DIGITS = tuple(
     Act(str(index), help_.says, f"flake('{help_.flake}')") for index, help_ in enumerate(FLAKE_HELP, 1)
@@ -54,6 +56,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         """Start without a flake shown."""
         super().__init__()
         self._flake = ""
+        self._session: Session | None = None
         self._fields: dict[str, Field] = {}
 
     def compose_body(self) -> Iterable[Widget]:
@@ -68,6 +71,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
 
     def show(self, session: Session) -> None:
         """Fill rows, sheet and answer."""
+        self._session = session
         job = session.job
         rows = [
             Row(
@@ -114,6 +118,24 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
             "flake one class finer",
             lambda job: with_colour(job, flake=colour_sheet.one_finer(job.colour.flake)),
         )
+
+    def action_book(self) -> None:
+        """Find a colour of the book by typing a part of its name or code, and take it."""
+        book = self._session.house.book if self._session is not None else {}
+        if not book:
+            self.say(
+                "this house has no colour book yet: prepadvisor colours FILE.csv reads one", refused=True
+            )
+            return
+        things = [Findable("sealed" if entry.is_sealed else "", colour_sheet.book_words(entry), key)
+                  for key, entry in book.items()]  # fmt: skip
+
+        def taken(key: str | None) -> None:
+            if key is not None:
+                entry = book[key]
+                self.edit(f"colour {entry.book} of the book", lambda job: colour_sheet.from_book(job, entry))
+
+        self.app.push_screen(Find(things), taken)
 
     def action_turn(self, field_id: str) -> None:
         """Turn a field to its next value."""

@@ -1,11 +1,16 @@
 """The colour view by its keys."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 from textual.pilot import Pilot
 
+from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.records.colour_book import BookColour
+from prepadvisor.standards.house import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields
@@ -82,5 +87,33 @@ def test_tilt_and_spread_can_be_measured_too(demo: Desk, play: Play, screen_text
         await pilot.pause()
         assert (_job(app).colour.tilt_deg, _job(app).colour.flake_um) == (6.5, 9.0)
         assert "9 um, tilt 6.5" in screen_text(app)
+
+    play(demo, script, view="colour")
+
+
+def test_a_colour_of_the_book_is_found_by_its_code(shipped_house: House, tmp_path: Path, play: Play) -> None:
+    """K, a part of the code, Enter: flake, stages and tone come from the book, and the job names it."""
+    entry = BookColour(
+        book="hm-3", name="Harbour mist", code="HM3", flake="fine", stages=3, tone="dark", sealed_by="JB"
+    )
+    desk = Desk(replace(shipped_house, book={"hm-3": entry}), tmp_path)
+    desk.open(demo_jobs_dir() / "solid.toml", read_only=True)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("k", "h", "m", "3", "enter")
+        await pilot.pause()
+        colour = _job(app).colour
+        assert (colour.book, colour.flake, colour.stages, colour.tone) == ("hm-3", "fine", 3, "dark")
+
+    play(desk, script, view="colour")
+
+
+def test_without_a_book_it_is_said_how_to_get_one(demo: Desk, play: Play, screen_text: Text) -> None:
+    """The key is no dead end."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("k")
+        await pilot.pause()
+        assert "no colour book yet" in screen_text(app)
 
     play(demo, script, view="colour")
