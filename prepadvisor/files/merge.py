@@ -61,7 +61,8 @@ def with_entries(raw: bytes, entries: Sequence[tuple[Table, Values]]) -> bytes:
         own = [values for name, values in entries if name == table]
         lacking = missing([values for values in own if values.get("id")], data.get(table))
         added = [each for each in own if not each.get("id") or each in lacking]
-        raw, data = appended(raw, table, added, data), {**data, table: [*data.get(table, []), *added]}
+        if added:  # a list that is not there stays so: what is compared with later must hold no empty one
+            raw, data = appended(raw, table, added, data), {**data, table: [*data.get(table, []), *added]}
     return raw
 
 
