@@ -5,6 +5,7 @@ import csv
 import json
 import sys
 from collections.abc import Iterable
+from io import StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
@@ -54,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for files that cannot be read, conditions that mean nothing, and a place that is none.
     """
     from prepadvisor.files import load_house
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.files.out_file import put_out, refuse_out
     from prepadvisor.standards.table import Table, columns
 
     house = load_house(*((*(args.house or ()), args.dir) if args.dir else house_folders(args)))
@@ -70,11 +71,10 @@ def run(args: argparse.Namespace) -> int:
     if args.out == "-":
         _write(sys.stdout, args.to, names, rows)
         return 0
-    try:
-        with Path(args.out).open("w", encoding="utf-8", newline="") as out:
-            _write(out, args.to, names, rows)
-    except OSError as error:
-        raise BadInputError([Fault(args.out, 0, 0, f"cannot be written to ({error.strerror})")]) from None
+    refuse_out(Path(args.out))
+    out = StringIO(newline="")
+    _write(out, args.to, names, rows)
+    put_out(Path(args.out), out.getvalue().encode())
     return 0
 
 

@@ -35,6 +35,9 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: no such rule, no finer grade, or a file that cannot be written to.
     """
+    from prepadvisor.files.atomic import put
+    from prepadvisor.files.file_system import FileSystem
+    from prepadvisor.files.out_file import refuse_no_file
     from prepadvisor.records.fault import BadInputError, Fault
     from prepadvisor.standards.as_written import rule_text
     from prepadvisor.standards.read_when import did_you_mean
@@ -62,7 +65,8 @@ def run(args: argparse.Namespace) -> int:
     path = Path(args.out)
     try:
         before = path.read_text(encoding="utf-8") if path.exists() else ""
-        path.write_text(f"{before.rstrip()}\n\n{text}" if before.strip() else text, encoding="utf-8")
+        refuse_no_file(path)
+        put(path, (f"{before.rstrip()}\n\n{text}" if before.strip() else text).encode(), FileSystem())
     except (OSError, UnicodeDecodeError) as error:
         raise BadInputError([Fault(args.out, 0, 0, f"cannot be written to ({error})")]) from None
     print(f"{name} added to {path}: " + ", ".join(f"{o} {a} → {b}" for o, (a, b) in made.steps.items()))

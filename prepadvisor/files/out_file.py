@@ -43,23 +43,30 @@ def refuse_out(path: Path, inputs: Iterable[Path | str] = ()) -> None:
     """Raise BadInputError where a command must not write; see `put_out`."""
     try:
         real = path.resolve()
-        mode = real.stat().st_mode
-    except FileNotFoundError:
-        mode = None
     except (OSError, ValueError, RuntimeError) as error:
         says = f"this place cannot be written to: {getattr(error, 'strerror', None) or error}"
         raise _fault(path, says, "name another place") from None
+    refuse_no_file(path)
     if any(name.lower().endswith(_KEPT_ENDINGS) for name in (path.name, real.name)):
         raise _fault(path, "a .toml file is a job or a rule file and is never written over",
                      "take another ending, such as .txt, .html or .pdf")  # fmt: skip
-    if mode is None:
+    if any(_is_same(real, each) for each in inputs):
+        raise _fault(path, "this file was read as an input and is never written over", "name another file")
+
+
+def refuse_no_file(path: Path) -> None:
+    """Raise BadInputError where a place is a folder, a pipe or a device; none there yet is fine."""
+    try:
+        mode = path.stat().st_mode
+    except FileNotFoundError:
         return
+    except (OSError, ValueError) as error:
+        says = f"this place cannot be written to: {getattr(error, 'strerror', None) or error}"
+        raise _fault(path, says, "name another place") from None
     if stat.S_ISDIR(mode):
         raise _fault(path, "this is a folder", "name a file in it")
     if not stat.S_ISREG(mode):
         raise _fault(path, "this is no file but a pipe or a device", "name a file, or - for standard output")
-    if any(_is_same(real, each) for each in inputs):
-        raise _fault(path, "this file was read as an input and is never written over", "name another file")
 
 
 def _is_same(real: Path, other: Path | str) -> bool:

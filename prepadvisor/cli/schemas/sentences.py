@@ -23,6 +23,7 @@ SENTENCES: Final[dict[str, str]] = {
     "date": "The day of the job, without quotes: 2026-03-02. Standards with dates are judged by it.",
     "JobHead.customer": "Whose standards it is done by beside the shop's own, as their [standards] name it.",
     "units": "How lengths and film are shown; files are always metric.",
+    "format": "The form of the file, counted up with every change of it; the program writes it.",
     "Colour.name": "What the colour is called.",
     "Colour.book": "The entry of the house's colour book that this colour takes its numbers from.",
     "BookColour.book": "The word that jobs call the colour by.",
@@ -79,6 +80,7 @@ SENTENCES: Final[dict[str, str]] = {
     "basis": "What the entry rested on; the program writes it.",
     "Check.id": "Name of the entry; the program writes it.",
     "knew": "The last entry its writer knew; the program writes it.",
+    "newer": "Nothing that stands in a file: keys of a newer version, found when it was read.",
     "of": "The entry that this one strikes or accepts.",
     # rules
     "standards": "What the standards of this folder are called, and when and for whom they count.",
