@@ -26,6 +26,7 @@ def id_problems(data: Mapping[str, Any]) -> list[Problem]:
         ]
         problems += _twice("panel's lines and patches", own)
         problems += _named_like_side(path, panel)
+        problems += _named_like_ring(path, panel)
     return problems
 
 
@@ -54,3 +55,18 @@ def _named_like_side(path: tuple[str | int, ...], panel: Mapping[str, Any]) -> I
         if patch.get("id") in SIDES:
             says = f'"{patch["id"]}" is a side of the panel, so colour_from could mean either'
             yield Problem((*path, *inner, "id"), says, "give the patch another id")
+
+
+def _named_like_ring(path: tuple[str | int, ...], panel: Mapping[str, Any]) -> Iterator[Problem]:
+    """Yield ids that are those of the ring of old paint round a patch of the panel, a place of its own."""
+    rings = {
+        f"{patch['id'].strip()}-ring"
+        for _, patch in _tables(panel, "patch")
+        if isinstance(patch.get("id"), str)
+    }
+    for key in ("patch", "feature"):
+        for inner, entry in _tables(panel, key):
+            name = entry.get("id")
+            if isinstance(name, str) and name.strip() in rings:
+                says = f'"{name.strip()[:60]}" is what the ring round that patch is called when it is primed'
+                yield Problem((*path, *inner, "id"), says, "give it another id")
