@@ -1,7 +1,7 @@
 """What each rule and withdrawal of a house really does: what changes without it, and where."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final, Literal, NamedTuple
+from typing import Any, Final, Literal, NamedTuple
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.standards.audit_says import grades_set
@@ -69,7 +69,7 @@ def doings(audited: Audited, shelf: Sequence[str] = ()) -> list[Doing]:
 def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, whole: bool) -> Doing:
     engine = audited.engine
     if isinstance(entry, Rule):
-        if entry not in engine.rules:
+        if any(entry is rule for rule in engine.set_aside):
             return Doing(entry, "nothing")
         lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
         found = (
@@ -80,7 +80,7 @@ def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, wh
             unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
             if unmet == audited.diagrams.no:
                 return found._replace(unmet=True)
-            return found._replace(shadows=tuple(shadows_of(audited, entry)))
+            return found._replace(shadows=tuple(shadows_of(audited, entry)) if whole else ())
         return found
     return _compared(engine, entry)
 
@@ -95,7 +95,10 @@ def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
     if not directions:
         return Doing(entry, "nothing")
     case = found.changes[0].case
-    differences = () if case is None else tuple(_between(without, engine, case))
+    differences: tuple[Difference, ...] = ()
+    if case is not None:
+        before, after = (_answers(each.meeting(case)) for each in (without, engine))
+        differences = tuple(_between(before, after, case))
     return Doing(entry, does, differences or found.changes[0].differences, case, found.cases)
 
 
@@ -123,8 +126,11 @@ def _by_itself(audited: Audited, rule: Rule, *, whole: bool) -> Doing:
     every = diagrams.no
     for region in regions.values():
         every = diagrams.either(every, region)
-    without = audited.engine.without(rule)
-    differences = () if case is None else tuple(_between(without, audited.engine, case))
+    differences: tuple[Difference, ...] = ()
+    if case is not None:
+        met = audited.engine.meeting(case)
+        others = _answers([each for each in met if each is not rule])
+        differences = tuple(_between(others, _answers(met), case))
     return Doing(rule, does, differences, case, diagrams.count(every) if whole else 0)
 
 
@@ -156,17 +162,24 @@ def _of_texts(audited: Audited, rule: Rule, output: str, setting: Setting) -> in
     return found
 
 
-def _between(before: Engine, after: Engine, case: Facts) -> Iterator[Difference]:
-    """Yield what differs between two standards in one case, answers nobody reads there left out."""
-    old, new = before.decide(case), after.decide(case)
+def _answers(rules: Sequence[Rule]) -> dict[str, Any]:
+    """Return what some rules come to together, by output."""
+    return {
+        name: output.combine([rule.set[name] for rule in rules if name in rule.set])
+        for name, output in OUTPUTS.items()
+    }
+
+
+def _between(old: dict[str, Any], new: dict[str, Any], case: Facts) -> Iterator[Difference]:
+    """Yield what differs between two answers to one case, those that nobody reads there left out."""
     for name, output in OUTPUTS.items():
-        one, other = getattr(old, name), getattr(new, name)
+        one, other = old[name], new[name]
         if one == other or not output.read.holds(case):
             continue
         if output.is_union:
             yield from (Difference(name, text, None) for text in one if text not in other)
             yield from (Difference(name, None, text) for text in other if text not in one)
-        elif not (old.holds and new.holds):
+        elif not (old["holds"] and new["holds"]):
             yield Difference(name, one, other)
 
 

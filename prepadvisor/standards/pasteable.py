@@ -24,7 +24,7 @@ from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.surface.grades import RANK
 
 _MENDED: Final[frozenset[Kind]] = frozenset({"gap", "collision", "promise"})
-_RULES_MOST: Final = 500
+_RULES_MOST: Final = 300
 """With more rules than this each trial costs too much."""
 _TOLD_MOST: Final = 4
 

@@ -1,10 +1,11 @@
 """One case out of many that a lead can picture: as near to what most jobs have as the region allows."""
 
+from bisect import bisect_right
 from math import inf
 from typing import Any, Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, ORDER, Facts
-from prepadvisor.standards.axes import Cut
+from prepadvisor.standards.axes import UNKNOWN, Cut
 from prepadvisor.standards.space import Space
 
 _USUAL: Final[dict[str, float | None]] = {"film_um": None, "length_mm": 500.0, "panel_m2": 0.67}
@@ -19,35 +20,34 @@ def typical(space: Space, region: int) -> Facts | None:
     found: dict[str, Any] = {}
     node = region
     for level, fact in enumerate(ORDER):
-        choices = _choices(space, fact)
-        if diagrams.level(node) != level:
-            found[fact] = choices[0][1]
-            continue
-        children = [(mask, child) for mask, child in diagrams.parts(node) if child != diagrams.no]
-        _, value, node = next(
-            (bit, value, child) for bit, value in choices for mask, child in children if mask >> bit & 1
-        )
-        found[fact] = value
+        inside = diagrams.level(node) == level
+        children = diagrams.parts(node) if inside else ((diagrams.full[level], node),)
+        allowed = 0
+        for mask, child in children:
+            if child != diagrams.no:
+                allowed |= mask
+        bit, found[fact] = _chosen(space, fact, allowed)
+        node = next(child for mask, child in children if mask >> bit & 1)
     return Facts(**{fact: found[fact] for fact in FACTS})
 
 
-def _choices(space: Space, fact: str) -> list[tuple[int, Any]]:
-    """Return the values of an axis, the usual one first, each with its number."""
-    usual = Facts._field_defaults[fact]
+def _chosen(space: Space, fact: str, allowed: int) -> tuple[int, Any]:
+    """Return the usual value of those allowed, with its number on the axis, else the first one."""
     if fact in CATEGORY:
-        values = list(enumerate(CATEGORIES[CATEGORY[fact]].values))
-        return sorted(values, key=lambda each: each[1] != usual)
-    usual = _USUAL.get(fact)
-    cuts = space.axes.cuts(fact)
-    cells: list[tuple[int, Any]] = [(0, None)]
-    first = 0
-    for place in range(len(cuts) - 1):
-        low, high = cuts[place], cuts[place + 1]
-        inside = usual is not None and Cut(usual, False) >= low and Cut(usual, True) <= high
-        cells.append((place + 1, usual if inside else _between(low, high)))
-        if inside:
-            first = place + 1
-    return sorted(cells, key=lambda each: (each[0] != first, each[1] is None, each[0]))
+        values = CATEGORIES[CATEGORY[fact]].values
+        bit = values.index(Facts._field_defaults[fact])
+        if not allowed >> bit & 1:
+            bit = (allowed & -allowed).bit_length() - 1
+        return bit, values[bit]
+    usual, cuts = _USUAL.get(fact), space.axes.cuts(fact)
+    bit = 0 if usual is None else bisect_right(cuts, Cut(usual, False))
+    if allowed >> bit & 1:
+        return bit, usual
+    known = allowed & ~UNKNOWN
+    if not known:
+        return 0, None
+    bit = (known & -known).bit_length() - 1
+    return bit, _between(cuts[bit - 1], cuts[bit])
 
 
 def _between(low: Cut, high: Cut) -> float:
