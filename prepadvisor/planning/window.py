@@ -118,7 +118,7 @@ def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Ris
         return Window(None, bed, None, (Trouble(WillShow(grade, coats, risk)),))
     verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
-    return Window(finish, bed, risks.line(grade, coats))
+    return Window(finish, bed, risks.line(grade, bed.coats))
 
 
 def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:

@@ -62,6 +62,13 @@ set = { wet_bed = "required", machine = "interface-pad" }
 source = "our panels"
 
 [[rule]]
+id = "ours-bonnets-two-coats"
+says = "A bonnet's bed has two coats."
+when = { panel = ["bonnet", "front-wing"], zone = "fade" }
+set = { bed_coats_min = 2 }
+source = "our panels"
+
+[[rule]]
 id = "ours-film-left"
 says = "Leave 85 um on the face."
 when = { film_um = "80 .. 95", feature = "face", surface = ["aged-clear", "cured-clear"] }

@@ -199,12 +199,18 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
     forbidden = says["bed_coats_max"] == 0
     asked = "no" if forbidden else says["wet_bed"]
     answer = Answer(by_hand, last_tool(part, says, by_hand, house), says, need=asked)
-    answer.coats = 0 if answer.need == "no" else 1
+    asked_coats = says["bed_coats_min"] or 0
+    least = max(
+        1, min(asked_coats, says["bed_coats_max"] if says["bed_coats_max"] is not None else asked_coats)
+    )
+    answer.coats = 0 if answer.need == "no" else least
     low, high = says["hand_last_coarsest" if by_hand else "finish_coarsest"], says["finish_finest"]
     if says["holds"]:
         answer.trouble = ("rule-hold",) * len(says["holds"])
     elif says["wet_bed"] == "required" and forbidden:
         answer.trouble = ("bed-forbidden",)
+    elif says["wet_bed"] == "required" and asked_coats > (says["bed_coats_max"] or asked_coats):
+        answer.trouble = ("bed-too-thin",)
     elif low is None or high is None:
         answer.trouble = ("no-rule",)
     elif finer(low, high):
@@ -235,13 +241,13 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
             if risk(chosen, coats) > house.constants["uncertainty"]["borderline_risk"]["value"]:
                 answer.trouble = ("will-show",)
                 if most:
-                    answer.need, answer.coats = "required", most
+                    answer.need, answer.coats = "required", max(most, least)
                 return answer
             answer.window = (chosen, chosen, chosen, "borderline")
         else:
             answer.window = (chosen, chosen, chosen, "safe")
         if coats:
-            answer.need, answer.coats = "required", coats
+            answer.need, answer.coats = "required", max(coats, least)
     answer.line = colour.line(
         part, zone, answer.tool, answer.window[2], answer.coats if answer.need == "required" else 0
     )
