@@ -43,9 +43,10 @@ def _of(rule: Rule) -> Iterator[Finding]:
     for fact, sane in _CONDITIONS.items():
         limits = rule.when.range_of(fact)
         unit = NUMBERS[NUMBER[fact]].unit
-        for end in dict.fromkeys((limits.low, limits.high) if limits else ()):
-            if isfinite(end) and end > 0:
-                yield from _told(rule, f"asks for {fact}", end, unit, sane)
+        ends = (limits.low, limits.high) if limits else ()
+        wrong = [end for end in ends if isfinite(end) and end > 0 and not sane.least <= end <= sane.most]
+        for end in wrong[:1]:
+            yield from _told(rule, f"asks for {fact}", end, unit, sane)
     for output, sane in _SETTINGS.items():
         value = rule.set.get(output)
         if isinstance(value, int | float) and value > 0:
