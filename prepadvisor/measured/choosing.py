@@ -23,7 +23,10 @@ from prepadvisor.surface.strength import gauss_legendre
 
 _NODES: Final = 8
 _DECISIONS_MOST: Final = 150
+_OUTER_NODES: Final = 96
 _LEAST: Final = 1e-12
+_SETTLED: Final = 1e-9
+"""Information in nat below which every decision counts as made."""
 
 
 class Case(NamedTuple):
@@ -114,7 +117,10 @@ def choose(
         outlook = Outlook(mean[:split], variance[:split], mean[split:], variance[split:], shared)
         gains, chance = decision_information(outlook, limits, scatter)
         total = gains @ weights
-        best = int(np.argmax(total))
+        ranked = total
+        if float(total.max()) < _SETTLED:  # all is decided: then what says most about its own line
+            ranked = answer_information(outlook.mean, outlook.variance, scatter)
+        best = int(np.argmax(ranked))
         most = int(np.argmax(gains[best] * weights))
         sides = _sides(outlook, limits)[:, most]
         settles = gains[best, most] / float(_entropy(sides[:1])[0])
@@ -148,11 +154,37 @@ def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tup
     sides = _sides(outlook, limits)
     joint = np.stack([_shows_and(outlook, sides[side], side, scatter) for side in (0, 1)])
     chance = _chance(outlook.mean, scatter**2 + outlook.variance)
-    told = _entropy(chance)[:, None]
+    told = _entropy(joint[0] + joint[1])  # by the same quadrature, so that its error is no information
     for side in (0, 1):
         share = np.maximum(sides[side], _LEAST)
         told = told - sides[side] * _entropy(np.clip(joint[side] / share, 0.0, 1.0))
     return np.maximum(told, 0.0), chance
+
+
+def answer_information(mean: Array, variance: Array, scatter: float, lapse: float = LAPSE) -> Array:
+    """Return what an answer is expected to say of its own line's margin: H(y) − E[H(y | m)].
+
+    Args:
+        mean: expected margins [ln A]; shape (n,).
+        variance: of not knowing them [(ln A)²], above 0.
+        scatter: s [ln A], above 0.
+        lapse: part of answers that fall at random [1].
+
+    Returns:
+        Information [nat], shape of `mean`; at most ln 2.
+
+    Reference: for mean 0 and variance s² it is ln 2 − ½ (oed_known.csv of the published tables).
+    """
+    nodes, weights = gauss_legendre(_OUTER_NODES)
+    z = np.array([NormalDist().inv_cdf(_inside(float(u))) for u in nodes])
+    margins = mean[:, None] + np.sqrt(variance)[:, None] * z
+
+    def chance(z: Array) -> Array:
+        found: Array = lapse / 2.0 + (1.0 - lapse) * below(z)
+        return found
+
+    inside = _entropy(chance(margins / scatter)) @ weights
+    return np.maximum(_entropy(chance(mean / np.sqrt(scatter**2 + variance))) - inside, 0.0)
 
 
 def _sides(outlook: Outlook, limits: Array) -> Array:

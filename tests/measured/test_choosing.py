@@ -4,16 +4,31 @@ Source: `tests/reference/oed_known.csv`: for a probit location m ~ N(0, s²) wit
 information is ln 2 − ½ at s = 1 (houlsby-2011: the formula is memory, the value checked by quadrature).
 """
 
+import csv
 import itertools
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from prepadvisor.measured import choosing
-from prepadvisor.measured.choosing import Case, Decision, Outlook, choose, decision_information
+from prepadvisor.measured.choosing import (
+    Case,
+    Decision,
+    Outlook,
+    _entropy,
+    answer_information,
+    choose,
+    decision_information,
+)  # fmt: skip
 from prepadvisor.measured.model import Settings
+from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import posterior, prior
 from tests.measured.conftest import GRADES, Bench
+
+_KNOWN = list(
+    csv.DictReader((Path(__file__).parents[1] / "reference/oed_known.csv").read_text("utf-8").splitlines())
+)
 
 
 def _outlook(sd: float, shared: float) -> Outlook:
@@ -35,6 +50,62 @@ def test_information_on_a_decision_is_that_of_counting(sd: float, monkeypatch: p
     found, shown = decision_information(_outlook(sd, 1.0), np.zeros(1), 1.0)
     assert float(found[0, 0]) == pytest.approx(expected, abs=1e-3)
     assert float(shown[0]) == pytest.approx(0.5)
+
+
+_UNIT = [row for row in _KNOWN if row["design"].startswith("s = ")]
+
+
+@pytest.mark.parametrize("row", _UNIT, ids=[f"{row['case'][:14]}-{row['design']}" for row in _UNIT])
+def test_the_unit_case_is_the_published_one(row: dict[str, str], mean_of: dict[str, float]) -> None:
+    """Probit location m ~ N(mean, s²), unit noise, looked at 0: ln 2 − E h(Φ(m))."""
+    sd = float(row["design"].removeprefix("s = "))
+    found = answer_information(np.array([mean_of[row["case"]]]), np.array([sd**2]), 1.0, lapse=0.0)
+    assert float(found[0]) == pytest.approx(float(row["answer"]), abs=2e-5)
+
+
+@pytest.fixture
+def mean_of() -> dict[str, float]:
+    """The mean of each case of the table; "same" goes on from the first."""
+    cases = dict.fromkeys((row["case"] for row in _UNIT), 0.0)
+    return cases | {"the same, mean 1 off": 1.0, "the same, mean 2 off": 2.0}
+
+
+def test_for_small_doubt_information_is_the_doubt_over_pi() -> None:
+    """oed_known.csv, s → 0: EIG / s² = 1/π."""
+    found = answer_information(np.zeros(1), np.array([1e-4]), 1.0, lapse=0.0)
+    assert float(found[0]) / 1e-4 == pytest.approx(0.318309886, rel=1e-3)
+
+
+_NORMAL = [row for row in _KNOWN if "mean -5..5" in row["case"]]
+
+
+def test_the_published_first_stimulus_of_a_normal_curve() -> None:
+    """Watson 2017, example 3 (mean −5..5, sd 1..10, lapse 0..0.04): look at 0 first, and what each look says.
+
+    Our entropy and distribution function on the published grid.
+    """
+    mean, sd, lapse = np.meshgrid(np.arange(-5.0, 6.0), np.arange(1.0, 11.0), np.arange(0.0, 0.05, 0.01),
+                                  indexing="ij")  # fmt: skip
+    stimuli = np.arange(-10.0, 11.0)
+    gains = []
+    for stimulus in stimuli:
+        shows = lapse + (1.0 - 2.0 * lapse) * below((stimulus - mean) / sd)  # a lapse falls either way
+        gains.append(float(_entropy(np.array([shows.mean()]))[0] - _entropy(shows).mean()))
+    assert stimuli[int(np.argmax(gains))] == float(_NORMAL[0]["design"])
+    by_stimulus = dict(zip(stimuli.tolist(), gains, strict=True))
+    assert by_stimulus[0.0] == pytest.approx(float(_NORMAL[0]["answer"]), abs=1e-6)
+    at = _KNOWN.index(_NORMAL[0])
+    for row in _KNOWN[at + 1 : at + 5]:
+        assert by_stimulus[float(row["design"])] == pytest.approx(float(row["answer"]), abs=1e-6)
+
+
+def test_when_all_is_decided_a_panel_near_its_threshold_is_sprayed(plain: Bench) -> None:
+    """No decision is left in doubt: then the panel whose own line is most in doubt."""
+    candidates, _ = _shop(plain)
+    far = [Decision(Case("coarse", plain.flake("coarse"), "da-soft", "P2500", "fade", 3), 0.5, 1.0)]
+    known = prior(plain.layout)._replace(covariance=np.diag((plain.layout.sd * 0.02) ** 2))
+    (choice,) = choose(known, candidates, far, Settings(plain.layout, plain.constants), 1)
+    assert 0.2 < choice.chance < 0.8
 
 
 def test_information_on_a_decision_is_less_than_on_the_margin(monkeypatch: pytest.MonkeyPatch) -> None:
