@@ -5,7 +5,6 @@ from typing import Final, NamedTuple
 
 from prepadvisor.cards.figures.fit_figures import curve_figure, intervals_figure, reliability_figure
 from prepadvisor.cards.figures.spray_plan import plan_figures
-from prepadvisor.cards.page.html import html_card
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
@@ -44,11 +43,6 @@ class ReportFacts(NamedTuple):
     usual: bool
     changes: Sequence[tuple[int, str]]
     spread_in_force: float
-
-
-def fit_page(facts: ReportFacts, paper: PaperName = "a4") -> str:
-    """Return the report as one HTML file."""
-    return html_card(fit_pages(facts, paper))
 
 
 def fit_pages(facts: ReportFacts, paper: PaperName = "a4") -> Pages:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_folders, now
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.page.pages import Pages
     from prepadvisor.cli.fit_run import FitReport
 
 _EXAMPLES: Final = """\
@@ -18,6 +19,7 @@ examples:
   prepadvisor fit panels.csv archive/ --next 5        which panels to spray next, and why
   prepadvisor fit panels.csv archive/ --check         do outcomes agree with the numbers in force?
   prepadvisor fit panels.csv --report report.html     all of it with drawings, and the spray plan
+  prepadvisor fit panels.csv archive/ --next 8 --plan plan.pdf    strips to scale, to print
   prepadvisor fit --guide                             how to make and read test panels
 
 The table's columns: flake, flake_um, tilt_deg, log_sd, colour, tool, pad, grade, coats, zone, distance_mm,
@@ -41,7 +43,8 @@ def parser() -> argparse.ArgumentParser:
     options.add_argument("--out", metavar="HOUSE", help="house folder to write the measured numbers into")
     options.add_argument("--next", metavar="N", help="how many panels to propose next")
     options.add_argument("--check", action="store_true", help="say whether rows agree with numbers in force")
-    options.add_argument("--report", metavar="FILE", help="write the report as HTML, - for standard output")
+    options.add_argument("--report", metavar="FILE", help="write the report as .html or .pdf; - prints HTML")
+    options.add_argument("--plan", metavar="FILE", help="write the spray plan alone as .html or .pdf")
     options.add_argument("--json", action="store_true", help="for a program to read")
     options.add_argument("--guide", action="store_true", help="print how to make and read test panels")
     add_house(options)
@@ -84,6 +87,8 @@ def run(args: argparse.Namespace) -> int:
         _write_page(report, args.report, (args.panels, *args.jobs))
         if args.report == "-":
             return 0
+    if args.plan is not None:
+        _write_plan(report, args.plan, (args.panels, *args.jobs))
     if args.json:
         print(json.dumps(fit_json(report, written), ensure_ascii=False))
     else:
@@ -112,7 +117,8 @@ def _own(out: str | None) -> tuple[str, ...]:
 
 
 def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit_page import ReportFacts, fit_page
+    from prepadvisor.cards.fit_page import ReportFacts, fit_pages
+    from prepadvisor.cards.page.html import html_card
     from prepadvisor.planning.replay import WAYS
 
     tally = report.replay
@@ -129,10 +135,30 @@ def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> No
         changes=changes,
         spread_in_force=report.spread_in_force,
     )
-    page = fit_page(facts)
     if target == "-":
-        sys.stdout.write(page)
+        sys.stdout.write(html_card(fit_pages(facts)))
     else:
-        from prepadvisor.files.out_file import put_out
+        _put(fit_pages(facts), target, inputs)
 
-        put_out(Path(target), page.encode(), inputs)
+
+def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
+    from prepadvisor.cards.fit_page import plan_pages
+    from prepadvisor.records.fault import BadInputError, Fault
+
+    if not report.chosen:
+        raise BadInputError([Fault("--plan", 0, 0, "there is no panel to plan", "say how many: --next 8")])
+    _put(plan_pages(report.chosen), target, inputs)
+
+
+def _put(pages: "Pages", target: str, inputs: tuple[str, ...]) -> None:
+    """Write pages as the name's ending says: .pdf, else HTML."""
+    from prepadvisor.files.out_file import put_out
+
+    if target.lower().endswith(".pdf"):
+        from prepadvisor.cards.page.pdf import pdf_card
+
+        put_out(Path(target), pdf_card([pages]), inputs)
+    else:
+        from prepadvisor.cards.page.html import html_card
+
+        put_out(Path(target), html_card(pages).encode(), inputs)

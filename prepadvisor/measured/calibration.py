@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -67,9 +68,14 @@ def _at_least(hits: int, of: int, p: float) -> float:
         return 1.0 if hits == 0 else 0.0
     if p >= 1.0:
         return 1.0
-    logs = [
-        math.lgamma(of + 1) - math.lgamma(k + 1) - math.lgamma(of - k + 1) + k * math.log(p)
-        + (of - k) * math.log1p(-p)
-        for k in range(hits, of + 1)
-    ]  # fmt: skip
-    return min(1.0, math.fsum(math.exp(each) for each in logs))
+    k = np.arange(hits, of + 1)
+    logs = _log_ways(of)[k] + k * math.log(p) + (of - k) * math.log1p(-p)
+    return min(1.0, float(np.exp(logs).sum()))
+
+
+@lru_cache(maxsize=64)
+def _log_ways(of: int) -> Array:
+    """Return the logarithm of how many ways there are to choose 0 … `of` of so many."""
+    up_to = np.concatenate([[0.0], np.cumsum(np.log(np.arange(1.0, of + 1.0)))])
+    found: Array = up_to[of] - up_to - up_to[::-1]
+    return found

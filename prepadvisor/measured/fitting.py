@@ -1,6 +1,7 @@
 """Fits the shop's numbers to its rows and tells what the data can and cannot say."""
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple, get_args
 
@@ -243,7 +244,7 @@ def _fixed(
         exponent = float(cov[t, k] / cov[k, k])
         sd = math.sqrt(max(float(cov[t, t] - exponent * cov[t, k]), 0.0))
         centre = float(after.mode[t] - exponent * after.mode[k])
-        usual = max((flakes[place] for place in own), key=[flakes[place] for place in own].count)
+        ((usual, _),) = Counter(flakes[place] for place in own).most_common(1)
         row = next(rows[place] for place in own if flakes[place] == usual)
         grain, grain_sd = _grain_half_seen(row, usual, after, start)
         found.append(

@@ -18,8 +18,8 @@ from prepadvisor.measured.unknowns import DEPTH, SCATTER, SIZE, SOLIDS, Z_90
 from prepadvisor.surface.domain import Array
 
 _DRAWS: Final = 4000
-_WORK_MOST: Final = 1_600_000  # draws × rows: more rows have fewer draws …
-_ROWS_MOST: Final = 1500  # … and with more than these Laplace is right
+_WORK_MOST: Final = 1_200_000  # draws × cells of like rows: more cells have fewer draws …
+_ROWS_MOST: Final = 1500  # … and with more rows than these Laplace is right
 _FREEDOM: Final = 8.0
 _WIDER: Final = 1.15
 _EFFECTIVE_LEAST: Final = 250.0
@@ -43,7 +43,7 @@ def intervals(model: Model, believed: Posterior) -> tuple[Array, Array]:
     slopes = model.margins(believed.mode).slopes
     active = np.any(np.abs(slopes) > 0.0, axis=0)
     active[believed.layout.place[SCATTER]] = True
-    if not 0 < rows <= _ROWS_MOST:
+    if not (rows > 0 and float(model.cells.sum()) <= _ROWS_MOST):
         return low, high
     own = np.nonzero(active)[0]
     draws = min(_DRAWS, max(_WORK_MOST // rows, 800))

@@ -214,6 +214,15 @@ def test_the_report_is_one_page_file_without_outside_requests(panels: Path, tmp_
     assert "src=" not in text.replace("src: url(data:", "")
 
 
+@pytest.mark.parametrize("ending", ["html", "pdf"])
+def test_the_spray_plan_is_written_alone(panels: Path, tmp_path: Path, ending: str) -> None:
+    """With strips to scale; without panels to plan it is refused."""
+    plan = tmp_path / f"plan.{ending}"
+    assert main(["fit", str(panels), "--next", "4", "--plan", str(plan)]) == 0
+    assert plan.stat().st_size > 3_000
+    assert main(["fit", str(panels), "--plan", str(plan)]) == 2
+
+
 def test_the_guide_is_a_page(capsys: pytest.CaptureFixture[str]) -> None:
     """How to make, light and read test panels."""
     assert main(["fit", "--guide"]) == 0
