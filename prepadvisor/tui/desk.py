@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+import time
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
@@ -50,6 +51,7 @@ class Desk:
         self.house_fault = ""
         self._keeper: Keeper | None = None
         self._gate: tuple[bool, int] | None = None
+        self._changed = time.monotonic()
 
     def now(self) -> dt.datetime:
         """Return the time; `PREPADVISOR_NOW` stands for the clock."""
@@ -159,7 +161,7 @@ class Desk:
         settled = session.settle(job)
         keeper.adopt(job, as_base=not settled.clash)
         if session.is_dirty:
-            self.keep()
+            keeper.keep(session.job, session.log.pending)
         told = []
         if settled.entries:
             told.append(_logged_words(settled.entries))
@@ -168,6 +170,12 @@ class Desk:
         if settled.clash:
             told.append("somebody else changed the same of this job: saving keeps both")
         return "; ".join(told)
+
+    def rested(self, seconds: float) -> bool:
+        """Say whether entries are on their way to the file, and nothing was changed for so long."""
+        session = self.session
+        is_late = time.monotonic() - self._changed > seconds
+        return is_late and session is not None and not session.read_only and bool(session.log.pending)
 
     def gate_turned(self) -> bool:
         """Say whether the gate says something else than when it was last asked, as when a wipe ran out."""
@@ -189,6 +197,7 @@ class Desk:
         """Bring the latest change to the disk in the journal; returns what is amiss in words."""
         if self._keeper is None or self.session is None:
             return ""
+        self._changed = time.monotonic()
         return self._keeper.keep(self.session.job, self.session.log.pending)
 
     def save(self) -> str:
@@ -196,6 +205,7 @@ class Desk:
         session, keeper = self.session, self._keeper
         if session is None or keeper is None:
             return ""
+        self._changed = time.monotonic()
         outcome = keeper.save(session.job, session.log.pending)
         if outcome.job is not None:
             session.mark_saved(outcome.job)

@@ -1,22 +1,35 @@
 """Changes of the open job, as the views ask for them: made, told, kept, taken back, saved."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from textual import on
 
+from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.records.job import Check
+from prepadvisor.tui.dialogs.ask_yes import AskYes
 from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.model.check_off import logging
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
+from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
 
 LOOK_SECONDS: Final = 1.0
 """So often the file is looked at for what others saved; that reads no file as long as nothing changed."""
 
+REST_SECONDS: Final = 20.0
+"""So long an entry can be taken back by its step; then it goes to the file, and is struck there."""
+
+GATE_EVERY: Final = 10
+"""Every so many looks the gate is asked whether it ran out."""
+
 
 class EditingApp(CarefulApp):
     """An app that makes the changes its views ask for, and shows each view what then stands."""
+
+    _looks = 0
 
     @property
     def view(self) -> View | None:
@@ -39,7 +52,6 @@ class EditingApp(CarefulApp):
         session = self.desk.session
         if session is None:
             return
-        self.desk.look()  # so that an entry says what its writer could have known
         try:
             session.do(event.name, event.make(session.job), event.merge)
         except RefusedError as error:
@@ -56,10 +68,18 @@ class EditingApp(CarefulApp):
         self.set_interval(LOOK_SECONDS, self.look_at_file)
 
     def look_at_file(self) -> None:
-        """Take over what others saved, and show it; a gate that ran out is shown as it is now."""
+        """Take over what others saved, and show it; a gate that ran out is shown as it is now.
+
+        Entries that rested for a while go to the file by themselves: others need them.
+        """
         before = self.desk.revision
         told = self.desk.look()
-        if self.desk.revision != before or self.desk.gate_turned():
+        if self.desk.rested(REST_SECONDS):
+            told = "; ".join(word for word in (told, self.desk.save()) if word)
+            self.serve()
+        self._looks += 1
+        turned = self._looks % GATE_EVERY == 0 and self.desk.gate_turned()
+        if self.desk.revision != before or turned:
             self.serve()
         if told:
             self.say(told)
@@ -81,8 +101,32 @@ class EditingApp(CarefulApp):
 
     def action_undo(self) -> None:
         """Take the last change back."""
-        if self.desk.session is not None:
-            self._step("Undone", self.desk.session.undo)
+        session = self.desk.session
+        if session is not None:
+            self._step("Undone", session.undo)
+            if session.to_strike:
+                self._ask_strike(session, session.to_strike)
+
+    def _ask_strike(self, session: Session, entries: Sequence[Check]) -> None:
+        """Ask whether entries that stand in the file are struck there; nothing ever deletes them."""
+
+        def answered(yes: bool | None) -> None:
+            if not yes:
+                return
+            wanted = [
+                Wanted(
+                    f"{each.panel}/{each.feature}", "struck", session.initials or each.by,
+                    note="a slip of the key", of=each.id,
+                )
+                for each in entries
+            ]  # fmt: skip
+            self._edited(View.Edited("struck from the log", logging(session, wanted)))
+
+        last = entries[-1]
+        count = f"{len(entries)} entries" if len(entries) > 1 else f"{last.feature} {last.step}"
+        more = "They stay readable in the file and count no more. Without a strike they stand as they are."
+        question = f"In the file's log already: {count}. Strike it?"
+        self.push_screen(AskYes(question, more, yes="Strike"), answered)
 
     def action_redo(self) -> None:
         """Bring back what was undone last."""

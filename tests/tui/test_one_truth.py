@@ -3,10 +3,12 @@
 import datetime as dt
 import json
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 import tomli
+from textual.pilot import Pilot
 
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.cli.main import main
@@ -14,12 +16,14 @@ from prepadvisor.files import journal as journal_module
 from prepadvisor.files.journal import journal_folder, recoverable
 from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.standards.house import House
+from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import check_off
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.session import Session
 
 PANEL = "left-rear-door"
+Play = Callable[..., None]
 
 
 @pytest.fixture
@@ -253,3 +257,49 @@ def test_the_gate_turns_by_itself(
     desk._gate = (True, 0)
     assert desk.gate_turned() is not verdict.clear
     del job, shipped_house
+
+
+def test_a_slip_that_is_saved_is_struck_on_the_screen(desk: Desk, job: Path, play: Play) -> None:
+    """F9 asks, and a yes adds a strike of that very entry; nothing is deleted."""
+    _log(desk)
+    desk.save()
+    (entry,) = tomli.loads(job.read_text(encoding="utf-8"))["check"]
+
+    async def script(pilot: Pilot[None], _app: BenchApp) -> None:
+        await pilot.press("f9")
+        await pilot.pause()
+        await pilot.press("y")
+        await pilot.pause()
+
+    play(desk, script)
+    desk.save()
+    steps = tomli.loads(job.read_text(encoding="utf-8"))["check"]
+    assert [each["step"] for each in steps] == ["cleaned", "struck"]
+    assert (steps[0], steps[1]["of"]) == (entry, entry["id"])
+
+
+def test_an_untouched_screen_takes_over_and_lets_go(desk: Desk, job: Path, play: Play) -> None:
+    """At a look: others' entries come in, own ones that rested go to the file."""
+
+    async def script(pilot: Pilot[None], app: BenchApp) -> None:
+        _log(desk)
+        main(["log", str(job), f"{PANEL}/E1", "scuffed", "--by", "JB", "--tool", "hand-pad"])
+        desk._changed -= 60
+        app.look_at_file()
+        await pilot.pause()
+        assert _steps(job) == ["scuffed", "cleaned"]
+        assert [check.step for check in _session(desk).job.check] == ["scuffed", "cleaned"]
+
+    play(desk, script)
+
+
+def test_an_entry_made_on_an_older_screen_says_so(desk: Desk, job: Path) -> None:
+    """What came into the file since the screen last showed it was not known to whoever pressed the key."""
+    _log(desk)
+    desk.save()
+    first = tomli.loads(job.read_text(encoding="utf-8"))["check"][0]["id"]
+    main(["log", str(job), f"{PANEL}/face", "inspected", "--by", "JB", "--result", "lines"])
+    _log(desk, "inspected", "face", result="clear")
+    desk.save()
+    last = tomli.loads(job.read_text(encoding="utf-8"))["check"][-1]
+    assert (last["result"], last["knew"]) == ("clear", first)

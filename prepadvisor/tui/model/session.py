@@ -67,6 +67,7 @@ class Session:
         self.read_only = read_only
         self.view = "colour"
         self.initials = ""
+        self.to_strike: tuple[Check, ...] = ()
         self._advise = advise
         self._judge = judge
         self.now = clock
@@ -171,15 +172,18 @@ class Session:
     def undo(self) -> str:
         """Take the last change back; its name, or empty.
 
-        An entry of the log is taken back with the step that made it as long as it is not in the file.
+        An entry of the log is taken back with the step that made it as long as it is not in the file; one
+        that is there stays, and `to_strike` has it until the next step.
 
         Raises:
             RefusedError: others changed the same of the job meanwhile.
         """
+        self.to_strike = ()
         change = self._history.undo(rebased)
         if change is None:
             return ""
         stays = self.log.take_back(change.entries)
+        self.to_strike = tuple(check for check in self.log.on_disk if check.id in stays)
         self._look_again()
         if stays:
             return f"{change.name}; but what is saved in the log is never taken back: strike it there"
