@@ -55,20 +55,38 @@ def acceptances(
     found: dict[int, Entry] = {}
     told: list[Accepted | NotAccepted] = []
     can = {*outside, *spent}
+    since = worked_since(words)
+    newest: Entry | None = None
+    cut: Entry | None = None
     for entry in words:
-        if entry.check.step != "accepted":
-            continue
-        target, why = _target(entry, words, by_name, can)
-        why = why or _why_not(entry, target, words, outside, rules)
-        if why is not None:
-            leads = rules.leads if why == "not-a-lead" else ()
-            parts = changed(entry.check.basis, rules.basis) if why == "moved" else ()
-            told.append(NotAccepted(place, said(entry), why, leads, parts))
-        elif target is not None:
-            found[target.number] = entry
-            own = entry.who in workers(words, entry)
-            told.append(Accepted(place, said(entry), said(target), own))
+        if entry.check.step == "accepted":
+            target = by_name.get(entry.check.of) if entry.check.of else newest
+            why = _why_not(entry, target, cut, since, outside, rules)
+            if why is not None or target is None:
+                leads = rules.leads if why == "not-a-lead" else ()
+                parts = changed(entry.check.basis, rules.basis) if why == "moved" else ()
+                told.append(NotAccepted(place, said(entry), why or "nothing-to-accept", leads, parts))
+            else:
+                found[target.number] = entry
+                told.append(Accepted(place, said(entry), said(target), _worked(entry, since)))
+        elif entry.is_adverse or entry.edited or entry.number in can:
+            newest = entry
+        if entry.check.step in {"scuffed", "sanded"}:
+            cut = entry
     return Acceptances(found, tuple(told))
+
+
+def worked_since(words: Sequence[Entry]) -> dict[str, int]:
+    """Return since which entry each person works at a place."""
+    since: dict[str, int] = {}
+    for entry in words:
+        if entry.check.step in WORK_STEPS:
+            since.setdefault(entry.who, entry.number)
+    return since
+
+
+def _worked(entry: Entry, since: Mapping[str, int]) -> bool:
+    return since.get(entry.who, entry.number) < entry.number
 
 
 def lead_word(
@@ -84,13 +102,14 @@ def lead_word(
     """
     told: list[Accepted | NotAccepted] = []
     lifted: Entry | None = None
+    since = worked_since(words)
     for entry in words:
         if entry.check.step != "accepted" or entry.check.of:
             continue
-        why = _why_no_word(entry, words, rules, grade)
+        why = _why_no_word(entry, since, rules, grade)
         if why is None:
             lifted = entry
-            told.append(Accepted(place, said(entry), None, entry.who in workers(words, entry)))
+            told.append(Accepted(place, said(entry), None, _worked(entry, since)))
         else:
             leads = rules.leads if why == "not-a-lead" else ()
             told.append(NotAccepted(place, said(entry), why, leads))
@@ -98,13 +117,13 @@ def lead_word(
 
 
 def _why_no_word(
-    entry: Entry, words: Sequence[Entry], rules: Rules, grade: str | None
+    entry: Entry, since: Mapping[str, int], rules: Rules, grade: str | None
 ) -> WhyNotAccepted | None:
     if entry.edited:
         return "edited"
     if entry.ahead:
         return "ahead"
-    who = may_accept(entry, workers(words, entry), rules.leads)
+    who = may_accept(entry, rules.leads, worked=_worked(entry, since))
     if who is not None:
         return who
     if not is_reason(entry.check.note):
@@ -119,14 +138,7 @@ def _is_fine(flake: str) -> bool:
     return flake not in FLAKES or FLAKES.index(flake) >= FLAKES.index("fine")
 
 
-def workers(words: Sequence[Entry], before: Entry) -> frozenset[str]:
-    """Return who worked at a place before an entry."""
-    return frozenset(
-        entry.who for entry in words if entry.check.step in WORK_STEPS and entry.number < before.number
-    )
-
-
-def may_accept(entry: Entry, at_work: frozenset[str], leads: Sequence[str]) -> WhyNotAccepted | None:
+def may_accept(entry: Entry, leads: Sequence[str], *, worked: bool) -> WhyNotAccepted | None:
     """Return why somebody may not accept, None where he may."""
     if not entry.who:
         return "no-initials"
@@ -135,39 +147,26 @@ def may_accept(entry: Entry, at_work: frozenset[str], leads: Sequence[str]) -> W
         return None if entry.who in named else "not-a-lead"
     if named and entry.who not in named:
         return "not-a-lead"
-    return "own-work" if entry.who in at_work else None
-
-
-def _target(
-    entry: Entry, words: Sequence[Entry], by_name: Mapping[str, Entry], can: set[int]
-) -> tuple[Entry | None, WhyNotAccepted | None]:
-    if entry.check.of:
-        target = by_name.get(entry.check.of)
-        return target, None if target is not None else "no-such-entry"
-    findings = [
-        each
-        for each in words
-        if each.number < entry.number and (each.is_adverse or each.number in can or each.edited)
-    ]
-    return (findings[-1], None) if findings else (None, "nothing-to-accept")
+    return "own-work" if worked else None
 
 
 def _why_not(
     entry: Entry,
     target: Entry | None,
-    words: Sequence[Entry],
+    cut: Entry | None,
+    since: Mapping[str, int],
     outside: Mapping[int, HoldFact],
     rules: Rules,
 ) -> WhyNotAccepted | None:
     if target is None:
-        return "nothing-to-accept"
+        return "no-such-entry" if entry.check.of else "nothing-to-accept"
     if entry.edited:
         return "edited"
     if entry.ahead:
         return "ahead"
     if not entry.knew(target):
         return "not-known"
-    who = may_accept(entry, workers(words, entry), rules.leads)
+    who = may_accept(entry, rules.leads, worked=_worked(entry, since))
     if who is not None:
         return who
     if not is_reason(entry.check.note):
@@ -180,19 +179,12 @@ def _why_not(
         return "too-fine"
     if changed(entry.check.basis, rules.basis):
         return "moved"
-    if _is_fine(rules.flake) and _too_coarse(target, words, entry):
+    if _is_fine(rules.flake) and _too_coarse(target, cut):
         return "too-coarse"
     return None
 
 
-def _too_coarse(target: Entry, words: Sequence[Entry], before: Entry) -> bool:
+def _too_coarse(target: Entry, last_cut: Entry | None) -> bool:
     """Say whether the accepted cut, or the last one under an accepted look, is coarser than may be."""
-    cut = target
-    if target.check.step not in {"scuffed", "sanded"}:
-        cuts = [
-            each for each in words if each.check.step in {"scuffed", "sanded"} and each.number < before.number
-        ]
-        if not cuts:
-            return True
-        cut = cuts[-1]
-    return cut.check.grade is None or is_finer(COARSEST_ACCEPTED, cut.check.grade)
+    cut = target if target.check.step in {"scuffed", "sanded"} else last_cut
+    return cut is None or cut.check.grade is None or is_finer(COARSEST_ACCEPTED, cut.check.grade)

@@ -53,6 +53,7 @@ class Spoken:
         self._own: dict[tuple[str, str], list[Entry]] = {}
         self._shared: dict[str, list[Entry]] = {}
         self._panel: dict[str, list[Entry]] = {}
+        self._at: dict[str, list[Entry]] = {}
         self.nowhere: list[Entry] = []
         self.strange: dict[str, list[Entry]] = {}
         features = {(place.panel, place.feature) for place in places.values()}
@@ -76,6 +77,11 @@ class Spoken:
 
         An entry for "all" speaks for every place of its panel that has a task of its step; it never accepts.
         """
+        if place.id not in self._at:
+            self._at[place.id] = self._found(place)
+        return self._at[place.id]
+
+    def _found(self, place: Place) -> list[Entry]:
         own = self._own.get((place.panel, place.feature), [])
         shared = [
             entry

@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 
-from prepadvisor.checkoff.accepting import may_accept
+from prepadvisor.checkoff.accepting import may_accept, worked_since
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import PANEL_STEPS, WORK_STEPS, Place
+from prepadvisor.checkoff.spoken import PANEL_STEPS, Place
 from prepadvisor.logbook import Entry
 from prepadvisor.logbook.people import is_reason
 from prepadvisor.records import gate as g
@@ -30,11 +30,11 @@ def strangers(
             continue  # the ring of a patch that is primed since
         others = [entry for entry in entries if entry.check.step != "accepted"]
         rubbed = any(entry.check.result == "cut-through" for entry in others)
-        named = False
+        named, since = False, worked_since(others)
         for entry in entries:
             if entry.check.step != "accepted":
                 continue
-            why = _why_not(entry, others, leads, rubbed=rubbed)
+            why = _why_not(entry, leads, rubbed=rubbed, worked=entry.who in since)
             if why is not None:
                 told.append(
                     g.NotAccepted(where, said(entry), why, tuple(leads) if why == "not-a-lead" else ())
@@ -42,7 +42,7 @@ def strangers(
                 continue
             named = all(entry.knew(each) for each in others)
             what = said(others[-1]) if others else None
-            told.append(g.Accepted(where, said(entry), what, entry.who in _workers(others)))
+            told.append(g.Accepted(where, said(entry), what, entry.who in since))
         if named:
             continue
         near = _near(where, places)
@@ -53,18 +53,12 @@ def strangers(
     return holds, told
 
 
-def _workers(entries: Sequence[Entry]) -> frozenset[str]:
-    return frozenset(entry.who for entry in entries if entry.check.step in WORK_STEPS)
-
-
-def _why_not(
-    entry: Entry, others: Sequence[Entry], leads: Sequence[str], *, rubbed: bool
-) -> g.WhyNotAccepted | None:
+def _why_not(entry: Entry, leads: Sequence[str], *, rubbed: bool, worked: bool) -> g.WhyNotAccepted | None:
     if entry.edited:
         return "edited"
     if entry.ahead:
         return "ahead"
-    who = may_accept(entry, _workers(others), leads)
+    who = may_accept(entry, leads, worked=worked)
     if who is not None:
         return who
     if not is_reason(entry.check.note):

@@ -4,12 +4,15 @@ Work and clear looks are struck by who logged them; what a look found, by a lead
 that is anyone who neither looked nor worked there; where it names exactly one he may strike his own.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from prepadvisor.logbook.entries import Entry
 from prepadvisor.logbook.people import people
 from prepadvisor.records import log_remarks as remarks
+
+Place = tuple[str, str, str]
+"""Panel, feature, and who."""
 
 
 class Strikes(NamedTuple):
@@ -28,16 +31,17 @@ def strikes(entries: Sequence[Entry], leads: Sequence[str]) -> Strikes:
     """
     if not any(entry.check.step == "struck" for entry in entries):
         return Strikes({}, ())
+    since, named = _worked_since(entries), people(leads)
     above: dict[str, Entry] = {}
     found: dict[int, int] = {}
     told: list[remarks.Remark] = []
     for entry in entries:
         if entry.check.step == "struck" and not entry.ahead:
             target = above.get(entry.check.of)
-            why = _why_not(entry, target, entries, leads)
+            why = _why_not(entry, target, since, named)
             if why is not None or target is None:
-                named = tuple(leads) if why == "not-a-lead" else ()
-                told.append(remarks.NotStruck(entry.number, entry.check.of, why or "no-such-entry", named))
+                may = tuple(leads) if why == "not-a-lead" else ()
+                told.append(remarks.NotStruck(entry.number, entry.check.of, why or "no-such-entry", may))
             elif target.number not in found:
                 found[target.number] = entry.number
                 told.append(remarks.StruckEntry(target.number, entry.number, _is_own(entry, target)))
@@ -50,7 +54,7 @@ def _is_own(entry: Entry, target: Entry) -> bool:
 
 
 def _why_not(
-    entry: Entry, target: Entry | None, entries: Sequence[Entry], leads: Sequence[str]
+    entry: Entry, target: Entry | None, since: Mapping[Place, int], leads: frozenset[str]
 ) -> remarks.WhyNotStruck | None:
     if target is None:
         return "no-such-entry"
@@ -63,28 +67,29 @@ def _why_not(
     if not entry.who:
         return "not-signed"
     if target.is_adverse:
-        return None if _may_lift(entry, target, entries, people(leads)) else "not-a-lead"
-    if target.check.step == "accepted" and entry.who in people(leads):
+        return None if _may_lift(entry, target, since, leads) else "not-a-lead"
+    if target.check.step == "accepted" and entry.who in leads:
         return None
     return None if entry.who == target.who else "not-its-writer"
 
 
-def _may_lift(entry: Entry, target: Entry, entries: Sequence[Entry], leads: frozenset[str]) -> bool:
+def _may_lift(entry: Entry, target: Entry, since: Mapping[Place, int], leads: frozenset[str]) -> bool:
     if len(leads) == 1:
         return entry.who in leads
     if leads and entry.who not in leads:
         return False
-    return entry.who != target.who and entry.who not in workers(target, entries)
-
-
-def workers(look: Entry, entries: Sequence[Entry]) -> frozenset[str]:
-    """Return who worked at the place of an entry before it, by any entry there or for all of its panel."""
-    here = {look.check.feature, "all"}
-    return frozenset(
-        entry.who
-        for entry in entries
-        if entry.number < look.number
-        and entry.check.panel == look.check.panel
-        and entry.check.feature in here
-        and entry.check.step in {"scuffed", "guide-coated", "sanded"}
+    here = target.check
+    worked = min(
+        since.get((here.panel, here.feature, entry.who), target.number),
+        since.get((here.panel, "all", entry.who), target.number),
     )
+    return entry.who != target.who and worked >= target.number
+
+
+def _worked_since(entries: Sequence[Entry]) -> dict[Place, int]:
+    """Return since which entry each person works at each place, those for all of a panel apart."""
+    since: dict[Place, int] = {}
+    for entry in entries:
+        if entry.check.step in {"scuffed", "guide-coated", "sanded"}:
+            since.setdefault((entry.check.panel, entry.check.feature, entry.who), entry.number)
+    return since
