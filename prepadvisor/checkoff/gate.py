@@ -12,8 +12,8 @@ from prepadvisor.checkoff.accepting import Rules, lead_word
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
+from prepadvisor.checkoff.looks import wet_on_panel
 from prepadvisor.checkoff.primer import primed_early, since_primed
-from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import STEP_OF, Spoken
 from prepadvisor.checkoff.strangers import strangers
 from prepadvisor.checkoff.telling import Heard, remarks
@@ -241,21 +241,18 @@ class _Judge:
         self.states[task.id] = (state, entry.name if entry is not None else None)
 
     def _wet_on(self, panel: str) -> None:
-        """Hold what was seen wet on a whole panel: lines or a rub-through, until somebody looked again."""
-        looks = self.spoken.of_whole(panel, "seen-wet")
-        for entry in looks:
-            if entry.check.result not in {"lines", "cut-through"}:
-                continue
-            clear = [each for each in looks if each.check.result == "clear" and each.knew(entry)]
-            if clear and entry.check.result == "lines":
-                continue
-            zones = ()
-            fact: g.HoldFact = (
-                g.RubbedThrough(said(entry), zones)
-                if entry.check.result == "cut-through"
-                else g.SawSomething(said(entry), "lines")
-            )
-            hold = g.GateHold(panel, fact, g.LeadDecides(may_accept=False))
+        """Hold what was seen wet on a whole panel: lines or a rub-through, until mended and seen again."""
+        patches = {
+            bench.place.feature: self.spoken.at(bench.place)
+            for bench in self.of_panel.get(panel, ())
+            if bench.kind == "patch"
+        }
+        wet = self.spoken.of_whole(panel, "seen-wet")
+        if not any(entry.is_adverse for entry in wet):
+            return
+        for fact in wet_on_panel(panel, wet, self.spoken.on_panel(panel), patches, self.now):
+            drill = g.WetDrill("cut-through" if isinstance(fact, g.RubbedThrough) else "lines")
+            hold = g.GateHold(panel, fact, drill)
             self.holds.append(hold)
             self.found.append(g.Found(*hold))
 

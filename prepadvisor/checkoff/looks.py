@@ -5,12 +5,15 @@ rub-through only until its mend. Of looks that did not know of each other the ad
 """
 
 import datetime as dt
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
+from itertools import accumulate
 from typing import Final, NamedTuple
 
 from prepadvisor.checkoff.basis import changed
+from prepadvisor.checkoff.mended import mends
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.checkoff.spoken import COATS, WORK_STEPS
 from prepadvisor.logbook import Entry
 from prepadvisor.records.gate import (
     BasisMoved,
@@ -28,6 +31,10 @@ from prepadvisor.records.gate import (
 )
 from prepadvisor.records.words import Zone
 
+_MANY: Final = 200_000
+"""With more triples of finding, work and look at one place none is looked for one by one: findings stand."""
+_TRIED: Final = 20
+"""So many of the last looks are tried for one that counts."""
 TOLD_HOURS: Final = 24.0
 """From this age on a look is told."""
 
@@ -84,7 +91,7 @@ def look(scene: Scene) -> Seen:
     if found:
         newest = [each for each in own if each.number == _number(found[0])]
         return Seen(newest[0] if newest else looks[-1], found[0], found, told)
-    tries = [(each, _fault(scene, each, for_all)) for each in reversed(looks)]
+    tries = [(each, _fault(scene, each, for_all)) for each in reversed(looks[-_TRIED:])]
     good = next((each for each, fact in tries if fact is None), None)
     if good is None:
         return Seen(tries[0][0], tries[0][1], (), told)
@@ -97,6 +104,27 @@ def wet_looks(scene: Scene) -> tuple[HoldFact, ...]:
     return tuple(_standing(scene, wet))
 
 
+def wet_on_panel(
+    panel: str,
+    wet: Sequence[Entry],
+    on_panel: Sequence[Entry],
+    patches: Mapping[str, Sequence[Entry]],
+    now: dt.datetime,
+) -> tuple[HoldFact, ...]:
+    """Return what was seen wet on a panel as a whole and still stands.
+
+    Args:
+        panel: its id.
+        wet: what was seen wet there.
+        on_panel: all entries of the panel: work anywhere on it, or a coat laid again, is work.
+        patches: entries at each of its patches.
+        now: the present time, in UTC.
+    """
+    mended = mends(wet, "", (), patches, is_patch=False)
+    scene = Scene(panel, on_panel, (), "", {}, mended, (), 0.0, now)
+    return tuple(_standing(scene, wet))
+
+
 def _number(fact: HoldFact) -> int:
     return fact.said.number if isinstance(fact, SawSomething | RubbedThrough) else 0
 
@@ -105,6 +133,8 @@ def _standing(scene: Scene, looks: Sequence[Entry]) -> list[HoldFact]:
     """Return what was found and is not mended, rub-throughs first, else the newest first."""
     rubbed: list[HoldFact] = []
     others: list[HoldFact] = []
+    over = _Over(scene)
+    times = _in_a_row(looks)
     for each in reversed(looks):
         if not each.is_adverse or each.number in scene.accepted:
             continue
@@ -112,35 +142,56 @@ def _standing(scene: Scene, looks: Sequence[Entry]) -> list[HoldFact]:
             continue
         if each.check.result == "cut-through":
             mend = scene.mended.get(each.number)
-            if mend is None or not _looked_after(scene, each, mend):
+            if mend is None or not over.looked_after(each, mend):
                 rubbed.append(RubbedThrough(said(each), scene.zones))
-        elif each.check.result and not _worked_over(scene, each):
-            others.append(SawSomething(said(each), each.check.result, _in_a_row(looks, each)))
+        elif each.check.result and not over.is_over(each):
+            others.append(SawSomething(said(each), each.check.result, times[each.number]))
     return [*rubbed, *others]
 
 
-def _worked_over(scene: Scene, adverse: Entry) -> bool:
-    """Say whether work there and a clear look after it followed, both by writers who knew of the finding."""
-    work = [
-        each
-        for each in scene.words
-        if (each.check.step in WORK_STEPS or each.check.step == "primed")
-        and each.knew(adverse)
-        and not each.ahead
-    ]
-    return any(_looked_after(scene, adverse, each) for each in work)
+class _Over:
+    """Whether findings of a place are over: work there and a clear look after it, both by who knew of them.
+
+    Reckoned once for all findings: with each look goes the farthest that any work it knew had read, so that a
+    finding up to there is over. Only what a writer knew by being its own writer is looked for one by one.
+    """
+
+    def __init__(self, scene: Scene) -> None:
+        self.work = [each for each in scene.words if _is_work(each) and not each.ahead]
+        self.clear = [each for each in scene.words if _is_clear(each)]
+        numbers = [each.number for each in self.work]
+        farthest = list(accumulate((each.upto for each in self.work), max))
+        self.upto = 0
+        for each in self.clear:
+            known = bisect_right(numbers, each.upto)
+            if known:
+                self.upto = max(self.upto, min(each.upto, farthest[known - 1]))
+        adverse = sum(each.is_adverse for each in scene.words)
+        self.many = adverse * len(self.work) * len(self.clear) > _MANY
+
+    def is_over(self, adverse: Entry) -> bool:
+        if adverse.number <= self.upto:
+            return True
+        if self.many:
+            return False
+        return any(each.knew(adverse) and self.looked_after(adverse, each) for each in self.work)
+
+    def looked_after(self, adverse: Entry, work: Entry) -> bool:
+        return any(each.knew(adverse) and each.knew(work) for each in self.clear)
 
 
-def _looked_after(scene: Scene, adverse: Entry, work: Entry) -> bool:
-    return any(
-        each.check.result == "clear"
-        and each.check.step in {"inspected", "seen-wet"}
-        and each.check.feature != "all"
-        and not each.ahead
-        and each.knew(adverse)
-        and each.knew(work)
-        for each in scene.words
-    )
+def _is_work(entry: Entry) -> bool:
+    return entry.check.step in WORK_STEPS or entry.check.step in {"primed", *COATS}
+
+
+def _is_clear(entry: Entry) -> bool:
+    check = entry.check
+    is_look = check.step in {"inspected", "seen-wet"} and check.feature != "all"
+    return is_look and check.result == "clear" and not entry.ahead
+
+
+def _undoes_a_look(entry: Entry) -> bool:
+    return entry.check.step in WORK_STEPS or entry.check.step == "primed"
 
 
 def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | None:
@@ -150,7 +201,7 @@ def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | No
         return NoResult(said(look))
     if look.is_adverse and look.number not in scene.accepted:
         return SawSomething(said(look), look.check.result)
-    work = [each for each in scene.words if each.check.step in WORK_STEPS or each.check.step == "primed"]
+    work = [each for each in scene.words if _undoes_a_look(each)]
     later = [each for each in (*work, *scene.beside) if not look.knew(each)]
     if later:
         return LookedBefore(said(look), said(max(later, key=lambda each: each.number)))
@@ -171,7 +222,7 @@ def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | No
 def _age(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> float:
     """Return the hours since a look, or since one entry for all renewed it with nothing done between."""
     newest = look.at
-    work = [each for each in scene.words if each.check.step in WORK_STEPS or each.check.step == "primed"]
+    work = [each for each in scene.words if _undoes_a_look(each)]
     for each in for_all:
         counts = each.check.result == "clear" and not each.ahead and not each.edited
         if counts and all(each.knew(one) for one in (look, *work, *scene.beside)):
@@ -191,10 +242,11 @@ def _told(scene: Scene, looks: Sequence[Entry]) -> list[CheckRemark]:
     return [ClearWithoutWork(scene.place, said(before), said(last))]
 
 
-def _in_a_row(looks: Sequence[Entry], last: Entry) -> int:
-    times = 0
-    for each in reversed([one for one in looks if one.number <= last.number]):
-        if each.check.result != last.check.result:
-            break
-        times += 1
+def _in_a_row(looks: Sequence[Entry]) -> dict[int, int]:
+    """Return how many looks in a row, up to each, found the same."""
+    times: dict[int, int] = {}
+    before, count = None, 0
+    for each in looks:
+        count = count + 1 if each.check.result == before else 1
+        before, times[each.number] = each.check.result, count
     return times

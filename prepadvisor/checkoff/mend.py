@@ -6,7 +6,7 @@ from prepadvisor.checkoff.bench import Bench
 from prepadvisor.checkoff.film import Ledger, depth_um
 from prepadvisor.checkoff.replay import Replay
 from prepadvisor.logbook import Entry
-from prepadvisor.planning.work.drills import DrillGround, ask, drill
+from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
 from prepadvisor.records import gate as g
 from prepadvisor.records.words import FLAKES, Tool
 from prepadvisor.records.work import Task
@@ -54,6 +54,9 @@ class Mender:
     def of_look(self, fact: g.HoldFact, entries: Sequence[Entry]) -> g.MendFact:
         """Return the mend of a look that does not count or found something."""
         match fact:
+            case g.SawSomething() | g.RubbedThrough() if fact.said.check.step == "seen-wet":
+                rubbed = isinstance(fact, g.RubbedThrough)
+                return g.WetDrill("cut-through" if rubbed else "lines", last_pass(self.bench.chain))
             case g.SawSomething():
                 return drill(fact.result, self._ground(entries), fact.times)
             case g.RubbedThrough():
@@ -74,8 +77,7 @@ class Mender:
                 return g.LookAgain()
 
     def _ground(self, entries: Sequence[Entry]) -> DrillGround:
-        cuts = [entry for entry in entries if entry.check.step in {"scuffed", "sanded"}]
-        last = cuts[-1] if cuts else None
+        last = next((each for each in reversed(entries) if each.check.step in {"scuffed", "sanded"}), None)
         more = depth_um(last, self.bench.ground.floor) if last is not None else 0.0
         return DrillGround(
             self.bench.chain,

@@ -1,11 +1,15 @@
 """What ended a rub-through: a patch there that was worked since, new primer, or full colour to there."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
 from prepadvisor.checkoff.basis import parts_of
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry
 from prepadvisor.records.words import Zone
+
+_TRIED: Final = 50
+"""So many of the last rub-throughs at a place are held against mends; more stand."""
 
 
 def mends(
@@ -26,9 +30,7 @@ def mends(
         is_patch: whether the place is a patch itself.
     """
     found: dict[int, Entry] = {}
-    for each in words:
-        if each.check.result != "cut-through":
-            continue
+    for each in [each for each in words if each.check.result == "cut-through"][-_TRIED:]:
         mend = _primed(each, words) if is_patch else _patched(each, basis, patches)
         mend = mend or _coloured(each, words, basis, zones)
         if mend is not None:

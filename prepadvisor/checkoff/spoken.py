@@ -26,6 +26,9 @@ PANEL_STEPS: Final[frozenset[Step]] = frozenset({"cleaned", "wiped"})
 BOOTH_STEPS: Final[frozenset[Step]] = frozenset({"sealed", "bedded", "coloured", "cleared", "seen-wet"})
 """What is sprayed and seen after the gate; none of it is owed."""
 
+COATS: Final[frozenset[Step]] = BOOTH_STEPS - {"seen-wet"}
+"""What is sprayed."""
+
 WHOLE: Final = frozenset({"panel", "all"})
 """Features that mean a whole panel."""
 

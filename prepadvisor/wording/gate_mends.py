@@ -23,6 +23,8 @@ def mend_says(mend: g.MendFact, words: Words) -> str:
             return f"{LOOK}{renew}"
         case g.Drill():
             return _drill(mend)
+        case g.WetDrill():
+            return _wet(mend)
         case g.WipeIt():
             return "blow it off and wipe it until a white cloth stays clean"
         case g.CheckClock():
@@ -79,6 +81,14 @@ def _drill(drill: g.Drill) -> str:
             lead = "ask the lead" if drill.first else ""
             following = f"; still there: {then or lead}" if then or lead else ""
             return f"{first}{minutes}, then look again{following}{_bed(drill.bed)}"
+
+
+def _wet(drill: g.WetDrill) -> str:
+    stop = "stop, lay no further coat over it: none buries it; let it dry by the maker's sheet"
+    if drill.result == "cut-through":
+        return f"{stop}; isolate it, plan it as a patch that the colour comes in from, and start anew"
+    out = asks_say(drill.asks) or "the grade of that place on the card"
+    return f"{stop}; sand the lines out with {out}, look, wipe, lay the coat again and look wet once more"
 
 
 def _rubbed(drill: g.Drill) -> str:

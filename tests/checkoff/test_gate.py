@@ -1,6 +1,8 @@
 """The gate, one rule a test: what holds, what re-opens, what is only told."""
 
 import datetime as dt
+from collections import Counter
+from cProfile import Profile
 from pathlib import Path
 
 import pytest
@@ -274,3 +276,37 @@ def test_kinds_and_sentences_stand_side_by_side(floor: Shopfloor) -> None:
         for place in said.held:
             assert said.why(place)
             assert said.mend(place)
+
+
+@pytest.mark.practice
+def test_what_was_seen_wet_ends_by_work_there_and_a_look_that_knew(floor: Shopfloor) -> None:
+    """Dry, sanded out, laid again, seen wet once more; another look alone ends nothing."""
+    floor.put(f"{DOOR}/panel", "coloured").put(f"{DOOR}/panel", "seen-wet", result="lines")
+    assert "lay no further coat over it" in floor.gate().mend(DOOR)
+    assert not floor.copy().put(f"{DOOR}/panel", "seen-wet", result="clear").gate().clear
+    floor.put(f"{DOOR}/panel", "coloured").put(f"{DOOR}/panel", "seen-wet", result="clear")
+    assert floor.gate().clear
+
+
+def test_a_log_of_very_many_entries_at_one_place_is_judged_in_time_linear_in_it(floor: Shopfloor) -> None:
+    """Ten thousand looks, sandings and acceptances at one edge: as many steps for each as for a few."""
+    look = next(check for check in floor.log if check.feature == "E2" and check.step == "inspected")
+    sand = next(check for check in floor.log if check.feature == "E2" and check.step == "sanded")
+    kinds = (
+        look.model_copy(update={"result": "lines"}),
+        sand,
+        look.model_copy(update={"result": "cut-through"}),
+        look.model_copy(update={"step": "accepted", "result": None, "note": "whatever it is", "by": "J. B."}),
+    )
+    many = [
+        kinds[n % 4].model_copy(update={"id": f"m{n % 3}-{n}", "knew": floor.log[-1].id})
+        for n in range(10_000)
+    ]
+    steps = Counter[int]()
+    for count in (1_000, 10_000):
+        profiler = Profile()
+        profiler.enable()
+        floor.copy().add(*many[:count]).gate()
+        profiler.disable()
+        steps[count] = sum(entry.callcount for entry in profiler.getstats())
+    assert steps[10_000] < 15 * steps[1_000]

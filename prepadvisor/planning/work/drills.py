@@ -73,6 +73,11 @@ def ask(task: Task) -> Ask:
     return Ask(task.do, task.tool, task.grade, task.range)
 
 
+def last_pass(chain: Sequence[Task]) -> tuple[Ask, ...]:
+    """Return the last pass over a place, without its powder."""
+    return tuple(ask(task) for task in _last(chain) if task.do != "powder")
+
+
 def _last(chain: Sequence[Task]) -> tuple[Task, ...]:
     """Return the last pass over the place with its powder; split places have two."""
     cuts = [task for task in chain if task.do == "sand"] or [task for task in chain if task.do == "scuff"]

@@ -124,6 +124,9 @@ from prepadvisor.records.gate.mends import (
     StrikeEarly as StrikeEarly,
 )
 from prepadvisor.records.gate.mends import (
+    WetDrill as WetDrill,
+)
+from prepadvisor.records.gate.mends import (
     WipeIt as WipeIt,
 )
 from prepadvisor.records.gate.told import (

@@ -55,6 +55,14 @@ class Drill(NamedTuple):
     kind: Literal["drill"] = "drill"
 
 
+class WetDrill(NamedTuple):
+    """What to do where a wet coat shows lines or a rub-through; `asks` take the lines out at that place."""
+
+    result: Literal["lines", "cut-through"]
+    asks: tuple[Ask, ...] = ()
+    kind: Literal["wet-drill"] = "wet-drill"
+
+
 class WipeIt(NamedTuple):
     """Blow the panel off and wipe it."""
 
@@ -106,6 +114,7 @@ MendFact = (
     DoIt
     | LookAgain
     | Drill
+    | WetDrill
     | WipeIt
     | CheckClock
     | NameIt
