@@ -9,6 +9,7 @@ from tests.recompute.climbing import Step, facts_of_ladder
 from tests.recompute.house import WORDS, House
 from tests.recompute.panels import Panel, planned
 from tests.recompute.places import Place
+from tests.recompute.remarks import remarks_wrong
 from tests.recompute.spots import Answer, Colour
 from tests.recompute.tasks import work_wrong
 
@@ -28,6 +29,7 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
     found += _panels(panels, advice)
     found += _sums(panels, house, advice)
     found += work_wrong(panels, house, advice)
+    found += remarks_wrong(job, panels, colour, advice)
     return found
 
 

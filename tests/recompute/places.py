@@ -36,6 +36,7 @@ class Answered:
     face: str | None
     hand: str | None
     hand_only: str | None
+    hand_colour: str | None = None
 
 
 def own_grade(part: Part) -> tuple[str | None, dict[str, str]]:

@@ -1,0 +1,106 @@
+"""What an advice must tell beside its answers.
+
+What was not stated, and how places depart from their panel.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Final
+
+from tests.recompute.house import finer
+from tests.recompute.panels import Panel
+from tests.recompute.places import known_grade
+from tests.recompute.spots import FLAKES, Colour
+
+OPPOSITE: Final = (("front", "rear"), ("top", "bottom"))
+
+
+def remarks_wrong(
+    job: Mapping[str, Any], panels: Sequence[Panel], colour: Colour, advice: Mapping[str, Any]
+) -> Iterator[str]:
+    """Yield where the kinds of cautions and exceptions differ from what the job leaves open."""
+    told = Counter(advice["cautions_kinds"])
+    told.pop("held-after-primer", None)
+    expected = Counter(_unstated(job, colour))
+    for panel in panels:
+        expected.update(_of_panel(panel, colour))
+    expected.update(_by_rules(panels, advice))
+    if told != expected:
+        yield f"cautions {dict(told - expected)} too many, {dict(expected - told)} too few"
+    for panel, written in zip(panels, advice["panels"], strict=True):
+        kinds = sorted(_exceptions(panel))
+        if sorted(written["exceptions_kinds"]) != kinds:
+            yield f"{panel.stated['id']} exceptions {written['exceptions_kinds']} and not {kinds}"
+
+
+def _unstated(job: Mapping[str, Any], colour: Colour) -> Iterator[str]:
+    stated = job["colour"]
+    if stated.get("flake", "unknown") == "unknown":
+        yield "flake-unknown"
+    if "stages" not in stated:
+        yield "stages-unstated"
+    elif stated["stages"] == 3 and stated.get("flake", "unknown") not in ("very-fine", "vapour"):
+        yield "three-stages"
+    if "tone" not in stated:
+        yield "tone-unstated"
+    size = stated.get("flake_um")
+    at = FLAKES.index(colour.flake)
+    classes = colour.house.constants["flake"]
+    if size is not None and any(
+        size <= classes[name]["d50_um"]["value"]
+        for name in FLAKES[at + 1 :]
+        if name in classes and name != "vapour"
+    ):
+        yield "measured-finer"
+    if any("now" not in patch for panel in job["panel"] for patch in panel.get("patch", [])):
+        yield "patch-now-unstated"
+
+
+def _of_panel(panel: Panel, colour: Colour) -> Iterator[str]:
+    stated, house = panel.stated, colour.house
+    lines = stated.get("feature") or house.outlines[stated["kind"]]["feature"]
+    if any("reach" not in line for line in lines):
+        yield "reach-unstated"
+    for was in (stated.get("now"), *(patch.get("now") for patch in stated.get("patch", []))):
+        if was and known_grade(was, house) is None:
+            yield "sanded-unknown"
+    if stated["role"] == "clear-only" or "colour_mm" not in stated:
+        return
+    if panel.zones["clear"].area < 1e-3:
+        meets = any(set(pair) <= set(stated["colour_from"]) for pair in OPPOSITE)
+        yield "fades-meet" if meets else "mist-past-end"
+    if stated["fade_mm"] < house.shop["fade_least_mm"] and colour.flake != "solid":
+        yield "narrow-fade"
+
+
+def _by_rules(panels: Sequence[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
+    texts = {
+        text
+        for panel in panels
+        if panel.stated["id"] not in advice["work"]["unplanned"]
+        for place in panel.places.values()
+        if not place.by_shop
+        for spot in place.part.spots.values()
+        for text in spot.says["cautions"]
+    }
+    return ("rule-caution" for _ in texts)
+
+
+def _exceptions(panel: Panel) -> Iterator[str]:
+    """Name each place of the paint stage that departs from its panel; those under clear alone in one."""
+    now = panel.primer if "panel" in panel.standing.waiting and panel.primer else panel.paint
+    only_clear = False
+    for place in now.places.values():
+        part = place.part
+        if place.finish is None or place.own is None or place.by_shop:
+            continue
+        if part.by_hand and set(part.amounts) == {"clear"}:
+            only_clear = True
+        elif place.split:
+            yield "split-place"
+        else:
+            wanted = now.hand_colour if part.by_hand else place.own if part.kind == "patch" else now.face
+            if wanted and place.finish != wanted and finer(wanted, place.finish):
+                yield "key-allows-no-finer"
+    if only_clear:
+        yield "hand-only-in-clear"
