@@ -304,9 +304,80 @@ def powder(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
                 yield task.id
 
 
+def offers(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
+    """An offer comes true: with that trim reached by a DA the job is as the offer says; none is kept back.
+
+    None is kept back: where recesses and cut-outs alone need the panel's bed, taking their trim off weakens
+    it and nothing is held that was not, there is an offer.
+    """
+    words = deepcopy(words)
+    for stated in words["panel"]:
+        usual = house.outlines[stated["kind"]].feature
+        stated.setdefault("feature", [line.model_dump(exclude_none=True) for line in usual])
+    job = Job.model_validate(words)
+    if layout_problems(job) or impossible_places(job, house):
+        return
+    advice = advise(job, house)
+    offered = {
+        offer.places[0].split("/")[0]: offer for offer in advice.offers if offer.fact.kind == "trim-off"
+    }
+    for number, panel in enumerate(advice.panels):
+        lines = words["panel"][number].get("feature", [])
+        mine = {place.id: place for place in advice.places if place.panel == panel.id}
+        offer = offered.get(panel.id)
+        if offer is None:
+            bed = panel.wet_bed
+            trim = [
+                f"{panel.id}/{line['id']}"
+                for line in lines
+                if line["kind"] in ("recess", "cut-out") and line.get("reach", "hand") == "hand"
+            ]
+            trim = [name for name in trim if mine[name].wet_bed[:2] == bed[:2] and bed.need == "required"]
+            after = _reached(words, number, trim, house) if trim else None
+            if after and _weaker(after, advice, panel.id) and not _held(after) - _held(advice):
+                yield f"{panel.id}: no offer, though {trim} decide its bed"
+            continue
+        after = _reached(words, number, list(offer.places), house)
+        if after is None:
+            yield f"{offer.places}: the job offered does not load"
+            continue
+        becomes = next(one for one in after.panels if one.id == panel.id).wet_bed
+        if offer.wet_bed != becomes[:2]:
+            yield f"{offer.places}: {offer.wet_bed} and not {becomes}"
+        lifted = _held(advice) - _held(after)
+        saved = (0.0, 0) if lifted else (
+            max(0.0, advice.minutes - after.minutes), max(0, advice.mix_ml - after.mix_ml)
+        )  # fmt: skip
+        if abs(offer.saves_minutes - saved[0]) > 1e-9 or offer.saves_ml != saved[1]:
+            yield f"{offer.places}: saves {offer.saves_minutes}, {offer.saves_ml} and not {saved}"
+        if _held(after) - _held(advice):
+            yield f"{offer.places}: holds what was not held"
+        fact = offer.fact
+        if fact.kind == "trim-off" and fact.stops != len(lifted):
+            yield f"{offer.places}: lifts {fact.stops} and not {len(lifted)}"
+
+
+def _reached(words: Words, number: int, places: Sequence[str], house: House) -> Advice | None:
+    changed = deepcopy(words)
+    for line in changed["panel"][number].get("feature", []):
+        if f"{changed['panel'][number]['id']}/{line['id']}" in places:
+            line["reach"] = "machine"
+    return advised(changed, house)
+
+
+def _held(advice: Advice) -> set[str]:
+    return {hold.spot.rpartition("/")[0] for hold in advice.holds}
+
+
+def _weaker(after: Advice, before: Advice, panel: str) -> bool:
+    beds = [next(one for one in each.panels if one.id == panel).wet_bed for each in (before, after)]
+    ranks = [(WET_BED.index(bed.need), bed.coats) for bed in beds]
+    return ranks[1] != ranks[0] and all(now <= was for was, now in zip(*ranks, strict=True))
+
+
 LAWS: Final[tuple[Law, ...]] = (
     finer_flake, leaving_out, reading, smaller_measure, full_colour, hand_last, none_left_out, grit_steps,
-    wet_bed, powder,
+    wet_bed, powder, offers,
 )  # fmt: skip
 """All of them."""
 

@@ -111,6 +111,14 @@ def test_unsanded_filler_opens_with_p80(rates: Rates) -> None:
 
 
 @pytest.mark.practice
+def test_an_opening_as_fine_as_the_finish_is_the_finish(rates: Rates) -> None:
+    """Unsanded primer that opens with P320 and is finished with it is blocked once."""
+    climb = _climb(None, "P320")._replace(opening=("block", "P320"), surface="primer-surfacer")
+    steps = ladder(climb, SHELF, rates)
+    assert steps is not None
+    assert [(step.tool, step.grade) for step in steps] == [("da-soft", "P320")]
+
+
 def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: Rates) -> None:
     """Common practice, no source: shop minutes for a door."""
     steps = ladder(_climb(("da", "P800"), "P1000"), SHELF, rates)

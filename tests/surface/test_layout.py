@@ -76,3 +76,8 @@ def test_a_line_exactly_at_the_border_belongs_to_the_zone_beyond() -> None:
 def test_an_infinite_depth_takes_the_whole_path() -> None:
     """A repair panel without layout is one zone."""
     assert length_below_mm(Layout(1000, 600), ((0, 0), (1000, 0)), inf) == 1000
+
+
+def test_the_length_of_a_path_is_the_sum_of_its_straight_pieces() -> None:
+    """By hand: 3-4-5 and 5-12-13 triangles, away from the corner."""
+    assert path_length_mm([(100.0, 200.0), (103.0, 204.0), (108.0, 192.0)]) == 18.0

@@ -67,3 +67,15 @@ def test_the_limit_itself_is_not_near(limit_mm: float, near: bool) -> None:
 def test_nothing_is_nearer_than_no_distance() -> None:
     """A strip of no width overlaps nothing, not even across."""
     assert not nearer_than(path_shape([(0, 0), (9, 9)]), path_shape([(0, 9), (9, 0)]), 0.0)
+
+
+def test_a_point_twice_in_a_path_changes_nothing() -> None:
+    """A piece of no length has one distance."""
+    twice = path_shape([(0, 0), (0, 0), (100, 0)])
+    assert nearer_than(twice, path_shape([(-20, 0), (-20, 0)]), 20.001)
+    assert not nearer_than(twice, path_shape([(-20, 0), (-20, 1)]), 19.999)
+
+
+def test_a_short_piece_has_its_middle_too() -> None:
+    """One of 1 mm is no point: the nearest place on it is between its ends."""
+    assert nearer_than(path_shape([(0, 0), (1, 0)]), path_shape([(0.5, 1), (0.5, 9)]), 1.0001)
