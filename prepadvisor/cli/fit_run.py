@@ -97,7 +97,7 @@ def fitted_report(
     rows += [
         row
         for read in archive
-        for row in job_rows(read.job, read.advice, house.judged(read.job.colour), read.file)
+        for row in job_rows(read.job, read.advice, house.judged(read.job.colour), read.file, house.shop.leads)
     ]
     force = _force(house, shipped)
     fitted = fit_rows(rows, force)

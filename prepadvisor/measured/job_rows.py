@@ -27,14 +27,23 @@ _NEAR: Final = 1
 """Grades of the shelf either side of the chosen one that a decision weighs as well."""
 
 
-def job_rows(job: Job, advice: Advice, colour: JudgedColour, file: str) -> list[PanelRow]:
+def job_rows(
+    job: Job, advice: Advice, colour: JudgedColour, file: str, leads: Sequence[str] = ()
+) -> list[PanelRow]:
     """Return the rows of a job: one for each outcome, by the last word on each, and one for each wet look.
 
     A report on a whole panel counts once, at the place where a line was most likely: places of one panel go
-    together, and what was not seen there was not seen elsewhere. Places without an estimate of a line, and
-    those whose last touch was not recorded, say nothing. `colour` is the job's as judged.
+    together, and what was not seen there was not seen elsewhere. Places without an estimate of a line say
+    nothing; where the last touch was not recorded the planned one counts as done.
+
+    Args:
+        job: the job with its log and outcomes.
+        advice: the advice for exactly this job.
+        colour: its colour as judged.
+        file: what it is called.
+        leads: initials of the shop's leads, who may strike what was found.
     """
-    checks = [entry.check for entry in Logbook.read(job.check).standing]
+    checks = [entry.check for entry in Logbook.read(job.check, leads=leads).standing]
     reported: dict[tuple[str, str], tuple[RowKind, Shows, str, str, dt.date]] = {}
     for outcome in job.outcome:
         shows: Shows = "yes" if outcome.seen else "no"
@@ -76,12 +85,12 @@ def _row_at(
         if place.panel != panel or (feature != place.feature and feature not in {"all", "panel"}):
             continue
         touch = _last_touch(place, checks)
-        for spot in (spots[name] for name in place.spots):
-            if touch is None or touch.tool is None or touch.grade is None or spot.line is None:
+        for spot in (spots[name] for name in place.spots if name in spots):
+            if spot.line is None or spot.finish is None:
                 continue
             row = PanelRow(
-                tool=touch.tool,
-                grade=touch.grade,
+                tool=(touch.tool if touch else None) or spot.finish.tool,
+                grade=(touch.grade if touch else None) or spot.finish.chosen,
                 shows=shows,
                 flake=colour.flake,
                 flake_um=job.colour.flake_um,
