@@ -80,6 +80,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files.store import append_entries
     from prepadvisor.logbook import Writer
     from prepadvisor.planning import advise
+    from prepadvisor.records.base import cleaned
     from prepadvisor.records.trade_words import first_word
 
     if args.job == "-":
@@ -96,7 +97,7 @@ def run(args: argparse.Namespace) -> int:
         checks = log_entries(job, advise(job, house), wanted, time, house)
     except EntryRefusedError as refused:
         for fault in refused.faults:
-            print(f"not logged: {fault}", file=sys.stderr)
+            print(cleaned(f"not logged: {fault}", 1_000), file=sys.stderr)
         return 2
     writer = Writer()
     stamped = [writer.stamp(check, job.check) for check in checks]

@@ -57,6 +57,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files.store import append_outcome
     from prepadvisor.logbook import person
     from prepadvisor.planning import advise
+    from prepadvisor.records.base import cleaned
     from prepadvisor.records.card_number import card_numbers, place_named
     from prepadvisor.records.job import Outcome
 
@@ -87,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
             faults = [f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in error.errors()]
     if faults:
         for fault in faults:
-            print(f"not recorded: {fault}", file=sys.stderr)
+            print(cleaned(f"not recorded: {fault}", 1_000), file=sys.stderr)
         return 2
     append_outcome(Path(args.job), outcome, reads=job_reader(house))
     note_done(f"recorded: {where} {args.seen}")

@@ -1,13 +1,13 @@
 """Reads a job file: every fault at once with its place, or the job."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
 from pydantic import ValidationError
 
 from prepadvisor.cases.usual_lines import with_usual_lines
-from prepadvisor.files.beside import entries_beside
+from prepadvisor.files.beside import Beside, entries_beside
 from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
@@ -37,7 +37,10 @@ def load_job(path: Path | str, house: House) -> Job:
     Raises:
         BadInputError: with every fault of the file, by line.
     """
-    return _job(with_entries_beside(read_toml(path), path), house)
+    beside = (
+        () if str(path) == "-" else entries_beside(Path(path))
+    )  # first: who takes them in removes them last
+    return _job(_with_beside(read_toml(path), beside), house)
 
 
 def job_of_text(raw: bytes, name: str, house: House) -> Job:
@@ -45,11 +48,8 @@ def job_of_text(raw: bytes, name: str, house: House) -> Job:
     return _job(parse(raw, name), house)
 
 
-def with_entries_beside(text: TomlText, path: Path | str) -> TomlText:
+def _with_beside(text: TomlText, beside: Sequence[Beside]) -> TomlText:
     """Return a job file as read with the log entries that stand in files of their own beside it."""
-    if str(path) == "-":
-        return text
-    beside = entries_beside(Path(path))
     for table in {entry.table for entry in beside}:
         own = [entry.values for entry in beside if entry.table == table]
         listed = text.data.get(table)

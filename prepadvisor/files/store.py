@@ -87,7 +87,7 @@ class Saved(NamedTuple):
 def read_version(path: Path, system: FileSystem = _REAL) -> Version:
     """Read a job file as it is now, with the entries that stand beside it. Raises NotSavedError."""
     try:
-        return Version(_whole(path, system.read(path), system))
+        return Version(_whole(path, system))
     except OSError as error:
         raise not_saved(path, error) from error
 
@@ -322,9 +322,13 @@ class _Saving:
             raise NotSavedError(self._path, says, fault.mend) from error
 
 
-def _whole(path: Path, raw: bytes, system: FileSystem) -> bytes:
-    """Return a file's bytes with the entries that stand beside it; as they are where they are no TOML."""
+def _whole(path: Path, system: FileSystem) -> bytes:
+    """Return a file's bytes with the entries that stand beside it; as they are where they are no TOML.
+
+    What stands beside it is read first: who takes an entry in removes its own file last.
+    """
     others = entries_beside(path, system)
+    raw = system.read(path)
     try:
         return with_entries(raw, [(entry.table, entry.values) for entry in others])
     except AppendRefusedError:
@@ -334,7 +338,7 @@ def _whole(path: Path, raw: bytes, system: FileSystem) -> bytes:
 def _beside(path: Path, entries: Sequence[tuple[Table, Values]], system: FileSystem, reads: Reads) -> Saved:
     """Put each entry beside the job that cannot be locked, once it is seen that the job could take it."""
     try:
-        whole = _whole(path, system.read(path), system)
+        whole = _whole(path, system)
         try:
             reads(with_entries(whole, entries), str(path))
         except (BadInputError, AppendRefusedError) as error:
@@ -342,7 +346,7 @@ def _beside(path: Path, entries: Sequence[tuple[Table, Values]], system: FileSys
             raise NotSavedError(path, fault, "mend it, then log it again") from error
         for table, values in entries:
             put_beside(path, table, values, system)
-        return Saved(Version(_whole(path, system.read(path), system)), 0, None, "", beside=True)
+        return Saved(Version(_whole(path, system)), 0, None, "", beside=True)
     except OSError as error:
         raise not_logged(path, error) from error
 

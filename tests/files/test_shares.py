@@ -187,3 +187,21 @@ def test_a_refused_entry_is_not_there(job_file: Path, numbered: Numbered) -> Non
     with pytest.raises(NotSavedError, match="may not be written to"):
         append_check(job_file, named(numbered(1), 1), system=system)
     assert notes(job_file) == []
+
+
+def test_a_reader_meets_every_entry_however_it_is_taken_in(
+    job_file: Path, numbered: Numbered, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Between looking beside the job and reading it, somebody folds the entry in."""
+    put_beside(job_file, "check", values_of(named(numbered(1), 1)), FileSystem())
+    real = FileSystem.read
+
+    def meanwhile(self: FileSystem, path: Path) -> bytes:
+        if path == job_file:
+            monkeypatch.setattr(FileSystem, "read", real)
+            append_check(job_file, named(numbered(2), 2))
+        return real(self, path)
+
+    monkeypatch.setattr(FileSystem, "read", meanwhile)
+    assert notes(job_file) == ["number 1", "number 2"]
+    assert not entries_beside(job_file)
