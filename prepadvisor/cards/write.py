@@ -1,15 +1,15 @@
 """Writes a card in the form that was asked for; each form's code is loaded only when it is wanted."""
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, assert_never
 
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.forms import Form as Form
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
 if TYPE_CHECKING:
     from prepadvisor.records.gate import Gate
 
-Form = Literal["text", "html", "pdf", "json"]
 Paper = Literal["a4", "letter"]
 Sheets = Literal["first", "all"]
 
@@ -37,19 +37,23 @@ def write_card(
     Raises:
         ModuleNotFoundError: for a PDF where the pdf extra is not installed.
     """
-    if to == "json":
-        from prepadvisor.wording.json_form import advice_json
+    match to:
+        case "json":
+            from prepadvisor.wording.json_form import advice_json
 
-        return advice_json(advice, gate) + "\n"
-    if to == "html":
-        from prepadvisor.cards.page.html import write_html
+            return advice_json(advice, gate) + "\n"
+        case "html":
+            from prepadvisor.cards.page.html import write_html
 
-        return write_html(job, advice, house, paper=paper, sheets=sheets, gate=gate)
-    if to == "pdf":
-        from prepadvisor.cards.page.pdf import write_pdf
+            return write_html(job, advice, house, paper=paper, sheets=sheets, gate=gate)
+        case "pdf":
+            from prepadvisor.cards.page.pdf import write_pdf
 
-        return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, gates=[gate])
-    from prepadvisor.cards.page.text import write_text
-    from prepadvisor.cards.sheet.build import card_sheet
+            return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, gates=[gate])
+        case "text":
+            from prepadvisor.cards.page.text import write_text
+            from prepadvisor.cards.sheet.build import card_sheet
 
-    return write_text(card_sheet(job, advice, house, gate))
+            return write_text(card_sheet(job, advice, house, gate))
+        case _:
+            assert_never(to)

@@ -4,6 +4,7 @@ import argparse
 from typing import Final
 
 from prepadvisor.cli.house_option import add_house
+from prepadvisor.records.forms import FORMS
 
 _EXAMPLES: Final = """\
 examples:
@@ -27,9 +28,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("jobs", metavar="JOB", nargs="+", help="a job file, a folder of them, or -")
-    options.add_argument(
-        "--to", choices=("text", "html", "pdf", "json"), help="form (text, or as the name of --out ends)"
-    )
+    options.add_argument("--to", choices=tuple(FORMS), help="form (text, or as the name of --out ends)")
     options.add_argument("--out", metavar="PATH", help="a file, a folder for one card a job, or - for stdout")
     options.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of html and pdf (a4)")
     options.add_argument(

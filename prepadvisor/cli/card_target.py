@@ -4,20 +4,11 @@ import argparse
 import os
 import re
 from pathlib import Path
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple
 
 from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.forms import BY_ENDING, FORMS, Form
 
-Form = Literal["text", "html", "pdf", "json"]
-ENDINGS: Final[dict[Form, str]] = {"text": ".txt", "html": ".html", "pdf": ".pdf", "json": ".json"}
-"""How the name of a card ends, by form."""
-_FORMS: Final[dict[str, Form]] = {
-    ".txt": "text",
-    ".html": "html",
-    ".htm": "html",
-    ".pdf": "pdf",
-    ".json": "json",
-}
 _RESERVED: Final = frozenset(
     {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
 )
@@ -49,9 +40,9 @@ def target_of(args: argparse.Namespace) -> Target:
     from_folder = any(name != STDIN and Path(name).is_dir() for name in args.jobs)
     jobs = tuple(name for asked in args.jobs for name in _jobs_in(asked))
     out = args.out
-    form: Form = args.to or _FORMS.get(Path(out).suffix.lower() if out and out != STDIN else "", "text")
+    form: Form = args.to or BY_ENDING.get(Path(out).suffix.lower() if out and out != STDIN else "", "text")
     if out is None or out == STDIN:
-        beside = out is None and from_folder and form in {"html", "pdf"}
+        beside = out is None and from_folder and FORMS[form].is_page
         if not beside and form == "html" and len(jobs) > 1:
             raise _fault("--out", "several pages do not go into one stream", "name a folder: --out cards/")
         return Target(jobs, form, beside=beside, from_folder=from_folder)
@@ -89,9 +80,9 @@ def card_name(job: str, number: str, form: Form, taken: set[str]) -> str:
     safe = re.sub(r"[^\w.-]+", "-", stem).strip("-. ")[:_NAME_MAX].rstrip("-. ") or "card"
     if safe.split(".")[0].lower() in _RESERVED:
         safe = f"card-{safe}"
-    name, count = f"{safe}{ENDINGS[form]}", 1
+    name, count = f"{safe}{FORMS[form].ending}", 1
     while name.lower() in taken:
         count += 1
-        name = f"{safe}-{count}{ENDINGS[form]}"
+        name = f"{safe}-{count}{FORMS[form].ending}"
     taken.add(name.lower())
     return name

@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a job or house with faults, and for a place that is not on the job.
     """
-    from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain, short
+    from prepadvisor.cards.explain.ask import NoSuchPlaceError, because, explain, short
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
     from prepadvisor.records.fault import BadInputError, Fault
@@ -57,13 +57,13 @@ def run(args: argparse.Namespace) -> int:
         sections = explain(job, advice, house, args.place) if args.numbers or args.json else ()
     except NoSuchPlaceError as error:
         raise BadInputError([Fault(args.job, 0, 0, str(error))]) from error
-    print(_data(lines, sections) if args.json else _text(sections) if args.numbers else "\n".join(lines))
+    if args.json:
+        reasons = because(job, advice, house, args.place)
+        whole = {"short": lines, "because": reasons, "sections": [one._asdict() for one in sections]}
+        print(json.dumps(whole, ensure_ascii=False))
+    else:
+        print(_text(sections) if args.numbers else "\n".join(lines))
     return 0
-
-
-def _data(lines: list[str], sections: tuple["Section", ...]) -> str:
-    whole = {"short": lines, "sections": [section._asdict() for section in sections]}
-    return json.dumps(whole, ensure_ascii=False)
 
 
 def _text(sections: tuple["Section", ...]) -> str:

@@ -12,7 +12,7 @@ from prepadvisor.surface import grades
 class Record(BaseModel):
     """A frozen record that refuses keys it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 TEXT_MAX: Final = 400

@@ -5,11 +5,10 @@ import os
 import time
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final
 
 import tomli
 
-from prepadvisor.cards.write import Form, Paper, write_card
+from prepadvisor.cards.write import Paper, write_card
 from prepadvisor.files import load_house
 from prepadvisor.files.atomic import put
 from prepadvisor.files.file_system import FileSystem
@@ -22,6 +21,7 @@ from prepadvisor.files.store import Version, read_version
 from prepadvisor.files.toml_in import read_bytes
 from prepadvisor.planning import advise
 from prepadvisor.records.fault import BadInputError, Problem
+from prepadvisor.records.forms import FORMS, Form
 from prepadvisor.records.job import Check, Job
 from prepadvisor.standards.house import House
 from prepadvisor.tui.keeping import Keeper
@@ -31,8 +31,6 @@ from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.recent import Recent, recent_jobs, remember
 from prepadvisor.tui.starts import Start, starts_of
-
-ENDINGS: Final[dict[Form, str]] = {"text": ".txt", "html": ".html", "pdf": ".pdf"}
 
 
 class Desk:
@@ -293,7 +291,7 @@ class Desk:
             raise RefusedError("there is no card before the first panel: F3, then A")
         stem = session.path.stem if session.path else "card"
         folder = self.folder if session.read_only or session.path is None else session.path.parent
-        path = folder / f"{stem}-card{ENDINGS[form]}"
+        path = folder / f"{stem}-card{FORMS[form].ending}"
         try:
             card = write_card(
                 session.job,

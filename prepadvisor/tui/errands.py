@@ -2,14 +2,13 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Final
 
 from textual import on
 
-from prepadvisor.cards.write import Form
 from prepadvisor.files.job_file import load_job
 from prepadvisor.files.not_saved import NotSavedError
 from prepadvisor.records.fault import BadInputError
+from prepadvisor.records.forms import FORMS
 from prepadvisor.tui.day_board import DayBoard
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.page import Page
@@ -19,12 +18,6 @@ from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.standards import StandardsView
-
-_PRINT_HINT: Final[dict[Form, str]] = {
-    "text": "print: lp {}",
-    "html": "print: open it in a browser and print from there",
-    "pdf": "print: lp {}, or open it and print",
-}
 
 
 class ErrandApp(EditingApp):
@@ -97,7 +90,7 @@ class ErrandApp(EditingApp):
         except (NotSavedError, RefusedError) as error:
             self.say(str(error), refused=True)
             return
-        self.say(f"√ written: {path}   {_PRINT_HINT[event.form].format(path.name)}")
+        self.say(f"√ written: {path}   {FORMS[event.form].prints.format(path.name)}")
 
     @on(StandardsView.FreshWanted)
     def _fresh_wanted(self, event: StandardsView.FreshWanted) -> None:

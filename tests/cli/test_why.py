@@ -59,7 +59,10 @@ def test_an_unknown_place_is_status_2_with_a_hint(capsys: pytest.CaptureFixture[
 def test_json_gives_the_same_lines(capsys: pytest.CaptureFixture[str]) -> None:
     """For a program to read."""
     assert main(["why", JOB, "A4", "--json"]) == 0
-    sections = json.loads(capsys.readouterr().out)["sections"]
+    told = json.loads(capsys.readouterr().out)
+    sections = told["sections"]
+    assert {reason["kind"] for reason in told["because"]} == {"rule", "estimate"}
+    assert {reason["spot"] for reason in told["because"]} == {"left-front-door/H1/fade"}
     assert sections[0]["title"].startswith("A4 handle recess")
     assert all(section["lines"] for section in sections)
 

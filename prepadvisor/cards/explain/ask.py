@@ -11,6 +11,7 @@ from prepadvisor.records.advice import Advice, PanelAdvice, Place
 from prepadvisor.records.job import Job
 from prepadvisor.records.trade_words import first_words_of_place
 from prepadvisor.standards.house import House
+from prepadvisor.wording.json_form import as_data
 
 
 class NoSuchPlaceError(LookupError):
@@ -51,6 +52,30 @@ def short(job: Job, advice: Advice, house: House, asked: str) -> list[str]:
     papers = Papers(job, advice, house)
     found, zone = _found(papers, asked)
     return short_panel(papers, found) if isinstance(found, PanelAdvice) else short_place(papers, found, zone)
+
+
+def because(job: Job, advice: Advice, house: House, asked: str) -> list[dict[str, object]]:
+    """Return every reason behind a place, a spot or a panel as data, each with its spot and its kind.
+
+    Args:
+        job: the job as loaded.
+        advice: what was advised for exactly this job.
+        house: what it was advised by.
+        asked: as in `explain`.
+    """
+    papers = Papers(job, advice, house)
+    found, zone = _found(papers, asked)
+    places = [found] if isinstance(found, Place) else papers.of_panel(found.id)
+    spots = [spot for place in places for spot in papers.spots_of(place) if zone in {None, spot.zone}]
+    return [
+        {
+            "spot": spot.id,
+            "kind": "rule" if isinstance(reason.says, str) else reason.says.kind,
+            **as_data(reason, papers.words),
+        }
+        for spot in spots
+        for reason in spot.because
+    ]
 
 
 def _found(papers: Papers, asked: str) -> tuple[PanelAdvice | Place, str | None]:

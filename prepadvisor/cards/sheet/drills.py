@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import Drill
 from prepadvisor.planning.work.drills import DrillGround, drill
-from prepadvisor.records import gate as g
+from prepadvisor.records import drill as d
 from prepadvisor.records.advice import PanelAdvice, Place
 from prepadvisor.records.words import Look
 
@@ -26,7 +26,7 @@ def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
     return tuple(found)
 
 
-def _of(papers: Papers, place: Place, result: Look) -> g.Drill | None:
+def _of(papers: Papers, place: Place, result: Look) -> d.Drill | None:
     """Return the drill of a place; None where nothing is cut there."""
     chain = [task for task in papers.at.get(place.id, ()) if task.do != "look"]
     if not any(task.do in {"sand", "scuff"} for task in chain):
@@ -34,10 +34,10 @@ def _of(papers: Papers, place: Place, result: Look) -> g.Drill | None:
     zones = tuple(spot.zone for spot in papers.spots_of(place))
     ground = DrillGround(chain, place.surface, zones, papers.advice.job.flake, papers.house.shop.shelf)
     made = drill(result, ground)
-    return made if isinstance(made, g.Drill) else None
+    return made if isinstance(made, d.Drill) else None
 
 
-def _lines(papers: Papers, known: dict[str, g.Drill]) -> str:
+def _lines(papers: Papers, known: dict[str, d.Drill]) -> str:
     """Join the drills of all places: the same pass again, then the passes back, by hand apart.
 
     Where something that is sanded in one go must ask the lead, all of it does: nobody drills a line apart.
@@ -68,5 +68,5 @@ def _patches(places: Sequence[Place]) -> list[Place]:
     return [place for place in places if place.kind == "patch"]
 
 
-def _asks(asks: Sequence[g.Ask]) -> str:
+def _asks(asks: Sequence[d.Ask]) -> str:
     return ", ".join("powder" if ask.do == "powder" else ask.grade or ask.do for ask in asks)

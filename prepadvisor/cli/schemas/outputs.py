@@ -329,10 +329,28 @@ FORMS: Final[dict[str, tuple[str, Form]]] = {
     "why": (
         "what `why --json` prints",
         {
+            "short": ([(_TEXT, "a line")], "what is done there and what decides it, in ten lines"),
+            "because": (
+                [
+                    {
+                        "spot": (_TEXT, "id of the spot it is about"),
+                        "kind": (_TEXT, "rule, or what the line model said: estimate, silence"),
+                        "output": (_TEXT, "the answer's name"),
+                        "value": (_ANY, "the answer"),
+                        "rule": (_TEXT, "id of the rule; line-model for the line model"),
+                        "layer": (_TEXT, "the layer it stands in"),
+                        "file": (_TEXT, "its file, empty for the line model"),
+                        "line": (_COUNT, "its line there; 0 for the line model"),
+                        "says": (_TEXT, "what it says"),
+                        "source": (_TEXT, "its source, or how it is known"),
+                    }
+                ],
+                "every reason behind every answer there",
+            ),
             "sections": (
                 [{"title": (_TEXT, "what it is about"), "lines": ([(_TEXT, "a line")], "what is said")}],
                 "what is behind every number of a place",
-            )
+            ),
         },
     ),
     "day": (

@@ -7,7 +7,7 @@ that the plan has for a pass there.
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.records.gate import Ask, Bed, Drill, LeadDecides
+from prepadvisor.records.drill import Ask, Bed, Drill, LeadDecides
 from prepadvisor.records.words import DA_TOOLS, FLAKES, Look, Zone
 from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import finest, is_finer

@@ -3,18 +3,11 @@
 from typing import Literal, NamedTuple
 
 from prepadvisor.records.advice import Hold
+from prepadvisor.records.drill import Ask as Ask
+from prepadvisor.records.drill import Bed as Bed
+from prepadvisor.records.drill import Drill as Drill
+from prepadvisor.records.drill import LeadDecides as LeadDecides
 from prepadvisor.records.gate.holds import Said
-from prepadvisor.records.words import Look, Tool, Zone
-from prepadvisor.records.work import Do
-
-
-class Ask(NamedTuple):
-    """One pass to do: with what, what grade, and which grades are taken."""
-
-    do: Do
-    tool: Tool | None = None
-    grade: str | None = None
-    range: tuple[str, str] | None = None
 
 
 class DoIt(NamedTuple):
@@ -32,27 +25,6 @@ class LookAgain(NamedTuple):
 
     renew: bool = False
     kind: Literal["look-again"] = "look-again"
-
-
-Bed = Literal["no", "too-coarse", "lead"]
-"""A wet bed instead: none goes there, none covers that scuff, or only with the lead's initials."""
-
-
-class Drill(NamedTuple):
-    """What to do where a look found something: first these; still there, then those; still, then the lead.
-
-    `first` and `then` name no grade that is forbidden there; `then` is empty where only the lead is left.
-    `zones` are those of the place.
-    """
-
-    result: Look
-    first: tuple[Ask, ...]
-    then: tuple[Ask, ...] = ()
-    minutes: float = 0.0
-    bed: Bed = "no"
-    zones: tuple[Zone, ...] = ()
-    on_fill: bool = False
-    kind: Literal["drill"] = "drill"
 
 
 class WetDrill(NamedTuple):
@@ -94,13 +66,6 @@ class AsPlanned(NamedTuple):
 
     hold: Hold
     kind: Literal["as-planned"] = "as-planned"
-
-
-class LeadDecides(NamedTuple):
-    """Stop; nothing more is cut. The lead chooses: accept it as it is, or replan the place."""
-
-    may_accept: bool
-    kind: Literal["lead-decides"] = "lead-decides"
 
 
 class StrikeEarly(NamedTuple):

@@ -7,7 +7,8 @@ from textual.binding import BindingType
 from textual.message import Message
 from textual.widget import Widget
 
-from prepadvisor.cards.write import Form, Paper, write_card
+from prepadvisor.cards.write import Paper, write_card
+from prepadvisor.records.forms import Form
 from prepadvisor.tui.model.check_off import gate_for_card
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.view import View, bound
