@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from tests.recompute import shapes
+from tests.recompute.booth import booth_wrong
 from tests.recompute.climbing import Step, facts_of_ladder
 from tests.recompute.house import WORDS, House
 from tests.recompute.panels import Panel, planned
@@ -30,6 +31,7 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
     found += _sums(panels, house, advice)
     found += work_wrong(panels, house, advice)
     found += remarks_wrong(job, panels, colour, advice)
+    found += booth_wrong(panels, colour, advice)
     return found
 
 
