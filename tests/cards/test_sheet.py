@@ -179,7 +179,7 @@ def test_a_panel_on_hold_tells_why_and_has_no_rows_and_the_other_stays_complete(
     )
     door, wing = sheet_of(worked._replace(advice=worked.advice._replace(holds=holds, work=work))).panels
     assert wing.stop
-    assert wing.holds == ("Matt is not covered",)
+    assert wing.instead == ("STOP: Matt is not covered",)
     assert (wing.rows, wing.order, wing.drills) == ((), (), ())
     assert [answer.big for answer in wing.answers] == ["STOP"] * 4
     assert door.answers[0].big == "P1000"

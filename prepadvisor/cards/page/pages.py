@@ -107,7 +107,7 @@ def _first_sheet(
     for panel in sheet.panels:
         draw = drawings[panel.id]
         blocks += [panel_head(panel, sizes, width), ladder_block(panel, sizes, width)]
-        if panel.stop:
+        if not panel.rows:
             continue
         if panel.id in above:
             figure = draw(width, above[panel.id])
@@ -138,7 +138,7 @@ def _above(first: _Set, sheet: CardSheet, spaces: Mapping[str, DrawPanel], form:
 
     least, *larger = BAND_HEIGHTS_MM
     for panel in sheet.panels:
-        if not panel.stop and fits(panel.id, least):
+        if panel.rows and fits(panel.id, least):
             high_mm[panel.id] = next((high for high in reversed(larger) if fits(panel.id, high)), least)
     return high_mm
 

@@ -52,9 +52,9 @@ def panel_head(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block:
     stack.gap(0.4)
     stack.text(" · ".join(panel.zones), sizes.body_pt)
     stack.gap(0.5)
-    if panel.stop:
-        for says in panel.holds:
-            stack.text(f"STOP: {says}", sizes.body_pt + 1, bold=True, after_mm=0.5)
+    if not panel.rows:
+        for says in panel.instead:
+            stack.text(says, sizes.body_pt + 1, bold=True, after_mm=0.5)
         return whole(stack, gap_mm=sizes.gap_mm)
     _order(panel, stack)
     _answers(panel.answers, stack)

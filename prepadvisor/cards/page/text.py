@@ -110,9 +110,9 @@ def _panel(panel: PanelSheet) -> Iterator[str]:
     yield from flow([part for part in heading if part], COLUMNS, rest="   ", gap="   ")
     for says in panel.zones:
         yield from wrap(says, COLUMNS, first="   ", rest="     ")
-    if panel.stop:
-        for says in panel.holds:
-            yield from wrap(f"STOP: {says}", COLUMNS, first="   ", rest="     ")
+    if not panel.rows:
+        for says in panel.instead:
+            yield from wrap(says, COLUMNS, first="   ", rest="     ")
         return
     yield from _order(panel)
     yield ""

@@ -50,16 +50,16 @@ def panel_sheet(
         condition=_condition(source),
         zones=_zones(papers, panel, source),
         stop=stop,
-        holds=_holds(papers, panel) if stop else (),
-        order=() if stop else order_of(papers, panel, places),
+        instead=_instead(papers, panel, stop=stop) if not rows else (),
+        order=order_of(papers, panel, places) if rows else (),
         answers=four_answers(papers, panel),
         ladders=steps,
         rows=rows,
         legend=_legend(rows, told),
-        notes=() if stop else tuple(exception_says(each, papers.words) for each in panel.exceptions),
-        drills=() if stop else drills(papers, panel),
-        film="" if stop else _film(papers, panel, source),
-        minutes="" if stop else minutes(sum(task.minutes for task in _tasks(papers, panel))),
+        notes=tuple(exception_says(each, papers.words) for each in panel.exceptions) if rows else (),
+        drills=drills(papers, panel) if rows else (),
+        film=_film(papers, panel, source) if rows else "",
+        minutes="" if not rows else minutes(sum(task.minutes for task in _tasks(papers, panel))),
     )
 
 
@@ -121,13 +121,16 @@ def _sources(papers: Papers, panel: Panel) -> str:
     return trade.listed([*sides, *rims])
 
 
-def _holds(papers: Papers, panel: PanelAdvice) -> tuple[str, ...]:
-    """Return why nothing may be done on a panel, each reason once."""
+def _instead(papers: Papers, panel: PanelAdvice, *, stop: bool) -> tuple[str, ...]:
+    """Return why there is nothing to work by on a panel: each hold once, or that its work comes later."""
+    if not stop:
+        return ("Nothing to do here before primer; its work is on the card for paint.",)
     says = []
     for hold in papers.advice.holds:
         if hold.spot.split("/")[0] == panel.id:
             mend = hold_mend(hold, papers.words)
-            says.append(hold_why(hold, papers.words).rstrip(".") + (f" -> {mend}" if mend else ""))
+            why = hold_why(hold, papers.words).rstrip(".")
+            says.append(f"STOP: {why}" + (f" -> {mend}" if mend else ""))
     return tuple(dict.fromkeys(says))
 
 

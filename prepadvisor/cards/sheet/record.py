@@ -131,7 +131,8 @@ class Drill(NamedTuple):
 class PanelSheet(NamedTuple):
     """One panel. `answers` are always four: face, lines by hand first, hand-only places, wet bed.
 
-    A panel on hold has `stop`, tells why in `holds`, and has no order and no rows.
+    A panel on hold has `stop`. Where there is nothing to work by, on hold or in another stage, it has no
+    order and no rows, and `instead` says why.
     """
 
     letter: str
@@ -142,7 +143,7 @@ class PanelSheet(NamedTuple):
     condition: str
     zones: tuple[str, ...]
     stop: bool
-    holds: tuple[str, ...]
+    instead: tuple[str, ...]
     order: tuple[OrderStep, ...]
     answers: tuple[Answer, Answer, Answer, Answer]
     ladders: tuple[Ladder, ...]
