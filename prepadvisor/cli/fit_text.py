@@ -73,9 +73,10 @@ def _calibrations(fit: Fit) -> list[str]:
     return [
         "",
         "HOW WELL LINES ARE PREDICTED (Brier score: 0 is perfect)",
-        (
-            f"  numbers in force {fit.before.brier:.3f}; fitted {fit.after.brier:.3f}, each row by a fit "
-            f"without it; saying the same of all rows {fit.before.chance_brier:.3f}"
+        *paragraph(
+            f"numbers in force {fit.before.brier:.3f}; fitted {fit.after.brier:.3f}, each row by a fit "
+            f"without it; saying the same of all rows {fit.before.chance_brier:.3f}",
+            "  ",
         ),
         "  predicted by the fit    showed     of    90 % interval",
         *_bins(fit.after),

@@ -297,5 +297,6 @@ def _pads(pads: Mapping[str, str], rows: Sequence[PanelRow], after: Posterior) -
         plain = float(after.mode[after.layout.place[f"{DEPTH}{tool}"]])
         grain = depth + math.log(DS50_UM[said]) - plain
         like = min(GRADES, key=lambda grade: abs(math.log(DS50_UM[grade]) - grain))
-        found.append(PadAsGrade(pad, like, said))
+        if like != said:
+            found.append(PadAsGrade(pad, like, said))
     return found
