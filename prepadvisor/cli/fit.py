@@ -38,7 +38,12 @@ def parser() -> argparse.ArgumentParser:
         epilog=_EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    options.add_argument("panels", metavar="CSV", nargs="?", help="table of test panels; - is standard input")
+    options.add_argument(
+        "panels",
+        metavar="CSV",
+        nargs="?",
+        help="table of test panels (panels.csv of the house); - is standard input",
+    )
     options.add_argument("jobs", metavar="JOBS", nargs="*", help="job files or folders of them")
     options.add_argument("--out", metavar="HOUSE", help="house folder to write the measured numbers into")
     options.add_argument("--next", metavar="N", help="how many panels to propose next")
@@ -64,6 +69,10 @@ def run(args: argparse.Namespace) -> int:
 
         print(GUIDE, end="")
         return 0
+    houses = house_folders(args) or _own(args.out)
+    if args.panels is not None and (Path(args.panels).is_dir() or args.panels.lower().endswith(".toml")):
+        args.panels, args.jobs = None, [args.panels, *args.jobs]  # jobs alone: the house's own table
+    args.panels = args.panels or _own_panels(houses)
     if args.panels is None:
         says, mend = (
             "name the table of test panels",
@@ -75,7 +84,6 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.cli.fit_text import fit_text
 
     count = _count(args.next)
-    houses = house_folders(args) or _own(args.out)
     report = fitted_report(args.panels, args.jobs, houses, count, now(), check=args.check)
     written: list[Path] = []
     if args.out is not None:
@@ -96,6 +104,12 @@ def run(args: argparse.Namespace) -> int:
     if args.check and report.check is not None and not report.check.agrees:
         print("prepadvisor: what was seen disagrees with the numbers in force", file=sys.stderr)
     return 0
+
+
+def _own_panels(houses: tuple[str, ...]) -> str | None:
+    """Return the table of panels that the topmost house with one keeps, None without any."""
+    tables = [Path(house) / "panels.csv" for house in reversed(houses)]
+    return next((str(table) for table in tables if table.is_file()), None)
 
 
 def _count(given: str | None) -> int:

@@ -183,6 +183,18 @@ def _reported(tmp_path: Path, seen: bool) -> Path:
     return job
 
 
+def test_a_house_keeps_its_own_table(
+    panels: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """panels.csv of the house is read where no table is named, with jobs or without."""
+    house = tmp_path / "ours"
+    house.mkdir()
+    (house / "shop.toml").write_text('name = "ours"\n', encoding="utf-8")
+    shutil.copy(panels, house / "panels.csv")
+    assert _json(capsys, "--house", str(house))["rows"] == 6
+    assert _json(capsys, str(_reported(tmp_path, seen=False)), "--house", str(house))["rows"] == 7
+
+
 def test_an_outcome_is_a_row_of_its_own_kind(
     panels: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

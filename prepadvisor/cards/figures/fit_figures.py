@@ -15,6 +15,8 @@ _FAINT: Final = Stroke(0.15, (0.8, 0.8))
 _CURVE: Final = Stroke(0.45)
 _STEP_MM: Final = 1.3
 _DOT_MM: Final = 0.55
+_STACK_MOST: Final = 14
+"""Dots on one another at most; more stand in the last one's place."""
 _ENDS: Final = (1 / 16, 16.0)
 _TICKS: Final = ((1 / 16, "1/16"), (1 / 4, "1/4"), (1.0, "T"), (4.0, "4 T"), (16.0, "16 T"))
 
@@ -47,7 +49,7 @@ def curve_figure(
     for each in rows:
         x = x_of(each.margin_before if before else each.margin)
         column = round(x / _STEP_MM)
-        high = stacked[each.row.shows, column]
+        high = min(stacked[each.row.shows, column], _STACK_MOST)
         stacked[each.row.shows, column] += 1
         level = {"yes": top - 1.4 - high * _STEP_MM, "no": low + 1.4 + high * _STEP_MM}.get(
             each.row.shows, (top + low) / 2 - high * _STEP_MM
