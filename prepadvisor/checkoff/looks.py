@@ -84,7 +84,8 @@ def look(scene: Scene) -> Seen:
     own = [each for each in scene.words if each.check.step == "inspected"]
     looks = [each for each in own if each.check.feature != "all"]
     for_all = [each for each in own if each.check.feature == "all"]
-    found = tuple(_standing(scene, own))
+    said_so = [each for each in scene.words if each.check.step == "inspected" or _is_found_at_work(each)]
+    found = tuple(_standing(scene, said_so))
     told = tuple(_told(scene, looks))
     if not looks:
         return Seen(None, NotLooked(said(for_all[-1]) if for_all else None), found, told)
@@ -96,6 +97,10 @@ def look(scene: Scene) -> Seen:
     if good is None:
         return Seen(tries[0][0], tries[0][1], (), told)
     return Seen(good, None, (), told, _age(scene, good, for_all))
+
+
+def _is_found_at_work(entry: Entry) -> bool:
+    return entry.is_adverse and entry.check.step != "seen-wet"
 
 
 def wet_looks(scene: Scene) -> tuple[HoldFact, ...]:

@@ -65,7 +65,8 @@ class Spoken:
             check = entry.check
             self._panel.setdefault(check.panel, []).append(entry)
             if check.panel in panels and check.feature in WHOLE:
-                if check.step == "accepted" or (check.feature == "panel" and check.step in WORK_STEPS):
+                odd = check.step in PANEL_STEPS and entry.is_adverse
+                if odd or check.step == "accepted" or (check.feature == "panel" and check.step in WORK_STEPS):
                     self.nowhere.append(entry)
                 self._shared.setdefault(check.panel, []).append(entry)
             elif check.panel in panels and check.step in PANEL_STEPS:

@@ -14,10 +14,12 @@ from prepadvisor.logbook.identity import NOTHING_YET, Id, id_of, is_content_sign
 from prepadvisor.logbook.people import person
 from prepadvisor.records import log_remarks as remarks
 from prepadvisor.records.job import Check
-from prepadvisor.records.words import Look
+from prepadvisor.records.words import Look, Step
 
 ADVERSE: Final[frozenset[Look]] = frozenset({"lines", "gloss", "cut-through", "low", "pinhole"})
 """What a look may find that keeps a place from the next coat."""
+
+_COATS: Final[frozenset[Step]] = frozenset({"sealed", "bedded", "coloured", "cleared"})
 
 
 class Entry(NamedTuple):
@@ -56,8 +58,8 @@ class Entry(NamedTuple):
 
     @property
     def is_adverse(self) -> bool:
-        """Whether it is a look that found something."""
-        return self.check.result in ADVERSE and self.check.step in {"inspected", "seen-wet"}
+        """Whether something was found: by a look, or by who worked there and says so; coats aside."""
+        return self.check.result in ADVERSE and self.check.step not in _COATS
 
 
 def in_order(checks: Sequence[Check]) -> tuple[list[Entry], list[remarks.Remark]]:

@@ -233,3 +233,12 @@ def test_nothing_at_all(fresh_job: Job, floor_of: Callable[[Job], Shopfloor]) ->
     empty = floor_of(fresh_job)
     empty.now = START
     assert len(empty.gate().held) == len(empty.advice.places) + 2
+
+
+@pytest.mark.parametrize(("result", "holds"), [("cut-through", True), ("lines", True), ("clear", False)])
+def test_what_was_found_at_work_counts_as_found(floor: Shopfloor, result: str, holds: bool) -> None:
+    """HELD: whoever writes at the last sanding that it went through has seen it."""
+    at = index(floor.log, E1, "sanded")
+    log = list(floor.log)
+    log[at] = log[at].model_copy(update={"result": result})
+    assert (E1 in floor.with_log(log).gate().held) is holds
