@@ -1,6 +1,6 @@
 """What each house rule really does, in one sentence with one case a lead can picture; and what got laxer."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
 from prepadvisor.cases.facts import NUMBER, Facts
@@ -32,11 +32,13 @@ def house_data(found: Iterable[Doing]) -> list[dict[str, Any]]:
     ]
 
 
-def house_lines(found: Iterable[Doing]) -> list[str]:
-    """Return the lines that end a check: one sentence for each rule or withdrawal."""
+def house_lines(found: Sequence[Doing], most: int | None) -> list[str]:
+    """Return the lines that end a check: a sentence for each entry, at most so many (None: all)."""
     lines: list[str] = []
-    for each in found:
+    for each in found[:most]:
         lines += paragraph(f"{each.entry.file}:{each.entry.line} {sentence(each)}", "  ", "    ")
+    if most is not None and len(found) > most:
+        lines.append(f"  … and {len(found) - most} more (--all tells them).")
     return ["WHAT EACH RULE DOES", *lines] if lines else []
 
 

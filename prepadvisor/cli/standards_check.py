@@ -33,6 +33,7 @@ examples:
 exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
 """
 _SHOWN_MOST: Final = 20
+_HOUSE_MOST: Final = 30
 _RULES_MANY: Final = 3000
 """From so many rules on somebody who waits is told so."""
 
@@ -82,7 +83,7 @@ def run(args: argparse.Namespace) -> int:
     else:
         lines = loosened_lines(laxer)
         lines.append(as_text(found, shown_most=None if args.all else _SHOWN_MOST))
-        told = house_lines(done)
+        told = house_lines(done, None if args.all else _HOUSE_MOST)
         print("\n".join([*lines, "", *told] if told else lines))
     return 0 if found.is_clean else 1
 
