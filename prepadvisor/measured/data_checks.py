@@ -68,7 +68,7 @@ def _contradictions(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> li
             expected, variance = expected + odds, variance + odds * (1.0 - odds)
             split += {"yes", "no"} <= {rows[place].shows for place in places}
     often = split - expected > _OFTEN * max(variance, 1e-9) ** 0.5
-    lines = tuple((rows[place].file, rows[place].line) for places in both for place in places)
+    lines = tuple(sorted((rows[place].file, rows[place].line) for places in both for place in places))
     return [Contradictory(lines, len(both), often)]
 
 

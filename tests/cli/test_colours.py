@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from prepadvisor.checkoff.basis import bases
 from prepadvisor.cli.main import main
-from prepadvisor.files import load_house
+from prepadvisor.files import load_house, load_job
+from prepadvisor.planning import advise
 
 _HEAD = "book,name,code,flake,flake_um,tilt_deg,log_sd,stages,tone,notes,sealed_by,sealed_on"
 _MIST = "Harbour mist,Harbour mist,HM-1,medium,16,,,2,mid,,K. M.,2026-03-02"
@@ -119,6 +121,19 @@ def test_sealing_counts_and_changes_no_version(house: Path) -> None:
     assert after.book["night"].sealed_by == "L. R."
     assert after.book["night"].sealed_on is not None
     assert after.digest == before.digest
+
+
+def test_sealing_changes_no_basis(house: Path, tmp_path: Path) -> None:
+    """A look on a job that states what the book says stays good when a lead seals the entry."""
+    job_file = _job(tmp_path, 'name = "Night"\nbook = "Night"\nflake = "fine"\nstages = 2\ntone = "dark"')
+    found = []
+    for seals in (False, True):
+        if seals:
+            assert main(["colours", "--seal", "Night", "--by", "L. R.", "--house", str(house)]) == 0
+        loaded = load_house(house)
+        job = load_job(job_file, loaded)
+        found.append(bases(job, advise(job, loaded), loaded))
+    assert found[0] == found[1]
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,8 @@ from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 
 def with_colour(job: OpenJob, **changes: Any) -> OpenJob:
     """Return the job with facts of its colour changed; the stages are always stated then."""
-    stated = {"stages": judged(job.colour).stages, **changes}
+    stages = {} if job.colour.book else {"stages": judged(job.colour).stages}  # the colour book may know them
+    stated = {**stages, **changes}
     return revised(job, {"colour": revised(job.colour, stated)})
 
 
