@@ -182,7 +182,7 @@ def test_a_page_with_room_to_spare_has_its_panel_drawn_large(
     paper: PaperName, of_rows: Callable[..., Any]
 ) -> None:
     """Two panels take two pages; a drawing 51 mm wide beside the rows would leave one of them half empty."""
-    card = card_of(of_rows(12, 2), paper)
+    card = card_of(of_rows(8, 2), paper)
     widest = max(picture.figure.width_mm for picture in panel_pictures(card))
     assert len(card.pages) == 2
     assert widest > 80

@@ -304,6 +304,8 @@ def test_what_a_look_found_stands_on_top_and_then_nothing_is_said_to_block_nothi
     assert note.where == "A1 front edge"
     assert "rub" in note.says
     assert note.mend
+    assert row(sheet, "A1").look == "held"
+    assert any(says.startswith("[!]") for says in sheet.panels[0].legend)
     assert sheet.headline.startswith("STOP: one thing found and not mended.")
     assert "NOTHING BLOCKS" not in write_text(sheet)
 

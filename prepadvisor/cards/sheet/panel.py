@@ -225,6 +225,8 @@ def _legend(rows: tuple[Row, ...], told: set[str]) -> tuple[str, ...]:
         says.append("! rubs through first: pad flat, two light passes.")
     if any(row.powder != "none" for row in rows):
         says.append("Powder dry, never sprayed mist.")
+    if any("held" in {row.scuffed, row.powder, row.sanded, row.look} for row in rows):
+        says.append("[!] logged, but may not stand: see the top.")
     new = [text for text in says if text not in told]
     told.update(new)
     return tuple(new)
