@@ -2,16 +2,20 @@
 
 import datetime as dt
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli
+import tomli_w
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import load_house, load_job
+from prepadvisor.files.paths import demo_jobs_dir, rules_dir
 from prepadvisor.logbook import Writer
+from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check, Job
 from prepadvisor.standards.house import House
-from tests.checkoff.shopfloor import DOOR, START, Shopfloor, by_hand
+from tests.checkoff.shopfloor import DOOR, START, Shopfloor, by_hand, commands
 from tests.checkoff.test_attempts import E1, E2, FACE, H1, WING, index, wipe
 
 pytestmark = pytest.mark.practice
@@ -242,3 +246,24 @@ def test_what_was_found_at_work_counts_as_found(floor: Shopfloor, result: str, h
     log = list(floor.log)
     log[at] = log[at].model_copy(update={"result": result})
     assert (E1 in floor.with_log(log).gate().held) is holds
+
+
+def test_lines_done_while_primer_cures_count(filler: Shopfloor) -> None:
+    """Entries count for their place whenever logged; only what the primer touches is owed anew."""
+    filler.work_through().put(patch_of(filler), "primed")
+    steps = [args for args in commands(filler.advice) if args[1] in {"cleaned", "scuffed"}]
+    early = Shopfloor(filler.job.model_copy(update={"check": filler.log[:-1]}), filler.house)
+    early.now = filler.now
+    early.run(args for args in steps if args[1] == "scuffed").put(patch_of(filler), "primed")
+    done = [task for task in early.gate().gate.work.tasks if task.stage == "paint" and task.do == "scuff"]
+    assert done
+    assert {task.state for task in done} == {"done"}
+
+
+def test_a_house_that_takes_all_lines_of_an_outline_away_is_refused(tmp_path: Path) -> None:
+    """Else a door would clear with its face alone."""
+    outlines = tomli.loads((rules_dir() / "panels.toml").read_text(encoding="utf-8"))
+    bare = [{**each, "feature": []} for each in outlines["outline"] if each["kind"] == "rear-door"]
+    (tmp_path / "panels.toml").write_text(tomli_w.dumps({"outline": bare}), encoding="utf-8")
+    with pytest.raises(BadInputError):
+        load_house(tmp_path)
