@@ -149,3 +149,9 @@ def test_an_imperial_job_shows_inches_mils_and_ounces(shipped_house: House) -> N
     assert " mil" in printed
     assert "US fl oz" in printed
     assert " mm" not in printed.split("BEFORE SANDING")[1]
+
+
+def test_the_two_panel_card_is_read_in_a_minute_or_two(shipped_house: House) -> None:
+    """At most 850 words as text, with the base standards and an empty log."""
+    printed = carded(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)[2]
+    assert len(printed.split()) <= 850
