@@ -24,7 +24,10 @@ LINE_CLOSE = 1e-3
 def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any]) -> list[str]:
     """Return every point in which an advice differs from the re-computation."""
     colour = Colour(job["colour"], house)
-    panels = [planned(stated, colour) for stated in job["panel"]]
+    primed: dict[str, set[str]] = {}
+    for check in job.get("check", []):
+        primed.setdefault(check["panel"], set()).add(check["feature"])
+    panels = [planned(stated, colour, primed.get(stated["id"], ())) for stated in job["panel"]]
     found = list(_spots(panels, advice))
     found += _places(panels, advice)
     found += _panels(panels, advice)

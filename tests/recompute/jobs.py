@@ -1,5 +1,6 @@
 """Random jobs of every kind the file format knows, as the words of a job file; bent to corners."""
 
+import datetime as dt
 import random
 from typing import Any, Final
 
@@ -30,16 +31,30 @@ GRADES: Final = (
     "P2000",
 )
 SPECIALS: Final = ("matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear")
+PRIMED_AT: Final = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 SIDES: Final = ("front", "rear", "top", "bottom")
 
 
 def drawn(rng: random.Random) -> dict[str, Any]:
     """Return the words of a job; it may still be refused for what cannot be or does not fit."""
-    return {
+    job: dict[str, Any] = {
         "job": {"number": str(rng.randint(1, 9999)), "units": rng.choice(("metric", "imperial"))},
         "colour": _colour(rng),
         "panel": [_panel(rng, number) for number in range(rng.choice((1, 1, 2, 3)))],
     }
+    checks = [check for panel in job["panel"] for check in _primed(panel, rng)]
+    return {**job, "check": checks} if checks else job
+
+
+def _primed(panel: dict[str, Any], rng: random.Random) -> list[dict[str, Any]]:
+    """Return log entries by which some of the primer that a panel waits for is on."""
+    waiting = [patch["id"] for patch in panel.get("patch", []) if patch["next"] == "primer"]
+    waiting = ["panel"] if panel.get("next") == "primer" else waiting
+    return [
+        {"at": PRIMED_AT, "by": "KM", "panel": panel["id"], "feature": feature, "step": "primed"}
+        for feature in waiting
+        if rng.random() < 0.4
+    ]
 
 
 def _colour(rng: random.Random) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """A panel's one answer, its places, wet bed, film and holds, plainly."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
@@ -39,19 +39,21 @@ class Panel:
     depths: tuple[float, float] = (0.0, 0.0)
 
 
-def planned(stated: Mapping[str, Any], colour: Colour) -> Panel:
+def planned(stated: Mapping[str, Any], colour: Colour, primed: Collection[str] = ()) -> Panel:
     """Plan one panel of a job."""
     house = colour.house
     zones = shapes.zones(stated, house.shop["mist_mm"])
-    stands = standing(stated, house.shop)
+    stands = standing(stated, house.shop, primed)
     paint = answered(parts(stands.later, house, zones, stands.rings), colour, (), stands.rings)
     primer = None
     now = paint
     if WHOLE in stands.waiting:
-        now = primer = answered(parts(stated, house, zones), colour)
+        now = primer = answered(parts(stands.now, house, zones), colour)
     elif stands.waiting:
-        waits = [part for part in parts(stated, house, zones) if part.id in stands.waiting]
-        rings = [part for part in parts(stands.later, house, zones, stands.rings) if part.ring_of]
+        waits = [part for part in parts(stands.now, house, zones) if part.id in stands.waiting]
+        rings = [
+            part for part in parts(stands.later, house, zones, stands.rings) if part.ring_of in stands.waiting
+        ]
         primer = answered(waits, colour, rings)
         now = replace(paint, places={**paint.places, **primer.places})
     spots = [(zone, spot) for place in paint.places.values() for zone, spot in place.part.spots.items()]

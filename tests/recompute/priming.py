@@ -1,6 +1,6 @@
 """A panel before and after the primer that it still waits for, as words of the job file."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any, Final, NamedTuple
 
 from shapely import box
@@ -20,30 +20,29 @@ class Ring(NamedTuple):
 
 
 class Standing(NamedTuple):
-    """The panel under all its primer, what waits for it, and the rings round primed patches."""
+    """The panel as it is, under all its primer, what waits for it, and the rings round primed patches."""
 
+    now: dict[str, Any]
     later: dict[str, Any]
     waiting: frozenset[str]
     rings: tuple[Ring, ...]
 
 
-def standing(panel: Mapping[str, Any], shop: Mapping[str, Any]) -> Standing:
-    """Lay all primer on a panel; nothing of it is on yet.
+def standing(panel: Mapping[str, Any], shop: Mapping[str, Any], primed: Collection[str] = ()) -> Standing:
+    """Lay all primer on a panel, that which is on by the log first.
 
     A primed patch is primer surfacer, colour next, not yet sanded, and larger by the lap all round. Where the
     whole panel is primed there is nothing to lap onto.
     """
     whole = panel.get("next", "base") == "primer"
     wanted = [patch["id"] for patch in panel.get("patch", []) if patch.get("next", "base") == "primer"]
-    later = dict(panel)
     lap = 0 if whole else shop["lap_mm"]
-    later["patch"] = [
-        _primed(patch, lap) if patch["id"] in wanted else patch for patch in panel.get("patch", [])
-    ]
     if whole:
-        later = {key: value for key, value in later.items() if key != "now"}
-        later |= {"surface": "primer-surfacer", "next": "base"}
-        return Standing(later, frozenset({WHOLE, *wanted}), ())
+        done = {WHOLE, *wanted} if WHOLE in primed else set()
+        later = _under(panel, {WHOLE, *wanted}, lap)
+        return Standing(_under(panel, done, lap), later, frozenset({WHOLE, *wanted} - done), ())
+    done = set(wanted) & set(primed)
+    later = _under(panel, set(wanted), lap)
     gone = [shapes.patch_box(later, patch) for patch in later["patch"]]
     rings = []
     for patch in later["patch"]:
@@ -58,7 +57,19 @@ def standing(panel: Mapping[str, Any], shop: Mapping[str, Any]) -> Standing:
                 shape = shape.difference(each)
             gone.append(outer)
             rings.append(Ring(patch["id"], shape, outer))
-    return Standing(later, frozenset(wanted), tuple(rings))
+    return Standing(_under(panel, done, lap), later, frozenset(set(wanted) - done), tuple(rings))
+
+
+def _under(panel: Mapping[str, Any], features: Collection[str], lap_mm: float) -> dict[str, Any]:
+    """Return a panel with primer on some patches, or on all of it."""
+    found = dict(panel)
+    found["patch"] = [
+        _primed(patch, lap_mm) if patch["id"] in features else patch for patch in panel.get("patch", [])
+    ]
+    if WHOLE in features:
+        found.pop("now", None)
+        found |= {"surface": "primer-surfacer", "next": "base"}
+    return found
 
 
 def _primed(patch: Mapping[str, Any], lap_mm: float) -> dict[str, Any]:
