@@ -32,11 +32,13 @@ def _gauge(papers: Papers) -> str:
 
 
 def _trim(papers: Papers) -> str:
-    round_trim = [place for place in papers.advice.places if place.kind in _TRIM]
+    worked = {task.place for task in papers.work.tasks}
+    round_trim = [place for place in papers.advice.places if place.kind in _TRIM and place.id in worked]
     off = [place for place in round_trim if not papers.is_hand_only(place)]
     stays = [place for place in round_trim if papers.is_hand_only(place)]
     says = f"trim off{f': {papers.words.numbers(off)}' if off else ''}"
-    return f"{says} ({papers.words.numbers(stays)} stays on)" if stays else says
+    verb = "stays" if len(stays) == 1 else "stay"
+    return f"{says} ({papers.words.numbers(stays)} {verb} on)" if stays else says
 
 
 def before_paint(papers: Papers) -> tuple[Tick, ...]:
