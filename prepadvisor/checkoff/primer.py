@@ -14,13 +14,14 @@ from prepadvisor.records.job import Job
 def since_primed(words: Sequence[Entry], bench: Bench, primed: Sequence[Primed]) -> list[Entry]:
     """Return the entries at a place that count since it was last primed, that entry the first of them.
 
-    A patch starts anew under its primer, every place of a panel that was primed whole.
+    A patch starts anew under its primer, and so does the ring round it, which was keyed for that; every place
+    does of a panel that was primed whole.
     """
     whole = [each for each in primed if each.panel == bench.place.panel]
-    last = max(
-        (each.number for each in whole if each.feature in {bench.place.feature, "panel"}),
-        default=0,
-    )
+    own = bench.place.feature
+    anew = (each.number for each in whole if own in {each.feature, f"{each.feature}-ring"})
+    every = (each.number for each in whole if each.feature == "panel")
+    last = max((*anew, *every), default=0)
     return [entry for entry in words if entry.number >= last] if last else list(words)
 
 

@@ -10,6 +10,7 @@ from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import offers
 from prepadvisor.planning.panels import PanelPlan, plan_panel
 from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.primed_job import primed_places
 from prepadvisor.planning.work.plan import plan_work
 from prepadvisor.records.advice import Advice, JobSummary
 from prepadvisor.records.job import Colour, Job
@@ -45,22 +46,12 @@ def advise(job: Job, house: House, *, seek_offers: bool = True) -> Advice:
 def _planned(job: Job, house: House, known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
     """Plan the panels of a job, but for those whose plan is known by their identity."""
     planner, shop = _planner(house, job.colour), house.shop
-    on = _primed(job) if job.check else {}
+    on = primed_places(job)
     return [
         known.get(id(panel))
         or plan_panel(standing(panel, on.get(panel.id, set()), shop.lap_mm, shop.ring_mm), planner)
         for panel in job.panel
     ]
-
-
-def _primed(job: Job) -> dict[str, set[str]]:
-    """Return the patches, or "panel", that the log has as primed, by panel."""
-    from prepadvisor.logbook import primed  # only a job with a log pays for reading one
-
-    on: dict[str, set[str]] = {}
-    for one in primed(job.check, job.job.number):
-        on.setdefault(one.panel, set()).add(one.feature)
-    return on
 
 
 def _advise(job: Job, house: House, panels: list[PanelPlan]) -> Advice:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import Box
+from prepadvisor.planning.primed_job import as_primed
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.records.job import Feature, Job, Panel, Patch
 from prepadvisor.records.work import StageName, Task, Work, WorkStep
@@ -29,9 +30,10 @@ class Papers:
         self.places: dict[str, Place] = {place.id: place for place in advice.places}
         self.place_of_spot = self.words.place_of_spot
         self.letter_of = self.words.letter_of
-        self.job_panels: dict[str, Panel] = {panel.id: panel for panel in job.panel}
+        now = as_primed(job, house.shop)
+        self.job_panels: dict[str, Panel] = {panel.id: panel for panel in now.panel}
         self._features: dict[str, Feature | Patch] = {}
-        for panel in job.panel:
+        for panel in now.panel:
             self._features |= {f"{panel.id}/{line.id}": line for line in panel.feature}
             self._features |= {f"{panel.id}/{patch.id}": patch for patch in panel.patch}
         self.held: dict[str, list[str]] = {}

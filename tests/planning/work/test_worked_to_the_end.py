@@ -4,6 +4,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from prepadvisor.planning.primed_job import as_primed
 from prepadvisor.records.job import Job
 from prepadvisor.records.work import Task
 from prepadvisor.standards.house import House
@@ -92,6 +93,10 @@ def test_primer_is_worked_cleared_logged_and_the_same_job_goes_on(
     assert (seen.clear, seen.gate.stage) == (True, "primer")
     seen = floor.put("door/R1", "primed").gate()
     assert (seen.clear, seen.gate.stage) == (False, "paint")
+    assert seen.gate.found == ()  # what keyed the ring for primer is no coarse cut under paint
+    (grown,) = as_primed(floor.job, shipped_house.shop).panel[0].patch
+    assert (grown.surface, grown.next, grown.now) == ("primer-surfacer", "base", None)
+    assert grown.size_mm == (300.0, 250.0)  # 200 x 150, and 50 mm of lap on every side
     first = next(task for task in floor.advice.work.tasks if task.place == "door/R1")
     assert first.do == "powder"
     blocked = next(task for task in floor.advice.work.tasks if (task.place, task.do) == ("door/R1", "sand"))
