@@ -13,6 +13,10 @@ from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
 
 
+_WORDS: Final = frozenset({"cautions", "notes"})
+"""Texts that ask for nothing: a withdrawn one is not to be printed after all."""
+
+
 class Loosened:
     """The rules of an engine that some layer above set aside, ready to be held against decisions."""
 
@@ -41,6 +45,8 @@ class Loosened:
         by = self._by[rule.id]
         for name, before in rule.set.items():
             output, after = OUTPUTS[name], getattr(decision, name)
+            if name in _WORDS:
+                continue
             if isinstance(before, tuple):
                 for text in before:
                     if text not in after:

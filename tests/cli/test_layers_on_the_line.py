@@ -158,3 +158,18 @@ def test_layers_of_one_name_are_told_apart(tmp_path: Path) -> None:
     houses = house(tmp_path / "north", "rules"), house(tmp_path / "south", "base", more="")
     layers = json.loads(card(tmp_path / "c.json", *houses).read_text())["standards"]["layers"]
     assert [each["layer"] for each in layers] == ["base", "rules", "south/base"]
+
+
+def test_a_withdrawn_note_prints_nowhere(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Neither on the card nor in its data; the deviation stands there instead."""
+    ours = house(tmp_path, "ours")
+    job = str(demo_jobs_dir() / "fine-two-panels.toml")
+    assert main(["card", job, "--house", ours]) in (0, 1)
+    assert "Hand pads of one name vary" in " ".join(capsys.readouterr().out.split())
+    withdrawn = '[[withdraw]]\nrule = "hand-pad-grain"\nbecause = "Ours are all one make."\n'
+    (Path(ours) / "without.toml").write_text(withdrawn, encoding="utf-8")
+    for form in ("text", "json"):
+        assert main(["card", job, "--house", ours, "--to", form]) in (0, 1)
+        printed = " ".join(capsys.readouterr().out.split())
+        assert "Hand pads of one name vary" not in printed
+        assert "Ours are all one make" in printed
