@@ -12,7 +12,6 @@ from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
 
-
 _WORDS: Final = frozenset({"cautions", "notes"})
 """Texts that ask for nothing: a withdrawn one is not to be printed after all."""
 
