@@ -5,7 +5,7 @@ from pathlib import PurePath
 from typing import Final, NamedTuple
 
 from prepadvisor.cases.facts import NUMBER, NUMBERS
-from prepadvisor.records.advice import Advice
+from prepadvisor.records.advice import Advice, Place
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.findings import KINDS, Audit
@@ -125,7 +125,9 @@ def draft_words(now: Advice | None, then: Advice | None, folder: str) -> list[Sa
         changed = changes(now, then, place.id)
         if changed:
             count += 1
-            said.append(Said(f"▲ {place.id}: {'; '.join(changed)}", "warn"))
+            words = Words(now)
+            said.append(Said(f"▲ {words.label(place)}: {'; '.join(changed)}", "warn"))
+            said += [Said(f"by {cause}", "hush", 2) for cause in _causes(now, then, place)]
     held = {hold.spot for hold in now.holds}
     said += [
         Said(f"× new hold at {hold.spot}: {hold_why(hold, Words(then))}", "stop")
@@ -133,6 +135,21 @@ def draft_words(now: Advice | None, then: Advice | None, folder: str) -> list[Sa
         if hold.spot not in held
     ]
     return [*said, Said(f"{count} of {len(now.places)} places change", "bold")]
+
+
+def _causes(now: Advice, then: Advice, place: Place) -> list[str]:
+    """Return the rules that decide in a draft at a place and did not before, with their file and line."""
+    before = {spot.id: set(spot.because) for spot in now.spots if spot.id in place.spots}
+    new = (
+        reason
+        for spot in then.spots
+        if spot.id in before
+        for reason in spot.because
+        if reason not in before[spot.id] and reason.file
+    )
+    return list(
+        dict.fromkeys(f"{reason.rule} ({reason.layer}, {reason.file}:{reason.line})" for reason in new)
+    )
 
 
 def _examples(house: House, rule: Rule) -> list[Said]:

@@ -82,7 +82,9 @@ then judged by them at once. A file with a fault is not taken over, and the faul
         return "#rules"
 
     def show(self, session: Session) -> None:
-        """Fill rules and words."""
+        """Fill rules and words; what was told of another job is told no more."""
+        if session is not self._session:
+            self._shown = None
         self._session = session
         rows = [
             Row(row.id, row.says, mark=row.mark, ink="plain" if row.id else "bold")
@@ -118,10 +120,12 @@ then judged by them at once. A file with a fault is not taken over, and the faul
 
     def action_audit(self) -> None:
         """Look through all possible cases."""
-        from prepadvisor.standards.audit import audit
+        from prepadvisor.standards.audit import audit_house
+        from prepadvisor.standards.audited import Audited
 
         if self._session is not None:
-            self._tell(rule_rows.finding_words(audit(self._session.house.engine)))
+            house = self._session.house
+            self._tell(rule_rows.finding_words(audit_house(house, Audited(house.engine))))
 
     def action_house(self) -> None:
         """Show the house's deviations."""
