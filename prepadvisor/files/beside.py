@@ -24,6 +24,7 @@ _END: Final = b"# whole\n"
 """Ends every entry file: one that a crash cut short lacks it, and was never acknowledged."""
 _SETTLED_SECONDS: Final = 3.0
 """A folder that was not changed for so long has the names it had when it was last listed."""
+_READ_AGAIN_SECONDS: Final = (0.0, 0.05, 0.2, 0.5, 1.0)
 _BYTES_MAX: Final = 100_000
 _PLAIN: Final = re.compile(r"[A-Za-z0-9-]{1,60}")
 
@@ -74,7 +75,7 @@ def put_beside(job: Path, table: Table, values: Values, system: FileSystem) -> P
         raise
     with suppress(OSError):  # some systems cannot sync a folder, and the entry stands
         system.sync_folder(path.parent)
-    for pause in (0.0, 0.05, 0.2, 0.5, 1.0):
+    for pause in _READ_AGAIN_SECONDS:
         time.sleep(pause)
         if _read(path, system) == data:
             return path

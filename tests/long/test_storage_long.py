@@ -20,8 +20,11 @@ import tomli
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import run_state_machine_as_test
 
+from prepadvisor.files import beside as beside_module
 from prepadvisor.files import load_job
+from prepadvisor.files import lock as lock_module
 from prepadvisor.files import store as store_module
+from prepadvisor.files.beside import entries_beside
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.not_saved import NotSavedError, UnknownResultError
 from prepadvisor.files.store import append_check, read_version, save_text
@@ -75,19 +78,26 @@ CODES = (
     errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS, errno.ESTALE, errno.ETIMEDOUT, errno.EINTR,
     errno.EMFILE,
 )  # fmt: skip
-CALLS = ("read", "create", "write", "sync", "close", "link", "replace", "remove", "sync_folder")
+CALLS = ("read", "create", "write", "sync", "close", "link", "replace", "remove", "sync_folder", "names_in")
 
 
-def test_four_hundred_faults_are_said_as_they_are(tmp_path: Path, shipped_house: House) -> None:
+def test_four_hundred_faults_are_said_as_they_are(
+    tmp_path: Path, shipped_house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Each call of an entry and of a save fails, done or not: acknowledged is there once, refused is not."""
     job = tmp_path / "1042.toml"
     job.write_text(JOB_TEXT, encoding="utf-8")
-    counted = dict.fromkeys(("faults", "acknowledged", "refused", "unknown", "lost", "there all the same"), 0)
+    counted = dict.fromkeys(
+        ("faults", "acknowledged", "refused", "unknown", "beside", "lost", "there all the same"), 0
+    )
     number = 0
     acknowledged: list[str] = []
+    monkeypatch.setattr(beside_module, "_READ_AGAIN_SECONDS", (0.0, 0.0))
     with mock.patch.object(store_module, "_READ_AGAIN_SECONDS", (0.0, 0.0)):
-        for is_entry in (True, False):
+        for way in ("entry", "save", "entry beside"):
             calls = 0
+            if way == "entry beside":
+                monkeypatch.setattr(lock_module, "_system_lock", _no_locks)
             while True:
                 reached = False
                 for code in CODES:
@@ -95,9 +105,8 @@ def test_four_hundred_faults_are_said_as_they_are(tmp_path: Path, shipped_house:
                         number += 1
                         system = _Failing(calls, code, is_done)
                         ident = f"ab-{number}"
-                        counted["faults"] += 1
                         try:
-                            _try(job, ident, is_entry, system)
+                            _try(job, ident, way != "save", system)
                         except UnknownResultError:
                             counted["unknown"] += 1
                         except NotSavedError:
@@ -106,12 +115,17 @@ def test_four_hundred_faults_are_said_as_they_are(tmp_path: Path, shipped_house:
                         else:
                             counted["acknowledged"] += 1
                             acknowledged.append(ident)
+                        counted["faults"] += system.failed
                         reached |= system.failed
-                if not reached:
+                there = [entry["note"] for entry in tomli.loads(read_version(job).text).get("check", [])]
+                counted["lost"] += len([ident for ident in acknowledged if there.count(ident) != 1])
+                for each in entries_beside(job):  # each is read with the job: else the calls grow without end
+                    each.path.unlink()
+                    acknowledged = [ident for ident in acknowledged if ident != each.values["id"]]
+                    counted["beside"] += 1
+                if not reached or calls > 20:
                     break
                 calls += 1
-    there = [entry["note"] for entry in tomli.loads(read_version(job).text)["check"]]
-    counted["lost"] = len([ident for ident in acknowledged if there.count(ident) != 1])
     print("FAULTS", counted)
     assert counted["faults"] >= 400
     assert (counted["lost"], counted["there all the same"]) == (0, 0)
@@ -132,6 +146,10 @@ def _try(job: Path, ident: str, is_entry: bool, system: FileSystem) -> None:
     from prepadvisor.files.append import appended, values_of
 
     save_text(job, appended(base.raw, "check", [values_of(check)]).decode(), base, system=system)
+
+
+def _no_locks(handle: int) -> bool:
+    raise OSError(errno.ENOTSUP, f"not supported ({handle})")
 
 
 class _Failing(FileSystem):
