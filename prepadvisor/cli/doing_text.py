@@ -1,6 +1,7 @@
 """What each house rule really does, in one sentence with one case a lead can picture; and what got laxer."""
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 from typing import Any, Final
 
 from prepadvisor.cases.facts import NUMBER, Facts
@@ -15,6 +16,8 @@ from prepadvisor.wording import trade
 
 _USUAL: Final = Facts()
 _SHADOWS_MOST: Final = 3
+_ALIKE_MOST: Final = 5
+"""More rules in a row than this that do nothing for one and the same reason are told together."""
 
 
 def house_data(found: Iterable[Doing]) -> list[dict[str, Any]]:
@@ -35,10 +38,20 @@ def house_data(found: Iterable[Doing]) -> list[dict[str, Any]]:
 def house_lines(found: Sequence[Doing], most: int | None) -> list[str]:
     """Return the lines that end a check: a sentence for each entry, at most so many (None: all)."""
     lines: list[str] = []
-    for each in found[:most]:
-        lines += paragraph(f"{each.entry.file}:{each.entry.line} {sentence(each)}", "  ", "    ")
-    if most is not None and len(found) > most:
-        lines.append(f"  … and {len(found) - most} more (--all tells them).")
+    told = 0
+    for idle, run in groupby(found, key=lambda each: _why_nothing(each) if each.does == "nothing" else ""):
+        alike = list(run)
+        if idle and len(alike) > _ALIKE_MOST:
+            first, last = alike[0], alike[-1]
+            says = f"{first.rule} to {last.rule}, {len(alike)} rules, do nothing: {idle}."
+            lines += paragraph(f"{first.entry.file}:{first.entry.line} {says}", "  ", "    ")
+            told += len(alike)
+            continue
+        for each in alike[: None if most is None else max(0, most - told)]:
+            lines += paragraph(f"{each.entry.file}:{each.entry.line} {sentence(each)}", "  ", "    ")
+            told += 1
+    if told < len(found):
+        lines.append(f"  … and {len(found) - told} more (--all tells them).")
     return ["WHAT EACH RULE DOES", *lines] if lines else []
 
 

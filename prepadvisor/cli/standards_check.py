@@ -33,7 +33,7 @@ examples:
 exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
 """
 _SHOWN_MOST: Final = 20
-_HOUSE_MOST: Final = 30
+_HOUSE_MOST: Final = 200
 _RULES_MANY: Final = 3000
 """From so many rules on somebody who waits is told so."""
 

@@ -1,15 +1,20 @@
 """What each rule and withdrawal of a house really does: what changes without it, and where."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.standards.audit_says import grades_set
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.compare import Change, Difference, compare
+from prepadvisor.standards.conditions import Box
+from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.outside import Outside
+from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import BASE, Rule, Withdraw
 from prepadvisor.standards.shadows import shadows_of
 from prepadvisor.standards.typical import typical
@@ -137,8 +142,11 @@ def _by_itself(audited: Audited, rule: Rule, *, whole: bool) -> Doing:
 def _of_answer(audited: Audited, rule: Rule, output: str, *, whole: bool) -> int:
     """Return the cases read in which no other rule asks as much of an output, or some of them."""
     ranking, diagrams = audited.ranking(output), audited.diagrams
-    place = ranking.rules.index(rule)
+    places, alike = _indexed(ranking)
+    place = places[rule.id]
     strength = ranking.strengths[place]
+    if alike[ranking.boxes[place], strength] > 1:  # a twin says the same of the same cases
+        return diagrams.no
     unset = OUTPUTS[output].unset
     if unset is not None and strength <= OUTPUTS[output].strength(unset):
         return diagrams.no
@@ -150,11 +158,26 @@ def _of_answer(audited: Audited, rule: Rule, output: str, *, whole: bool) -> int
     return diagrams.no if case is None else diagrams.box(tuple(1 << value for value in case))
 
 
+@lru_cache(maxsize=32)
+def _indexed(ranking: Ranking) -> tuple[dict[str, int], Counter[tuple[Masks, float]]]:
+    """Return the place of each rule by its id, and how many say the same of the same cases."""
+    places = {rule.id: place for place, rule in enumerate(ranking.rules)}
+    return places, Counter(zip(ranking.boxes, ranking.strengths, strict=True))
+
+
+@lru_cache(maxsize=1024)
+def _saying(audited: Audited, output: str, text: str) -> Counter[Box]:
+    """Return of how many rules with a text each box of cases is."""
+    return Counter(rule.when for rule in audited.texts[output, text])
+
+
 def _of_texts(audited: Audited, rule: Rule, output: str, setting: Setting) -> int:
     """Return the cases a card can meet in which a rule alone adds one of its texts."""
     diagrams, space = audited.diagrams, audited.space
     found = diagrams.no
     for text in setting if isinstance(setting, tuple) else ():
+        if _saying(audited, output, text)[rule.when] > 1:
+            continue
         others = [space.masks(other.when) for other in audited.texts[output, text] if other is not rule]
         covers = space.covers(others)
         region = Outside(covers, audited.masks(rule), (1 << len(covers.boxes)) - 1).region()
