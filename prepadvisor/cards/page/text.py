@@ -45,7 +45,7 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
     for drill in sheet.drills:
         yield from wrap(f"{drill.case} {drill.says}", COLUMNS, rest="  ")
     for says in sheet.notes:
-        yield from wrap(says, COLUMNS, first="NOTE: ", rest="  ")
+        yield from wrap(says, COLUMNS, first="- ", rest="  ")
     yield from _ticks("BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT", sheet.before_paint)
     yield from _booth(sheet)
     yield SINGLE

@@ -2,11 +2,13 @@
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import BoothStep, Fact, Tick
+from prepadvisor.records.advice import Place
 from prepadvisor.records.job import Panel
 from prepadvisor.wording import trade
 from prepadvisor.wording.booth import turn_says, turns
 from prepadvisor.wording.units import minutes
 
+_NAMED_MOST = 2
 _TRIM = frozenset({"recess", "cut-out"})
 """Lines round trim."""
 
@@ -36,9 +38,16 @@ def _trim(papers: Papers) -> str:
     round_trim = [place for place in papers.advice.places if place.kind in _TRIM and place.id in worked]
     off = [place for place in round_trim if not papers.is_hand_only(place)]
     stays = [place for place in round_trim if papers.is_hand_only(place)]
-    says = f"trim off{f': {papers.words.numbers(off)}' if off else ''}"
+    says = f"trim off{f': {_named(papers, off)}' if off else ''}"
     verb = "stays" if len(stays) == 1 else "stay"
-    return f"{says} ({papers.words.numbers(stays)} {verb} on)" if stays else says
+    return f"{says} ({_named(papers, stays)} {verb} on)" if stays else says
+
+
+def _named(papers: Papers, places: list[Place]) -> str:
+    """Return one or two places by number and name, more of them by their numbers."""
+    if len(places) > _NAMED_MOST:
+        return papers.words.numbers(places)
+    return trade.listed([papers.label(place) for place in places])
 
 
 def before_paint(papers: Papers) -> tuple[Tick, ...]:
