@@ -22,6 +22,7 @@ _WORK_MOST: Final = 1_200_000  # draws × cells of like rows: more cells have fe
 _ROWS_MOST: Final = 1500  # … and with more rows than these Laplace is right
 _FREEDOM: Final = 8.0
 _WIDER: Final = 1.15
+_BED_LEAST: Final = 0.6
 _EFFECTIVE_LEAST: Final = 250.0
 _SEED: Final = 1763
 _STEP: Final = 1e-3
@@ -48,7 +49,11 @@ def intervals(model: Model, believed: Posterior) -> tuple[Array, Array]:
     own = np.nonzero(active)[0]
     draws = min(_DRAWS, max(_WORK_MOST // rows, 800))
     source = np.random.default_rng(_SEED)
-    root = np.linalg.cholesky(believed.covariance[np.ix_(own, own)]) * _WIDER
+    spread = believed.covariance[np.ix_(own, own)] * _WIDER**2
+    (bed,) = np.nonzero(own == believed.layout.place[SOLIDS])
+    least = (_BED_LEAST * believed.layout.sd[believed.layout.place[SOLIDS]]) ** 2
+    spread[bed, bed] = np.maximum(spread[bed, bed], least)  # its tail may be long on one side
+    root = np.linalg.cholesky(spread)
     normal = source.normal(size=(draws, len(own)))
     scale = np.sqrt(source.chisquare(_FREEDOM, size=(draws, 1)) / _FREEDOM)
     cloud = normal / scale

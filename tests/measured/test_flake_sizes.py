@@ -38,10 +38,10 @@ def test_the_sieve_share_is_scipys() -> None:
 
 
 def test_a_large_sample_gives_its_median_by_area_back(constants: Constants) -> None:
-    """20,000 flakes of scipy's log-normal: within 1 % of the median by area, 0.01 of the spread."""
-    found = flake_sizes(_sample(12.0, 0.40, 20_000, 1), constants)
-    assert found.d50_um == pytest.approx(12.0, rel=0.02)
-    assert found.log_sd == pytest.approx(0.40, abs=0.02)
+    """5,000 flakes of scipy's log-normal: within 3 % of the median by area, 0.03 of the spread."""
+    found = flake_sizes(_sample(12.0, 0.40, 5_000, 1), constants)
+    assert found.d50_um == pytest.approx(12.0, rel=0.03)
+    assert found.log_sd == pytest.approx(0.40, abs=0.03)
 
 
 def test_flakes_of_one_size_have_that_size(constants: Constants) -> None:
