@@ -25,6 +25,10 @@ _WHOLE_MOST: Final = 400
 """With more house rules than this, a case of each is looked for, not the whole region it decides."""
 
 
+_COMPARED_MOST: Final = 200
+"""So many replacements and withdrawals are worked out one by one; of more it is only said that they loosen."""
+
+
 class Doing(NamedTuple):
     """What one rule or withdrawal does.
 
@@ -68,7 +72,14 @@ def doings(audited: Audited, shelf: Sequence[str] = ()) -> list[Doing]:
     entries += engine.withdrawals
     entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
     whole = len(entries) <= _WHOLE_MOST
-    return [_doing(audited, entry, shelf, whole=whole) for entry in entries]
+    deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
+    compared = {id(entry) for entry in deviating[:_COMPARED_MOST]}
+    return [
+        _doing(audited, entry, shelf, whole=whole)
+        if id(entry) in compared or (isinstance(entry, Rule) and entry.replaces is None)
+        else Doing(entry, "loosens")
+        for entry in entries
+    ]
 
 
 def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, whole: bool) -> Doing:
