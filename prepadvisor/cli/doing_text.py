@@ -105,12 +105,14 @@ def sentence(doing: Doing) -> str:
     }[doing.does]
     example = f"{picture(doing.case)}, " if doing.case is not None else ""
     cases = f" ({doing.cases:,} cases)".replace(",", " ") if doing.cases else ""
-    return f"{name} {does}{cases}: {example}{told}.{lacks}"
+    return f"{name} {does}{cases}{f': {example}{told}' if told else ''}.{lacks}"
 
 
 def _why_nothing(doing: Doing) -> str:
     if not isinstance(doing.entry, Rule):
         return "other rules ask as much in all its cases"
+    if doing.aside:
+        return "another entry replaces or withdraws it"
     if doing.unmet:
         return "no card ever meets its cases"
     if doing.shadows:

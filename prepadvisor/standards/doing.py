@@ -26,7 +26,7 @@ _WHOLE_MOST: Final = 400
 
 
 _COMPARED_MOST: Final = 200
-"""So many replacements and withdrawals are worked out one by one; of more it is only said that they loosen."""
+"""So many replacements and withdrawals are worked out one by one; more are only said to loosen."""
 
 
 class Doing(NamedTuple):
@@ -34,7 +34,7 @@ class Doing(NamedTuple):
 
     `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
     `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
-    that was not counted.
+    that was not counted. `unmet`: no card meets its cases; `aside`: another entry sets it aside.
     """
 
     entry: Rule | Withdraw
@@ -44,6 +44,7 @@ class Doing(NamedTuple):
     cases: int = 0
     shadows: tuple[Rule, ...] = ()
     unmet: bool = False
+    aside: bool = False
     off_shelf: tuple[str, ...] = ()
 
     @property
@@ -86,7 +87,7 @@ def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, wh
     engine = audited.engine
     if isinstance(entry, Rule):
         if any(entry is rule for rule in engine.set_aside):
-            return Doing(entry, "nothing")
+            return Doing(entry, "nothing", aside=True)
         lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
         found = (
             _by_itself(audited, entry, whole=whole) if entry.replaces is None else _compared(engine, entry)
