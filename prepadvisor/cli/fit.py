@@ -84,6 +84,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.cli.fit_text import fit_text
 
     count = _count(args.next)
+    _refuse(args, count)
     report = fitted_report(args.panels, args.jobs, houses, count, now(), check=args.check)
     written: list[Path] = []
     if args.out is not None:
@@ -104,6 +105,18 @@ def run(args: argparse.Namespace) -> int:
     if args.check and report.check is not None and not report.check.agrees:
         print("prepadvisor: what was seen disagrees with the numbers in force", file=sys.stderr)
     return 0
+
+
+def _refuse(args: argparse.Namespace, count: int) -> None:
+    """Refuse places that cannot be written to before anything is written."""
+    from prepadvisor.files.out_file import refuse_out
+    from prepadvisor.records.fault import BadInputError, Fault
+
+    if args.plan is not None and not count:
+        raise BadInputError([Fault("--plan", 0, 0, "there is no panel to plan", "say how many: --next 8")])
+    for target in (args.report, args.plan):
+        if target not in {None, "-"}:
+            refuse_out(Path(target), (args.panels, *args.jobs))
 
 
 def _own_panels(houses: tuple[str, ...]) -> str | None:
@@ -157,10 +170,7 @@ def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> No
 
 def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
     from prepadvisor.cards.fit_page import plan_pages
-    from prepadvisor.records.fault import BadInputError, Fault
 
-    if not report.chosen:
-        raise BadInputError([Fault("--plan", 0, 0, "there is no panel to plan", "say how many: --next 8")])
     _put(plan_pages(report.chosen), target, inputs)
 
 

@@ -235,6 +235,16 @@ def test_the_spray_plan_is_written_alone(panels: Path, tmp_path: Path, ending: s
     assert main(["fit", str(panels), "--plan", str(plan)]) == 2
 
 
+def test_a_place_that_cannot_be_written_is_told_before_the_house_is_touched(
+    panels: Path, tmp_path: Path
+) -> None:
+    """The report over its own input: nothing is written, the table stays."""
+    before = panels.read_bytes()
+    assert main(["fit", str(panels), "--out", str(tmp_path / "ours"), "--report", str(panels)]) == 2
+    assert panels.read_bytes() == before
+    assert not (tmp_path / "ours").exists()
+
+
 def test_the_guide_is_a_page(capsys: pytest.CaptureFixture[str]) -> None:
     """How to make, light and read test panels."""
     assert main(["fit", "--guide"]) == 0
