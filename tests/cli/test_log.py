@@ -79,6 +79,7 @@ def test_doing_what_the_mend_of_a_coarse_scuff_says_takes_its_hold_away(
     _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
     _log(job, "A1", "guide-coated")
     _log(job, "A1", "sanded", "--tool", "da-soft", "--grade", "P1000")
+    _log(job, "A", "sanded", "--tool", "da-soft", "--grade", "P1000")
     capsys.readouterr()
     _log(job, "A1", "inspected", "--result", "clear")
     out = capsys.readouterr().out
