@@ -106,8 +106,10 @@ class _Judge:
         strange, told = strangers(self.spoken.strange, self.spoken.places, self.floor.shop.leads)
         self.holds += strange
         self.told += told
-        for each in primed_early(self.job, self.advice, self.primed, self.floor):
-            self.holds.append(each)
+        taken = {number for verdict in verdicts.values() for number in verdict.worked.accepted}
+        early_primer, told = primed_early(self.job, self.primed, self.floor, taken)
+        self.holds += early_primer
+        self.told += told
         heard = Heard(self.job, self.advice, self.floor, self.standing, self.spoken, self.of_panel, verdicts)
         self.told += remarks(heard)
         holds = tuple(dict.fromkeys(self.holds))

@@ -53,7 +53,7 @@ def mend_says(mend: g.MendFact, words: Words) -> str:
         case g.StrikeEarly():
             return (
                 "take the entry back (struck --of its id), finish the primer stage, then log it "
-                f"again ({entry(mend.said)})"
+                f"again; or the lead accepts it, by --of its id ({entry(mend.said)})"
             )
         case _:
             assert_never(mend)

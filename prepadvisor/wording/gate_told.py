@@ -85,6 +85,8 @@ def told_says(fact: g.CheckRemark, words: Words) -> str:
             )
         case g.ScopeMoved():
             return f"panels came to the job or went since {entries_word(fact.entries)}"
+        case g.PrimedUnseen():
+            return f"{entry(fact.said)}: the log has nothing of the work under this primer"
         case g.NoLines():
             return f"{words.where(fact.panel)}: neither panel nor outline has a line, so no edge is asked for"
         case g.OtherThanAsked():

@@ -29,12 +29,12 @@ _STEPS: Final = {
 
 
 def jobs(seeds: Iterable[int], folder: Path, house: House) -> Iterator[tuple[int, Job]]:
-    """Give the jobs of some seeds that load."""
+    """Give the jobs of some seeds that load, nothing logged."""
     for seed in seeds:
         path = folder / "job.toml"
         path.write_text(tomli_w.dumps(drawn(random.Random(seed))), encoding="utf-8")
         try:
-            yield seed, load_job(path, house)
+            yield seed, load_job(path, house).model_copy(update={"check": ()})
         except BadInputError:
             continue
 

@@ -267,3 +267,24 @@ def test_a_house_that_takes_all_lines_of_an_outline_away_is_refused(tmp_path: Pa
     (tmp_path / "panels.toml").write_text(tomli_w.dumps({"outline": bare}), encoding="utf-8")
     with pytest.raises(BadInputError):
         load_house(tmp_path)
+
+
+def test_primer_put_on_before_the_log_began_is_told(filler: Shopfloor) -> None:
+    """Written by hand over work of which the log has nothing: CLEAR, with a word."""
+    panel, patch = patch_of(filler).split("/")
+    filler.add(Check(at=START, by="KM", panel=panel, feature=patch, step="primed")).work_through()
+    said = filler.gate()
+    assert said.clear
+    assert "nothing of the work under this primer" in said.told
+
+
+def test_primer_over_unfinished_work_accepted_by_name(filler: Shopfloor) -> None:
+    """The primer is on: the lead may let it stand, in writing, told."""
+    filler.put(patch_of(filler), "primed")
+    primed = filler.log[-1].id
+    filler.work_through().put(
+        patch_of(filler), "accepted", of=primed, by="J. B.", note="sanded before my eyes"
+    )
+    said = filler.gate()
+    assert said.clear
+    assert "sanded before my eyes" in said.told

@@ -172,6 +172,9 @@ from prepadvisor.records.gate.told import (
     OtherThanAsked as OtherThanAsked,
 )
 from prepadvisor.records.gate.told import (
+    PrimedUnseen as PrimedUnseen,
+)
+from prepadvisor.records.gate.told import (
     ScopeMoved as ScopeMoved,
 )
 from prepadvisor.records.gate.told import (

@@ -95,6 +95,13 @@ class ScopeMoved(NamedTuple):
     kind: Literal["scope-moved"] = "scope-moved"
 
 
+class PrimedUnseen(NamedTuple):
+    """Primer written by hand over work of which the log has nothing: it was put on before the log began."""
+
+    said: Said
+    kind: Literal["primed-unseen"] = "primed-unseen"
+
+
 class NoLines(NamedTuple):
     """Neither the panel nor its outline has a line, so no edge is asked for."""
 
@@ -136,6 +143,7 @@ class BorderlineTold(NamedTuple):
 
 CheckRemark = (
     OtherJob | NoBasis | BasisLacks | Accepted | NotAccepted | LooksAged | ClearWithoutWork | FaceAfterLines
-    | UsualLinesAside | ScopeMoved | NoLines | OtherThanAsked | CountsNowhere | BedTold | BorderlineTold
+    | UsualLinesAside | ScopeMoved | PrimedUnseen | NoLines | OtherThanAsked | CountsNowhere | BedTold
+    | BorderlineTold
 )  # fmt: skip
 """What must be known either way and holds nothing."""
