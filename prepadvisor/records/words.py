@@ -40,6 +40,7 @@ TONES: Final[tuple[str, ...]] = get_args(Tone)
 ZONES: Final[tuple[str, ...]] = get_args(Zone)
 """From the least strict to the strictest."""
 SURFACES: Final[tuple[str, ...]] = get_args(Surface)
+AREA_KINDS: Final[tuple[str, ...]] = get_args(AreaKind)
 LINE_KINDS: Final[tuple[str, ...]] = get_args(LineKind)
 FEATURE_KINDS: Final[tuple[str, ...]] = get_args(FeatureKind)
 SPECIALS: Final[tuple[str, ...]] = get_args(Special)

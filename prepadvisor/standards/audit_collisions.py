@@ -57,7 +57,7 @@ def _deciding_pairs(
     audited: Audited, coarse: Ranking, key: Ranking, reach: Masks
 ) -> Iterator[tuple[Rule, Rule, Masks]]:
     """Yield the pairs that contradict one another in a case which no rule before either of them decides."""
-    covers = audited.space.covers([*coarse.boxes, *key.boxes], coarse.outside)
+    covers = audited.space.covers([*coarse.boxes, *key.boxes], coarse.outside, coarse.supports)
     first = len(coarse.rules)
     cannot_be = coarse.cannot_be << len(key.rules)
     for place, fine_rule in enumerate(coarse.rules):

@@ -52,7 +52,14 @@ class Audited:
         known = self._rankings.get(output)
         if known is None:
             outside, held = self.world.outside(output), self.world.held(output)
-            known = Ranking(self.space, output, self.engine.rules, outside, held)
+            known = Ranking(
+                self.space,
+                output,
+                self.engine.rules,
+                outside=outside,
+                held=held,
+                supports=self.world.supports(output),
+            )
             self._rankings[output] = known
         return known
 

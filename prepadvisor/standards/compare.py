@@ -235,6 +235,8 @@ class _Both:
             for rule, strength, weaker, region in _where_stronger(self.space, winner, other):
                 pair = (weaker, strength) if turned else (strength, weaker)
                 cause = self._new(rule) if turned else self._gone(rule)
+                for world in self.worlds:
+                    region = self.space.diagrams.both(region, world.read(output))
                 yield Difference(output, *(setting_of(output, each) for each in pair)), cause, region
 
 

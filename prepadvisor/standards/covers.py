@@ -17,8 +17,15 @@ class Covers:
     `number_levels` are the axes on which every box has one unbroken run of values, value 0 aside.
     """
 
-    def __init__(self, diagrams: Diagrams, boxes: Sequence[Masks], number_levels: Sequence[int] = ()) -> None:
-        """Index the boxes."""
+    def __init__(
+        self,
+        diagrams: Diagrams,
+        boxes: Sequence[Masks],
+        number_levels: Sequence[int] = (),
+        supports: Sequence[Masks] = (),
+    ) -> None:
+        """Index the boxes; with `supports` a case that lies in none of those does not count."""
+        self.supports: Covers | None = Covers(diagrams, supports, number_levels) if supports else None
         self.diagrams: Final = diagrams
         self.boxes: Final = tuple(boxes)
         self.number_levels: Final = frozenset(number_levels)
@@ -37,6 +44,15 @@ class Covers:
         other.asks = [0 if place == level else asks for place, asks in enumerate(self.asks)]
         return other
 
+    def supported(self, supports: Sequence[Masks]) -> "Covers":
+        """Return the same boxes with other supports, where they have any."""
+        if self.supports is None:
+            return self
+        other = object.__new__(Covers)
+        other.__dict__.update(self.__dict__)
+        other.supports = Covers(self.diagrams, supports, tuple(self.number_levels))
+        return other
+
     def accepting(self, level: int, value: int) -> int:
         """Return the boxes that hold a value of an axis."""
         known = self._accepts.get((level, value))
@@ -46,6 +62,12 @@ class Covers:
                 (place for place, box in enumerate(self.boxes) if box[level] & bit), len(self.boxes)
             )
         return known
+
+    def any_holds(self, case: tuple[int, ...]) -> bool:
+        """Say whether some box holds a case."""
+        return any(
+            all(mask >> value & 1 for mask, value in zip(box, case, strict=True)) for box in self.boxes
+        )
 
     def holding(self, level: int, mask: int) -> int:
         """Return the boxes that hold every value of a set on an axis."""

@@ -38,7 +38,7 @@ def deciding_pairs(
         where: a box to look in; everywhere without it.
     """
     outside = tuple(dict.fromkeys((*one.outside, *other.outside)))
-    covers = audited.space.covers([*one.boxes, *other.boxes], outside)
+    covers = audited.space.covers([*one.boxes, *other.boxes], outside, one.supports)
     first = len(one.rules)
     uncounted = ((1 << len(outside)) - 1) << first + len(other.rules)
     wanted = {

@@ -21,6 +21,7 @@ class Ranking:
         rules: Iterable[Rule],
         outside: Sequence[Masks] | None = None,
         held: Sequence[Masks] = (),
+        supports: Sequence[Masks] = (),
     ) -> None:
         """Sort those of the rules that set the output.
 
@@ -31,10 +32,12 @@ class Ranking:
             outside: boxes of the cases that do not count, such as `World.outside(output)`; without it the
                 impossible ones.
             held: boxes of cases that do not count either, but are told apart, such as `World.held(output)`.
+            supports: boxes of which one must hold a case that counts, such as `World.supports(output)`.
         """
         free = space.cannot_be_boxes if outside is None else outside
         self.outside: Final = (*free, *held)
         self._free: Final = len(free)
+        self.supports: Final = tuple(supports)
         strength = OUTPUTS[output].strength
         self.output: Final = output
         self.rules: Final = sorted(
@@ -56,7 +59,7 @@ class Ranking:
     def covers(self) -> Covers:
         """The rules' boxes followed by those of the cases that do not count."""
         if self._covers is None:
-            self._covers = self._space.covers(self.boxes, self.outside)
+            self._covers = self._space.covers(self.boxes, self.outside, self.supports)
         return self._covers
 
     @property

@@ -39,10 +39,18 @@ class Space:
         """Return the region of the possible cases in a box."""
         return self.diagrams.both(self.diagrams.box(masks), self.possible)
 
-    def covers(self, boxes: Sequence[Masks], outside: Sequence[Masks] | None = None) -> Covers:
-        """Index boxes, followed by those of the cases that do not count: start value the impossible ones."""
+    def covers(
+        self,
+        boxes: Sequence[Masks],
+        outside: Sequence[Masks] | None = None,
+        supports: Sequence[Masks] = (),
+    ) -> Covers:
+        """Index boxes, followed by those of the cases that do not count: start value the impossible ones.
+
+        With `supports` only cases that lie in one of these boxes count.
+        """
         left_out = self.cannot_be_boxes if outside is None else outside
-        return Covers(self.diagrams, [*boxes, *left_out], self.axes.numbers)
+        return Covers(self.diagrams, [*boxes, *left_out], self.axes.numbers, supports)
 
 
 def shared(one: Masks, other: Masks) -> Masks:

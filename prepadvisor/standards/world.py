@@ -4,19 +4,20 @@ A case is *met* if judging some job leads to it. Where rules keep the machine of
 by hand: then the machine case is not *judged* and its twin by hand is. What no rule holds of it is *living*.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from prepadvisor.cases.fact import Category, Value
 from prepadvisor.cases.facts import FACT, ORDER
 from prepadvisor.cases.world import Group, groups, spot_facts
+from prepadvisor.records.words import AREA_KINDS, LINE_KINDS
 from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
 from prepadvisor.standards.diagram import Diagrams, Masks
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.space import Space
+from prepadvisor.standards.space import Space, shared
 
 _BOXES_MOST: Final = 100_000
 _MACHINE: Final = box_of({"reach": ("machine",)})
@@ -45,14 +46,16 @@ class World:
         diagrams = space.diagrams
         tied = [_region(diagrams, group) for group in groups()]
         self.met: Final = _all_of(diagrams, [space.possible, *tied])
-        never = [space.masks(rule.when) for rule in rules if rule.set.get("machine") == "never"]
         unmet = (box for region in tied for box in _boxes(space, diagrams.minus(diagrams.yes, region)))
         self._unmet: Final = list(dict.fromkeys([*space.cannot_be_boxes, *unmet]))
-        self.judged: Final = self._with_hand_twins(never) if never else self.met
+        never = dict.fromkeys(space.masks(rule.when) for rule in rules if rule.set.get("machine") == "never")
+        machine, hand = space.masks(_MACHINE), space.masks(_HAND)
+        self._kept_off: Final = [box for box in (shared(one, machine) for one in never) if all(box)]
+        self._twins: Final = [
+            shared(box, hand) for kept_off in self._kept_off for box in self._places_of(kept_off)
+        ]
+        self.judged: Final = self._with_hand_twins() if never else self.met
         self.seen: Final = diagrams.either(self.met, self.judged)
-        self._not_judged: Final = (
-            _boxes(space, diagrams.minus(diagrams.yes, self.judged)) if never else self._unmet
-        )
         self._held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
         self.living: Final = _none_of(diagrams, self.judged, self._held)
         self._read: dict[str, int] = {}
@@ -78,8 +81,20 @@ class World:
         """
         if OUTPUTS[output].is_union:
             return list(self._space.cannot_be_boxes)
-        first = self._unmet if output == "machine" else self._not_judged
-        return [*first, *self._unread(OUTPUTS[output].read)]
+        unread = self._unread(OUTPUTS[output].read)
+        if output == "machine" or not self._kept_off:
+            return [*self._unmet, *unread]
+        return [*(box for one in self._unmet for box in self._but_twins(one)), *self._kept_off, *unread]
+
+    def supports(self, output: str) -> list[Masks]:
+        """Return boxes of which one must hold a case that counts beside `outside`; none for no such demand.
+
+        A face or patch is done by hand only where some rule keeps the machine off it.
+        """
+        if output == "machine" or not self._kept_off or OUTPUTS[output].is_union:
+            return []
+        lines = self._space.masks(box_of({"feature": LINE_KINDS}))
+        return [self._space.masks(_MACHINE), lines, *self._twins]
 
     def held(self, output: str) -> list[Masks]:
         """Return the boxes of the rules that hold, for an output that nobody reads in a held case."""
@@ -95,20 +110,41 @@ class World:
             if mask != full[level]
         ]
 
-    def _with_hand_twins(self, never: Sequence[Masks]) -> int:
-        """Return the cases that are decided where some rules keep the machine off.
+    def _but_twins(self, box: Masks) -> list[Masks]:
+        """Return a box of cases that no job leads to, without places done by hand that a machine reaches.
+
+        What cannot be by machine cannot be by hand instead either.
+        """
+        masks = self._space.masks
+        machine, hand, lines = masks(_MACHINE), masks(_HAND), masks(box_of({"feature": LINE_KINDS}))
+        reach = ORDER.index("reach")
+        if box[reach] & machine[reach] == 0:
+            return [left for left in (shared(box, lines),) if all(left)]
+        either = (*box[:reach], machine[reach] | hand[reach], *box[reach + 1 :])
+        areas = shared(either, masks(box_of({"feature": AREA_KINDS})))
+        return [box, *([areas] if all(areas) and box[reach] & hand[reach] == 0 else [])]
+
+    def _places_of(self, kept_off: Masks) -> list[Masks]:
+        """Return boxes of the places that have a met case in a box, in any zone, by machine or by hand.
 
         A place is done in one way over all its zones, so one zone kept off makes all of it by hand.
         """
         diagrams = self._space.diagrams
-        machine, hand = (diagrams.box(self._space.masks(box)) for box in (_MACHINE, _HAND))
-        reached = diagrams.both(self.met, machine)
-        kept_off = diagrams.minus(reached, _none_of(diagrams, reached, never))
-        place = kept_off
+        place = diagrams.both(self.met, diagrams.box(kept_off))
         for fact in ("reach", *spot_facts()):
             place = freed(diagrams, place, ORDER.index(fact))
-        twins = diagrams.both(freed(diagrams, reached, ORDER.index("reach")), place)
-        return diagrams.either(diagrams.minus(self.met, kept_off), diagrams.both(twins, hand))
+        return _boxes(self._space, place)
+
+    def _with_hand_twins(self) -> int:
+        """Return the cases that are decided where some rules keep the machine off."""
+        diagrams = self._space.diagrams
+        machine, hand = (diagrams.box(self._space.masks(box)) for box in (_MACHINE, _HAND))
+        reached = freed(diagrams, diagrams.both(self.met, machine), ORDER.index("reach"))
+        twins = diagrams.no
+        for box in self._twins:
+            twins = diagrams.either(twins, diagrams.box(box))
+        by_machine = _none_of(diagrams, self.met, self._kept_off)
+        return diagrams.either(by_machine, diagrams.both(diagrams.both(twins, reached), hand))
 
 
 def freed(diagrams: Diagrams, region: int, level: int) -> int:

@@ -34,6 +34,7 @@ SETTINGS: dict[str, Sequence[Setting]] = {
     "hand_last_coarsest": GRADES,
     "risk_limit": (0.25, 0.35, 0.5),
     "wet_bed": ("no", "advised", "required"),
+    "machine": ("any", "interface-pad", "never"),
     "holds": (("Not here.",), ("Ask the lead.",)),
     "notes": (("Look twice.",), ("Lamp on.",)),
 }
@@ -115,7 +116,7 @@ class Brute:
         self.possible = np.ones(self.shape, np.bool_)
         for _, condition in drawn.impossible:
             self.possible &= ~self.spread(condition)
-        self.living = self.possible & self.met_by_a_card()
+        self.living = self.judged(self.possible & self.met_by_a_card())
         for rule in self.rules:
             if "holds" in rule.set:
                 self.living = self.living & ~self.met[rule.id]
@@ -128,6 +129,23 @@ class Brute:
         areas = self.box({"feature": ("face", "patch")})
         coloured = self.box({"role": ("clear-only",)}) & self.box({"zone": ("colour", "fade")})
         return ~(areas & self.box({"reach": ("hand",)})) & ~coloured
+
+    def judged(self, met: Bools) -> Bools:
+        """Return the cases that are decided: a place that a rule keeps the machine off is done by hand.
+
+        A place is done in one way over all its zones; zone is the second axis, reach the fourth.
+        """
+        never = np.zeros(self.shape, np.bool_)
+        for rule in self.rules:
+            if rule.set.get("machine") == "never":
+                never |= self.met[rule.id]
+        machine = self.box({"reach": ("machine",)})
+        kept_off = met & never & machine
+        zone, reach = GRID_FACTS.index("zone"), GRID_FACTS.index("reach")
+        place = np.broadcast_to(kept_off.any(axis=(zone, reach), keepdims=True), self.shape)
+        reached = np.broadcast_to((met & machine).any(axis=reach, keepdims=True), self.shape)
+        judged: Bools = (met & ~kept_off) | (place & reached & ~machine)
+        return judged
 
     def read(self, output: str) -> Bools:
         """Return the living cases in which a card reads an output."""
@@ -150,7 +168,7 @@ class Brute:
             texts = [(f"{output}: {value[0]}", value) for value in values if isinstance(value, tuple)]
             named: list[tuple[str, Setting | None]] = [*texts] or [(output, None)]
             for name, text in named:
-                grid = np.full(self.shape, 0.0 if text or output == "wet_bed" else -inf)
+                grid = np.full(self.shape, 0.0 if text or output in {"wet_bed", "machine"} else -inf)
                 for rule in self.rules:
                     if rule.id != without and output in rule.set and text in (None, rule.set[output]):
                         strength = 1.0 if text else strength_of(output, rule.set[output])
