@@ -39,7 +39,7 @@ def together(brute: SimpleNamespace, findings: list[Finding]) -> Grid:
 @given(data=st.data())
 def test_gaps_are_the_cases_without_a_bound_or_a_hold(small: SimpleNamespace, data: st.DataObject) -> None:
     """The boxes of all gaps together are exactly the cases that a look at each case finds."""
-    drawn = data.draw(small.standards())
+    drawn = data.draw(small.standards(machine=True))
     brute = small.brute(drawn)
     outputs = brute.outputs()
     lacks = np.zeros(brute.shape, np.bool_)
@@ -55,7 +55,7 @@ def test_gaps_are_the_cases_without_a_bound_or_a_hold(small: SimpleNamespace, da
 @given(data=st.data())
 def test_collisions_are_the_cases_without_a_grade_left(small: SimpleNamespace, data: st.DataObject) -> None:
     """The boxes of all collisions are exactly the cases whose coarse end is finer than the fine end."""
-    drawn = data.draw(small.standards())
+    drawn = data.draw(small.standards(machine=True))
     brute = small.brute(drawn)
     outputs = brute.outputs()
     machine = brute.box({"reach": ["machine"]})
@@ -71,7 +71,7 @@ def test_collisions_are_the_cases_without_a_grade_left(small: SimpleNamespace, d
 @given(data=st.data())
 def test_unreachable_rules_meet_no_possible_case(small: SimpleNamespace, data: st.DataObject) -> None:
     """A rule is called unreachable exactly if no possible case that a card meets lies in it."""
-    drawn = data.draw(small.standards())
+    drawn = data.draw(small.standards(machine=True))
     brute = small.brute(drawn)
     reached = brute.possible & brute.met_by_a_card()
     unmet = {rule.id for rule in brute.rules if not (brute.met[rule.id] & reached).any()}
@@ -169,7 +169,7 @@ def test_a_promise_is_broken_exactly_where_some_pair_of_cases_breaks_it(
     small: SimpleNamespace, data: st.DataObject
 ) -> None:
     """Each broken promise is told, no kept one is, and every box told holds nothing but broken cases."""
-    drawn = data.draw(small.standards())
+    drawn = data.draw(small.standards(machine=True))
     brute = small.brute(drawn)
     findings = found(audit(drawn.engine()).findings, "promise")
 
