@@ -25,6 +25,9 @@ _END: Final = b"# whole\n"
 _SETTLED_SECONDS: Final = 3.0
 """A folder that was not changed for so long has the names it had when it was last listed."""
 _READ_AGAIN_SECONDS: Final = (0.0, 0.05, 0.2, 0.5, 1.0)
+_KNOWN_MAX: Final = 20_000
+_known: Final[dict[Path, "Beside"]] = {}
+"""Whole entries by their files."""
 _BYTES_MAX: Final = 100_000
 _PLAIN: Final = re.compile(r"[A-Za-z0-9-]{1,60}")
 
@@ -152,6 +155,19 @@ def _came_ns(path: Path) -> int:
 
 
 def _entry(path: Path, system: FileSystem) -> Beside | None:
+    """Return a whole entry. An entry file is never written again, so each is read once."""
+    known = _known.get(path)
+    if known is not None:
+        return known
+    entry = _entry_read(path, system)
+    if entry is not None and type(system) is FileSystem:
+        if len(_known) >= _KNOWN_MAX:
+            _known.clear()
+        _known[path] = entry
+    return entry
+
+
+def _entry_read(path: Path, system: FileSystem) -> Beside | None:
     data = _read(path, system)
     if data is None or len(data) > _BYTES_MAX or not data.endswith(_END):
         return None

@@ -74,7 +74,8 @@ class Saved(NamedTuple):
         taken_over: how many log entries of others are new in it.
         kept: where the job at hand was put, because somebody else had changed the same of it; None mostly.
         remark: what a person should know, such as that a loss of power may still take the save back.
-        beside: whether an entry stands in a file of its own beside the job, which could not be locked.
+        beside: whether an entry stands in a file of its own beside the job, which could not be locked; the
+            version is then the job's file alone.
     """
 
     version: Version
@@ -338,15 +339,15 @@ def _whole(path: Path, system: FileSystem) -> bytes:
 def _beside(path: Path, entries: Sequence[tuple[Table, Values]], system: FileSystem, reads: Reads) -> Saved:
     """Put each entry beside the job that cannot be locked, once it is seen that the job could take it."""
     try:
-        whole = _whole(path, system)
+        raw = system.read(path)
         try:
-            reads(with_entries(whole, entries), str(path))
+            reads(with_entries(raw, entries), str(path))
         except (BadInputError, AppendRefusedError) as error:
             fault = error.faults[0].says if isinstance(error, BadInputError) else str(error)
             raise NotSavedError(path, fault, "mend it, then log it again") from error
         for table, values in entries:
             put_beside(path, table, values, system)
-        return Saved(Version(_whole(path, system)), 0, None, "", beside=True)
+        return Saved(Version(raw), 0, None, "", beside=True)
     except OSError as error:
         raise not_logged(path, error) from error
 

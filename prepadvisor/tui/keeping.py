@@ -95,7 +95,8 @@ class Keeper:
             )
         if saved.taken_over:
             told.append(f"{saved.taken_over} log entries of others taken over")
-        return self._settled(saved.version, "; ".join(told))
+        version = read_version(self.path) if saved.beside else saved.version
+        return self._settled(version, "; ".join(told))
 
     def look(self) -> OpenJob | None:
         """Return the job as the file has it now, None where it is what it was; a fault of it is told."""
