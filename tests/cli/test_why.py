@@ -97,3 +97,14 @@ def test_a_hold_is_told_among_the_ten_lines(capsys: pytest.CaptureFixture[str]) 
     """With its mend."""
     assert main(["why", str(demo_jobs_dir() / "a-place-that-holds.toml"), "A8"]) == 0
     assert "STOP: Bare: primer first" in capsys.readouterr().out
+
+
+def test_a_median_past_its_sieve_bound_prints_the_bound_and_what_it_would_change(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """ASTM D962 bounds a fine type at 9.6 µm; the start value is 12 (tests/reference/flake_sieve.csv)."""
+    job = demo_jobs_dir() / "fine-two-panels.toml"
+    assert main(["why", str(job), "left-rear-door/face", "--numbers"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "lets it be 9.6 at most" in said
+    assert "instead of" in said

@@ -41,7 +41,7 @@ def _groove(papers: Papers, finish: Finish) -> list[str]:
     ds50 = grades.ds50_um(finish.chosen)
     depth = k.value * ds50
     return [
-        f"grain: {finish.chosen} has a mean grain of {ds50:g} um (FEPA 43 / ISO 6344, published)",
+        f"grain: {finish.chosen} has a mean grain of {ds50:g} um ({_grain_known(finish.chosen)})",
         f"groove depth = k x grain = {k.value:g} x {ds50:g} = {depth:.3g} um ({finish.tool}: {passport(k)})",
         f"groove width = a x depth = {a.value:g} x {depth:.3g} = {a.value * depth:.3g} um (a: {passport(a)})",
     ]
@@ -74,10 +74,18 @@ def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
         ("spread of ln D", flake.log_sd, "", given.log_sd, stands.log_sd, of_class.log_sd),
         ("spread of tilt", flake.tilt_deg, " deg", given.tilt_deg, stands.tilt_deg, of_class.tilt_deg),
     )  # fmt: skip
-    return [
-        f"flake, {says} {value:g}{unit} ({_from(value, measured, standing, colour, of, papers)})"
-        for says, value, unit, measured, standing, of in rows
-    ]
+    lines = []
+    for says, value, unit, measured, standing, of in rows:
+        lines.append(
+            f"flake, {says} {value:g}{unit} ({_from(value, measured, standing, colour, of, papers)})"
+        )
+        if of.note and value not in {measured, standing}:
+            lines.append(f"  {of.note}")
+    return lines
+
+
+def _grain_known(grade: str) -> str:
+    return "memory" if grade in grades.FROM_MEMORY else "FEPA 43 / ISO 6344, published"
 
 
 def _from(

@@ -26,8 +26,15 @@ def reasons(papers: Papers, because: tuple[Reason, ...], outputs: tuple[str, ...
         value = "" if said else f" = {item.value}"
         place = f", {item.file}:{item.line}" if item.file else ""
         lines.append(f"{OUTPUT.get(item.output, item.output)}{value}: {item.rule} ({item.layer}{place})")
-        lines.append(f"  {reason_says(item)} [{source(papers, item.source)}]")
+        lines.append(f"  {reason_says(item)} [{_in_full(papers, item.source)}]")
     return lines
+
+
+def _in_full(papers: Papers, name: str) -> str:
+    """Return a source; what is chosen here says what another choice would change."""
+    entry = papers.house.sources.get(name)
+    chosen = entry is not None and entry.known == "chosen"
+    return f"{source(papers, name)}. {entry.note}" if entry and chosen else source(papers, name)
 
 
 def source(papers: Papers, name: str) -> str:
