@@ -318,3 +318,51 @@ def test_the_quarter_is_mixed_for_and_has_its_discs(quarter: dict[str, Any]) -> 
     assert quarter["mix_ml"] == 200
     assert quarter["discs"] == {"P500": 1, "P800": 4, "P1000": 5}
     assert quarter["minutes"] == pytest.approx(72.353, abs=2e-3)
+
+
+TWO_PATCHES: Final = """
+[job]
+number = "D"
+[colour]
+flake = "solid"
+stages = 2
+tone = "dark"
+[[panel]]
+id = "p"
+kind = "front-wing"
+role = "repair"
+surface = "aged-clear"
+length_mm = 1000
+height_mm = 600
+[[panel.patch]]
+id = "R1"
+surface = "filler"
+next = "primer"
+at = [0.45, 0.5]
+size_mm = [100, 100]
+[[panel.patch]]
+id = "R2"
+surface = "filler"
+next = "primer"
+at = [0.67, 0.5]
+size_mm = [100, 100]
+[[panel.feature]]
+id = "A1"
+kind = "wheel-arch"
+path = [[0.2, 1.0], [0.8, 1.0]]
+reach = "machine"
+"""
+"""Grown to 350 … 550 and 570 … 770 by 200 … 400 mm; their rings reach 30 mm farther and over one another."""
+
+
+def test_rings_that_meet_count_once(tmp_path: Path, shipped_house: House) -> None:
+    """Both outer borders together 480 · 260 = 124,800 mm²; the face has the rest of 600,000.
+
+    R1's ring: 260² − 200² and 10 · 200 of R2's patch. R2's: 260² − 200², and of R1's border 40 · 260 less
+    those 10 · 200 that are patch already.
+    """
+    advice = _advice(TWO_PATCHES, tmp_path, shipped_house)
+    assert _by_id(advice["spots"])["p/face/colour"]["area_m2"] == pytest.approx(0.4752)
+    minutes = _minutes(advice)
+    assert minutes["p/R1-ring.sand.1"] == pytest.approx(0.0256 / 0.3 + 0.5)
+    assert minutes["p/R2-ring.sand.1"] == pytest.approx(0.0192 / 0.3 + 0.5)
