@@ -9,20 +9,20 @@ from prepadvisor.records.job import Done
 from prepadvisor.records.kinds import BedWay, DoneKind, GradeUnknown, NoWayOut, TooCoarse, TooFine
 from prepadvisor.records.shop import Shop
 from prepadvisor.records.words import FLAKES, DoneVerdict
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 COARSEST_BED_SCUFF = "P800"
 """From fine flake on a scuff coarser than this is never saved by a wet bed. Common practice, no source."""
 
 
-def grade_of(done: Done, shop: Shop) -> str | None:
+def grade_of(done: Done, shop: Shop) -> Grade | None:
     """Return the grade of what was used; a pad stands for the coarse end of its range in the shop file."""
     if done.grade is not None:
         return done.grade
     return shop.pads.get(done.pad) if done.pad else None
 
 
-def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -> DoneAdvice:
+def judge(made: Draft, grade: Grade | None, limit: Grade | None, planner: Planner) -> DoneAdvice:
     """Judge the scuff recorded at a line.
 
     Hand as last touch is judged by the grit range; ahead of a DA only by the hand limit.
@@ -57,7 +57,9 @@ def judge(made: Draft, grade: str | None, limit: str | None, planner: Planner) -
     return DoneAdvice(tool=done.tool, grade=used, verdict=verdict, recut=steps, fact=fact)
 
 
-def _too_coarse(made: Draft, done: Done, used: str, grade: str, limit: str | None, planner: Planner) -> bool:
+def _too_coarse(
+    made: Draft, done: Done, used: Grade, grade: Grade, limit: Grade | None, planner: Planner
+) -> bool:
     if made.by_hand:
         return any(
             plan.spot.finish is not None and RANK[used] < RANK[plan.spot.finish.coarsest]
@@ -75,11 +77,13 @@ def _too_coarse(made: Draft, done: Done, used: str, grade: str, limit: str | Non
     )  # fmt: skip
 
 
-def _too_fine(made: Draft, used: str) -> bool:
+def _too_fine(made: Draft, used: Grade) -> bool:
     return any(RANK[used] > RANK[finish.finest] for finish in made.finishes)
 
 
-def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> tuple[LadderStep, ...] | None:
+def _recut(
+    made: Draft, done: Done, used: Grade, grade: Grade, planner: Planner
+) -> tuple[LadderStep, ...] | None:
     """Return the grit steps that take a scuff out, None if the film or the shelf has no way."""
     subject, worst = made.subject, made.plans[0].decision
     tool = made.tool or planner.house.shop.hand_tool
@@ -98,7 +102,7 @@ def _recut(made: Draft, done: Done, used: str, grade: str, planner: Planner) -> 
     return ladder(climb, planner.shelf, planner.rates)
 
 
-def _bed_way(made: Draft, used: str, planner: Planner) -> BedWay:
+def _bed_way(made: Draft, used: Grade, planner: Planner) -> BedWay:
     coloured = any(plan.spot.zone != "clear" for plan in made.plans)
     fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
     if coloured and fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:

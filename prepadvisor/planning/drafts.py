@@ -6,7 +6,7 @@ from prepadvisor.cases.subjects import Subject
 from prepadvisor.planning.planner import SpotPlan, film_max_um
 from prepadvisor.records.advice import Finish
 from prepadvisor.records.words import Tool, Zone
-from prepadvisor.surface.grades import RANK, finest
+from prepadvisor.surface.grades import RANK, Grade, finest
 
 
 class Draft(NamedTuple):
@@ -19,7 +19,7 @@ class Draft(NamedTuple):
 
     subject: Subject
     plans: tuple[SpotPlan, ...]
-    finish: str | None
+    finish: Grade | None
     by_hand: bool
     split: tuple[tuple[Zone, str], ...] = ()
     by_shop: bool = False
@@ -51,7 +51,7 @@ class Draft(NamedTuple):
         """The least grain of the next step as a share of the last one's: the highest of its zones."""
         return max((plan.decision.step_ratio_min or 0.0 for plan in self.plans), default=0.0)
 
-    def takes(self, grade: str) -> bool:
+    def takes(self, grade: Grade) -> bool:
         """Say whether every zone of it may be finished with a grade at least as fine as its own."""
         return (
             self.finish is not None
@@ -78,7 +78,7 @@ def draft(subject: Subject, plans: tuple[SpotPlan, ...]) -> Draft:
     return Draft(subject, plans, grade, by_hand)
 
 
-def one_grade(drafts: list[Draft]) -> str | None:
+def one_grade(drafts: list[Draft]) -> Grade | None:
     """Return the finest grade of several places, None for none: what is used on all that take it."""
     return (
         finest(*(one.finish for one in drafts if one.finish)) if any(one.finish for one in drafts) else None

@@ -5,11 +5,11 @@ time a line gets and within the film that may come off it.
 """
 
 from prepadvisor.planning.rates import Rates
-from prepadvisor.surface.grades import RANK, finest
+from prepadvisor.surface.grades import RANK, Grade, finest
 
 
 def clears(
-    tool: str, grade: str, chosen: str, rates: Rates, minutes_max: float, film_max_um: float | None
+    tool: str, grade: Grade, chosen: Grade, rates: Rates, minutes_max: float, film_max_um: float | None
 ) -> bool:
     """Say whether one pass of the chosen grade takes a hand groove out.
 
@@ -28,14 +28,14 @@ def clears(
 
 
 def hand_limit(
-    by_rule: str | None,
-    chosen: str,
+    by_rule: Grade | None,
+    chosen: Grade,
     tool: str,
-    shelf: tuple[str, ...],
+    shelf: tuple[Grade, ...],
     rates: Rates,
     minutes_max: float,
     film_max_um: float | None,
-) -> str | None:
+) -> Grade | None:
     """Return the coarsest hand grade on the shelf ahead of the chosen pass, None if none will do.
 
     Args:

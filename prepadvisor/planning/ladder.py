@@ -12,7 +12,7 @@ from typing import NamedTuple
 from prepadvisor.planning.rates import Rates, sanding_minutes
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool
-from prepadvisor.surface.grades import DS50_UM, RANK
+from prepadvisor.surface.grades import DS50_UM, RANK, Grade
 
 TIE = 1.02
 """Ways within 2 % of the least minutes count as equal; the one that cuts less film is taken."""
@@ -99,7 +99,7 @@ def _step(
     coated = asked and coarser_below
     work = sanding_minutes(climb.area_m2, below_um, grade, climb.surface, rates, new_disc=True)
     return LadderStep(
-        grade=grade,
+        grade=Grade(grade),
         tool=tool,
         guide_coat=coated,
         minutes=work + (rates.guide_coat_minutes if coated else 0.0),

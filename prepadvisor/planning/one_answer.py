@@ -33,10 +33,10 @@ from prepadvisor.records.kinds import (
     SplitPlace,
     TooMuchFilm,
 )
-from prepadvisor.surface.grades import RANK, finest
+from prepadvisor.surface.grades import RANK, Grade, finest
 from prepadvisor.surface.layout import Layout, length_below_mm
 
-KEY_BY_HAND: Final = ("P800", "P1500")
+KEY_BY_HAND: Final = (Grade("P800"), Grade("P1500"))
 """Hand grades that key for clear; where none in use lies between, hand-only work takes the coarse one."""
 
 
@@ -47,9 +47,9 @@ class Answered(NamedTuple):
     places: tuple[Place, ...]
     grounds: tuple[Ground, ...]
     holds: tuple[Hold, ...]
-    face: str | None
-    hand: str | None
-    hand_only: str | None
+    face: Grade | None
+    hand: Grade | None
+    hand_only: Grade | None
     face_steps: tuple[LadderStep, ...]
     exceptions: tuple[PanelException, ...]
 
@@ -65,7 +65,7 @@ def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) ->
     face = one_grade([made for made in drafts if made.goes_with_face])
     hand = _hand_grade(drafts, face, planner)
     hand_only = one_grade([made for made in drafts if made.by_hand and not _only_clear(made)])
-    in_clear: list[tuple[str, str]] = []
+    in_clear: list[tuple[str, Grade]] = []
     places, grounds, holds = [], [], []
     exceptions: list[PanelException] = []
     climb = FaceClimb()
@@ -100,7 +100,7 @@ def _only_clear(made: Draft) -> bool:
     return all(plan.spot.zone == "clear" for plan in made.plans)
 
 
-def _hand_grade(drafts: Sequence[Draft], face: str | None, planner: Planner) -> str | None:
+def _hand_grade(drafts: Sequence[Draft], face: Grade | None, planner: Planner) -> Grade | None:
     """Return the panel's one hand grade ahead of the DA: the finest limit of the lines that a DA reaches."""
     limits = []
     for made in drafts:
@@ -115,8 +115,8 @@ def _hand_grade(drafts: Sequence[Draft], face: str | None, planner: Planner) -> 
 
 
 def _grade(
-    made: Draft, face: str | None, hand: str | None, hand_only: str | None
-) -> tuple[str | None, PanelException | None]:
+    made: Draft, face: Grade | None, hand: Grade | None, hand_only: Grade | None
+) -> tuple[Grade | None, PanelException | None]:
     """Return the grade that a place is finished with, and how it departs from its panel's if it does."""
     if made.by_hand and _only_clear(made):
         return _in_clear(made, hand), None
@@ -129,7 +129,7 @@ def _grade(
     return grade, KeyAllowsNoFiner(made.subject.id, grade) if grade != wanted else None
 
 
-def _in_clear(made: Draft, hand: str | None) -> str | None:
+def _in_clear(made: Draft, hand: Grade | None) -> Grade | None:
     """Return the grade of hand-only work under clear alone: the hand grade in use where it keys."""
     low, high = KEY_BY_HAND
     wanted = hand if hand and RANK[low] <= RANK[hand] <= RANK[high] else low
@@ -161,7 +161,7 @@ def _ground(
     one: Place,
     steps: tuple[LadderStep, ...],
     climb: FaceClimb,
-    hand: str | None,
+    hand: Grade | None,
     planner: Planner,
     standing: Standing,
 ) -> Ground:

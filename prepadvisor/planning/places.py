@@ -8,10 +8,10 @@ from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, Note, RingOf, RuleNote
 from prepadvisor.records.words import GUIDE_COAT, GuideCoat
-from prepadvisor.surface.grades import GRADES, finest
+from prepadvisor.surface.grades import GRADES, Grade, finest
 
 
-def place(made: Draft, grade: str | None, steps: tuple[LadderStep, ...] | None, planner: Planner) -> Place:
+def place(made: Draft, grade: Grade | None, steps: tuple[LadderStep, ...] | None, planner: Planner) -> Place:
     """Make the record of a place.
 
     Args:

@@ -21,7 +21,7 @@ from prepadvisor.records.kinds import Estimate, ModelSaid, Silence, SilenceWhy
 from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.standards.loosened import Loosened
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 _REMEMBERED_MAX = 20_000
 """Answers kept at most, so that a long run over many jobs keeps its memory flat."""
@@ -62,7 +62,7 @@ class Planner:
         self._numbers = flake_numbers(house.constants, self.judged)
         self._risks: dict[tuple[Zone, Tool, int], Risks] = {}
         self._answers: dict[tuple[int, bool, Zone, Tool, SilenceWhy | None], _Answer] = {}
-        self._hand_limits: dict[tuple[str | None, str, float | None], str | None] = {}
+        self._hand_limits: dict[tuple[str | None, str, float | None], Grade | None] = {}
         self._loosened = Loosened(house.engine)
         self.rates = rates_of(house.constants, house.shop)
 
@@ -134,8 +134,8 @@ class Planner:
         return length_mm * self.house.shop.edge_strip_mm / 1e6
 
     def hand_limit(
-        self, subject: Subject, decision: Decision, chosen: str | None, *, by_hand: bool
-    ) -> str | None:
+        self, subject: Subject, decision: Decision, chosen: Grade | None, *, by_hand: bool
+    ) -> Grade | None:
         """Return the coarsest hand grade ahead of the final DA, None where no DA follows a hand scuff."""
         if chosen is None or by_hand or not subject.is_line:
             return None

@@ -4,7 +4,7 @@ from prepadvisor.cases.subjects import Subject
 from prepadvisor.planning.drafts import Draft, draft
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.records.advice import Finish, WetBedAdvice
-from prepadvisor.surface.grades import GRADES, RANK
+from prepadvisor.surface.grades import GRADES, RANK, Grade
 
 
 def keyed_for_primer(ring: Subject, planner: Planner) -> Draft:
@@ -23,7 +23,7 @@ def keyed_for_primer(ring: Subject, planner: Planner) -> Draft:
     return Draft(ring, plans, planner.house.shop.ring_grade, by_hand=False, by_shop=True)
 
 
-def _keyed(plan: SpotPlan, grade: str) -> SpotPlan:
+def _keyed(plan: SpotPlan, grade: Grade) -> SpotPlan:
     """Take the ring's grade, or one finer, for whatever was decided for the paint over it."""
     finest = GRADES[min(RANK[grade] + 2, len(GRADES) - 1)]
     spot = plan.spot._replace(

@@ -21,7 +21,7 @@ from prepadvisor.records.kinds import (
     WillShow,
 )
 from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
-from prepadvisor.surface.grades import GRADES, RANK
+from prepadvisor.surface.grades import GRADES, RANK, Grade
 
 
 class Trouble(NamedTuple):
@@ -47,14 +47,14 @@ class Risks:
         self._estimates = estimates
         self.borderline = borderline
 
-    def line(self, grade: str, coats: int) -> Line | None:
+    def line(self, grade: Grade, coats: int) -> Line | None:
         """Return the estimate for a grade under so many coats of wet bed."""
         if self._estimates is None:
             return None
         estimate = self._estimates[grade, coats]
         return Line(arcsec=estimate.arcsec, risk=estimate.risk)
 
-    def risk(self, grade: str, coats: int) -> float:
+    def risk(self, grade: Grade, coats: int) -> float:
         """Return the risk that lines show, 0 where the model is silent."""
         return 0.0 if self._estimates is None else self._estimates[grade, coats].risk
 
@@ -71,7 +71,9 @@ class Window(NamedTuple):
 _MANY_COATS: Final = 99
 
 
-def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, ...], risks: Risks) -> Window:
+def window(
+    decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[Grade, ...], risks: Risks
+) -> Window:
     """Decide the finish of one spot.
 
     Args:
@@ -108,7 +110,7 @@ def window(decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[str, .
     return _opened(decision, grades[-1], tool, limit, risks)
 
 
-def _opened(decision: Decision, grade: str, tool: Tool, limit: float, risks: Risks) -> Window:
+def _opened(decision: Decision, grade: Grade, tool: Tool, limit: float, risks: Risks) -> Window:
     most = decision.bed_coats_max or 0
     least = min(max(_least(decision), 1), most)
     coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
@@ -149,7 +151,7 @@ def _need(decision: Decision) -> WetBedNeed:
     )
 
 
-def _chosen(grades: list[str], target: str | None) -> str:
+def _chosen(grades: list[Grade], target: Grade | None) -> Grade:
     if target is None:
         return grades[0]
     return next((grade for grade in grades if RANK[grade] >= RANK[target]), grades[-1])
@@ -173,7 +175,7 @@ def _rules_behind(decision: Decision, output: str) -> tuple[str, ...]:
     return tuple(reason.rule for reason in decision.because if reason.output == output)
 
 
-def _collision(decision: Decision, coarsest: str, finest: str, *, by_hand: bool) -> Trouble:
+def _collision(decision: Decision, coarsest: Grade, finest: Grade, *, by_hand: bool) -> Trouble:
     limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
     rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
     return Trouble(Collision(coarsest, finest), rules)
@@ -184,7 +186,7 @@ def _bed_forbidden(decision: Decision) -> Trouble:
     return Trouble(BedForbidden(), rules)
 
 
-def _shelf_lacks(coarsest: str, finest: str) -> Trouble:
+def _shelf_lacks(coarsest: Grade, finest: Grade) -> Trouble:
     lacks = GRADES[RANK[coarsest] : RANK[finest] + 1]
     return Trouble(ShelfLacks(coarsest, finest), (), lacks)
 

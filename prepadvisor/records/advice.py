@@ -22,6 +22,7 @@ from prepadvisor.records.words import (
     Zone,
 )
 from prepadvisor.records.work import Work
+from prepadvisor.surface.grades import Grade
 
 
 class Laxer(NamedTuple):
@@ -55,9 +56,9 @@ class Finish(NamedTuple):
         verdict: safe, borderline or will show, by the risk that a line shows.
     """
 
-    coarsest: str
-    finest: str
-    chosen: str
+    coarsest: Grade
+    finest: Grade
+    chosen: Grade
     tool: Tool
     verdict: Verdict
 
@@ -122,7 +123,7 @@ class Spot(NamedTuple):
     length_mm: float | None = None
     area_m2: float = 0.0
     finish: Finish | None = None
-    hand_coarsest: str | None = None
+    hand_coarsest: Grade | None = None
     guide_coat: GuideCoat = "no"
     wet_bed: WetBedAdvice = WetBedAdvice()
     line: Line | None = None
@@ -143,7 +144,7 @@ class LadderStep(NamedTuple):
         guide_coat: whether guide coat goes on before it.
     """
 
-    grade: str
+    grade: Grade
     tool: Tool
     minutes: float
     film_off_um: float
@@ -162,7 +163,7 @@ class DoneAdvice(NamedTuple):
     """
 
     tool: Tool | None = None
-    grade: str | None = None
+    grade: Grade | None = None
     verdict: DoneVerdict = "not-recorded"
     recut: tuple[LadderStep, ...] | None = None
     fact: DoneKind | None = None
@@ -206,9 +207,9 @@ class Place(NamedTuple):
     spots: tuple[str, ...]
     surface: Surface = "aged-clear"
     name: str = ""
-    finish: str | None = None
+    finish: Grade | None = None
     tool: Tool | None = None
-    hand_coarsest: str | None = None
+    hand_coarsest: Grade | None = None
     guide_coat: GuideCoat = "no"
     interface_pad: bool = False
     wet_bed: WetBedAdvice = WetBedAdvice()
@@ -292,10 +293,10 @@ class PanelAdvice(NamedTuple):
     kind: str
     role: Role
     name: str = ""
-    face: str | None = None
+    face: Grade | None = None
     tool: Tool | None = None
-    hand: str | None = None
-    hand_only: str | None = None
+    hand: Grade | None = None
+    hand_only: Grade | None = None
     wet_bed: PanelWetBed = PanelWetBed()
     ladder: tuple[LadderStep, ...] = ()
     minutes: float = 0.0

@@ -106,7 +106,7 @@ Identifier = Annotated[
 """A short id without slash or blank."""
 
 Grade = Annotated[
-    str, AfterValidator(grades.grade), Field(json_schema_extra={"pattern": "^ *[Pp] ?[0-9]+ *$"})
+    grades.Grade, AfterValidator(grades.grade), Field(json_schema_extra={"pattern": "^ *[Pp] ?[0-9]+ *$"})
 ]
 """A grade of the P series in its one spelling."""
 

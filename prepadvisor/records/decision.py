@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from prepadvisor.records.kinds import ModelSaid
+from prepadvisor.surface.grades import Grade
 
 
 class Reason(NamedTuple):
@@ -32,11 +33,11 @@ class Reason(NamedTuple):
 class Decision(NamedTuple):
     """All answers for one case. None where no rule sets a bound; `because` has the rules that decided."""
 
-    finish_coarsest: str | None = None
-    finish_target: str | None = None
-    finish_finest: str | None = None
-    hand_coarsest: str | None = None
-    hand_last_coarsest: str | None = None
+    finish_coarsest: Grade | None = None
+    finish_target: Grade | None = None
+    finish_finest: Grade | None = None
+    hand_coarsest: Grade | None = None
+    hand_last_coarsest: Grade | None = None
     risk_limit: float | None = None
     bed_coats_max: int | None = None
     bed_coats_min: int | None = None

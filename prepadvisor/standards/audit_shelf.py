@@ -69,7 +69,7 @@ def _buy(grades: Sequence[str]) -> str:
     return f"Put {' or '.join(grades)} on the shelf"
 
 
-def _ranges(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
+def _ranges(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
     """Yield the grit ranges that hold no grade of the shelf, each once."""
     for output in ("finish_coarsest", "hand_last_coarsest"):
 
@@ -83,7 +83,7 @@ def _ranges(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
             yield _finding(audited, pair, says, f"{_buy(_between(GRADES, low, high))}.")
 
 
-def _targets(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
+def _targets(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
     """Yield the usual grades that no case can have: nothing as fine is on the shelf and keys."""
 
     def coarser(target: float, fine: float) -> bool:
@@ -103,7 +103,7 @@ def _targets(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
         yield _finding(audited, pair, says, mend)
 
 
-def _hand(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
+def _hand(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
     """Yield the strictest limit by hand ahead of a DA that no grade of the shelf is fine enough for."""
     ranking, finest = audited.ranking("hand_coarsest"), shelf[-1]
     for place, rule in enumerate(ranking.rules):
@@ -119,7 +119,7 @@ def _hand(audited: Audited, shelf: list[str]) -> Iterator[Finding]:
             return
 
 
-def _steps(audited: Audited, shelf: list[str], starts: Mapping[Surface, str]) -> Iterator[Finding]:
+def _steps(audited: Audited, shelf: Sequence[str], starts: Mapping[Surface, str]) -> Iterator[Finding]:
     """Yield where no grit steps lead from what a surface is met with to a grade it may be finished with."""
     told: set[tuple[str, float]] = set()
     for surface, start in starts.items():
@@ -144,7 +144,7 @@ def _steps(audited: Audited, shelf: list[str], starts: Mapping[Surface, str]) ->
             yield _finding(audited, pair, says, f"{_buy(steps)}." if steps else "Lower step_ratio_min.")
 
 
-def _stuck_at(shelf: list[str], start: str, ratio: float, goal: str) -> str | None:
+def _stuck_at(shelf: Sequence[str], start: str, ratio: float, goal: str) -> str | None:
     """Return the grade after which no step is left, None if there is a way; a step more never hurts."""
     at = start
     for grade in shelf:

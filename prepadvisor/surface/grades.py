@@ -5,7 +5,7 @@ published sources, P150 to P2500 in one; P3000 is from memory; P4000 stands on o
 """
 
 from difflib import get_close_matches
-from typing import Final
+from typing import Final, NewType
 
 DS50_UM: Final[dict[str, float]] = {
     "P12": 1815.0, "P16": 1324.0, "P20": 1000.0, "P24": 764.0, "P30": 642.0, "P36": 538.0, "P40": 425.0,
@@ -19,7 +19,10 @@ DS50_UM: Final[dict[str, float]] = {
 FROM_MEMORY: Final = frozenset({"P3000"})
 """Grades whose grain no source was read for."""
 
-GRADES: Final[tuple[str, ...]] = tuple(DS50_UM)
+Grade = NewType("Grade", str)
+"""A grade of the P series in its one spelling: what `grade` returns, never a bare string."""
+
+GRADES: Final[tuple[Grade, ...]] = tuple(map(Grade, DS50_UM))
 """All grades, coarse to fine."""
 
 RANK: Final[dict[str, int]] = {grade: rank for rank, grade in enumerate(GRADES)}
@@ -38,7 +41,7 @@ class NotAGradeError(ValueError):
         super().__init__(f"{says}; {mend}" if mend else says)
 
 
-def grade(text: str) -> str:
+def grade(text: str) -> Grade:
     """Return the grade that a person wrote, in its one spelling.
 
     Args:
@@ -53,7 +56,7 @@ def grade(text: str) -> str:
     """
     word = text.strip().upper().replace(" ", "")
     if word in DS50_UM:
-        return word
+        return Grade(word)
     if word.isdecimal():
         meant = f"P{word}"
         known = meant in DS50_UM
@@ -88,11 +91,11 @@ def is_finer(one: str, other: str) -> bool:
     return RANK[one] > RANK[other]
 
 
-def finest(*names: str) -> str:
+def finest(*names: Grade) -> Grade:
     """Return the finest of one or more grades."""
     return max(names, key=RANK.__getitem__)
 
 
-def coarsest(*names: str) -> str:
+def coarsest(*names: Grade) -> Grade:
     """Return the coarsest of one or more grades."""
     return min(names, key=RANK.__getitem__)

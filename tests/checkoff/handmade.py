@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from prepadvisor.records.advice import Advice, Finish, JobSummary, Place, Spot, StandardsUsed, WetBedAdvice
 from prepadvisor.records.job import Check, Job
+from prepadvisor.surface.grades import Grade
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 PANEL = "door"
@@ -56,9 +57,9 @@ def _spot(
     feature: str, zone: str, kind: str, reach: str, coarsest: str, finest: str, hand: str | None
 ) -> Spot:
     finish = Finish(
-        coarsest=coarsest,
-        finest=finest,
-        chosen=coarsest,
+        coarsest=Grade(coarsest),
+        finest=Grade(finest),
+        chosen=Grade(coarsest),
         tool="hand-pad" if reach == "hand" else "da-soft",
         verdict="safe",
     )

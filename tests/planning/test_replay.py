@@ -25,6 +25,7 @@ from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import Rule
+from prepadvisor.surface.grades import Grade
 
 PLACE = Place(
     id="p/E1",
@@ -35,9 +36,9 @@ PLACE = Place(
     reach="machine",
     seen=True,
     spots=("p/E1/fade",),
-    finish="P1000",
+    finish=Grade("P1000"),
     tool="da-soft",
-    hand_coarsest="P800",
+    hand_coarsest=Grade("P800"),
     guide_coat="after-hand",
     minutes=4.0,
 )
@@ -87,7 +88,7 @@ def test_a_held_place_with_a_finish_again_is_released() -> None:
 
 def test_every_way_has_words() -> None:
     """Nothing is counted that cannot be told."""
-    assert set(ways_of(PLACE, PLACE._replace(finish="P1200"))) <= set(WAYS)
+    assert set(ways_of(PLACE, PLACE._replace(finish=Grade("P1200")))) <= set(WAYS)
 
 
 @pytest.mark.parametrize("name", JOBS)

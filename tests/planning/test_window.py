@@ -8,7 +8,7 @@ from prepadvisor.planning.window import Risks, Window, window
 from prepadvisor.records.advice import WetBedAdvice
 from prepadvisor.records.decision import Decision
 from prepadvisor.records.kinds import BedForbidden, BedTooThin, Collision
-from prepadvisor.surface.grades import GRADES, RANK
+from prepadvisor.surface.grades import GRADES, RANK, Grade
 
 SHELF = tuple(GRADES[RANK["P80"] : RANK["P2500"] + 1])
 grades = st.sampled_from(SHELF)
@@ -42,7 +42,7 @@ def falling_risks(draw: st.DrawFn) -> dict[tuple[str, int], LineEstimate]:
 
 
 def _naive(
-    decision: Decision, *, by_hand: bool, shelf: list[str], risk: dict[tuple[str, int], LineEstimate]
+    decision: Decision, *, by_hand: bool, shelf: list[Grade], risk: dict[tuple[str, int], LineEstimate]
 ) -> tuple[str, str, str, str, int] | None:
     """Read the rules word by word: (coarsest, finest, chosen, verdict, coats that open it) or no finish."""
     low = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
@@ -72,7 +72,7 @@ def _naive(
 @settings(max_examples=400)
 @given(decisions(), st.booleans(), st.sets(grades, min_size=1), falling_risks())
 def test_the_range_is_what_a_naive_reading_finds(
-    decision: Decision, by_hand: bool, shelf: set[str], risk: dict[tuple[str, int], LineEstimate]
+    decision: Decision, by_hand: bool, shelf: set[Grade], risk: dict[tuple[str, int], LineEstimate]
 ) -> None:
     """Naive evaluator: one loop a sentence of the rules."""
     on_shelf = sorted(shelf, key=RANK.__getitem__)
@@ -91,13 +91,19 @@ def test_the_range_is_what_a_naive_reading_finds(
     assert (found.wet_bed.need, found.wet_bed.coats) == (need, 0 if need == "no" else max(coats, 1))
 
 
-def _of(decision: Decision, risk: float, *, shelf: tuple[str, ...] = SHELF, bed: float = 0.5) -> Window:
-    risks = {(grade, coats): LineEstimate(1.0, risk * bed**coats) for grade in SHELF for coats in range(4)}
+def _of(decision: Decision, risk: float, *, shelf: tuple[Grade, ...] = SHELF, bed: float = 0.5) -> Window:
+    risks: dict[tuple[str, int], LineEstimate] = {
+        (grade, coats): LineEstimate(1.0, risk * bed**coats) for grade in SHELF for coats in range(4)
+    }
     return window(decision, by_hand=False, tool="da", shelf=shelf, risks=Risks(risks))
 
 
 RANGE = Decision(
-    finish_coarsest="P800", finish_target="P1000", finish_finest="P1500", risk_limit=0.25, bed_coats_max=2
+    finish_coarsest=Grade("P800"),
+    finish_target=Grade("P1000"),
+    finish_finest=Grade("P1500"),
+    risk_limit=0.25,
+    bed_coats_max=2,
 )
 
 
@@ -142,14 +148,14 @@ def test_advice_of_a_bed_ends_where_none_may_be_laid() -> None:
 
 def test_too_fine_to_key_beats_every_demand_for_finer() -> None:
     """A collision is a hold that names both grades, never the finer grade."""
-    found = _of(RANGE._replace(finish_coarsest="P1500", finish_finest="P1000"), 0.0)
+    found = _of(RANGE._replace(finish_coarsest=Grade("P1500"), finish_finest=Grade("P1000")), 0.0)
     assert found.finish is None
     assert found.trouble[0].fact == Collision("P1500", "P1000")
 
 
 def test_a_shelf_without_a_grade_of_the_range_says_what_to_buy() -> None:
     """The hold lists the grades that would do."""
-    found = _of(RANGE, 0.0, shelf=("P80", "P600", "P2000"))
+    found = _of(RANGE, 0.0, shelf=(Grade("P80"), Grade("P600"), Grade("P2000")))
     assert found.trouble[0].lacks == ("P800", "P1000", "P1200", "P1500")
 
 

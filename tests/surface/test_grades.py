@@ -73,7 +73,8 @@ def test_what_is_no_p_grade_is_refused(written: str) -> None:
 
 def test_the_finest_and_coarsest_of_several_are_by_grain_not_by_number() -> None:
     """P1000 has smaller grain than P800."""
-    assert (finest("P800", "P1000", "P80"), coarsest("P800", "P1000", "P80")) == ("P1000", "P80")
+    several = [grade(name) for name in ("P800", "P1000", "P80")]
+    assert (finest(*several), coarsest(*several)) == ("P1000", "P80")
 
 
 def test_a_grade_is_not_finer_than_itself() -> None:

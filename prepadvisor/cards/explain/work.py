@@ -35,11 +35,11 @@ def hand_lines(papers: Papers, place: Place) -> list[str]:
     return lines
 
 
-def _either_side(papers: Papers, place: Place, rates: Rates, cap: float | None) -> list[str]:
+def _either_side(papers: Papers, place: Place, rates: Rates, cap: float | None) -> list[grades.Grade]:
     """Return the coarsest grade that still comes out and the next coarser one, which does not."""
     shop = papers.house.shop
     shelf = sorted(shop.shelf, key=grades.RANK.__getitem__)
-    most, finish = shop.clearing_minutes_per_dm2_max, place.finish or ""
+    most, finish = shop.clearing_minutes_per_dm2_max, place.finish or grades.GRADES[-1]
     out = [grade for grade in shelf if clears(shop.hand_tool, grade, finish, rates, most, cap)]
     if not out:
         return shelf[-1:]

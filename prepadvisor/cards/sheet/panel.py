@@ -162,7 +162,9 @@ def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> Answer:
         small += [f"{grade} in {trade.ZONE[zone]}" for zone, grade in place.split]
     if len(cuts) > 1 and not faces[0].split:
         small.append("last of " + ">".join(task.grade or "" for task in cuts))
-    return Answer(FACE, grades.finest(*(task.grade for task in cuts if task.grade)), tuple(small))
+    return Answer(
+        FACE, grades.finest(*(grades.Grade(task.grade) for task in cuts if task.grade)), tuple(small)
+    )
 
 
 def _hand(papers: Papers, places: list[Place]) -> Answer:

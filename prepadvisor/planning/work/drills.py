@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 from prepadvisor.records.drill import Ask, Bed, Drill, LeadDecides
 from prepadvisor.records.words import DA_TOOLS, FLAKES, Look, Zone
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import finest, is_finer
+from prepadvisor.surface.grades import Grade, finest, is_finer
 
 BED_GRADE_COARSEST: Final = "P800"
 """From fine flake on no wet bed lies over a scuff coarser than this."""
@@ -36,7 +36,7 @@ class DrillGround(NamedTuple):
     surface: str
     zones: tuple[Zone, ...]
     flake: str
-    shelf: Sequence[str]
+    shelf: Sequence[Grade]
     room: bool = True
     last_grade: str | None = None
 
@@ -134,7 +134,7 @@ def _bed(ground: DrillGround) -> Bed:
     return "lead"
 
 
-def _one_grade_back(grade: str, shelf: Iterable[str]) -> str | None:
+def _one_grade_back(grade: str, shelf: Iterable[Grade]) -> Grade | None:
     """Return the next coarser grade on the shelf, None where there is none."""
     coarser = [each for each in shelf if is_finer(grade, each)]
     return finest(*coarser) if coarser else None
