@@ -136,8 +136,10 @@ def _film(words: Words) -> None:
 
 
 def _next(words: Words) -> None:
+    """Drop the next coat, but where primer is on by the log: that says what is there."""
+    on = {check["panel"] for check in words.get("check", [])}
     for panel in words["panel"]:
-        for each in (panel, *panel.get("patch", [])):
+        for each in (panel, *panel.get("patch", [])) if panel["id"] not in on else ():
             each.pop("next", None)
 
 
@@ -244,13 +246,13 @@ def grit_steps(words: Words, house: House, _rng: random.Random) -> Iterator[str]
         return
     stated = {panel["id"]: panel for panel in words["panel"]}
     for panel in advice.panels:
-        now = stated[panel.id].get("now", {}).get("grade")
+        primed = {check["feature"] for check in words.get("check", []) if check["panel"] == panel.id}
+        now = None if "panel" in primed else stated[panel.id].get("now", {}).get("grade")
         face = next((place for place in advice.places if place.id == f"{panel.id}/face"), None)
         if face and face.finish and panel.ladder:
             yield from _steps(face.id, panel.ladder, now, face.finish)
         if panel.film.off_max_um is not None and panel.film.off_um > panel.film.off_max_um + 1e-9:
             yield f"{panel.id}: {panel.film}"
-        primed = {check["feature"] for check in words.get("check", []) if check["panel"] == panel.id}
         for patch in stated[panel.id].get("patch", []):
             if primed & {patch["id"], "panel"}:
                 continue
