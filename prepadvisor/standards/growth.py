@@ -1,10 +1,15 @@
 """A large box grown around one case of a region that is too intricate to be told whole."""
 
+from typing import Final
+
 from prepadvisor.standards.boxes import run_around
 from prepadvisor.standards.covers import Covers
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.space import cells
+
+_BESIDE_MOST: Final = 400
+"""With more boxes than this only one large box is grown: others would cost more than they tell."""
 
 
 def largest_outside(
@@ -24,7 +29,7 @@ def largest_outside(
         return None
     best = _largest_around(covers, box, case, among & ~free)
     tried = [(best, case)]
-    for slice_ in outside.beside(best):
+    for slice_ in outside.beside(best) if len(covers.boxes) <= _BESIDE_MOST else ():
         other = Outside(covers, slice_, among).case()
         if other is not None:
             tried.append((_largest_around(covers, box, other, among & ~free), other))

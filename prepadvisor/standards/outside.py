@@ -15,6 +15,10 @@ _ANY: Final = -1
 """No support is asked for any more: some box that supports a case holds all that is left."""
 
 
+class TooIntricateError(Exception):
+    """A search took more steps than it was given."""
+
+
 class Outside:
     """The cases of `box` that lie in none of those boxes of `covers` that `among` has a bit for.
 
@@ -28,11 +32,15 @@ class Outside:
         self.alive: Final = covers.touching(box, among) if all(box) else 0
         self._asks: Final = _asked(covers, box, self.alive)
 
-    def case(self) -> tuple[int, ...] | None:
-        """Return one of the cases as value numbers, None if there is none."""
+    def case(self, most: int | None = None) -> tuple[int, ...] | None:
+        """Return one of the cases as value numbers, None if there is none.
+
+        Raises:
+            TooIntricateError: after so many steps without an answer.
+        """
         if not all(self.box):
             return None
-        found = _Search(self._asking()).case()
+        found = _Search(self._asking(), most).case()
         supports = self.covers.supports
         if found is None or supports is None or supports.any_holds(found):
             return found
@@ -130,8 +138,9 @@ def _settled(begin: int, asks: Sequence[int]) -> list[int]:
 class _Search:
     """Looks for one case: axes of few values first, of those the ones that most boxes ask."""
 
-    def __init__(self, asking: _Asking) -> None:
+    def __init__(self, asking: _Asking, most: int | None = None) -> None:
         self._asking = asking
+        self._left = -1 if most is None else most
         self._in_vain: set[tuple[int, int, int]] = set()
 
     def case(self) -> tuple[int, ...] | None:
@@ -152,6 +161,9 @@ class _Search:
             place += 1
         if (place, alive, supporting) in self._in_vain:
             return False
+        if not self._left:
+            raise TooIntricateError
+        self._left -= 1
         level = asking.order[place]
         for still, support, values in sorted(asking.split(place, alive, supporting), key=_boxes_left):
             if self._found(place + 1, still, support, case):
