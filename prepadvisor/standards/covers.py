@@ -35,6 +35,7 @@ class Covers:
         ]
         self._accepts: dict[tuple[int, int], int] = {}
         self._holding: dict[tuple[int, int], int] = {}
+        self._run_ends: dict[int, tuple[list[int], list[int]]] = {}
 
     def ignoring(self, level: int) -> "Covers":
         """Return the same boxes without what they ask of one axis; bits stay as they are."""
@@ -96,13 +97,41 @@ class Covers:
             mask = box[level]
             if not asks & among or mask == self.diagrams.full[level]:
                 continue
-            if level in self.number_levels:
-                for place in values_of(among & asks):
-                    if not self.boxes[place][level] & mask:
-                        among ^= 1 << place
-            else:
-                among &= self.meeting(level, mask)
+            among &= (
+                self._meeting_run(level, mask) if level in self.number_levels else self.meeting(level, mask)
+            )
         return among
+
+    def _meeting_run(self, level: int, mask: int) -> int:
+        """Return the boxes that hold some value of a set on an axis of runs.
+
+        Of an unbroken run these are the boxes that begin before its end and end after its beginning.
+        """
+        row = mask & ~1
+        low, high = (row & -row).bit_length() - 1, row.bit_length() - 1
+        if row != (1 << high + 1) - (1 << max(low, 0)):
+            return self.meeting(level, mask)
+        begun, not_over = self._runs(level)
+        met = begun[high] & not_over[low] if row else 0
+        return ~self.asks[level] | met | (self.accepting(level, 0) if mask & 1 else 0)
+
+    def _runs(self, level: int) -> tuple[list[int], list[int]]:
+        """Return for each value of an axis of runs the boxes that have begun there, and that are not over."""
+        known = self._run_ends.get(level)
+        if known is None:
+            size = self.diagrams.sizes[level]
+            begun, not_over = [0] * size, [0] * size
+            for place in values_of(self.asks[level]):
+                row = self.boxes[place][level] & ~1
+                if row:
+                    begun[(row & -row).bit_length() - 1] |= 1 << place
+                    not_over[row.bit_length() - 1] |= 1 << place
+            for value in range(1, size):
+                begun[value] |= begun[value - 1]
+            for value in range(size - 2, -1, -1):
+                not_over[value] |= not_over[value + 1]
+            known = self._run_ends[level] = (begun, not_over)
+        return known
 
     def meeting(self, level: int, mask: int) -> int:
         """Return the boxes that hold some value of a set on an axis."""
