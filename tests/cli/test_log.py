@@ -73,7 +73,7 @@ def test_a_scuff_too_coarse_is_logged_and_its_mend_printed(
 def test_doing_what_the_mend_of_a_coarse_scuff_says_takes_its_hold_away(
     job: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Scuffed again, powder, DA: nothing holds but the face, which is sanded before the edge is looked at."""
+    """Scuffed again, powder, DA, the face sanded, then looked at: the place is done."""
     _log(job, "A", "cleaned")
     _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P600")
     _log(job, "A1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
@@ -84,7 +84,7 @@ def test_doing_what_the_mend_of_a_coarse_scuff_says_takes_its_hold_away(
     _log(job, "A1", "inspected", "--result", "clear")
     out = capsys.readouterr().out
     assert "P600" not in out
-    assert "before A whole face sanded, which is still to do" in out
+    assert "nothing, this place is done" in out
 
 
 @pytest.mark.parametrize(
