@@ -158,6 +158,7 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
     from prepadvisor.checkoff import views
     from prepadvisor.cli.gate_text import clear_words, task_says
+    from prepadvisor.records.gate import RubbedThrough, SawSomething
 
     lines: list[str] = []
     for panel in views(gate, advice):
@@ -166,7 +167,9 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
         here = [place for place in panel.places if place.feature == check.feature]
         for place in here:
             says = task_says(place.next) if place.next else "nothing, this place is done"
-            if not place.next and place.holds:
+            if any(isinstance(hold.fact, RubbedThrough | SawSomething) for hold in place.holds):
+                says = "mend what was found there first, as said above"
+            elif not place.next and place.holds:
                 says = "the lead decides"
             lines.append(f"next at {place.id}: {says}")
         if not any(place.next for place in here):

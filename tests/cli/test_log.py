@@ -189,3 +189,11 @@ def test_without_pads_in_the_shop_file_the_grade_is_asked_for(
     """An empty list of pads helps nobody."""
     assert _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--pad", "grey") == 2
     assert "the shop file names no pads; give the grade with its P" in capsys.readouterr().err
+
+
+def test_after_a_rub_through_the_next_thing_is_no_look(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What was found is mended first; nobody is sent to look at it once more."""
+    _log(job, "A1", "inspected", "--result", "cut-through")
+    out = capsys.readouterr().out
+    assert "mend what was found there first" in out
+    assert "next at left-front-door/E1: look" not in out
