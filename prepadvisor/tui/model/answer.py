@@ -5,6 +5,7 @@ from typing import Final, Literal, NamedTuple
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.words import Tool
+from prepadvisor.tui.model.says import hand_first
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.names import Words
@@ -81,9 +82,9 @@ SHORT_TOOL: Final[dict[Tool, str]] = {
 """Tools in a word or two, for narrow plates."""
 
 
-def four_answers(place: Place) -> tuple[Answer, ...]:
+def four_answers(advice: Advice, place: Place) -> tuple[Answer, ...]:
     """Return by hand, last touch, powder and wet bed of a place, each in a word or two."""
-    hand = place.hand_coarsest if place.reach == "machine" else None
+    hand = hand_first(advice, place)
     title = "BY HAND" if place.reach == "hand" else "THEN DA" if hand else "SAND"
     tool = SHORT_TOOL[place.tool] if place.tool else ""
     last = Answer(title, place.finish, tool) if place.finish else Answer(title, "STOP", "", "stop")

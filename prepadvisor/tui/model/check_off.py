@@ -313,8 +313,9 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
     place = place_of(session.advice, view.id)
     name = f"{place_label(letter, place):<3} {place_name(place)}" if place else view.id
     if place is not None and place.finish:
-        first = f"{place.hand_coarsest}, " if place.reach == "machine" and place.hand_coarsest else ""
-        name += f": {first}{place.finish}{' by hand' if place.reach == 'hand' else ''}"
+        first = {task.grade for step in view.steps if step.step == "scuffed" for task in step.tasks}
+        hand = f"{', '.join(sorted(map(str, first)))}, " if place.reach == "machine" and first else ""
+        name += f": {hand}{place.finish}{' by hand' if place.reach == 'hand' else ''}"
     if view.accepted is not None:
         name += f"  accepted {view.accepted.by}"
     steps = {step.step: step for step in view.steps}

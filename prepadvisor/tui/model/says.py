@@ -65,6 +65,14 @@ def place_sign(advice: Advice, place: Place) -> str:
     return "√"
 
 
+def hand_first(advice: Advice, place: Place) -> str | None:
+    """Return the grade a place is scuffed with ahead of the DA, as the plan of work and the card have it."""
+    if place.reach != "machine":
+        return None
+    scuffs = (task for task in advice.work.tasks if task.place == place.id and task.do == "scuff")
+    return next((task.grade for task in scuffs), place.hand_coarsest)
+
+
 def place_name(place: Place) -> str:
     """Return the name of a place: its own, or its kind."""
     return place.name or words.KIND[place.kind]

@@ -143,7 +143,7 @@ W says why, rule by rule; M shows every number behind the answer with its source
             said += [answers.Said(""), *answers.reasons(spot)]
         else:
             said.append(answers.Said("W says why, rule by rule; M every number", "hush"))
-        self.query_one(Plates).show(tuple(Plate(*each) for each in answers.four_answers(place)))
+        self.query_one(Plates).show(tuple(Plate(*each) for each in answers.four_answers(advice, place)))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display and not (trial and trial.trials):
             entitle(drawing, panel_words(session.panel.kind, session.panel.id) if session.panel else "")

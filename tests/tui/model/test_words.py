@@ -40,7 +40,7 @@ def test_the_answer_says_grade_bed_and_guide_coat(session: Session) -> None:
     place = place_of(session.advice, "left-front-door/E1")
     assert place is not None
     assert session.advice is not None
-    first, last, powder, bed = four_answers(place)
+    first, last, powder, bed = four_answers(session.advice, place)
     assert first[:3] == ("FIRST", "P1000", "or finer")
     assert last[:3] == ("THEN DA", "P1000", "soft pad")
     assert powder.big == "yes"
