@@ -155,7 +155,7 @@ def main() -> None:
             remember(Recent(str(shown.resolve()), "demo", view))
             ours = median(key_seconds([sys.executable, "-m", "prepadvisor", "bench", str(shown)], state))
             print(
-                f"key to last byte on {view:<10} {ours * 1000:6.1f} ms, ratio {ours / theirs:.2f}   (goal 1.25)"
+                f"key to last byte on {view:<10} {ours * 1000:6.1f} ms, ratio {ours / theirs:.2f}, goal 1.25"
             )
 
 

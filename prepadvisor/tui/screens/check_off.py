@@ -92,6 +92,7 @@ stand below; Enter on one logs it."""
         super().__init__()
         self._only = check_off.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
+        self._stands: tuple[object, ...] = ()
 
     def plates(self) -> tuple[Act, ...]:
         """Put the step that is due next on the panel first, and those after it behind it."""
@@ -112,8 +113,10 @@ stand below; Enter on one logs it."""
 
     def show(self, session: Session) -> None:
         """Fill banner and rows."""
+        stands = (session, session.revision, session.house, f"{session.now():%H:%M}")
+        if self._stands != stands:  # a move of the arrow judges nothing anew
+            self._stands, self._gate = stands, check_off.gate_of(session)
         self._session = session
-        self._gate = check_off.gate_of(session)
         banner, rows = self.query_one("#gate", Reading), self.query_one("#places", Rows)
         if self._gate is None:
             banner.show([Line("× NOT CLEAR TO MASK: no panel yet", "stop-fill")])
