@@ -1,6 +1,7 @@
 """`prepadvisor bench`: opens the screens, on a job, on a folder of jobs, or on a demo job to look at."""
 
 import argparse
+import gc
 import os
 import sys
 from pathlib import Path
@@ -12,6 +13,8 @@ if TYPE_CHECKING:
     from prepadvisor.tui.desk import Desk
 
 _DEMO: Final = "very-fine-door-and-wing.toml"
+_GARBAGE_LOOKED_FOR_EVERY: Final = 50_000
+"""New objects between two looks for garbage: screens live long and make more of it than a command."""
 _EXAMPLES: Final = """\
 examples:
   prepadvisor bench                       the opening screen; new jobs are saved in this folder
@@ -48,6 +51,7 @@ def run(args: argparse.Namespace) -> int:
     if fault := _no_screen():
         print(f"prepadvisor: {fault}", file=sys.stderr)
         return 2
+    gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
     os.environ["TEXTUAL_ANIMATIONS"] = "none"
     os.environ.setdefault("TEXTUAL_FPS", "250")  # the least wait from one paint to the next is 1 / this
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window

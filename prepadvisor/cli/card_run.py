@@ -7,11 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from prepadvisor.cli.apart import apart
-from prepadvisor.cli.card_file import put_if_new
 from prepadvisor.cli.card_target import STDIN, Target, card_name, target_of
 from prepadvisor.cli.house_option import house_of, now
 from prepadvisor.cli.streams import note_done
-from prepadvisor.files.out_file import put_out, refuse_out
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.job import Job
@@ -40,6 +38,8 @@ def write_cards(args: argparse.Namespace) -> int:
     if target.form == "pdf":
         _need_fpdf2()
     if target.file is not None:
+        from prepadvisor.files.out_file import refuse_out
+
         refuse_out(target.file, target.jobs)
     house = house_of(args)
     press = _Press(args, target, house)
@@ -95,6 +95,8 @@ class _Press:
         if folder is None:
             _show(card, self.target.form)
             return True
+        from prepadvisor.cli.card_file import put_if_new
+
         taken = self.names.setdefault(folder, set())
         path = folder / card_name(name, job.job.number, self.target.form, taken)
         if put_if_new(path, _bytes(card), self._inputs(), force=self.args.force):
@@ -116,6 +118,8 @@ class _Press:
         if self.target.file is None:
             _show(whole, self.target.form)
         else:
+            from prepadvisor.files.out_file import put_out
+
             put_out(self.target.file, whole, self._inputs())
             note_done(f"written: {self.target.file}")
 

@@ -33,8 +33,8 @@ VERBS: Final[dict[str, str]] = {
 }
 """Verb to what it does; each verb's code is the module of its name in this package."""
 
-GARBAGE_LOOKED_FOR_EVERY: Final = 50_000
-"""New objects between two looks for garbage; Python's own start value is 700."""
+GARBAGE_LOOKED_FOR_EVERY: Final = 300_000
+"""New objects between two looks for garbage: a card makes fewer; Python's own start value is 700."""
 
 _HELP: Final = """\
 prepadvisor: how to prepare a blend panel so that no scratch shows through a fine metallic.

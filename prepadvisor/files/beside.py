@@ -13,10 +13,12 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.files.append import AppendRefusedError, Table, Values, appended, parsed
 from prepadvisor.files.file_system import FileSystem, write_all
+
+if TYPE_CHECKING:
+    from prepadvisor.files.append import Table, Values
 
 _NAME_KEPT: Final = 80
 _MARK: Final = ".entry-"
@@ -39,8 +41,8 @@ class Beside(NamedTuple):
     """
 
     path: Path
-    table: Table
-    values: Values
+    table: "Table"
+    values: "Values"
     came_ns: int = 0
 
 
@@ -51,12 +53,14 @@ def entry_path(job: Path, ident: str) -> Path:
     return real.with_name(f"{_stem(real)}{name}")
 
 
-def put_beside(job: Path, table: Table, values: Values, system: FileSystem) -> Path:
+def put_beside(job: Path, table: "Table", values: "Values", system: FileSystem) -> Path:
     """Put an entry beside its job; it is on the disk and was read back when this returns.
 
     Raises:
         OSError: the system refused; nothing that could be taken for a whole entry is left.
     """
+    from prepadvisor.files.append import appended
+
     path = entry_path(job, str(values["id"]))
     data = appended(b"", table, [values]) + _END
     try:
@@ -171,6 +175,8 @@ def _entry_read(path: Path, system: FileSystem) -> Beside | None:
     data = _read(path, system)
     if data is None or len(data) > _BYTES_MAX or not data.endswith(_END):
         return None
+    from prepadvisor.files.append import AppendRefusedError, parsed
+
     try:
         tables = parsed(data)
     except AppendRefusedError:
@@ -219,6 +225,6 @@ def _in_order(entries: list[Beside]) -> Iterator[Beside]:
                 yield by_id[ident]
 
 
-def _counted(values: Values) -> tuple[str, int]:
+def _counted(values: "Values") -> tuple[str, int]:
     writer, _, number = str(values["id"]).rpartition("-")
     return writer, int(number) if number.isdecimal() and len(number) < 12 else 0

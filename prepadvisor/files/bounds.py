@@ -69,16 +69,16 @@ def _beyond(data: Mapping[str, Any]) -> Iterator[Problem]:
             if isinstance(name, str) and len(name) > NAME_MAX:
                 says = f"the name of a key has {len(name):,} letters, more than the {NAME_MAX} that are read"
                 yield Problem((*path, name), says, "shorten it")
+            elif isinstance(each, str):  # first: most values are texts
+                if len(each) > TEXT_MAX:
+                    says = f"a text has {len(each):,} letters, more than the {TEXT_MAX:,} that are read"
+                    yield Problem((*path, name), says, "shorten it")
             elif isinstance(each, (dict, list)):
                 if len(path) + 1 >= DEPTH_MAX:
                     says = "brackets or dotted keys are nested too deeply to be a job or rule file"
                     yield Problem(path, says, "rebuild it from a demo job")
-                else:
+                elif each:
                     rest.append(((*path, name), each))
-            elif isinstance(each, str):
-                if len(each) > TEXT_MAX:
-                    says = f"a text has {len(each):,} letters, more than the {TEXT_MAX:,} that are read"
-                    yield Problem((*path, name), says, "shorten it")
             elif isinstance(each, int) and abs(each) >= NUMBER_MAX:
                 says = f"a number has {each.bit_length() * 0.30103:,.0f} digits, which is no size"
                 yield Problem((*path, name), says, "check the number")

@@ -8,8 +8,8 @@ from pydantic import ValidationError
 
 from prepadvisor.files.atomic import put
 from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import parse, read_bytes
-from prepadvisor.files.words_for_faults import Told, told_faults
 from prepadvisor.records.base import Record
 from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.fault import BadInputError, Fault, Problem
@@ -31,6 +31,8 @@ def book_of(data: Mapping[str, Any]) -> tuple[dict[str, BookColour], list[Told]]
     try:
         book = Book.model_validate(data)
     except ValidationError as error:
+        from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+
         return {}, told_faults(error, Book, data)
     found: dict[str, BookColour] = {}
     told = []

@@ -89,6 +89,8 @@ def _value(
     if isinstance(value, list):
         return [
             _value(entry, name, (*path, place), (*as_written, place), written, twice)
+            if isinstance(entry, (dict, list))
+            else entry
             for place, entry in enumerate(value)
         ]
     return value

@@ -5,7 +5,7 @@ from typing import Any
 
 from prepadvisor.files.did_you_mean import nearest
 from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
-from prepadvisor.files.words_for_faults import Told
+from prepadvisor.files.told import Told
 from prepadvisor.records.base import Record, Text
 from prepadvisor.records.constants import Source
 from prepadvisor.records.fault import Problem

@@ -10,8 +10,6 @@ from typing import Final, TypeVar
 
 from pydantic import ValidationError
 
-from prepadvisor.files.colour_book import book_of
-from prepadvisor.files.house_changes import house_changes
 from prepadvisor.files.house_data import (
     Outlines,
     Register,
@@ -25,8 +23,8 @@ from prepadvisor.files.house_data import (
 from prepadvisor.files.overlay import Overlaid
 from prepadvisor.files.paths import rules_dir
 from prepadvisor.files.rule_lines import rule_lines
+from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText, parse, read_bytes
-from prepadvisor.files.words_for_faults import Told, told_faults
 from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.base import Record, cleaned
 from prepadvisor.records.colour_book import BookColour
@@ -186,6 +184,8 @@ class _Loading:
         for folder in self._folders:
             text = self._own[folder].get(str(Path(folder) / BOOK_FILE))
             if text is not None:
+                from prepadvisor.files.colour_book import book_of
+
                 entries, told = book_of(text.data)
                 self._faults.extend(text.fault(each.problem, at_key=each.at_key) for each in told)
                 book.update(entries)
@@ -197,6 +197,8 @@ class _Loading:
         try:
             return model.model_validate(laid.data)
         except ValidationError as error:
+            from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+
             self._tell(laid, told_faults(error, model, laid.data))
             return None
 
@@ -204,6 +206,8 @@ class _Loading:
         """Return every number and word in which the house differs from what ships."""
         if not self._folders:
             return ()
+        from prepadvisor.files.house_changes import house_changes
+
         return tuple(
             change
             for name in ("shop.toml", "constants.toml")

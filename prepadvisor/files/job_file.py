@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
@@ -12,14 +12,15 @@ from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.files.job_log import log_problems
-from prepadvisor.files.merge import missing
-from prepadvisor.files.salvage import Salvaged, salvage
+from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText, parse, read_toml
-from prepadvisor.files.words_for_faults import Told, told_faults
 from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault, Problem
 from prepadvisor.records.job import FORMAT, Check, Job
 from prepadvisor.standards.house import House
+
+if TYPE_CHECKING:
+    from prepadvisor.files.salvage import Salvaged
 
 FAULTS_MAX: Final = 200
 """More faults than this are counted, not listed."""
@@ -50,6 +51,10 @@ def job_of_text(raw: bytes, name: str, house: House) -> Job:
 
 def _with_beside(text: TomlText, beside: Sequence[Beside]) -> TomlText:
     """Return a job file as read with the log entries that stand in files of their own beside it."""
+    if not beside:
+        return text
+    from prepadvisor.files.merge import missing
+
     for table in {entry.table for entry in beside}:
         own = [entry.values for entry in beside if entry.table == table]
         listed = text.data.get(table)
@@ -89,6 +94,8 @@ def check_shape(raw: bytes, name: str) -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
+        from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+
         told = told_faults(error, Job, text.data)
         raise BadInputError(_limited(text, told)) from None
     problems = [*crowded, *log_problems(job), *id_problems(text.data)]
@@ -110,6 +117,9 @@ def _job(text: TomlText, house: House) -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
+        from prepadvisor.files.salvage import salvage
+        from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+
         told = told_faults(error, Job, text.data)
         left = salvage(text.data) if error.error_count() <= FAULTS_MAX else None
     else:
@@ -133,7 +143,7 @@ def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
     ]
 
 
-def _told_of_rest(left: Salvaged, data: Mapping[str, Any], house: House) -> Iterable[Told]:
+def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: House) -> Iterable[Told]:
     """Check what is sound of a faulty file, leaving alone what rests on a value that was refused."""
     yield from map(Told, id_problems(data))
     for problems, rests_on in (

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
+from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText
-from prepadvisor.files.words_for_faults import Told
 from prepadvisor.records.fault import Fault, Problem
 
 Path = tuple[str | int, ...]

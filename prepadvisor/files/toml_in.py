@@ -12,20 +12,20 @@ import stat
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import tomli
 
 from prepadvisor.files.bounds import LINES_MAX, VALUES_MAX, beyond_bounds
 from prepadvisor.files.first_words import Path as KeyPath
 from prepadvisor.files.first_words import in_first_words
-from prepadvisor.files.locator import Locator
-from prepadvisor.files.words_for_syntax import syntax_words
 from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault, Problem
+
+if TYPE_CHECKING:
+    from prepadvisor.files.locator import Locator
 
 JOB_BYTES_MAX: Final = 5_000_000
 """The largest file that is read; a real job file has a few thousand bytes."""
@@ -35,8 +35,8 @@ _FOREIGN_MAX: Final = 2_000
 """Longer texts of a foreign file are cut before any record refuses them for their length."""
 _OPEN_PIPES: Final = (Path("/dev/fd"), Path("/proc/self/fd"))
 """Where a shell hands over a pipe that has a writer; any other pipe might wait for one for ever."""
-_KEY_LINE: Final = re.compile(r"""\s*+(?:[\w.\- ]|"[^"\n]*+"|'[^'\n]*+')++=""")
-_LONG_NUMBER: Final = re.compile(r"[0-9_]{4300,}+|0x[0-9a-fA-F_]{3500,}+|0o[0-7_]{4700,}+|0b[01_]{14000,}+")
+_KEY_LINE: Final = r"""\s*+(?:[\w.\- ]|"[^"\n]*+"|'[^'\n]*+')++="""
+_LONG_NUMBER: Final = r"[0-9_]{4300,}+|0x[0-9a-fA-F_]{3500,}+|0o[0-7_]{4700,}+|0b[01_]{14000,}+"
 
 
 @dataclass(frozen=True)
@@ -57,8 +57,10 @@ class TomlText:
     twice: tuple[Fault, ...] = ()
 
     @cached_property
-    def locator(self) -> Locator:
+    def locator(self) -> "Locator":
         """Where each key and value stands; worked out on the first fault only."""
+        from prepadvisor.files.locator import Locator  # most files have no fault to find
+
         return Locator(self.text, self.written)
 
     def fault(self, problem: Problem, *, at_key: bool = False) -> Fault:
@@ -160,7 +162,7 @@ def _loaded(text: str, name: str) -> dict[str, Any]:
     except tomli.TOMLDecodeError:
         raise
     except ValueError as error:
-        found = _LONG_NUMBER.search(text)
+        found = re.search(_LONG_NUMBER, text)
         at = found.start() if found else 0
         line, column = text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
         says = "this number has thousands of digits" if found else f"this cannot be read ({error})"
@@ -171,6 +173,8 @@ def _text_of(
     name: str, text: str, data: dict[str, Any], sha256: str, broken: tuple[Fault, ...], *, foreign: bool
 ) -> TomlText:
     if beyond := beyond_bounds(data):
+        from prepadvisor.files.locator import Locator
+
         places = Locator(text, wanted=[problem.path for problem in beyond if problem.path])
         at = [places.key(problem.path) for problem in beyond]
         told = [
@@ -216,6 +220,8 @@ def _without_broken_lines(
     text: str, name: str, error: tomli.TOMLDecodeError
 ) -> tuple[dict[str, Any], tuple[Fault, ...]]:
     """Blank `key = value` lines that do not parse, one by one; give up where the fault is a larger one."""
+    from prepadvisor.files.words_for_syntax import syntax_words
+
     lines = text.split("\n")
     broken: list[Fault] = []
     last = 0
@@ -227,7 +233,7 @@ def _without_broken_lines(
             at <= last
             or at > len(lines)
             or len(broken) >= _SYNTAX_FAULTS_MAX
-            or not _KEY_LINE.match(lines[at - 1])
+            or not re.match(_KEY_LINE, lines[at - 1])
         ):
             raise BadInputError(broken)
         last = at
@@ -268,5 +274,7 @@ def _near_file(path: Path) -> str:
         names = [entry.name for entry in path.parent.iterdir()]
     except OSError:
         return ""
+    from difflib import get_close_matches
+
     near = get_close_matches(path.name, names, n=1)
     return f'did you mean "{near[0]}"?' if near else ""

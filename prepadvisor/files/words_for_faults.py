@@ -2,26 +2,16 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from pydantic import BaseModel, ValidationError
 
 from prepadvisor.files.did_you_mean import did_you_mean, known_words, nearest
 from prepadvisor.files.record_fields import fields_at
 from prepadvisor.files.refusals import Path, Refusal, refusals
+from prepadvisor.files.told import Told
 from prepadvisor.files.words_for_keys import SIZE_WORDS
 from prepadvisor.records.fault import Problem
-
-
-class Told(NamedTuple):
-    """A problem in words, and what is wrong with its key.
-
-    `at_key`: its place is the key, an unknown one, instead of the value; `lacking`: the key is not there.
-    """
-
-    problem: Problem
-    at_key: bool = False
-    lacking: bool = False
 
 
 def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:

@@ -1,9 +1,11 @@
 """What all records share: frozen, no unknown key, numbers that are finite."""
 
 import unicodedata
+from collections.abc import Callable
 from typing import Annotated, Final
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, Strict
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic_core import CoreSchema, core_schema
 
 from prepadvisor.records.fault import UnfitError
 from prepadvisor.surface import grades
@@ -88,16 +90,35 @@ def _seen(text: str) -> str:
 RESERVED_IDS = frozenset({"face", "all", "panel"})
 """Ids that mean something in a check-off entry and so cannot name a panel, line or patch."""
 
-Number = Annotated[float, Strict(), Field(allow_inf_nan=False)]
+
+class _Finite:
+    """A float that is strict and finite, in one step: every record has some, made at every start."""
+
+    def __get_pydantic_core_schema__(self, _source: object, _handler: object) -> CoreSchema:
+        return core_schema.float_schema(strict=True, allow_inf_nan=False)
+
+
+class _Line:
+    """A text of at most so many letters that is put through a function, in one step, as for numbers."""
+
+    def __init__(self, read: Callable[[str], str]) -> None:
+        self._read = read
+
+    def __get_pydantic_core_schema__(self, _source: object, _handler: object) -> CoreSchema:
+        text = core_schema.str_schema(max_length=TEXT_MAX)
+        return core_schema.no_info_after_validator_function(self._read, text)
+
+
+Number = Annotated[float, _Finite()]
 """A finite number; an integer is taken, true and false are not."""
 
-Text = Annotated[str, Field(max_length=TEXT_MAX), AfterValidator(_printable)]
+Text = Annotated[str, _Line(_printable)]
 """Text for people: any script, no control or direction characters."""
 
 SeenText = Annotated[Text, Field(min_length=1), AfterValidator(_seen)]
 """Text for people of which at least one letter is seen: a number on a card, initials."""
 
-AsWritten = Annotated[str, Field(max_length=TEXT_MAX), AfterValidator(_as_written)]
+AsWritten = Annotated[str, _Line(_as_written)]
 """Text that keeps its blanks: a name with one behind it is another name."""
 
 Identifier = Annotated[

@@ -297,6 +297,8 @@ def _withdrawing(files: Sequence[CompiledFile], rules: Mapping[str, Rule]) -> It
     replaced = {rule.replaces: rule for rule in rules.values() if rule.replaces}
     first: dict[str, str] = {}
     for file in files:
+        if not file.withdrawals:
+            continue
         source = file.source
         hints = _Hints(rule_id for rule_id, owner in known.items() if owner.rank < source.rank)
         for place, entry in file.withdrawals:
