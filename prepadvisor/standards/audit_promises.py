@@ -1,5 +1,6 @@
 """Promises held against every possible case: the neighbouring cases, or the two outputs, that break one."""
 
+from itertools import islice
 from typing import Final
 
 from prepadvisor.cases.facts import ORDER
@@ -15,6 +16,8 @@ from prepadvisor.standards.strengths import told, unset_strength
 
 _MOST: Final = 5
 """Findings told at most for one promise: mending the largest often mends the rest."""
+_ENOUGH: Final = 100
+"""Broken steps looked for at most: a promise that breaks more often is told as broken in many more."""
 
 
 def broken_promises(audited: Audited) -> list[Finding]:
@@ -29,7 +32,7 @@ def broken_promises(audited: Audited) -> list[Finding]:
 
 
 def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
-    broken = [claim for claim in claims(audited, promise) if claim.is_broken()]
+    broken = list(islice((claim for claim in claims(audited, promise) if claim.is_broken()), _ENOUGH))
     broken.sort(key=lambda claim: -cells(claim.box))
     found = []
     for number, claim in enumerate(broken[:_MOST], start=1):
@@ -37,11 +40,18 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
         if grown is None:
             raise RuntimeError("a broken promise has a case")
         masks, case = grown
-        more = len(broken) - _MOST if number == _MOST else 0
-        rest = f" {more} more steps between rules break it." if more > 0 else ""
+        rest = _rest(len(broken)) if number == _MOST else ""
         tell = _of_two_outputs if claim.step is None else _of_a_step
         found.append(tell(audited, promise, claim, case, _part(audited, promise, claim, masks), rest))
     return sorted(found, key=lambda finding: -finding.cases)
+
+
+def _rest(broken: int) -> str:
+    """Return what to say of the broken steps that are not told one by one."""
+    if broken <= _MOST:
+        return ""
+    at_least = "At least " if broken == _ENOUGH else ""
+    return f" {at_least}{broken - _MOST} more steps between rules break it."
 
 
 def _part(audited: Audited, promise: Promise, claim: Claim, masks: Masks) -> Part:

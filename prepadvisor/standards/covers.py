@@ -5,10 +5,23 @@ Bit n of a bitmap stands for the n-th box.
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from typing import Final
+from itertools import accumulate
+from operator import or_
+from typing import Final, NamedTuple
 
 from prepadvisor.standards.bitmaps import bits_of
 from prepadvisor.standards.diagram import Diagrams, Masks
+
+
+class _Runs(NamedTuple):
+    """For each value of an axis of runs the boxes that have begun there, and those that are not over.
+
+    Boxes that hold all values but perhaps 0 stand in `unlimited` instead.
+    """
+
+    begun: list[int]
+    not_over: list[int]
+    unlimited: int
 
 
 class Covers:
@@ -35,7 +48,7 @@ class Covers:
         ]
         self._accepts: dict[tuple[int, int], int] = {}
         self._holding: dict[tuple[int, int], int] = {}
-        self._run_ends: dict[int, tuple[list[int], list[int]]] = {}
+        self._run_ends: dict[int, _Runs] = {}
 
     def ignoring(self, level: int) -> "Covers":
         """Return the same boxes without what they ask of one axis; bits stay as they are."""
@@ -58,10 +71,15 @@ class Covers:
         """Return the boxes that hold a value of an axis."""
         known = self._accepts.get((level, value))
         if known is None:
-            bit = 1 << value
-            known = self._accepts[level, value] = bits_of(
-                (place for place, box in enumerate(self.boxes) if box[level] & bit), len(self.boxes)
-            )
+            if value and level in self.number_levels:
+                runs = self._runs(level)
+                known = runs.unlimited | runs.begun[value] & runs.not_over[value]
+            else:
+                bit = 1 << value
+                known = bits_of(
+                    (place for place, box in enumerate(self.boxes) if box[level] & bit), len(self.boxes)
+                )
+            self._accepts[level, value] = known
         return known
 
     def any_holds(self, case: tuple[int, ...]) -> bool:
@@ -111,26 +129,33 @@ class Covers:
         low, high = (row & -row).bit_length() - 1, row.bit_length() - 1
         if row != (1 << high + 1) - (1 << max(low, 0)):
             return self.meeting(level, mask)
-        begun, not_over = self._runs(level)
-        met = begun[high] & not_over[low] if row else 0
-        return ~self.asks[level] | met | (self.accepting(level, 0) if mask & 1 else 0)
+        runs = self._runs(level)
+        met = runs.begun[high] & runs.not_over[low] if row else 0
+        return (
+            ~self.asks[level]
+            | (runs.unlimited if row else 0)
+            | met
+            | (self.accepting(level, 0) if mask & 1 else 0)
+        )
 
-    def _runs(self, level: int) -> tuple[list[int], list[int]]:
-        """Return for each value of an axis of runs the boxes that have begun there, and that are not over."""
+    def _runs(self, level: int) -> "_Runs":
         known = self._run_ends.get(level)
         if known is None:
-            size = self.diagrams.sizes[level]
-            begun, not_over = [0] * size, [0] * size
-            for place in values_of(self.asks[level]):
-                row = self.boxes[place][level] & ~1
-                if row:
-                    begun[(row & -row).bit_length() - 1] |= 1 << place
-                    not_over[row.bit_length() - 1] |= 1 << place
-            for value in range(1, size):
-                begun[value] |= begun[value - 1]
-            for value in range(size - 2, -1, -1):
-                not_over[value] |= not_over[value + 1]
-            known = self._run_ends[level] = (begun, not_over)
+            full, size = self.diagrams.full[level], self.diagrams.sizes[level]
+            begins: list[list[int]] = [[] for _ in range(size)]
+            ends: list[list[int]] = [[] for _ in range(size)]
+            unlimited = []
+            for place, box in enumerate(self.boxes):
+                row = box[level] & full & ~1
+                if row == full & ~1:
+                    unlimited.append(place)
+                elif row:
+                    begins[(row & -row).bit_length() - 1].append(place)
+                    ends[row.bit_length() - 1].append(place)
+            count = len(self.boxes)
+            begun = list(accumulate((bits_of(places, count) for places in begins), or_))
+            not_over = list(accumulate((bits_of(places, count) for places in reversed(ends)), or_))[::-1]
+            known = self._run_ends[level] = _Runs(begun, not_over, bits_of(unlimited, count))
         return known
 
     def meeting(self, level: int, mask: int) -> int:
