@@ -51,7 +51,6 @@ def run(args: argparse.Namespace) -> int:
     if fault := _no_screen():
         print(f"prepadvisor: {fault}", file=sys.stderr)
         return 2
-    gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
     os.environ["TEXTUAL_ANIMATIONS"] = "none"
     os.environ.setdefault("TEXTUAL_FPS", "250")  # the least wait from one paint to the next is 1 / this
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
@@ -63,6 +62,8 @@ def run(args: argparse.Namespace) -> int:
         from prepadvisor.tui.app import BenchApp
 
         desk, told = _desk(args)
+    gc.freeze()  # what was loaded stays to the end
+    gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
     app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told)
     app.run()
     desk.close()

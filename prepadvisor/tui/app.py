@@ -1,9 +1,12 @@
 """The terminal UI's app: which screen is on, what is asked of the desk, and the keys that work everywhere."""
 
-from typing import ClassVar
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any, ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
+from textual.screen import Screen
 
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.find import Find
@@ -12,18 +15,21 @@ from prepadvisor.tui.errands import ErrandApp
 from prepadvisor.tui.finding import findables
 from prepadvisor.tui.menu import key_table, menu_of
 from prepadvisor.tui.model.plain import flowing
-from prepadvisor.tui.screens.answer import AnswerView
-from prepadvisor.tui.screens.card import CardView
-from prepadvisor.tui.screens.check_off import CheckOffView
-from prepadvisor.tui.screens.colour import ColourView
-from prepadvisor.tui.screens.lines import LinesView
 from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.screens.panels import PanelsView
-from prepadvisor.tui.screens.standards import StandardsView
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.themes import DARK, LIGHT, TERMINAL, THEMES
 from prepadvisor.tui.widgets.head import Head
 from prepadvisor.tui.wishes import keep_theme, kept_theme
+
+
+def _later(module: str, name: str) -> Callable[[], Screen[Any]]:
+    """Return what makes a screen and loads its code only then: a session opens on one of them."""
+
+    def make() -> Screen[Any]:
+        screen: Screen[Any] = getattr(import_module(f"prepadvisor.tui.screens.{module}"), name)()
+        return screen
+
+    return make
 
 
 class BenchApp(ErrandApp):
@@ -36,13 +42,13 @@ class BenchApp(ErrandApp):
     VERTICAL_BREAKPOINTS = [(0, "-low"), (22, "-high")]
     SCREENS = {
         "opening": Opening,
-        "colour": ColourView,
-        "panels": PanelsView,
-        "lines": LinesView,
-        "answer": AnswerView,
-        "check-off": CheckOffView,
-        "card": CardView,
-        "standards": StandardsView,
+        "colour": _later("colour", "ColourView"),
+        "panels": _later("panels", "PanelsView"),
+        "lines": _later("lines", "LinesView"),
+        "answer": _later("answer", "AnswerView"),
+        "check-off": _later("check_off", "CheckOffView"),
+        "card": _later("card", "CardView"),
+        "standards": _later("standards", "StandardsView"),
     }
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "help", "help", show=False),
@@ -115,6 +121,8 @@ class BenchApp(ErrandApp):
             else:
                 await self.action_go("answer" if kind == "place" else "panels")
         elif kind == "rule":
+            from prepadvisor.tui.screens.standards import StandardsView
+
             await self.action_go("standards")
             if isinstance(self.screen, StandardsView):
                 self.screen.show_rule(name)
