@@ -20,21 +20,25 @@ def steps(audited: Audited, ranking: Ranking, level: int, where: Masks) -> Itera
     """Yield pairs of values of an axis, lower first, with the box in which they are neighbours.
 
     Next values are neighbours everywhere; farther ones where nothing between them counts. Pairs that no
-    rule of the output tells apart are left out. Numbers that are not known are no neighbours of any.
+    rule of the output tells apart are left out, and so are boxes in which one of the two does not count.
+    Numbers that are not known are no neighbours of any.
     """
     values = where[level] & ~UNKNOWN if ORDER[level] in NUMBER else where[level]
     asking = [box for box in ranking.outside if box[level] != audited.diagrams.full[level]]
+    asked = [(box[level], freed(box, level, audited.diagrams)) for box in dict.fromkeys(asking)]
     told_apart = _told_apart(ranking, level)
     rising = values_of(values)
     for place, low in enumerate(rising):
-        contexts = {freed(where, level, audited.diagrams)}
+        at_low = [box for mask, box in asked if mask >> low & 1]
+        contexts = _counting({freed(where, level, audited.diagrams)}, at_low)
         for high in rising[place + 1 :]:
-            if high > low + 1 or told_apart >> low & 1:
-                for context in sorted(contexts):
-                    yield low, high, context
-            contexts = _between(contexts, [box for box in asking if box[level] >> high & 1], level, audited)
             if not contexts:
                 break
+            at_high = [box for mask, box in asked if mask >> high & 1]
+            if high > low + 1 or told_apart >> low & 1:
+                for context in sorted(_counting(contexts, at_high)):
+                    yield low, high, context
+            contexts = _counting(_between(contexts, at_high), at_low)
 
 
 def _told_apart(ranking: Ranking, level: int) -> int:
@@ -45,11 +49,14 @@ def _told_apart(ranking: Ranking, level: int) -> int:
     return apart
 
 
-def _between(contexts: set[Masks], impossible: list[Masks], level: int, audited: Audited) -> set[Masks]:
+def _counting(contexts: set[Masks], impossible: list[Masks]) -> set[Masks]:
+    """Leave out the contexts in which nothing counts, as one box of what cannot be holds all of them."""
+    return {context for context in contexts if not any(shared(context, box) == context for box in impossible)}
+
+
+def _between(contexts: set[Masks], impossible: list[Masks]) -> set[Masks]:
     """Return the parts of the contexts in which one more value in between cannot be."""
-    both = (
-        shared(context, freed(box, level, audited.diagrams)) for context in contexts for box in impossible
-    )
+    both = (shared(context, box) for context in contexts for box in impossible)
     return _largest({box for box in both if all(box)})
 
 
