@@ -1,6 +1,6 @@
 """What a fact is: its values or unit, its order, its words, and how it is read off a spot."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from prepadvisor.cases.colour import JudgedColour
@@ -25,11 +25,44 @@ class Spot(NamedTuple):
     amount: float
 
 
+OTHER: Final = "other"
+"""The value of an open fact that stands for all that no rule names, and for none."""
+
+
+class Names(list[Value]):
+    """The values of an open fact that were named so far in this process, `OTHER` first; places stay.
+
+    A set of them is an integer with a bit per place. All but some names is a negative one: it has the bits of
+    names to come as well.
+    """
+
+    def __init__(self) -> None:
+        """Begin with nothing named."""
+        super().__init__([OTHER])
+        self._places: dict[Value, int] = {OTHER: 0}
+
+    def place(self, name: str) -> int:
+        """Return the place of a name, a new one for one that was never named."""
+        place = self._places.setdefault(name, len(self))
+        if place == len(self):
+            self.append(name)
+        return place
+
+    def index(self, value: Value, *_: object) -> int:
+        """Return the place of a value; one that nobody named is among the others."""
+        return self._places.get(value, 0)
+
+
+def named_in(mask: int) -> int:
+    """Return the bits of the names that a set of an open fact's values names: those in it, or left out."""
+    return (mask if mask >= 0 else ~mask) & ~1
+
+
 class Category(NamedTuple):
     """A fact with a fixed list of values; where `ordered`, they stand from the least to the most strict.
 
     Attributes:
-        values: all of them.
+        values: all of them; `Names` for an open fact.
         phrase: says values in shop words, such as "{} flake".
         rank: when an audit asks it; facts that settle most come first. No two facts share one.
         read: takes the value off a spot.
@@ -39,7 +72,7 @@ class Category(NamedTuple):
         name, at: the fact's name, and its place in `Facts`; filled in by the table.
     """
 
-    values: tuple[Value, ...]
+    values: Sequence[Value]
     phrase: str
     rank: int
     read: Callable[[Spot], Value]
@@ -51,9 +84,14 @@ class Category(NamedTuple):
     at: int = -1
 
     @property
+    def is_open(self) -> bool:
+        """Whether rules name values of their own; all that none of them names is `OTHER`."""
+        return isinstance(self.values, Names)
+
+    @property
     def full(self) -> int:
-        """The bitmask with every value in it."""
-        return (1 << len(self.values)) - 1
+        """The bitmask with every value in it; of an open fact also the values that nobody named yet."""
+        return -1 if self.is_open else (1 << len(self.values)) - 1
 
 
 class Number(NamedTuple):

@@ -6,8 +6,9 @@ the audit, schemas, words and the sweep are made from this table; nothing else l
 
 from typing import Annotated, Final, NamedTuple, get_args, get_type_hints
 
-from prepadvisor.cases.fact import Category, Number, Spot
+from prepadvisor.cases.fact import OTHER, Category, Names, Number, Spot
 from prepadvisor.records import words
+from prepadvisor.records.colour_book import key_of
 
 
 def _size_m2(spot: Spot) -> float:
@@ -80,6 +81,14 @@ class Facts(NamedTuple):
             said={"none": "nothing special"},
         ),
     ] = "none"  # fmt: skip
+    book: Annotated[
+        str,
+        Category(
+            Names(), "colour {} of the book", 125, lambda spot: key_of(spot.colour.book) or OTHER,
+            said={OTHER: "any other colour"},
+            explains="the word of an entry in the colour book; what no rule names, and no entry, is other",
+        ),
+    ] = OTHER  # fmt: skip
     film_um: Annotated[
         float | None,
         Number(

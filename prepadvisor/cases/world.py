@@ -81,7 +81,7 @@ def _without_free(group: Group) -> Group:
     for name in facts:
         at = facts.index(name)
         fact = FACT[name]
-        values: tuple[Value, ...] = (False, True) if isinstance(fact, Number) else fact.values
+        values: Sequence[Value] = (False, True) if isinstance(fact, Number) else fact.values
         others = {row[:at] + row[at + 1 :] for row in rows}
         if len(rows) == len(others) * len(values):
             facts, rows = facts[:at] + facts[at + 1 :], frozenset(others)

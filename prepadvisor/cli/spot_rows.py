@@ -23,11 +23,13 @@ def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, Cell]]":
     from prepadvisor.cli.standards_replay import job_files
     from prepadvisor.files import load_job
     from prepadvisor.planning.spot_facts import spot_plans
+    from prepadvisor.standards.axes import Axes
 
+    axes = Axes(rule.when for rule in house.engine.rules)
     for name in job_files(names):
         for plan in spot_plans(load_job(name, house), house):
             row: dict[str, Cell] = {"job": name, "spot": plan.spot.id}
-            for fact, value in zip(FACTS, plan.case, strict=True):
+            for fact, value in zip(FACTS, axes.told(plan.case), strict=True):
                 row[fact] = str(value).lower() if isinstance(value, bool) else value
             for output in OUTPUTS:
                 rules = {reason.rule for reason in plan.decision.because if reason.output == output}

@@ -4,6 +4,7 @@ from typing import Any, Final
 
 import tomli_w
 
+from prepadvisor.cases.fact import OTHER
 from prepadvisor.cases.facts import Facts
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.standards.house import House
@@ -22,7 +23,9 @@ def job_text(case: Facts, house: House, number: str = "case") -> str:
         house: its mist is taken off the fade, so that the zones come out as meant.
         number: what the job is called.
     """
-    colour = {"name": "", "flake": case.flake, "stages": case.stages, "tone": case.tone}
+    colour: dict[str, Any] = {"name": "", "flake": case.flake, "stages": case.stages, "tone": case.tone}
+    if case.book != OTHER:
+        colour["book"] = case.book
     job: dict[str, Any] = {"job": {"number": number}, "colour": colour, "panel": [_panel(case, house)]}
     return tomli_w.dumps(job)
 

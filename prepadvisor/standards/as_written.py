@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from math import inf
 
-from prepadvisor.cases.fact import Value
+from prepadvisor.cases.fact import OTHER, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.outputs import Setting
@@ -62,7 +62,7 @@ def _word(value: object) -> str:
 def _values(fact: str, values: tuple[Value, ...]) -> str:
     category = CATEGORIES[CATEGORY[fact]]
     every = category.values
-    if len(values) == 1:
+    if len(values) == 1 and not category.is_open:
         return _word(values[0])
     if category.ordered and len(values) >= _LIST_MOST:
         if values == every[-len(values) :]:
@@ -70,9 +70,9 @@ def _values(fact: str, values: tuple[Value, ...]) -> str:
         if values == every[: len(values)]:
             return quoted(f"<= {values[-1]}")
     missing = [value for value in every if value not in values]
-    if len(missing) < len(values):
+    if OTHER in values if category.is_open else len(missing) < len(values):
         return f"{{ not = {_word(missing[0]) if len(missing) == 1 else _list(missing)} }}"
-    return _list(values)
+    return _word(values[0]) if len(values) == 1 else _list(values)
 
 
 def _list(values: "tuple[Value, ...] | list[Value]") -> str:

@@ -5,6 +5,7 @@ then a region of cases, empty when the standards are sound.
 """
 
 from prepadvisor.standards.audit_beds import beds_too_thin, forbidden_beds
+from prepadvisor.standards.audit_book import colours_not_in_book
 from prepadvisor.standards.audit_collisions import collisions
 from prepadvisor.standards.audit_dead import dead_rules
 from prepadvisor.standards.audit_examples import failing_examples
@@ -31,7 +32,7 @@ def audit_house(house: House, audited: Audited | None = None) -> Audit:
         audited: its standards as an audit sees them, where they are at hand already.
     """
     audited = audited or Audited(house.engine)
-    more = [*shelf_lacks(audited, house.shop), *shop_slips(house)]
+    more = [*shelf_lacks(audited, house.shop), *shop_slips(house), *colours_not_in_book(house)]
     return _audit(audited).with_more(more)
 
 

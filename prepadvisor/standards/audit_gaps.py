@@ -86,8 +86,11 @@ def _meets(rule: Rule, part: Part) -> bool:
 
     Its numbers may be cut elsewhere.
     """
-    limits = dict(zip(ORDER, part.masks, strict=True))
-    return all(rule.when.masks[place] & limits[fact] for fact, place in CATEGORY.items())
+    return all(
+        not set(values).isdisjoint(rule.when.values(fact))
+        for fact, values in part.limits.items()
+        if fact in CATEGORY
+    )
 
 
 def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:

@@ -6,10 +6,10 @@ The categories, and each number cut where a rule cuts it.
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from math import inf
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
-from prepadvisor.cases.fact import Value
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER
+from prepadvisor.cases.fact import OTHER, Category, Value, named_in
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.diagram import Masks
 
@@ -37,13 +37,18 @@ class Axes:
     def __init__(self, boxes: Iterable[Box]) -> None:
         """Collect the places where the boxes cut the numbers."""
         cuts: list[set[Cut]] = [{LOWEST, HIGHEST} for _ in NUMBER]
+        named = [1 if category.is_open else 0 for category in CATEGORIES]
         for box in boxes:
+            for place, bits in enumerate(named):
+                if bits:
+                    named[place] = bits | named_in(box.masks[place])
             for place, limits in enumerate(box.ranges):
                 if limits is not None and not limits.numberless:
                     cuts[place].update(_ends(limits))
         self._cuts: Final = [sorted(cut for cut in places if cut >= LOWEST) for places in cuts]
+        self._places: Final = tuple(map(_places, CATEGORIES, named))
         self.sizes: Final = tuple(
-            len(self._cuts[NUMBER[fact]]) if fact in NUMBER else len(CATEGORIES[CATEGORY[fact]].values)
+            len(self._cuts[NUMBER[fact]]) if fact in NUMBER else len(self._places[CATEGORY[fact]])
             for fact in ORDER
         )
         self.numbers: Final = tuple(level for level, fact in enumerate(ORDER) if fact in NUMBER)
@@ -51,6 +56,20 @@ class Axes:
     def cuts(self, fact: str) -> Sequence[Cut]:
         """Return the places where a number is cut, rising; value n + 1 of its axis lies above the n-th."""
         return self._cuts[NUMBER[fact]]
+
+    def values(self, fact: str) -> tuple[Value, ...]:
+        """Return the values along the axis of a category: of an open one those that some box names."""
+        place = CATEGORY[fact]
+        return tuple(CATEGORIES[place].values[at] for at in self._places[place])
+
+    def told(self, case: Facts) -> Facts:
+        """Return a case by the values along the axes: a name that no box names is `OTHER`."""
+        unnamed: dict[str, Any] = {
+            fact.name: OTHER
+            for fact in CATEGORIES
+            if fact.is_open and case[fact.at] not in self.values(fact.name)
+        }
+        return case._replace(**unnamed)
 
     def masks(self, box: Box) -> Masks:
         """Return the box as a set of value numbers per axis.
@@ -60,9 +79,14 @@ class Axes:
         return tuple(
             self._number_mask(NUMBER[fact], box.ranges[NUMBER[fact]], size)
             if fact in NUMBER
-            else box.masks[CATEGORY[fact]]
+            else self._category_mask(CATEGORY[fact], box.masks[CATEGORY[fact]])
             for fact, size in zip(ORDER, self.sizes, strict=True)
         )
+
+    def _category_mask(self, place: int, mask: int) -> int:
+        if not CATEGORIES[place].is_open:
+            return mask
+        return sum(1 << bit for bit, at in enumerate(self._places[place]) if mask >> at & 1)
 
     def _number_mask(self, place: int, limits: Interval | None, size: int) -> int:
         if limits is None:
@@ -78,7 +102,7 @@ class Axes:
         """Return neighbouring values of a fact in words: one value, or one range of a number."""
         if fact in NUMBER:
             return str(self._ranges(NUMBER[fact], values)[0])
-        return str(CATEGORIES[CATEGORY[fact]].values[values.bit_length() - 1])
+        return str(self.values(fact)[values.bit_length() - 1])
 
     def limits(self, masks: Masks) -> dict[str, list[Value]]:
         """Return the facts that a box limits, in the order of `Facts`, each with its values or ranges.
@@ -96,8 +120,7 @@ class Axes:
             if fact in NUMBER:
                 told[fact] = self._ranges(NUMBER[fact], mask)
             else:
-                values = CATEGORIES[CATEGORY[fact]].values
-                told[fact] = [value for bit, value in enumerate(values) if mask >> bit & 1]
+                told[fact] = [value for bit, value in enumerate(self.values(fact)) if mask >> bit & 1]
         return told
 
     def _ranges(self, place: int, mask: int) -> list[Value]:
@@ -115,6 +138,13 @@ class Axes:
             told.append(range_words(cuts[first], cuts[last]))
             first = last
         return told
+
+
+def _places(category: Category, named: int) -> tuple[int, ...]:
+    """Return the places of the values that an axis has."""
+    if not category.is_open:
+        return tuple(range(len(category.values)))
+    return tuple(at for at in range(named.bit_length()) if named >> at & 1)
 
 
 def range_words(start: Cut, end: Cut) -> str:

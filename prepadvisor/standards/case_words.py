@@ -38,7 +38,7 @@ def _either(fact: Category, values: Sequence[Value]) -> str:
             return up.format(values[0])
         if list(values) == list(every[: len(values)]):
             return down.format(values[-1])
-    missing = [value for value in every if value not in values]
-    if len(every) > 3 and len(missing) * 2 < len(values):
+    missing = [] if fact.is_open else [value for value in every if value not in values]
+    if missing and len(every) > 3 and len(missing) * 2 < len(values):
         return "any but " + " or ".join(map(str, missing))
     return " or ".join(map(str, values))

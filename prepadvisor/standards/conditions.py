@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import inf
 from typing import Final, NamedTuple
 
-from prepadvisor.cases.fact import Value
+from prepadvisor.cases.fact import Value, named_in
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Facts
 
 
@@ -106,6 +106,21 @@ class Box(NamedTuple):
     def range_of(self, fact: str) -> Interval | None:
         """Return the range that the box allows for a number, None for no condition."""
         return self.ranges[NUMBER[fact]]
+
+    @property
+    def plain(self) -> tuple[object, ...]:
+        """The box as data that is the same in every process: names instead of their places."""
+        masks = [
+            [mask < 0, self.named(fact.name)] if fact.is_open else mask
+            for fact, mask in zip(CATEGORIES, self.masks, strict=True)
+        ]
+        return masks, self.ranges
+
+    def named(self, fact: str) -> list[Value]:
+        """Return the names that the box speaks of in an open category, allowed or left out, sorted."""
+        names = named_in(self.masks[CATEGORY[fact]])
+        values = CATEGORIES[CATEGORY[fact]].values
+        return sorted((value for at, value in enumerate(values) if names >> at & 1), key=str)
 
     @property
     def asked(self) -> tuple[str, ...]:

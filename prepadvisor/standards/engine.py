@@ -228,9 +228,9 @@ class Engine:
         """SHA-256 in hex of all that can change a decision or its reasons; places in files do not count."""
         content = [
             [
-                [rule.id, rule.says, rule.when, dict(sorted(rule.set.items())), rule.source]
+                [rule.id, rule.says, rule.when.plain, dict(sorted(rule.set.items())), rule.source]
                 for rule in self.rules
             ],
-            sorted([entry.because, entry.when] for entry in self.impossibles),
+            sorted([entry.because, entry.when.plain] for entry in self.impossibles),
         ]
         return hashlib.sha256(json.dumps(content, ensure_ascii=True).encode()).hexdigest()

@@ -6,8 +6,9 @@ from difflib import get_close_matches
 from math import inf, isfinite
 from typing import Final
 
-from prepadvisor.cases.fact import Category, Value
+from prepadvisor.cases.fact import OTHER, Category, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
+from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.conditions import EVERYTHING, NO_READING, Box, Interval
 
@@ -93,7 +94,7 @@ def _mask(category: Category, condition: object) -> int:
         if not left:
             raise _WrongError(f"{category.name}: every value is ruled out, so the rule never applies")
         return left
-    if isinstance(condition, str):
+    if isinstance(condition, str) and not category.is_open:
         compared, ranged = _COMPARED.fullmatch(condition.strip()), _RANGE.fullmatch(condition.strip())
         if compared or ranged:
             return _ordered_mask(category, condition)
@@ -151,10 +152,22 @@ def _typed(category: Category, word: str) -> object:
 
 
 def _place(category: Category, value: object, inside: Path = ()) -> int:
+    if isinstance(category.values, Names):
+        return category.values.place(_name(category, value, inside))
     for place, known in enumerate(category.values):
         if type(value) is type(known) and value == known:
             return place
     raise _WrongError(*_no_such_value(category, value), inside)
+
+
+def _name(category: Category, value: object, inside: Path) -> str:
+    """Return a name as it is compared: case and blanks do not matter."""
+    if not isinstance(value, str) or not key_of(value):
+        raise _WrongError(f"{category.name} cannot be {value!r}", 'write the colour\'s word: "hm-3"', inside)
+    if key_of(value) == OTHER:
+        mend = "write { not = [...] } with the colours that are not meant"
+        raise _WrongError(f'{category.name} cannot be "{value}": that is what no rule names', mend, inside)
+    return key_of(value)
 
 
 def _meant_condition(category: Category, text: str) -> str:

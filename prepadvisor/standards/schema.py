@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final, NamedTuple, Self, TypeVar
 
 from pydantic import Field, Strict, ValidationError, WithJsonSchema, model_validator
 
+from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.records.base import Identifier, Record, Text
 from prepadvisor.records.fault import Problem
@@ -16,8 +17,12 @@ Entry = TypeVar("Entry", bound=Record)
 Says = Annotated[Text, Field(min_length=1)]
 
 
-def _category_schema(values: tuple[object, ...], ordered: bool) -> dict[str, Any]:
-    one = {"enum": list(values)}
+def _value_schema(fact: Category) -> dict[str, Any]:
+    return {"type": "string", "minLength": 1} if fact.is_open else {"enum": list(fact.values)}
+
+
+def _category_schema(fact: Category) -> dict[str, Any]:
+    one = _value_schema(fact)
     listed = {"type": "array", "items": one, "minItems": 1}
     excluded = {
         "type": "object",
@@ -26,7 +31,7 @@ def _category_schema(values: tuple[object, ...], ordered: bool) -> dict[str, Any
         "additionalProperties": False,
     }
     compared = {"type": "string", "pattern": r"^\s*((>=|<=|>|<)\s*\S+|\S+\s*\.\.\s*\S+)\s*$"}
-    return {"anyOf": [one, listed, excluded, *([compared] if ordered else [])]}
+    return {"anyOf": [one, listed, excluded, *([compared] if fact.ordered else [])]}
 
 
 def _number_schema(unit: str) -> dict[str, Any]:
@@ -52,10 +57,10 @@ def _table(properties: dict[str, Any]) -> dict[str, Any]:
     return {"type": "object", "properties": properties, "additionalProperties": False}
 
 
-_CONDITIONS: Final = {fact.name: _category_schema(fact.values, fact.ordered) for fact in CATEGORIES} | {
+_CONDITIONS: Final = {fact.name: _category_schema(fact) for fact in CATEGORIES} | {
     fact.name: _number_schema(fact.unit) for fact in NUMBERS
 }
-_FACTS: Final = {fact.name: {"enum": list(fact.values)} for fact in CATEGORIES} | {
+_FACTS: Final = {fact.name: _value_schema(fact) for fact in CATEGORIES} | {
     fact.name: {"type": "number", "minimum": 0, "description": f"in {fact.unit}"} for fact in NUMBERS
 }
 _SETTINGS: Final = {name: _output_schema(output) for name, output in OUTPUTS.items()}

@@ -80,6 +80,10 @@ class Sweeper:
         self._cuts: Final = [
             NumberCuts([rule.when.ranges[fact] for rule in rules]) for fact in range(len(NUMBERS))
         ]
+        self._sizes: Final = tuple(
+            len(fact.values) if isinstance(fact, Category) else len(self._cuts[NUMBER[fact.name]].pieces) + 1
+            for fact in TABLE
+        )
         self._tables: Final[dict[str, _Table | None]] = {}
         self._rules: Final[dict[str, list[Rule]]] = {
             name: [rule for rule in rules if name in rule.set] for name in OUTPUTS
@@ -122,10 +126,7 @@ class Sweeper:
 
     def _size(self, fact: int) -> int:
         """Return how many codes a fact has."""
-        known = TABLE[fact]
-        if isinstance(known, Category):
-            return len(known.values)
-        return len(self._cuts[NUMBER[known.name]].pieces) + 1
+        return self._sizes[fact]
 
     def _joined(self, group: Sequence[int], chunk: Sequence[Codes]) -> Codes:
         """Return one code for all facts of a group."""
@@ -145,6 +146,8 @@ class Sweeper:
                 codes.dtype.kind not in "iub" or codes.min() < 0 or codes.max() >= len(values)
             ):
                 raise ValueError(f"{fact} takes whole codes from 0 to {len(values) - 1}")
+            if known.is_open:
+                codes = np.where(codes < self._sizes[known.at], codes, 0)
             return codes.astype(np.intp, copy=False)
         cuts = self._cuts[NUMBER[fact]]
         numbers = np.asarray(np.nan if column is None else column, np.float64)
@@ -159,7 +162,7 @@ class Sweeper:
             masks = [box.masks[CATEGORY[known.name]] for box in boxes]
             return [
                 bits_of((place for place, mask in enumerate(masks) if mask >> bit & 1), len(boxes))
-                for bit in range(len(known.values))
+                for bit in range(self._sizes[fact])
             ]
         ranges = [box.ranges[NUMBER[known.name]] for box in boxes]
         unknown = bits_of(
@@ -223,7 +226,8 @@ class Sweeper:
         """Say row by row whether one condition is met."""
         codes, known = chunk[fact], TABLE[fact]
         if isinstance(known, Category):
-            return (box.masks[CATEGORY[known.name]] >> codes & 1).astype(np.bool_)
+            mask = box.masks[CATEGORY[known.name]]
+            return np.array([mask >> bit & 1 for bit in range(self._sizes[fact])], np.bool_)[codes]
         limit = box.ranges[NUMBER[known.name]]
         if limit is None:
             return np.ones(codes.shape, np.bool_)

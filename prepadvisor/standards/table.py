@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import inf, nextafter
 from typing import Final, NamedTuple
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER
+from prepadvisor.cases.facts import FACTS, NUMBER, ORDER
 from prepadvisor.standards.answers import Answer, Answers, side_by_side
 from prepadvisor.standards.axes import HIGHEST, LOWEST, UNKNOWN, Cut
 from prepadvisor.standards.conditions import Box
@@ -97,8 +97,7 @@ class Table:
         for fact, mask in zip(ORDER, row.masks, strict=True):
             if fact in NUMBER:
                 cells.update(self._number(fact, mask))
-            elif mask != CATEGORIES[CATEGORY[fact]].full:
-                values = CATEGORIES[CATEGORY[fact]].values
+            elif mask != (1 << len(values := self._space.axes.values(fact))) - 1:
                 cells[fact] = "|".join(_word(value) for bit, value in enumerate(values) if mask >> bit & 1)
         for output, answer in row.answers.items():
             value = answer.value

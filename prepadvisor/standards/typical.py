@@ -4,7 +4,7 @@ from bisect import bisect_right
 from math import inf
 from typing import Any, Final
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, ORDER, Facts
+from prepadvisor.cases.facts import CATEGORY, FACTS, ORDER, Facts
 from prepadvisor.standards.axes import UNKNOWN, Cut
 from prepadvisor.standards.space import Space
 
@@ -34,7 +34,7 @@ def typical(space: Space, region: int) -> Facts | None:
 def _chosen(space: Space, fact: str, allowed: int) -> tuple[int, Any]:
     """Return the usual value of those allowed, with its number on the axis, else the first one."""
     if fact in CATEGORY:
-        values = CATEGORIES[CATEGORY[fact]].values
+        values = space.axes.values(fact)
         bit = values.index(Facts._field_defaults[fact])
         if not allowed >> bit & 1:
             bit = (allowed & -allowed).bit_length() - 1

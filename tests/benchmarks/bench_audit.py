@@ -7,9 +7,8 @@ sets one or two outputs, all at random, so that most contradict some other: hard
 import random
 import sys
 import time
-from typing import Final
+from typing import Any, Final
 
-from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS
 from prepadvisor.files import load_house
 from prepadvisor.standards.audit import audit
@@ -38,7 +37,7 @@ SETTINGS: Final[dict[str, tuple[Setting, ...]]] = {
 
 def generated_box(draw: random.Random) -> Box:
     """Return a box that limits two to five facts."""
-    allowed: dict[str, tuple[Value, ...]] = {}
+    allowed: dict[str, Any] = {}
     ranges = {}
     for fact in draw.sample(FACTS, draw.randint(2, 5)):
         if fact in NUMBERS:

@@ -173,7 +173,12 @@ def test_all_wrong_conditions_are_told_at_once() -> None:
 
 def masks() -> st.SearchStrategy[tuple[int, ...]]:
     """Draw a bitmask for every category, none of them empty."""
-    return st.tuples(*(st.integers(1, category.full) for category in CATEGORIES))
+    return st.tuples(
+        *(
+            st.integers(-8, 7).filter(bool) if category.is_open else st.integers(1, category.full)
+            for category in CATEGORIES
+        )
+    )
 
 
 def intervals() -> st.SearchStrategy[Interval | None]:

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from prepadvisor.cases.fact import Names
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.layers import RuleSource, build
@@ -30,6 +31,9 @@ LOWEST = ("risk_limit", "bed_coats_max", "film_off_max_um")
 HIGHEST = ("bed_coats_min", "step_ratio_min", "film_left_min_um")
 UNIONS = ("holds", "cautions", "notes")
 POINTS = (0.0, 80.0, 90.0, 100.0, 300.0)
+for open_ in (category.values for category in CATEGORIES if isinstance(category.values, Names)):
+    for name_ in ("hm-1", "hm-2", "hm-3", "hm-4"):
+        open_.place(name_)
 NUMBERS = (None, 0.0, 79.5, 80.0, 85.0, 90.0, 95.0, 100.0, 200.0, 300.0, 301.0)
 
 
@@ -41,7 +45,8 @@ def conditions(draw: st.DrawFn, fact: str) -> Condition:
     values = CATEGORIES[CATEGORY[fact]].values
     ways = ["value", "list", "not"] + (["from", "to", "between"] if fact in ORDER else [])
     way = draw(st.sampled_from(ways))
-    some = draw(st.lists(st.sampled_from(values), min_size=1, max_size=3, unique=True))
+    named = values[1:] if CATEGORIES[CATEGORY[fact]].is_open else values
+    some = draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))
     if way == "value":
         return some[0], lambda value: value == some[0]
     if way == "not" and len(some) < len(values):
