@@ -1,6 +1,6 @@
 """The world a card can meet: every case of any job lies in it, and every case in it is some job's."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import product
 from math import prod
 from typing import Any
@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import Spot
+from prepadvisor.cases.fact import OTHER, Category, Spot, Value
 from prepadvisor.cases.facts import CATEGORIES, Facts, facts_of
 from prepadvisor.cases.subjects import subjects
 from prepadvisor.cases.usual_lines import with_usual_lines
@@ -131,9 +131,14 @@ def job_with(case: Facts) -> Job:
     return Job.model_validate({"job": {"number": "1"}, "colour": colour, "panel": [panel]})
 
 
+def own_values(fact: Category) -> Sequence[Value]:
+    """Return the values that a fact has where no rule names any."""
+    return [OTHER] if fact.is_open else fact.values
+
+
 def a_case(choose: st.DataObject) -> Facts:
     """Draw a case of the world, every fact of it."""
-    values = {fact.name: choose.draw(st.sampled_from(fact.values)) for fact in CATEGORIES}
+    values = {fact.name: choose.draw(st.sampled_from(own_values(fact))) for fact in CATEGORIES}
     known: dict[str, Any] = {name: choose.draw(st.booleans()) for name in NUMBERS}
     for group in groups():
         rows = sorted(group.rows, key=str)
@@ -183,7 +188,7 @@ def test_the_region_of_the_world_has_exactly_its_rows(shipped_house: House) -> N
     """The number of cases: rows of both groups times all that varies freely, less what cannot be."""
     space = Space([], [entry.when for entry in shipped_house.engine.impossibles])
     world = World(space, [])
-    free = {fact.name: len(fact.values) for fact in CATEGORIES}
+    free = {fact.name: len(own_values(fact)) for fact in CATEGORIES}
     tied = [name for group in groups() for name in group.facts]
     rest = 2  # film known or not
     for name, size in free.items():

@@ -43,7 +43,8 @@ def shipped() -> list[tuple[str, str, str]]:
     found += [(name, f"start/{name}.toml", RULES / "start" / f"{name}.toml") for name in ("rules", "shop")]
     texts = [(schema, name, path.read_text("utf-8")) for schema, name, path in found]
     for number, text in enumerate(re.findall(r"```toml\n(.*?)```", GUIDE, re.DOTALL)):
-        schema = "shop" if "/shop.toml" in text.partition("\n")[0] else "rules"
+        file = text.partition("\n")[0].rpartition("/")[2].removesuffix(".toml")
+        schema = file if file in {"shop", "colours"} else "rules"
         texts.append((schema, f"guide {number}", text))
     return texts
 

@@ -57,7 +57,8 @@ def house(tmp_path: Path) -> Path:
 
 def ruled(*when: dict[str, object]) -> Engine:
     """Return standards of one rule a condition; each sets all that a last pass needs."""
-    sets = {"finish_coarsest": "P800", "finish_finest": "P1200", "hand_coarsest": "P800"}
+    coarsest = dict.fromkeys(("finish_coarsest", "hand_coarsest", "hand_last_coarsest"), "P800")
+    sets = {**coarsest, "finish_finest": "P1200"}
     rules = [
         {"id": f"r{at}", "says": "Do.", "when": each, "set": sets, "source": "test"}
         for at, each in enumerate(when)
