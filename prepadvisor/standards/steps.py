@@ -28,17 +28,20 @@ def steps(audited: Audited, ranking: Ranking, level: int, where: Masks) -> Itera
     asked = [(box[level], freed(box, level, audited.diagrams)) for box in dict.fromkeys(asking)]
     told_apart = _told_apart(ranking, level)
     rising = values_of(values)
+    cannot_be = {value: [box for mask, box in asked if mask >> value & 1] for value in rising}
     for place, low in enumerate(rising):
-        at_low = [box for mask, box in asked if mask >> low & 1]
-        contexts = _counting({freed(where, level, audited.diagrams)}, at_low)
+        contexts = _counting({freed(where, level, audited.diagrams)}, cannot_be[low])
+        before: list[Masks] | None = None
         for high in rising[place + 1 :]:
             if not contexts:
                 break
-            at_high = [box for mask, box in asked if mask >> high & 1]
+            if cannot_be[high] == before:
+                continue  # nothing counts there either in what is left of the contexts
+            before = cannot_be[high]
             if high > low + 1 or told_apart >> low & 1:
-                for context in sorted(_counting(contexts, at_high)):
+                for context in sorted(_counting(contexts, before)):
                     yield low, high, context
-            contexts = _counting(_between(contexts, at_high), at_low)
+            contexts = _counting(_between(contexts, before), cannot_be[low])
 
 
 def _told_apart(ranking: Ranking, level: int) -> int:

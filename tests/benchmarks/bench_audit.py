@@ -2,11 +2,13 @@
 
 Numbers after it are counts of generated rules (500 and 5000). A generated rule limits two to five facts and
 sets one or two outputs, all at random, so that most contradict some other: harder than what a shop writes.
+Then 2,000 rules whose ranges of numbers are scattered, so that the axes have thousands of values.
 """
 
 import random
 import sys
 import time
+from collections.abc import Sequence
 from typing import Any, Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS
@@ -19,6 +21,8 @@ from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.rules import Rule
 
 GOALS_S: Final = {0: 1.0, 500: 5.0, 5000: 20.0}
+SCATTERED: Final = 2000
+SCATTERED_GOAL_S: Final = 5.0
 NUMBERS: Final = {"film_um": (60.0, 400.0), "length_mm": (50.0, 2500.0), "panel_m2": (0.1, 3.0)}
 GRADES: Final = ("P600", "P800", "P1000", "P1200", "P1500")
 SETTINGS: Final[dict[str, tuple[Setting, ...]]] = {
@@ -65,6 +69,22 @@ def generated(count: int, seed: int = 1) -> list[Rule]:
     return rules
 
 
+def scattered(count: int, facts: Sequence[str], seed: int = 3) -> list[Rule]:
+    """Return rules that each set one output within a range of its own of each of some numbers."""
+    draw = random.Random(seed)
+    rules = []
+    for number in range(count):
+        ranges = {}
+        for fact in facts:
+            low, high = NUMBERS[fact]
+            start = draw.uniform(low, high)
+            ranges[fact] = Interval(start, True, start + draw.uniform(0.02, 0.4) * (high - low), False)
+        output = draw.choice(sorted(SETTINGS))
+        setting = {output: draw.choice(SETTINGS[output])}
+        rules.append(Rule(f"house-{number}", "Generated.", box_of({}, ranges), setting, "practice", "house"))
+    return rules
+
+
 def main() -> None:
     """Time the audit of the base alone, then with generated rules, and the comparison of both."""
     base = load_house().engine
@@ -76,6 +96,15 @@ def main() -> None:
         took = time.process_time() - start
         goal = f" (goal {GOALS_S[count]:g} s)" if count in GOALS_S else ""
         print(f"base + {count:>5} rules: {took:6.2f} s{goal}, {len(found.findings)} findings")
+    for facts in (("film_um",), tuple(NUMBERS)):
+        engine = Engine([*base.rules, *scattered(SCATTERED, facts)], base.impossibles, promises=base.promises)
+        start = time.process_time()
+        found = audit(engine)
+        took = time.process_time() - start
+        print(
+            f"base + {SCATTERED} rules with scattered {', '.join(facts)}: {took:6.2f} s "
+            f"(goal {SCATTERED_GOAL_S:g} s), {len(found.findings)} findings"
+        )
     start = time.process_time()
     changed = compare(base, Engine([*base.rules, *generated(counts[1])], base.impossibles))
     took = time.process_time() - start
