@@ -103,7 +103,10 @@ class BenchApp(ErrandApp):
     def action_find(self) -> None:
         """Find anything by typing."""
         if isinstance(self.screen, View | Opening):
-            self.push_screen(Find(findables(self.view, self.desk.session, self.desk.starts())), self._found)
+            starts = self.desk.starts()
+            lines = self._board.lines(start.ident for start in starts)
+            things = findables(self.view, self.desk.session, starts, lines)
+            self.push_screen(Find(things), self._found)
 
     async def _found(self, target: str | None) -> None:
         kind, _, name = (target or "").partition(":")

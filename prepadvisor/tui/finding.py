@@ -1,15 +1,21 @@
 """What can be found by typing: of the view that is on, the open job, the standards and the jobs."""
 
+from collections.abc import Mapping
+
+from prepadvisor.cards.day.board import DayJob
 from prepadvisor.tui.dialogs.find import Findable
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.opening import NO_LINES
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.starts import Start
 from prepadvisor.wording.trade import letters
 
 
-def findables(view: View | None, session: Session | None, starts: list[Start]) -> list[Findable]:
+def findables(
+    view: View | None, session: Session | None, starts: list[Start], lines: Mapping[str, DayJob] = NO_LINES
+) -> list[Findable]:
     """Return everything that can be found, what is nearest at hand first.
 
     A target is an action such as "act:turn('reach')", a place "place:door/E1", a panel "panel:door", a rule
@@ -43,5 +49,9 @@ def findables(view: View | None, session: Session | None, starts: list[Start]) -
             Findable("rule", f"{rule.id}: {rule.says}", f"rule:{rule.id}")
             for rule in session.house.engine.rules
         ]
-    things += [Findable("job", start.says, f"start:{start.kind}:{start.ident}") for start in starts]
+    for start in starts:
+        line = lines.get(start.ident)
+        named = (line.number, line.colour, line.vehicle, start.says) if line is not None else (start.says,)
+        says = "  ".join(dict.fromkeys(part for part in named if part))
+        things.append(Findable("job", says, f"start:{start.kind}:{start.ident}"))
     return things

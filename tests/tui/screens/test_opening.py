@@ -192,3 +192,23 @@ def test_a_job_somebody_else_changed_is_read_again(shipped_house: House, tmp_pat
         )
     assert board.work([str(path)], load, shipped_house, now)
     assert board.lines([str(path)])[str(path)].by == "KM"
+
+
+def test_a_job_is_found_by_its_number(shipped_house: House, tmp_path: Path, play: Play) -> None:
+    """Its file may be called anything: / and the number open it."""
+    text = (demo_jobs_dir() / "solid.toml").read_text("utf-8")
+    (tmp_path / "anything.toml").write_text(text, encoding="utf-8")
+    number = load_job(demo_jobs_dir() / "solid.toml", shipped_house).job.number
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for _ in range(20):
+            await pilot.pause(0.02)
+        await pilot.press("slash", *number, "enter")
+        for _ in range(50):
+            await pilot.pause(0.02)
+            if app.desk.session is not None:
+                break
+        assert app.desk.session is not None
+        assert app.desk.session.job.job.number == number
+
+    play(Desk(shipped_house, tmp_path), script)
