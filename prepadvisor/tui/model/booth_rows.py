@@ -1,68 +1,63 @@
-"""The booth's steps below the check-off's table: what is sprayed or seen where, and whether it is logged."""
+"""The booth's turns below the check-off's table: what is sprayed or seen where, and whether it is logged."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.records.words import Step
-from prepadvisor.records.work import BoothDo, BoothEntry
-from prepadvisor.tui.model.gate_words import panel_name
+from prepadvisor.records.work import BoothEntry
 from prepadvisor.tui.model.session import Session
-from prepadvisor.wording.trade import coats
-from prepadvisor.wording.units import Units
+from prepadvisor.wording.booth import turn_says, turns
 
 if TYPE_CHECKING:
     from prepadvisor.tui.model.check_off import Verdict
 
-_DOES: Final[dict[BoothDo, str]] = {
-    "seal": "sealer",
-    "ground": "ground coat",
-    "colour": "full colour",
-    "bed": "wet bed, uncoloured",
-    "look": "LOOK in the wet gloss: lines?",
-    "blend": "blend the colour out",
-    "clear": "clear",
-}
-_STEP: Final[dict[BoothDo, Step]] = {
-    "seal": "sealed", "ground": "coloured", "colour": "coloured", "bed": "bedded", "look": "seen-wet",
-    "blend": "coloured", "clear": "cleared",
-}  # fmt: skip
-
 
 def booth_rows(session: Session, verdict: "Verdict") -> list[tuple[str, str]]:
-    """Return a row for each step of the booth, with its box; none where nothing is painted yet."""
-    units = Units(session.job.job.units == "imperial")
-    steps = _steps(verdict)
+    """Return a row for each turn in the words of the card, with its box; "-" where nothing is logged."""
+    if session.advice is None:
+        return []
+    each = turns(verdict.gate.work.booth)
     return [
-        (f"{n} {_DOES[group[0].do]}: {'; '.join(_where(session, entry, units) for entry in group)}",
-         "[x]" if _is_logged(verdict, group) else "[ ]")
-        for n, group in enumerate(steps, 1)
-    ]  # fmt: skip
+        (f"{at + 1} {turn_says(turn, verdict.words, session.advice)}", _box(verdict, each, at))
+        for at, turn in enumerate(each)
+    ]
 
 
 def booth_wanted(verdict: "Verdict", at: int, by: str) -> list[Wanted]:
-    """Return the entries that log a step of the booth, one for each of its panels."""
-    group = _steps(verdict)[at]
-    step, result = _STEP[group[0].do], "clear" if group[0].do == "look" else ""
-    panels = dict.fromkeys(entry.panel for entry in group)
-    return [Wanted(f"{panel}/panel", step, by, result=result) for panel in panels]
+    """Return the entries that log a turn, one for each of its panels; none for a look at dry panels."""
+    each = turns(verdict.gate.work.booth)
+    step = _step(each, at)
+    result = "clear" if step == "seen-wet" else ""
+    return [Wanted(f"{panel}/panel", step, by, result=result) for panel in _panels(each[at])] if step else []
 
 
-def _steps(verdict: "Verdict") -> list[list[BoothEntry]]:
-    groups: dict[tuple[int, BoothDo], list[BoothEntry]] = {}
-    for entry in verdict.gate.work.booth:
-        groups.setdefault((entry.n, entry.do), []).append(entry)
-    return [groups[key] for key in sorted(groups)]
+def _step(each: list[list[BoothEntry]], at: int) -> Step | None:
+    """Return the step a turn is logged as; a look counts as one in the wet gloss only over a wet bed."""
+    match each[at][0].do:
+        case "seal":
+            return "sealed"
+        case "bed":
+            return "bedded"
+        case "clear":
+            return "cleared"
+        case "ground" | "colour" | "blend":
+            return "coloured"
+        case "look":
+            return "seen-wet" if any(turn[0].do == "bed" for turn in each[:at]) else None
 
 
-def _where(session: Session, entry: BoothEntry, units: Units) -> str:
-    name = panel_name(session, entry.panel) + (f" {entry.patch}" if entry.patch else "")
-    span = (
-        "" if entry.from_mm is None or entry.to_mm is None else f" {units.span(entry.from_mm, entry.to_mm)}"
-    )
-    amount = f", {coats(entry.coats)}" if entry.coats else ""
-    return f"{name}{span}{amount}"
+def _panels(turn: list[BoothEntry]) -> list[str]:
+    return list(dict.fromkeys(entry.panel for entry in turn))
 
 
-def _is_logged(verdict: "Verdict", group: list[BoothEntry]) -> bool:
-    logged = {(check.panel, check.step) for check in verdict.gate.said}
-    return all((entry.panel, _STEP[entry.do]) in logged for entry in group)
+def _box(verdict: "Verdict", each: list[list[BoothEntry]], at: int) -> str:
+    """Say whether a turn is logged: each panel has as many entries of its step as turns so far ask for."""
+    step = _step(each, at)
+    if step is None:
+        return "-"
+    said = [(check.panel, check.step) for check in verdict.gate.said]
+    for panel in _panels(each[at]):
+        asked = sum(_step(each, n) == step and panel in _panels(each[n]) for n in range(at + 1))
+        if said.count((panel, step)) < asked:
+            return "[ ]"
+    return "[x]"

@@ -246,6 +246,8 @@ stand below; Enter on one logs it."""
                 self.say("the booth comes after the gate is clear", refused=True)
             elif wanted:
                 self._log(wanted[0].step, wanted)
+            else:
+                self.say("this look is not logged: the looks before masking are", refused=True)
 
     def action_accept(self) -> None:
         """Ask the lead for initials and reason, and accept the selected place."""
