@@ -6,11 +6,11 @@ import json
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.paragraphs import paragraph
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.compare import DIRECTIONS, Cause, Change, Comparison, Difference, Direction
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.strengths import told_setting
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.planning.job_differences import JobDifferences

@@ -5,7 +5,6 @@ from itertools import groupby
 from typing import Any, Final
 
 from prepadvisor.cases.facts import NUMBER, Facts
-from prepadvisor.cli.paragraphs import paragraph
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.compare import Difference
 from prepadvisor.standards.doing import Doing, Loosening
@@ -13,6 +12,7 @@ from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.strengths import told_setting
 from prepadvisor.wording import trade
+from prepadvisor.wording.paragraphs import paragraph
 
 _USUAL: Final = Facts()
 _SHADOWS_MOST: Final = 3

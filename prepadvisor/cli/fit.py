@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_folders, now
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.fit.report import FitReport
     from prepadvisor.cards.page.pages import Pages
-    from prepadvisor.cli.fit_run import FitReport
 
 _EXAMPLES: Final = """\
 examples:
@@ -79,9 +79,9 @@ def run(args: argparse.Namespace) -> int:
             "prepadvisor fit panels.csv (--guide: how to make them)",
         )
         raise BadInputError([Fault("fit", 0, 0, says, mend)])
+    from prepadvisor.cards.fit.report import fitted_report
+    from prepadvisor.cards.fit.text import fit_text
     from prepadvisor.cli.fit_json import fit_json
-    from prepadvisor.cli.fit_run import fitted_report
-    from prepadvisor.cli.fit_text import fit_text
 
     count = _count(args.next)
     _refuse(args, count)
@@ -144,7 +144,7 @@ def _own(out: str | None) -> tuple[str, ...]:
 
 
 def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit_page import ReportFacts, fit_pages
+    from prepadvisor.cards.fit.page import ReportFacts, fit_pages
     from prepadvisor.cards.page.html import html_card
     from prepadvisor.planning.replay import WAYS
 
@@ -169,7 +169,7 @@ def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> No
 
 
 def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit_page import plan_pages
+    from prepadvisor.cards.fit.page import plan_pages
 
     _put(plan_pages(report.chosen), target, inputs)
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from prepadvisor.cli.fit_run import FitReport
+from prepadvisor.cards.fit.report import FitReport
 from prepadvisor.records.fit import Calibration, FittedNumber
 from prepadvisor.wording.fit import fixed_says, next_says, told_says
 

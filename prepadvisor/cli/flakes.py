@@ -103,9 +103,9 @@ def _as_data(found: "FlakeSizes") -> dict[str, object]:
 
 
 def _as_text(found: "FlakeSizes") -> str:
-    from prepadvisor.cli.paragraphs import paragraph
     from prepadvisor.wording import trade
     from prepadvisor.wording.flakes_guide import sizes_told
+    from prepadvisor.wording.paragraphs import paragraph
 
     size = f"{found.d50_low_um:.1f} to {found.d50_high_um:.1f}"
     spread = f"{found.log_sd_low:.2f} to {found.log_sd_high:.2f}"

@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.paragraphs import paragraph
 from prepadvisor.cli.replay_rows import COLUMNS, Row
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, WAYS
 from prepadvisor.planning.replay_tally import LARGEST_MOST, SHOP, Sums
 from prepadvisor.surface.grades import RANK
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.cli.replay_worker import Counted, Worker

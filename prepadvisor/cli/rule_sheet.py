@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from prepadvisor.cli.paragraphs import paragraph
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.axes import Axes
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.deciding import Decides, where_decides
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.standards.engine import Engine

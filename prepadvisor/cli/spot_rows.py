@@ -20,8 +20,8 @@ def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, Cell]]":
     Raises:
         BadInputError: for a job that cannot be read.
     """
-    from prepadvisor.cli.standards_replay import job_files
     from prepadvisor.files import load_job
+    from prepadvisor.files.job_files import job_files
     from prepadvisor.planning.spot_facts import spot_plans
     from prepadvisor.standards.axes import Axes
 

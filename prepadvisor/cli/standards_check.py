@@ -9,7 +9,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import house_folders
-from prepadvisor.cli.paragraphs import paragraph
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.records.advice import LayerUsed

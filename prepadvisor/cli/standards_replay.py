@@ -5,7 +5,6 @@ import os
 import sys
 from collections.abc import Iterator
 from itertools import islice
-from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import add_house, house_folders
@@ -29,10 +28,6 @@ examples:
 Folders are searched with the folders in them. Progress goes to standard error.
 exit status: 0 nothing changes, 1 something changes, 2 a file cannot be used
 """
-_NO_JOBS: Final = frozenset(
-    {"shop.toml", "constants.toml", "panels.toml", "sources.toml", "colours.toml", "in-force.toml"}
-)
-"""Files of a house that may stand in a folder beside jobs."""
 _CHUNK_MOST: Final = 500
 """Files counted at a time: the more, the more jobs of one colour share; memory stays flat all the same."""
 _ALONE_MOST: Final = 200
@@ -67,6 +62,7 @@ def run(args: argparse.Namespace) -> int:
     """
     from prepadvisor.cli.replay_text import WRITERS
     from prepadvisor.cli.replay_worker import Worker
+    from prepadvisor.files.job_files import job_files
 
     files = job_files(args.jobs)
     houses = house_folders(args), tuple(args.against)
@@ -75,24 +71,6 @@ def run(args: argparse.Namespace) -> int:
     total = _counted(files, houses, worker, writer, max(1, args.workers))
     writer.end(total)
     return 2 if total.unreadable else 1 if total.tally.jobs_changed else 0
-
-
-def job_files(names: list[str]) -> list[str]:
-    """Return the job files that are meant, those of folders sorted by path.
-
-    Raises:
-        BadInputError: if there is none.
-    """
-    from prepadvisor.records.fault import BadInputError, Fault
-
-    files: list[str] = []
-    for name in names:
-        path = Path(name)
-        inside = sorted(path.rglob("*.toml")) if path.is_dir() else [path]
-        files += [str(each) for each in inside if each == path or each.name not in _NO_JOBS]
-    if not files:
-        raise BadInputError([Fault(names[0], 0, 0, "there is no job file (*.toml) in it")])
-    return files
 
 
 def _counted(

@@ -4,7 +4,7 @@ import argparse
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import add_house, house_of
-from prepadvisor.cli.paragraphs import paragraph
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.standards.engine import Engine

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, assert_never
 
 from prepadvisor.cli.house_option import add_house, house_folders
-from prepadvisor.cli.paragraphs import paragraph
+from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.files.in_force import InForce

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from prepadvisor.cases.facts import Facts
-from prepadvisor.cli.standards_replay import job_files
 from prepadvisor.files import load_house, load_job
+from prepadvisor.files.job_files import job_files
 from prepadvisor.files.panels_csv import read_panels
 from prepadvisor.measured.applying import InForceNext, applied
 from prepadvisor.measured.checking import checked

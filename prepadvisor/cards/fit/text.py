@@ -4,8 +4,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.cli.fit_run import FitReport
-from prepadvisor.cli.paragraphs import paragraph
+from prepadvisor.cards.fit.report import FitReport
 from prepadvisor.planning.replay import WAYS
 from prepadvisor.records.fit import Calibration, Fit
 from prepadvisor.wording.fit import (
@@ -17,6 +16,7 @@ from prepadvisor.wording.fit import (
     rows_says,
     told_says,
 )
+from prepadvisor.wording.paragraphs import paragraph
 
 _ROWS_SHOWN: Final = 5
 _SURPRISE: Final = 0.7

@@ -1,0 +1,1 @@
+"""The report of a fit: worked out from files, and set as text and as pages."""
