@@ -1,5 +1,6 @@
 """Changes of the open job, as the views ask for them: made, told, kept, taken back, saved."""
 
+import time
 from collections.abc import Callable, Sequence
 from typing import Final
 
@@ -13,6 +14,7 @@ from prepadvisor.tui.model.check_off import logging
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model.typed_number import TypedNumber
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
 
@@ -30,6 +32,7 @@ class EditingApp(CarefulApp):
     """An app that makes the changes its views ask for, and shows each view what then stands."""
 
     _looks = 0
+    _typed = TypedNumber()
 
     @property
     def view(self) -> View | None:
@@ -93,6 +96,22 @@ class EditingApp(CarefulApp):
         if self.desk.session is not None:
             self.desk.session.select(event.panel_id, event.part_id)
             self.serve()
+
+    @on(View.Digit)
+    def _digit_typed(self, event: View.Digit) -> None:
+        """Select the line or patch of the selected panel that has the number typed."""
+        from prepadvisor.tui.model.drawn import place_numbers
+
+        session = self.desk.session
+        if session is None or session.panel is None:
+            return
+        parts = {number: part for part, number in place_numbers(session).items()} | {"0": "face"}
+        self._typed = self._typed.typed(event.digit, time.monotonic(), parts)
+        if self._typed.digits in parts:
+            session.select(session.panel_id, parts[self._typed.digits])
+            self.serve()
+        else:
+            self.say(f"no line {self._typed.digits} on this panel", refused=True)
 
     def say(self, words: str, refused: bool = False) -> None:
         """Show words on the screen that is on."""

@@ -36,6 +36,7 @@ def findables(
     if view is not None:
         things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in view.acts]
         things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in WAY]
+        things.append(Findable("do", "Enlarge the pane with the focus, and back", "act:enlarge", "E"))
         things += [
             Findable("do", says, f"act:app.{action}", key)
             for says, action, key in (

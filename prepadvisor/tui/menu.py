@@ -11,6 +11,7 @@ EVERYWHERE: Final = (
     Act("Esc", "Menu", "app.menu"),
     Act("/", "Find: a place, panel, rule, job, or what to do", "app.find"),
     Act("Tab", "The next pane", ""),
+    Act("E", "Enlarge the pane with the focus, and back", "enlarge"),
     Act("F2-F8", "The views, in the order of the work", ""),
     Act("N, B", "The next view, the one before", ""),
     Act("F9, F10", "Undo, redo", ""),
@@ -39,6 +40,7 @@ def menu_of(view: View, session: Session | None) -> Choose:
     ]
     choices += [
         Choice("app.find", "Find: a place, panel, rule, job", key="/"),
+        Choice("enlarge", "Enlarge the pane with the focus, and back", key="E"),
         Choice("app.go('opening')", "Another job", key="0"),
         Choice("app.save", "Save now", key="9"),
         Choice("app.theme", "Light, dark or the terminal's own colours", key="8"),

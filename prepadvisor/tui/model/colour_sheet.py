@@ -1,12 +1,13 @@
 """The flake classes with how to judge them, and the sheet of the colour and the job's head."""
 
+import datetime as dt
 from typing import Any, Final, NamedTuple
 
 from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import FLAKES
 from prepadvisor.tui.model.fields import Field, choice, optional_number
-from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.panel_edits import with_colour, with_head
 from prepadvisor.wording import trade
 
@@ -32,6 +33,7 @@ FLAKE_HELP: Final[tuple[FlakeHelp, ...]] = (
 
 STAGES: Final = {"2": "two stages: colour, clear", "3": "three: ground, translucent, clear"}
 TONE: Final = {"dark": "dark", "mid": "mid tone", "light": "light"}
+NOT_SAID: Final = "not said"
 EMPTY: Final = "empty if not measured"
 UNITS: Final = {"metric": "metric", "imperial": "imperial"}
 
@@ -46,17 +48,33 @@ def colour_fields(job: OpenJob) -> list[Field]:
             "name", "Colour", _name(colour), "text", colour.name, ask="Name of the colour",
         ),
         _measured(colour),
-        Field("number", "Job", head.number, "text", head.number, ask="Job number"),
-        Field("vehicle", "Car", head.vehicle or "not said", "text", head.vehicle, ask="Car, in a few words"),
-        Field("by", "Painter", head.by or "not said", "text", head.by, ask="Painter's initials"),
+        _several("head", "Job", "Which fact of the job?", [
+            Field("number", "Number", head.number, "text", head.number, ask="Job number"),
+            Field(
+                "date", "Day", f"{head.date or NOT_SAID}", "text", f"{head.date or ''}",
+                ask="Day of the job, such as 2026-03-02; empty for none",
+            ),
+        ]),
+        _several("car", "Car", "The car, or whose it is?", [
+            Field("vehicle", "Car", head.vehicle or NOT_SAID, "text", head.vehicle, ask="Car in a few words"),
+            Field(
+                "customer", "Customer", head.customer or NOT_SAID, "text", head.customer,
+                ask="Customer whose standards count beside the shop's own; empty for none",
+            ),
+        ]),
+        Field("by", "Painter", head.by or NOT_SAID, "text", head.by, ask="Painter's initials"),
         choice("units", "Units", head.units, UNITS),
     ]  # fmt: skip
 
 
 def changed(job: OpenJob, field_id: str, answer: str) -> OpenJob:
     """Return the job with one field changed to what a person answered."""
-    if field_id in {"number", "vehicle", "by", "units"}:
+    if field_id in {"number", "vehicle", "by", "customer", "units"}:
         return with_head(job, **{field_id: answer})
+    if field_id == "date":
+        return with_head(job, date=_day(answer))
+    if field_id in {"head", "car"}:
+        return changed(job, *answer.split(" ", 1))
     if field_id == "measured":
         field_id, _, text = answer.partition(" ")
         return with_colour(job, **{field_id: optional_number(text)})
@@ -89,6 +107,19 @@ def one_finer(flake: str) -> str:
     if flake == "unknown":
         return "very-fine"
     return FLAKES[min(FLAKES.index(flake) + 1, len(FLAKES) - 1)]
+
+
+def _several(ident: str, label: str, ask: str, parts: list[Field]) -> Field:
+    """Return facts that share a line of the sheet; what is not said is left out of it."""
+    said = [part.says for part in parts if part.says != NOT_SAID]
+    return Field(ident, label, ", ".join(said) or NOT_SAID, "several", ask=ask, parts=tuple(parts))
+
+
+def _day(text: str) -> dt.date | None:
+    try:
+        return dt.date.fromisoformat(text) if text else None
+    except ValueError:
+        raise RefusedError(f'"{text}" is not a day; write it as 2026-03-02') from None
 
 
 def _name(colour: Colour) -> str:

@@ -38,23 +38,26 @@ class _LookUp(NamedTuple):
     advice: Advice | None
     held: frozenset[str]
     spots: dict[str, Spot]
+    scuffs: dict[str, str | None]
 
 
-_last = _LookUp(None, frozenset(), {})
+_last = _LookUp(None, frozenset(), {}, {})
 
 
 def _looked_up(advice: Advice) -> _LookUp:
-    """Return an advice's holds and spots by id; kept for the last one, so that a long list stays linear."""
+    """Return an advice's holds, spots and first scuffs by id; kept for the last one: a list stays linear."""
     global _last
     if _last.advice is not advice:
         spots = {spot.id: spot for spot in advice.spots}
-        _last = _LookUp(advice, frozenset(hold.spot for hold in advice.holds), spots)
+        tasks = (task for task in reversed(advice.work.tasks) if task.do == "scuff")
+        scuffs: dict[str, str | None] = {task.place: task.grade for task in tasks}
+        _last = _LookUp(advice, frozenset(hold.spot for hold in advice.holds), spots, scuffs)
     return _last
 
 
 def place_sign(advice: Advice, place: Place) -> str:
     """Return the sign of a place: × on hold, ▲ borderline or cut too coarse, √ fine."""
-    _, held, by_id = _looked_up(advice)
+    _, held, by_id, _ = _looked_up(advice)
     spots = [by_id[spot] for spot in place.spots if spot in by_id]
     if any(spot.id in held or spot.finish is None for spot in spots):
         return "×"
@@ -69,8 +72,7 @@ def hand_first(advice: Advice, place: Place) -> str | None:
     """Return the grade a place is scuffed with ahead of the DA, as the plan of work and the card have it."""
     if place.reach != "machine":
         return None
-    scuffs = (task for task in advice.work.tasks if task.place == place.id and task.do == "scuff")
-    return next((task.grade for task in scuffs), place.hand_coarsest)
+    return _looked_up(advice).scuffs.get(place.id, place.hand_coarsest)
 
 
 def place_name(place: Place) -> str:

@@ -6,14 +6,26 @@ from typing import Final, NamedTuple
 
 from prepadvisor.cases.colour import judged
 from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.words import FLAKES, TONES
+from prepadvisor.records.words import FLAKES, TONES, GuideCoat, Reach
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.panel_edits import with_colour
+from prepadvisor.tui.model.says import bed, hand_first
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 
 HANDLE_KINDS: Final = frozenset({"recess", "cut-out"})
 """Lines that trim sits in: with the trim off a machine or a flat hand reaches them."""
+
+
+POWDER: Final[dict[GuideCoat, str]] = {
+    "no": "none",
+    "before-final": "before the last",
+    "after-hand": "after hand work",
+    "every-change": "at every change",
+}
+"""Where guide coat goes on, in words."""
+REACH: Final[dict[Reach, str]] = {"machine": "hand, then DA", "hand": "hand only"}
+"""Who gets to a place, in words."""
 
 
 class Trial(NamedTuple):
@@ -134,24 +146,25 @@ class WhatIf:
 def changes(before: Advice | None, after: Advice | None, place_id: str) -> tuple[str, ...]:
     """Return what differs at a place, in words such as "finish P800 → P1000"."""
     one, other = place_of(before, place_id), place_of(after, place_id)
-    if one is None or other is None:
+    if before is None or after is None or one is None or other is None:
         return ()
+    both = ((before, one), (after, other))
     pairs = [
-        ("finish", one.finish or "none", other.finish or "none"),
-        ("by hand first", one.hand_coarsest or "none", other.hand_coarsest or "none"),
-        ("guide coat", one.guide_coat, other.guide_coat),
-        ("wet bed", _bed(one), _bed(other)),
-        ("reach", one.reach, other.reach),
-        ("line risk", _risk(before, one), _risk(after, other)),
+        ("finish", *(place.finish or "STOP" for _, place in both)),
+        ("by hand first", *(_hand(advice, place) for advice, place in both)),
+        ("powder", *(POWDER[place.guide_coat] for _, place in both)),
+        ("wet bed", *(bed(place.wet_bed.need, place.wet_bed.coats) for _, place in both)),
+        ("done by", *(REACH[place.reach] for _, place in both)),
+        ("risk that a line shows", *(_risk(advice, place) for advice, place in both)),
     ]
     return tuple(f"{what} {was} → {now}" for what, was, now in pairs if was != now)
 
 
-def _bed(place: Place) -> str:
-    return place.wet_bed.need + (f" {place.wet_bed.coats}" if place.wet_bed.coats else "")
+def _hand(advice: Advice, place: Place) -> str:
+    return hand_first(advice, place) or "none"
 
 
-def _risk(advice: Advice | None, place: Place) -> str:
+def _risk(advice: Advice, place: Place) -> str:
     risks = [spot.line.risk for spot in spots_of(advice, place) if spot.line]
     return f"{max(risks):.2f}" if risks else "none"
 

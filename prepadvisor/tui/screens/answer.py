@@ -21,7 +21,7 @@ from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
-from prepadvisor.tui.screens.view import View, bound, entitle, pane
+from prepadvisor.tui.screens.view import DIGITS, View, bound, entitle, pane
 from prepadvisor.tui.widgets.grade_ruler import GradeRuler
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.plates import Plate, Plates
@@ -61,9 +61,9 @@ WHAT IF: F and C make the flake finer or coarser, L and K the tone lighter or da
 swaps the sander's pad, O takes handle and trim off. Places that change are marked with ▲ and say what
 changed. X goes one back. Nothing of it is kept in the job.
 
-W says why, rule by rule; M shows every number behind the answer with its source. In the list: √ fine,
-▲ look here, × hold, +BED a wet bed is needed there."""
-    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+W says why, rule by rule; M shows every number behind the answer with its source. Typing a number goes to that
+line. In the list: √ fine, ▲ look here, × hold, +BED a wet bed is needed there."""
+    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *DIGITS]
 
     def __init__(self) -> None:
         """Start at the strictest zone of a place."""

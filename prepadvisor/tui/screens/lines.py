@@ -30,7 +30,7 @@ from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
-from prepadvisor.tui.screens.view import bound, entitle, pane, put
+from prepadvisor.tui.screens.view import DIGITS, bound, entitle, pane, put
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
@@ -61,15 +61,15 @@ class LinesView(LineDrawing):
     acts = ACTS
     help_words = """\
 Every edge, line and patch has its number, the same here, on the card and at the check-off. Move over the list
-or touch the drawing. H: does a DA follow the hand there, or is the hand last? S: is it seen on the finished
-car? R: what it was scuffed with already, with the grade from the back of the sheet.
+or touch the drawing, or type its number. H: does a DA follow the hand there, or is the hand last? S: is it
+seen on the finished car? R: what it was scuffed with already, with the grade from the back of the sheet.
 
 W draws a line: move the cross with the arrows, Space puts a point, Enter finishes. With the mouse, touch the
 points one after the other, and the last one twice. P puts a patch on the panel: the arrows move it, Space
 changes between moving and sizing, Enter is done; with the mouse it is dragged.
 
 The lengths say how much of the line lies in full colour, fade and clear."""
-    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(DRAWING_ACTS)]
+    BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *bound(DRAWING_ACTS), *DIGITS]
 
     def __init__(self) -> None:
         """Start without a sheet."""

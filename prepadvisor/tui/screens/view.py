@@ -50,6 +50,7 @@ class View(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,N", "onward(1)", "next", show=False),
         Binding("b,B", "onward(-1)", "before", show=False),
+        Binding("e,E", "enlarge", "enlarge", show=False),
         Binding("escape", "app.menu", "menu", show=False),
     ]
 
@@ -75,6 +76,13 @@ class View(Screen[None]):
         def __init__(self, panel_id: str, part_id: str) -> None:
             super().__init__()
             self.panel_id, self.part_id = panel_id, part_id
+
+    class Digit(Message):
+        """A digit of a line's number was typed."""
+
+        def __init__(self, digit: str) -> None:
+            super().__init__()
+            self.digit = digit
 
     def compose(self) -> ComposeResult:
         """Lay out head, body, note and rail."""
@@ -139,11 +147,38 @@ class View(Screen[None]):
         """Go to the next view on the way, or the one before; a key typed after it is that view's."""
         await self.run_action(f"app.go('{self._neighbour(step).view}')")
 
+    def action_digit(self, digit: str) -> None:
+        """Go on with the number of a line of the selected panel."""
+        self.post_message(self.Digit(digit))
+
+    def action_enlarge(self) -> None:
+        """Let the pane with the focus fill the screen, or put every pane back in its place."""
+        filled = self.query(".-filling")
+        pane = self.focused
+        if filled:
+            for widget in self.query(".body, .body *"):
+                widget.remove_class("-away", "-filling")
+        elif pane is not None and pane.has_class("pane"):
+            kept = {pane, *pane.ancestors}
+            for widget in self.query(".body, .body *"):
+                widget.set_class(widget in kept, "-filling")
+                widget.set_class(widget not in kept, "-away")
+            self.say("E puts the other panes back")
+        else:
+            self.say("go to a pane with Tab first: E lets it fill the screen", refused=True)
+            return
+        self.post_message(self.Shown(self))
+
     @on(Rail.Pressed)
     async def _pressed(self, event: Rail.Pressed) -> None:
         event.stop()
         await self.run_action(event.action)
 
+
+DIGITS: Final[tuple[Binding, ...]] = tuple(
+    Binding(digit, f"digit('{digit}')", "its line", show=False) for digit in "0123456789"
+)
+"""Digits that pick a line or patch of the selected panel by its number, 0 the flat area."""
 
 W = TypeVar("W", bound=Widget)
 

@@ -24,16 +24,17 @@ class PanelDrawing(Inked, can_focus=True):
     DEFAULT_CSS = """
     PanelDrawing { height: 1fr; width: 1fr; }
     """
-    hint: ClassVar[str] = "arrows move what is marked, Tab goes on"
+    hint: ClassVar[str] = "arrows move what is marked, a number picks its line, Tab goes on"
     help_words: ClassVar[str] = (
         "On the drawing: arrows move the marked border, the cross, or the selection; touch a line to select "
-        "it, drag a border to move it."
+        "it, or type its number; drag a border to move it."
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "nudge(-1, 0)", "left", show=False),
         Binding("right", "nudge(1, 0)", "right", show=False),
         Binding("up", "nudge(0, -1)", "up", show=False),
         Binding("down", "nudge(0, 1)", "down", show=False),
+        *(Binding(digit, f"screen.digit('{digit}')", "its line", show=False) for digit in "0123456789"),
     ]
 
     class Nudged(Message):

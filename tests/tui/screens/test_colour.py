@@ -16,6 +16,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.widgets.rows import Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -115,5 +116,24 @@ def test_without_a_book_it_is_said_how_to_get_one(demo: Desk, play: Play, screen
         await pilot.press("k")
         await pilot.pause()
         assert "no colour book yet" in screen_text(app)
+
+    play(demo, script, view="colour")
+
+
+def test_day_and_customer_are_set_on_the_screen(demo: Desk, play: Play, screen_text: Text) -> None:
+    """They share a line with number and car; a day that is none is refused and told."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        app.screen.query_one("#facts", Rows).focus()
+        await pilot.press("end", "up", "up", "enter", "2", *"Fleet North", "enter")
+        await pilot.pause()
+        assert _job(app).job.customer == "Fleet North"
+        assert "five-door hatchback, Fleet North" in screen_text(app)
+        await pilot.press("up", "enter", "2", *"2026-13-02", "enter")
+        await pilot.pause()
+        assert "is not a day" in screen_text(app)
+        await pilot.press("enter", "2", *"2026-04-02", "enter")
+        await pilot.pause()
+        assert f"{_job(app).job.date}" == "2026-04-02"
 
     play(demo, script, view="colour")

@@ -186,3 +186,39 @@ def test_caps_lock_changes_nothing(demo: Desk, play: Play) -> None:
         assert len(_job(app).panel) == 1
 
     play(demo, script, view="colour")
+
+
+def test_a_pane_fills_the_screen_and_goes_back(demo: Desk, play: Play) -> None:
+    """E gives the pane with the focus the whole body; E again brings the others back as they were."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        pane = app.focused
+        assert pane is not None
+        before = {widget: widget.region for widget in app.screen.query(".pane")}
+        await pilot.press("e")
+        await pilot.pause()
+        assert pane.region.width == app.size.width
+        assert [widget for widget in app.screen.query(".pane") if widget.region.width] == [pane]
+        await pilot.press("e")
+        await pilot.pause()
+        assert {widget: widget.region for widget in app.screen.query(".pane")} == before
+
+    play(demo, script, view="lines")
+
+
+def test_a_number_goes_to_its_line(demo: Desk, play: Play) -> None:
+    """On the list of lines, and on the drawing of any view; what is no number of a line is said."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("4")
+        await pilot.pause()
+        assert _open(app).part_id == "H1"
+        await pilot.press("0")
+        await pilot.pause()
+        assert _open(app).part_id == "face"
+        await pilot.press("f3", "z", "3")
+        await pilot.pause()
+        assert _open(app).part is not None
+        assert _open(app).part.name == "body line"  # type: ignore[union-attr]
+
+    play(demo, script, view="lines")
