@@ -3,7 +3,7 @@
 import math
 from typing import Final
 
-from prepadvisor.cards.figures.figure import Dots, Figure, Mark, Shape, Stroke, Words, box
+from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Mark, Shape, Stroke, box
 from prepadvisor.cards.page.leaflet import Drawing, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
@@ -40,7 +40,7 @@ def step_card(constants: Constants, paper: PaperName = "a4") -> Pages:
 
 def _ruler() -> Figure:
     marks: list[Mark] = [Shape(((0.2, 2.0), (0.2, 4.0), (50.2, 4.0), (50.2, 2.0)), Stroke(0.4))]
-    marks.append(Words((53.0, 4.4), "50 mm", _PT))
+    marks.append(FigureText((53.0, 4.4), "50 mm", _PT))
     return Figure(70.0, 6.0, "Ruler", "A bar of 50 mm to check the print's scale.", tuple(marks))
 
 
@@ -49,7 +49,7 @@ def _step(name: str, d50_um: float, log_sd: float) -> Figure:
     tenth = d50_um * math.exp(-1.2816 * log_sd), d50_um * math.exp(1.2816 * log_sd)
     title = f"{trade.FLAKE[name]}, {d50_um:g} µm"
     marks: list[Mark] = [
-        Words((0.0, 3.4), title, 9.0, bold=True),
+        FigureText((0.0, 3.4), title, 9.0, bold=True),
         Shape(box(0.0, 5.5, 30.0, 17.0), Stroke(0.2), closed=True),
         Dots(_scattered(15.0, 14.0, 13.0, 7.0, d50_um / 1000.0, 6 * _TRUE_COUNT)),
         Shape(box(34.0, 5.5, 50.0, 17.0), Stroke(0.2), closed=True),
@@ -60,7 +60,7 @@ def _step(name: str, d50_um: float, log_sd: float) -> Figure:
         wide = size * _MAGNIFIED / 1000.0
         marks += [
             Shape(_circle(x + wide / 2, 12.0, wide / 2), Stroke(0.3), closed=True),
-            Words((x + wide / 2, high - 1.0), f"{size:.0f} µm {says}", _PT, anchor="middle"),
+            FigureText((x + wide / 2, high - 1.0), f"{size:.0f} µm {says}", _PT, anchor="middle"),
         ]
         x += max(wide, 16.0) + 6.0
     says = f"Flakes of {title}: at true scale, {_LENS} times, and three sizes {_MAGNIFIED} times."

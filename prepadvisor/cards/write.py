@@ -8,9 +8,9 @@ from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.page.sizes import PaperName
     from prepadvisor.records.gate import Gate
 
-Paper = Literal["a4", "letter"]
 Sheets = Literal["first", "all"]
 
 
@@ -19,7 +19,7 @@ def write_card(
     advice: Advice,
     house: House,
     to: Form = "text",
-    paper: Paper = "a4",
+    paper: "PaperName" = "a4",
     sheets: Sheets = "first",
     gate: "Gate | None" = None,
 ) -> str | bytes:

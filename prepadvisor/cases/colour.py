@@ -37,7 +37,7 @@ class Measured(NamedTuple):
     tilt_deg: float | None = None
 
 
-class Difference(NamedTuple):
+class BookDifference(NamedTuple):
     """A value that job and colour book state differently; `counts` is the stricter, by which is judged."""
 
     what: str
@@ -61,7 +61,7 @@ class JudgedColour(NamedTuple):
     measured: Measured = Measured()
     standing: Measured = Measured()
     book: str = ""
-    differ: tuple[Difference, ...] = ()
+    differ: tuple[BookDifference, ...] = ()
     from_book: frozenset[str] = frozenset()
 
 
@@ -133,22 +133,22 @@ def _flake(colour: Colour, entry: BookColour, stages: int) -> tuple[Flake, froze
     return max(judged_flake(colour.flake, stages), of_book, key=FLAKES.index), frozenset()
 
 
-def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[Difference]:
+def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[BookDifference]:
     """Yield what both state, and differently."""
     if "unknown" not in {colour.flake, entry.flake} and colour.flake != entry.flake:
         finer = max(colour.flake, entry.flake, key=FLAKES.index)
-        yield Difference("flake", colour.flake, entry.flake, finer)
+        yield BookDifference("flake", colour.flake, entry.flake, finer)
     if colour.stages is not None and entry.stages is not None and colour.stages != entry.stages:
-        yield Difference("stages", colour.stages, entry.stages, stages)
+        yield BookDifference("stages", colour.stages, entry.stages, stages)
     if colour.tone is not None and entry.tone is not None and colour.tone != entry.tone:
-        yield Difference("tone", colour.tone, entry.tone, tone)
+        yield BookDifference("tone", colour.tone, entry.tone, tone)
     for what, job, book in (
         ("flake_um", colour.flake_um, entry.flake_um), ("tilt_deg", colour.tilt_deg, entry.tilt_deg),
     ):  # fmt: skip
         if job is not None and book is not None and job != book:
-            yield Difference(what, job, book, min(job, book))
+            yield BookDifference(what, job, book, min(job, book))
     if colour.log_sd is not None and entry.log_sd is not None and colour.log_sd != entry.log_sd:
-        yield Difference("log_sd", colour.log_sd, entry.log_sd, colour.log_sd)
+        yield BookDifference("log_sd", colour.log_sd, entry.log_sd, colour.log_sd)
 
 
 def _job_is_finer(colour: Colour, entry: BookColour) -> bool:

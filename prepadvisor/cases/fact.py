@@ -13,7 +13,7 @@ Value = str | int | bool
 _NO_WORDS: Final[Mapping[Value, str]] = {}
 
 
-class Spot(NamedTuple):
+class CaseSpot(NamedTuple):
     """What the facts of a case are read off: a place, within one zone, under a colour as judged.
 
     `amount` is mm of a line, or m² of a face or patch, in this zone.
@@ -75,7 +75,7 @@ class Category(NamedTuple):
     values: Sequence[Value]
     phrase: str
     rank: int
-    read: Callable[[Spot], Value]
+    read: Callable[[CaseSpot], Value]
     ordered: bool = False
     said: Mapping[Value, str] = _NO_WORDS
     run: tuple[str, str] | None = None
@@ -94,7 +94,7 @@ class Category(NamedTuple):
         return -1 if self.is_open else (1 << len(self.values)) - 1
 
 
-class Number(NamedTuple):
+class NumberFact(NamedTuple):
     """A fact that is a number of at least 0, in `unit`, and may be unknown (None).
 
     Attributes:
@@ -105,7 +105,7 @@ class Number(NamedTuple):
     unit: str
     phrase: str
     rank: int
-    read: Callable[[Spot], float | None]
+    read: Callable[[CaseSpot], float | None]
     explains: str
     name: str = ""
     at: int = -1

@@ -6,12 +6,12 @@ the audit, schemas, words and the sweep are made from this table; nothing else l
 
 from typing import Annotated, Final, NamedTuple, get_args, get_type_hints
 
-from prepadvisor.cases.fact import OTHER, Category, Names, Number, Spot
+from prepadvisor.cases.fact import OTHER, CaseSpot, Category, Names, NumberFact
 from prepadvisor.records import words
 from prepadvisor.records.colour_book import key_of
 
 
-def _size_m2(spot: Spot) -> float:
+def _size_m2(spot: CaseSpot) -> float:
     return spot.subject.panel.length_mm * spot.subject.panel.height_mm / 1e6
 
 
@@ -91,47 +91,47 @@ class Facts(NamedTuple):
     ] = OTHER  # fmt: skip
     film_um: Annotated[
         float | None,
-        Number(
+        NumberFact(
             "µm", "film {}", 130, lambda spot: min(spot.subject.panel.film_um, default=None),
             "lowest gauge reading of the panel, total film in µm",
         ),
     ] = None  # fmt: skip
     length_mm: Annotated[
         float | None,
-        Number(
+        NumberFact(
             "mm", "line length {}", 140, lambda spot: spot.amount if spot.subject.is_line else None,
             "length of the line in this zone, mm",
         ),
     ] = None  # fmt: skip
     panel_m2: Annotated[
         float | None,
-        Number(
+        NumberFact(
             "m²", "panel size {}", 150, _size_m2,
             "length × height of the panel, m²",
         ),
     ] = None  # fmt: skip
 
 
-def _entries() -> tuple[Category | Number, ...]:
+def _entries() -> tuple[Category | NumberFact, ...]:
     hints = get_type_hints(Facts, include_extras=True)
     return tuple(
         hints[name].__metadata__[0]._replace(name=name, at=at) for at, name in enumerate(Facts._fields)
     )
 
 
-TABLE: Final[tuple[Category | Number, ...]] = _entries()
+TABLE: Final[tuple[Category | NumberFact, ...]] = _entries()
 """Every fact, in the order in which `Facts` has them."""
 
 CATEGORIES: Final[tuple[Category, ...]] = tuple(fact for fact in TABLE if isinstance(fact, Category))
 """All facts with a fixed list of values."""
 
-NUMBERS: Final[tuple[Number, ...]] = tuple(fact for fact in TABLE if isinstance(fact, Number))
+NUMBERS: Final[tuple[NumberFact, ...]] = tuple(fact for fact in TABLE if isinstance(fact, NumberFact))
 """All facts that are numbers."""
 
 FACTS: Final[tuple[str, ...]] = Facts._fields
 """The names of all facts."""
 
-FACT: Final[dict[str, Category | Number]] = {fact.name: fact for fact in TABLE}
+FACT: Final[dict[str, Category | NumberFact]] = {fact.name: fact for fact in TABLE}
 """Every fact by its name."""
 
 CATEGORY: Final[dict[str, int]] = {fact.name: place for place, fact in enumerate(CATEGORIES)}
@@ -146,6 +146,6 @@ ORDER: Final[tuple[str, ...]] = tuple(fact.name for fact in sorted(TABLE, key=la
 _READS: Final = tuple(fact.read for fact in TABLE)
 
 
-def facts_of(spot: Spot) -> Facts:
+def facts_of(spot: CaseSpot) -> Facts:
     """State a spot as a case for the house standards."""
     return Facts._make(read(spot) for read in _READS)

@@ -10,7 +10,7 @@ from itertools import product
 from typing import Any, Final, NamedTuple, get_args
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import Number, Spot, Value
+from prepadvisor.cases.fact import CaseSpot, NumberFact, Value
 from prepadvisor.cases.facts import FACT, NUMBER, Facts, facts_of
 from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import zoning
@@ -37,8 +37,8 @@ def groups() -> tuple[Group, ...]:
     colours = [judged(colour) for colour in _colours()]
     places = list(_places())
     subject, zone, amount = places[0]
-    of_colour = [facts_of(Spot(colour, subject, zone, amount)) for colour in colours]
-    of_place = [facts_of(Spot(colours[0], *place)) for place in places]
+    of_colour = [facts_of(CaseSpot(colour, subject, zone, amount)) for colour in colours]
+    of_place = [facts_of(CaseSpot(colours[0], *place)) for place in places]
     always = {name for name in NUMBER if all(getattr(case, name) is not None for case in of_place)}
     found = (_group(of_colour, frozenset()), _group(of_place, always))
     return tuple(group for group in found if group.facts)
@@ -51,7 +51,7 @@ def spot_facts() -> tuple[str, ...]:
     places = list(_places())
     colour = judged(Colour())
     for subject, zone, amount in places:
-        by_place.setdefault(id(subject), set()).add(facts_of(Spot(colour, subject, zone, amount)))
+        by_place.setdefault(id(subject), set()).add(facts_of(CaseSpot(colour, subject, zone, amount)))
     return tuple(
         name
         for at, name in enumerate(Facts._fields)
@@ -81,7 +81,7 @@ def _without_free(group: Group) -> Group:
     for name in facts:
         at = facts.index(name)
         fact = FACT[name]
-        values: Sequence[Value] = (False, True) if isinstance(fact, Number) else fact.values
+        values: Sequence[Value] = (False, True) if isinstance(fact, NumberFact) else fact.values
         others = {row[:at] + row[at + 1 :] for row in rows}
         if len(rows) == len(others) * len(values):
             facts, rows = facts[:at] + facts[at + 1 :], frozenset(others)

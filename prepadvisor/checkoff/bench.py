@@ -8,14 +8,14 @@ from prepadvisor.cases.usual_lines import with_lines
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.checkoff.basis import bases
 from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.checkoff.limits import Ground
-from prepadvisor.checkoff.spoken import STEP_OF, Place
+from prepadvisor.checkoff.limits import JudgedBy
+from prepadvisor.checkoff.spoken import STEP_OF, SpokenPlace
 from prepadvisor.records.advice import Advice, DoneAdvice, PanelAdvice, Spot
 from prepadvisor.records.advice import Place as PlaceAdvice
 from prepadvisor.records.job import Job, Panel
 from prepadvisor.records.words import Zone
 from prepadvisor.records.work import Task
-from prepadvisor.surface.nearness import Shape, nearer_than, path_shape, rect_shape
+from prepadvisor.surface.nearness import NearShape, nearer_than, path_shape, rect_shape
 
 _RATIO: float = 0.6
 """Least next grain over the last where the standards give none."""
@@ -38,11 +38,11 @@ class Bench(NamedTuple):
         patches: patches that touch it.
     """
 
-    place: Place
+    place: SpokenPlace
     kind: str
     chain: tuple[Task, ...]
     look: Task | None
-    ground: Ground
+    ground: JudgedBy
     surface: str
     zones: tuple[Zone, ...]
     basis: str
@@ -85,11 +85,11 @@ def benches(job: Job, advice: Advice, tasks: Sequence[Task], floor: ShopFloor) -
         look = next((task for task in reversed(here.get(name, ())) if task.do == "look"), None)
         steps = frozenset(STEP_OF[task.do] for task in chain)
         found[name] = Bench(
-            Place(name, panel_id, feature, steps),
+            SpokenPlace(name, panel_id, feature, steps),
             place.kind if place else "ring",
             chain,
             look,
-            Ground(own, grain, floor, _ratio(own)),
+            JudgedBy(own, grain, floor, _ratio(own)),
             _surface(panels.get(panel_id), feature),
             tuple(dict.fromkeys(spot.zone for spot in own)),
             based.get(name, ""),
@@ -122,7 +122,7 @@ def _patches_by_place(panel: Panel, floor: ShopFloor) -> Mapping[str, tuple[str,
     if not panel.patch:
         return {}
     patches = [(patch.id, rect_shape(patch_rect(panel, patch))) for patch in panel.patch]
-    shapes: dict[str, Shape] = {line.id: path_shape(path_mm(panel, line.path)) for line in panel.feature}
+    shapes: dict[str, NearShape] = {line.id: path_shape(path_mm(panel, line.path)) for line in panel.feature}
     shapes.update(patches)
     strip = floor.shop.edge_strip_mm
     near = {

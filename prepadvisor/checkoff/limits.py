@@ -24,7 +24,7 @@ from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import is_finer
 
 
-class Ground(NamedTuple):
+class JudgedBy(NamedTuple):
     """What a place is judged by: its spots, the flake in numbers, the shop, and how far a step may jump.
 
     `grain` is None where no flake comes over a scratch; `ratio` is the least next grain over the last.
@@ -51,7 +51,7 @@ def admits(task: Task, grade: str | None) -> bool:
     return grade is not None and not too_coarse(grade, task) and not too_fine(grade, task)
 
 
-def wrong(said: Said, task: Task, ground: Ground, *, last_touch: bool) -> HoldFact | None:
+def wrong(said: Said, task: Task, ground: JudgedBy, *, last_touch: bool) -> HoldFact | None:
     """Return what is wrong with the tool or grade of an entry for a task, None where it is within its limits.
 
     Args:
@@ -98,7 +98,7 @@ def _outside(said: Said, task: Task) -> HoldFact | None:
     return CutTooFine(said, task.range[1]) if too_fine(grade, task) else None
 
 
-def would_show(said: Said, task: Task, ground: Ground) -> ShowsLines | None:
+def would_show(said: Said, task: Task, ground: JudgedBy) -> ShowsLines | None:
     """Say where the tool really used would leave lines that show, None where it would not.
 
     Judged as the grit range was: with the coats of a required wet bed, else with none, and only where the

@@ -7,7 +7,7 @@ stays until passes that are each near enough to the one before have taken it out
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from prepadvisor.checkoff.limits import Ground, admits, too_coarse, wrong
+from prepadvisor.checkoff.limits import JudgedBy, admits, too_coarse, wrong
 from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.logbook import Entry
 from prepadvisor.records.gate import (
@@ -42,7 +42,7 @@ class Replay:
         undone: the entry that undid a task.
     """
 
-    def __init__(self, chain: Sequence[Task], ground: Ground, accepted: Iterable[int] = ()) -> None:
+    def __init__(self, chain: Sequence[Task], ground: JudgedBy, accepted: Iterable[int] = ()) -> None:
         """Begin with nothing done.
 
         Args:
@@ -225,7 +225,9 @@ class Replay:
                     self.undone[each.id] = by
 
 
-def out_of_limits(entries: Iterable[Entry], chain: Sequence[Task], ground: Ground) -> Mapping[int, HoldFact]:
+def out_of_limits(
+    entries: Iterable[Entry], chain: Sequence[Task], ground: JudgedBy
+) -> Mapping[int, HoldFact]:
     """Return what is wrong with the tool or grade of each cut by itself, whatever came before it."""
     found: dict[int, HoldFact] = {}
     judge = Replay(chain, ground)

@@ -16,7 +16,7 @@ FEW_JOBS: Final = 5
 a job then count as one. Chosen here by simulation, so that 95 % intervals hold at any correlation."""
 
 
-class Share(NamedTuple):
+class SeenShare(NamedTuple):
     """How often lines were seen: places, of those seen, jobs, the places' worth, the 95 % interval."""
 
     places: int
@@ -32,7 +32,7 @@ class Share(NamedTuple):
         return self.seen / self.places
 
 
-def share_by_job(reports: Mapping[str, Sequence[bool]]) -> Share:
+def share_by_job(reports: Mapping[str, Sequence[bool]]) -> SeenShare:
     """Return the share of places where lines were seen, with an interval that allows for jobs going together.
 
     Wilson's interval at the number of independent places that carry as much: places over the design effect,
@@ -63,7 +63,7 @@ def share_by_job(reports: Mapping[str, Sequence[bool]]) -> Share:
     sureness = (Z_95 / student_975(jobs - 1)) ** 2 if jobs > 1 and together > 1 else 1.0
     worth = max(places / effect * sureness, 1.0)
     low, high = wilson(seen / places, worth)
-    return Share(places, seen, jobs, worth, low, high)
+    return SeenShare(places, seen, jobs, worth, low, high)
 
 
 def variance_by_job(sizes: Sequence[int], counts: Sequence[int]) -> float:

@@ -33,7 +33,7 @@ WHOLE: Final = frozenset({"panel", "all"})
 """Features that mean a whole panel."""
 
 
-class Place(NamedTuple):
+class SpokenPlace(NamedTuple):
     """A place as the log names it, with the steps that its tasks are logged as."""
 
     id: str
@@ -50,7 +50,7 @@ class Spoken:
         places: all places there are, by id.
     """
 
-    def __init__(self, log: Iterable[Entry], places: Mapping[str, Place]) -> None:
+    def __init__(self, log: Iterable[Entry], places: Mapping[str, SpokenPlace]) -> None:
         """Sort the log once."""
         self.places = places
         self._own: dict[tuple[str, str], list[Entry]] = {}
@@ -76,7 +76,7 @@ class Spoken:
             else:
                 self.strange.setdefault(f"{check.panel}/{check.feature}", []).append(entry)
 
-    def at(self, place: Place) -> list[Entry]:
+    def at(self, place: SpokenPlace) -> list[Entry]:
         """Return the entries that speak for a place, in the order of the file.
 
         An entry for "all" speaks for every place of its panel that has a task of its step; it never accepts.
@@ -85,7 +85,7 @@ class Spoken:
             self._at[place.id] = self._found(place)
         return self._at[place.id]
 
-    def _found(self, place: Place) -> list[Entry]:
+    def _found(self, place: SpokenPlace) -> list[Entry]:
         own = self._own.get((place.panel, place.feature), [])
         shared = [
             entry

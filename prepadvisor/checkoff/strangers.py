@@ -5,14 +5,14 @@ from difflib import get_close_matches
 
 from prepadvisor.checkoff.accepting import may_accept, worked_since
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import PANEL_STEPS, Place
+from prepadvisor.checkoff.spoken import PANEL_STEPS, SpokenPlace
 from prepadvisor.logbook import Entry
 from prepadvisor.logbook.people import is_reason
 from prepadvisor.records import gate as g
 
 
 def strangers(
-    strange: Mapping[str, Sequence[Entry]], places: Mapping[str, Place], leads: Sequence[str]
+    strange: Mapping[str, Sequence[Entry]], places: Mapping[str, SpokenPlace], leads: Sequence[str]
 ) -> tuple[list[g.GateHold], list[g.CheckRemark]]:
     """Return what holds because it left the job or never was in it, and what is told.
 
@@ -66,7 +66,7 @@ def _why_not(entry: Entry, leads: Sequence[str], *, rubbed: bool, worked: bool) 
     return "rubbed-through" if rubbed else None
 
 
-def _near(where: str, places: Mapping[str, Place]) -> str:
+def _near(where: str, places: Mapping[str, SpokenPlace]) -> str:
     by_plain = {name.casefold(): name for name in places}
     near = get_close_matches(where.casefold(), by_plain, n=1, cutoff=0.8)
     return by_plain[near[0]] if near else ""

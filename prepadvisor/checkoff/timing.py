@@ -34,7 +34,7 @@ _DO: Final[dict[Step, Do]] = {
 }
 
 
-class Kind(NamedTuple):
+class WorkKind(NamedTuple):
     """What work is timed as: what is done, and on what: the kind of line scuffed, the surface sanded."""
 
     do: Do
@@ -44,14 +44,14 @@ class Kind(NamedTuple):
 class Bout(NamedTuple):
     """What one person did in one go: planned minutes by kind, and the minutes it took."""
 
-    planned: dict[Kind, float]
+    planned: dict[WorkKind, float]
     took: float
 
 
 class Pace(NamedTuple):
     """How one kind of work went: its bouts, planned and real minutes, and the middle half of their ratios."""
 
-    kind: Kind
+    kind: WorkKind
     bouts: int
     planned: float
     real: float
@@ -68,7 +68,7 @@ class NewRate(NamedTuple):
     """A number of the shop file that would have planned a kind of work right; `name` as in the file."""
 
     name: str
-    kind: Kind
+    kind: WorkKind
     before: float
     after: float
     bouts: int
@@ -89,7 +89,7 @@ def bouts(job: Job, advice: Advice) -> tuple[Bout, ...]:
         minutes = [planned.take(entry) for entry in group]
         took = (end - ends[who]) / 60 if who in ends else 0.0
         ends[who] = max(end, ends.get(who, end))
-        shares: dict[Kind, float] = {}
+        shares: dict[WorkKind, float] = {}
         for each in minutes:
             if each is not None:
                 shares[each[0]] = shares.get(each[0], 0.0) + each[1]
@@ -100,7 +100,7 @@ def bouts(job: Job, advice: Advice) -> tuple[Bout, ...]:
 
 def paces(all_bouts: Iterable[Bout]) -> tuple[Pace, ...]:
     """Return how each kind of work went, in the order of work."""
-    ratios: dict[Kind, list[tuple[float, float]]] = {}
+    ratios: dict[WorkKind, list[tuple[float, float]]] = {}
     for bout in all_bouts:
         ratio = bout.took / sum(bout.planned.values())
         for kind, minutes in bout.planned.items():
@@ -136,7 +136,7 @@ def new_rates(found: Iterable[Pace], shop: Shop) -> tuple[NewRate, ...]:
     return tuple(rates)
 
 
-def _names(kind: Kind, shop: Shop) -> list[tuple[str, float]]:
+def _names(kind: WorkKind, shop: Shop) -> list[tuple[str, float]]:
     match kind.do:
         case "clean":
             whole = [("clean_minutes", shop.clean_minutes)]
@@ -171,7 +171,7 @@ class _Planned:
         for place in advice.places:
             self._panels.setdefault(place.panel, []).append(place.id)
 
-    def take(self, entry: Entry) -> tuple[Kind, float] | None:
+    def take(self, entry: Entry) -> tuple[WorkKind, float] | None:
         """Return the kind and the planned minutes of an entry, None for what the plan has not."""
         check = entry.check
         do = _DO.get(check.step)
@@ -183,7 +183,7 @@ class _Planned:
             return None
         kind, surface = self._kinds.get(place, ("", ""))
         on = kind if do == "scuff" else _sanded_as(surface) if do == "sand" else ""
-        return Kind(do, on), tasks.pop(0).minutes
+        return WorkKind(do, on), tasks.pop(0).minutes
 
 
 def _sanded_as(surface: str) -> str:

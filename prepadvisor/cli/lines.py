@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_of
 
 if TYPE_CHECKING:
-    from prepadvisor.cli.lines_sheet import Sheet
+    from prepadvisor.cli.lines_sheet import LinesSheet
 
 _EXAMPLES: Final = """\
 examples:
@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _as_data(sheet: "Sheet") -> dict[str, object]:
+def _as_data(sheet: "LinesSheet") -> dict[str, object]:
     flake = {"class": sheet.asked.flake} | (sheet.flake._asdict() if sheet.flake else {})
     return {
         "flake": flake,

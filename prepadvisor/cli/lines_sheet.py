@@ -17,7 +17,7 @@ SHOWN_GRADES: Final = GRADES[RANK["P80"] : RANK["P2500"] + 1]
 """Grades of the table: those a panel is prepared with."""
 
 
-class Row(NamedTuple):
+class LineRow(NamedTuple):
     """One line: strength in arcseconds and risk; both 0 under a solid colour: no flake, no line."""
 
     tool: str
@@ -40,12 +40,12 @@ class Bedded(NamedTuple):
     allowed: bool
 
 
-class Sheet(NamedTuple):
+class LinesSheet(NamedTuple):
     """The whole table with what it is judged by: limits of risk, thinnest line, viewing distance."""
 
     asked: Asked
     flake: FlakeNumbers | None
-    rows: tuple[Row, ...]
+    rows: tuple[LineRow, ...]
     risk_limit: float
     limit_from: str
     borderline_risk: float
@@ -65,7 +65,7 @@ class Sheet(NamedTuple):
         return "borderline" if risk <= self.borderline_risk else "will show"
 
 
-def sheet_of(asked: Asked, house: House) -> Sheet:
+def sheet_of(asked: Asked, house: House) -> LinesSheet:
     """Return the table for what was asked, by the standards and constants of a house."""
     constants = house.constants
     flake = flake_numbers(constants, asked.colour)
@@ -73,7 +73,7 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
     borderline = constants.uncertainty.borderline_risk.value
     decision = house.engine.decide(Facts(flake=asked.colour.flake, zone=asked.zone))
     limit, limit_from = _risk_limit(decision, borderline)
-    return Sheet(
+    return LinesSheet(
         asked=asked,
         flake=flake,
         rows=_rows(LineModel(constants), flake, asked, set_solids),
@@ -91,12 +91,14 @@ def sheet_of(asked: Asked, house: House) -> Sheet:
     )
 
 
-def _rows(model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids: float) -> tuple[Row, ...]:
+def _rows(
+    model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids: float
+) -> tuple[LineRow, ...]:
     cases = [(tool, grade) for tool in TOOLS for grade in SHOWN_GRADES]
     if flake is None:
-        return tuple(Row(tool, grade, asked.coats, 0.0, 0.0) for tool, grade in cases)
+        return tuple(LineRow(tool, grade, asked.coats, 0.0, 0.0) for tool, grade in cases)
     table = model.table(flake, TOOLS, SHOWN_GRADES, asked.zone, asked.coats, set_solids)
-    return tuple(Row(*case, asked.coats, *table[case]) for case in cases)
+    return tuple(LineRow(*case, asked.coats, *table[case]) for case in cases)
 
 
 def _bedded(

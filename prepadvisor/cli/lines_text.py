@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Final
 
-from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, Row, Sheet
+from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, LineRow, LinesSheet
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS
 from prepadvisor.surface.grades import RANK
 from prepadvisor.wording.measured import estimate_word
@@ -22,7 +22,7 @@ _SOLID: Final = (
 )
 
 
-def sheet_text(sheet: Sheet, *, numbers: bool = False) -> str:
+def sheet_text(sheet: LinesSheet, *, numbers: bool = False) -> str:
     """Return the table, without a newline at its end.
 
     Args:
@@ -42,7 +42,7 @@ def sheet_text(sheet: Sheet, *, numbers: bool = False) -> str:
     return "\n".join(line.rstrip() for line in lines)
 
 
-def _head(sheet: Sheet) -> list[str]:
+def _head(sheet: LinesSheet) -> list[str]:
     asked, flake = sheet.asked, sheet.flake
     if flake is None:
         return []
@@ -66,7 +66,7 @@ def _head(sheet: Sheet) -> list[str]:
     return [*lines, "will show   above"]
 
 
-def _sure(sheet: Sheet) -> str:
+def _sure(sheet: LinesSheet) -> str:
     if sheet.measured is None:
         return "A model's estimate: test panels and the paint maker's sheet come first."
     word = estimate_word(sheet.measured)
@@ -74,7 +74,7 @@ def _sure(sheet: Sheet) -> str:
     return f"By a model {word}, {on}; the paint maker's sheet comes first."
 
 
-def _coarsest_safe(sheet: Sheet) -> list[str]:
+def _coarsest_safe(sheet: LinesSheet) -> list[str]:
     """Return, per tool, the coarsest grade from which on every grade is safe."""
     answers = []
     for tool in TOOLS:
@@ -87,7 +87,7 @@ def _coarsest_safe(sheet: Sheet) -> list[str]:
     return wrap("   ".join(answer.replace(" ", "\u00a0") for answer in answers), _WIDTH)
 
 
-def _words(sheet: Sheet, tools: Sequence[str]) -> list[str]:
+def _words(sheet: LinesSheet, tools: Sequence[str]) -> list[str]:
     """Return risks by grade and tool, and in the last column what a wet bed does for the shop's own tool."""
     cells = {(row.tool, row.grade): row for row in sheet.rows}
     bedded = {one.grade: one for one in sheet.bedded if one.tool in tools}
@@ -113,7 +113,7 @@ def _bed(one: Bedded) -> str:
     return "not needed" if one.coats == 0 else f"{coats(one.coats)} {one.risk:.2f}"
 
 
-def _run(sheet: Sheet, by_grade: list[list[Row]], word: str) -> int:
+def _run(sheet: LinesSheet, by_grade: list[list[LineRow]], word: str) -> int:
     """Return how many grades from the start have this word with every tool; one alone is not folded."""
     count = 0
     for rows in by_grade:
@@ -123,7 +123,7 @@ def _run(sheet: Sheet, by_grade: list[list[Row]], word: str) -> int:
     return count if count > 1 else 0
 
 
-def _folded(sheet: Sheet, rows: list[Row]) -> list[str]:
+def _folded(sheet: LinesSheet, rows: list[LineRow]) -> list[str]:
     risks = [row.risk for row in rows]
     if not risks:
         return []
@@ -133,12 +133,12 @@ def _folded(sheet: Sheet, rows: list[Row]) -> list[str]:
     return [f"{label:<{_LABEL}}{word} with all of these (risk {bound})"]
 
 
-def _cell(sheet: Sheet, row: Row) -> str:
+def _cell(sheet: LinesSheet, row: LineRow) -> str:
     risk = row.risk or 0.0
     return f"{_SHORT[sheet.verdict(risk)]} {risk:.2f}".ljust(_CELL)
 
 
-def _strengths(sheet: Sheet) -> list[str]:
+def _strengths(sheet: LinesSheet) -> list[str]:
     cells = {(row.tool, row.grade): row.arcsec or 0.0 for row in sheet.rows}
     title = f"LINE STRENGTH in arcseconds ({sheet.thinnest_line_arcsec:g} = the thinnest line seen)"
     lines = [title, f"{'grade':<7}" + "".join(f"{tool:>10}" for tool in TOOLS)]
@@ -148,7 +148,7 @@ def _strengths(sheet: Sheet) -> list[str]:
     return lines
 
 
-def _foot(sheet: Sheet) -> list[str]:
+def _foot(sheet: LinesSheet) -> list[str]:
     lines = ["WHAT IT RESTS ON"]
     for kind, names in sheet.known.items():
         word = "the shop's own" if kind == "house" else kind

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from prepadvisor.planning.replay import Difference, PlaceChange
+    from prepadvisor.planning.replay import JobDifference, PlaceChange
     from prepadvisor.records.advice import Advice, Place
 
-Row = dict[str, str | float | int | None]
+ReplayRow = dict[str, str | float | int | None]
 
 _PLACE: Final = ("finish", "hand", "wet_bed", "guide_coat", "held_by")
 _JOB: Final = ("ml", "discs", "money")
@@ -24,7 +24,7 @@ COLUMNS: Final = (
 """The columns; `kind` is "place" or "job", what a row does not have is empty."""
 
 
-def rows_of(name: str, change: "Difference", before: "Advice", after: "Advice") -> Iterator[Row]:
+def rows_of(name: str, change: "JobDifference", before: "Advice", after: "Advice") -> Iterator[ReplayRow]:
     """Yield the rows of one job that changes: its places, then the job with its sums."""
     number = before.job.number
     for each in change.changes:
@@ -41,13 +41,13 @@ def rows_of(name: str, change: "Difference", before: "Advice", after: "Advice") 
     }
 
 
-def _row(kind: str, name: str, number: str, place: str, ways: tuple[str, ...]) -> Row:
-    row: Row = dict.fromkeys(COLUMNS)
+def _row(kind: str, name: str, number: str, place: str, ways: tuple[str, ...]) -> ReplayRow:
+    row: ReplayRow = dict.fromkeys(COLUMNS)
     return row | {"kind": kind, "job": name, "number": number, "place": place, "ways": "|".join(ways)}
 
 
-def _place(change: "PlaceChange", before: "Advice", after: "Advice") -> Row:
-    row: Row = {
+def _place(change: "PlaceChange", before: "Advice", after: "Advice") -> ReplayRow:
+    row: ReplayRow = {
         "rules": "|".join(dict.fromkeys(cause.rule for cause in change.causes)),
         "where": "|".join(dict.fromkeys(f"{cause.file}:{cause.line}" for cause in change.causes)),
     }
@@ -57,7 +57,7 @@ def _place(change: "PlaceChange", before: "Advice", after: "Advice") -> Row:
     return row
 
 
-def _answers(place: "Place", advice: "Advice") -> Row:
+def _answers(place: "Place", advice: "Advice") -> ReplayRow:
     bed = place.wet_bed
     held = dict.fromkeys(rule for hold in advice.holds if hold.spot in place.spots for rule in hold.rules)
     return {

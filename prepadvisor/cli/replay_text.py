@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.replay_rows import COLUMNS, Row
+from prepadvisor.cli.replay_rows import COLUMNS, ReplayRow
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, WAYS
 from prepadvisor.planning.replay_tally import LARGEST_MOST, SHOP, Sums
 from prepadvisor.surface.grades import RANK
@@ -15,27 +15,27 @@ from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.cli.replay_worker import Counted, Worker
-    from prepadvisor.planning.replay import Cause
+    from prepadvisor.planning.replay import ChangedBy
     from prepadvisor.planning.replay_tally import ByCause, Tally
 
 _MINUTES_AN_HOUR: Final = 60
 
 
-class Writer:
+class ReplayWriter:
     """Writes a replay: rows as they come, the sums at the end."""
 
     def __init__(self, worker: "Worker") -> None:
         """Begin; the worker knows what money counts in and what differs beside rules."""
         self.worker: Final = worker
 
-    def rows(self, rows: Sequence[Row]) -> None:
+    def rows(self, rows: Sequence[ReplayRow]) -> None:
         """Write the rows of some jobs."""
 
     def end(self, total: "Counted") -> None:
         """Write what comes after all rows."""
 
 
-class TextWriter(Writer):
+class TextWriter(ReplayWriter):
     """For a person: the sums alone, each rule with some places by name."""
 
     def end(self, total: "Counted") -> None:
@@ -43,7 +43,7 @@ class TextWriter(Writer):
         print(as_text(total, self.worker))
 
 
-class CsvWriter(Writer):
+class CsvWriter(ReplayWriter):
     """Rows for a spreadsheet."""
 
     def __init__(self, worker: "Worker") -> None:
@@ -52,7 +52,7 @@ class CsvWriter(Writer):
         self._csv = csv.DictWriter(sys.stdout, COLUMNS, lineterminator="\n")
         self._csv.writeheader()
 
-    def rows(self, rows: Sequence[Row]) -> None:
+    def rows(self, rows: Sequence[ReplayRow]) -> None:
         """Print rows."""
         self._csv.writerows(rows)
 
@@ -62,7 +62,7 @@ class CsvWriter(Writer):
             print(why, file=sys.stderr)
 
 
-class JsonWriter(Writer):
+class JsonWriter(ReplayWriter):
     """One object: the rows under "changes", then the sums."""
 
     def __init__(self, worker: "Worker") -> None:
@@ -71,7 +71,7 @@ class JsonWriter(Writer):
         self._some = False
         sys.stdout.write('{"changes": [')
 
-    def rows(self, rows: Sequence[Row]) -> None:
+    def rows(self, rows: Sequence[ReplayRow]) -> None:
         """Print rows."""
         for row in rows:
             sys.stdout.write((",\n" if self._some else "\n") + json.dumps(row, ensure_ascii=False))
@@ -83,7 +83,7 @@ class JsonWriter(Writer):
         sys.stdout.write(f"], {sums[1:]}\n")
 
 
-WRITERS: Final[dict[str, type[Writer]]] = {"text": TextWriter, "csv": CsvWriter, "json": JsonWriter}
+WRITERS: Final[dict[str, type[ReplayWriter]]] = {"text": TextWriter, "csv": CsvWriter, "json": JsonWriter}
 
 
 def as_data(total: "Counted", worker: "Worker") -> dict[str, object]:
@@ -130,7 +130,7 @@ def _sums(sums: Sums, currency: str | None) -> dict[str, object]:
     return found
 
 
-def _by_gravity(tally: "Tally") -> "list[tuple[Cause, ByCause]]":
+def _by_gravity(tally: "Tally") -> "list[tuple[ChangedBy, ByCause]]":
     return sorted(tally.causes.items(), key=lambda each: (each[1].gravity, each[0]))
 
 
@@ -173,7 +173,7 @@ def as_text(total: "Counted", worker: "Worker") -> str:
     return "\n".join(lines)
 
 
-def _paragraph(cause: "Cause", one: "ByCause") -> list[str]:
+def _paragraph(cause: "ChangedBy", one: "ByCause") -> list[str]:
     if cause == SHOP:
         head = "no rule: another shop file, constants or outlines"
     else:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from prepadvisor.cli.replay_rows import Row, rows_of
+from prepadvisor.cli.replay_rows import ReplayRow, rows_of
 from prepadvisor.planning.replay import difference
 from prepadvisor.planning.replay_tally import Tally
 
@@ -28,7 +28,7 @@ class Counted:
     files: int = 0
     tally: Tally = field(default_factory=Tally)
     unreadable: list[tuple[str, str]] = field(default_factory=list)
-    rows: list[Row] = field(default_factory=list)
+    rows: list[ReplayRow] = field(default_factory=list)
 
 
 class Worker:
@@ -63,7 +63,7 @@ class Worker:
     def count(self, files: Sequence[str]) -> Counted:
         """Count some files; jobs of one colour follow one another, as a colour's plans share much."""
         counted = Counted(files=len(files))
-        rows: dict[str, list[Row]] = {}
+        rows: dict[str, list[ReplayRow]] = {}
         for name, job, after in sorted(self._jobs(files, counted), key=_by_colour):
             advice = self._both.advise(job, after)
             change = difference(*advice, self._rates)

@@ -8,13 +8,13 @@ from prepadvisor.standards.outputs import OUTPUTS
 
 if TYPE_CHECKING:
     from prepadvisor.standards.house import House
-    from prepadvisor.standards.table import Cell
+    from prepadvisor.standards.table import CellValue
 
 COLUMNS: Final = ("job", "spot", *FACTS, *(f"{output}_because" for output in OUTPUTS))
 """The columns: a number nobody measured is empty."""
 
 
-def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, Cell]]":
+def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, CellValue]]":
     """Yield a row for each spot of each job.
 
     Raises:
@@ -28,7 +28,7 @@ def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, Cell]]":
     axes = Axes(rule.when for rule in house.engine.rules)
     for name in job_files(names):
         for plan in spot_plans(load_job(name, house), house):
-            row: dict[str, Cell] = {"job": name, "spot": plan.spot.id}
+            row: dict[str, CellValue] = {"job": name, "spot": plan.spot.id}
             for fact, value in zip(FACTS, axes.told(plan.case), strict=True):
                 row[fact] = str(value).lower() if isinstance(value, bool) else value
             for output in OUTPUTS:

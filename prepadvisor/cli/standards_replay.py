@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_folders
 
 if TYPE_CHECKING:
-    from prepadvisor.cli.replay_text import Writer
+    from prepadvisor.cli.replay_text import ReplayWriter
     from prepadvisor.cli.replay_worker import Counted, Houses, Worker
 
 DESCRIPTION: Final = (
@@ -74,7 +74,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _counted(
-    files: list[str], houses: "Houses", worker: "Worker", writer: "Writer", workers: int
+    files: list[str], houses: "Houses", worker: "Worker", writer: "ReplayWriter", workers: int
 ) -> "Counted":
     from prepadvisor.cli.replay_worker import Counted
 
@@ -109,7 +109,7 @@ def _chunks(files: list[str], workers: int) -> Iterator[list[str]]:
         yield chunk
 
 
-def _take(total: "Counted", more: "Counted", writer: "Writer", files: int) -> None:
+def _take(total: "Counted", more: "Counted", writer: "ReplayWriter", files: int) -> None:
     total.files += more.files
     total.tally.merge(more.tally)
     total.unreadable += more.unreadable

@@ -13,7 +13,7 @@ from prepadvisor.cli.house_option import house_folders
 
 if TYPE_CHECKING:
     from prepadvisor.standards.conditions import Box
-    from prepadvisor.standards.table import Cell
+    from prepadvisor.standards.table import CellValue
 
 DESCRIPTION: Final = (
     "Writes every case that a card can meet with all its answers and the rule behind each, merged into boxes "
@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
 
     house = load_house(*((*(args.house or ()), args.dir) if args.dir else house_folders(args)))
     names: tuple[str, ...]
-    rows: Iterable[dict[str, Cell]]
+    rows: Iterable[dict[str, CellValue]]
     if args.spots:
         from prepadvisor.cli.spot_rows import COLUMNS, spot_rows
 
@@ -78,7 +78,7 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _write(out: TextIO, form: str, names: tuple[str, ...], rows: "Iterable[dict[str, Cell]]") -> None:
+def _write(out: TextIO, form: str, names: tuple[str, ...], rows: "Iterable[dict[str, CellValue]]") -> None:
     if form == "csv":
         writer = csv.DictWriter(out, names, lineterminator="\n")
         writer.writeheader()
@@ -91,7 +91,7 @@ def _write(out: TextIO, form: str, names: tuple[str, ...], rows: "Iterable[dict[
     out.write("\n]\n")
 
 
-def _number(value: "Cell") -> "Cell":
+def _number(value: "CellValue") -> "CellValue":
     """Return a cell without the ".0" of a whole number."""
     return int(value) if isinstance(value, float) and value.is_integer() else value
 

@@ -10,7 +10,7 @@ from prepadvisor.cli.house_option import add_house, house_folders
 from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
-    from prepadvisor.files.in_force import InForce
+    from prepadvisor.files.in_force import InForceVersion
     from prepadvisor.records.advice import LayerUsed
 
 DESCRIPTION: Final = (
@@ -128,7 +128,7 @@ def _documents(name: str, text: str) -> list[tuple[int, Any]]:
 
 
 def verified(
-    card: "LayerUsed", date: str | None, now: "dict[str, tuple[LayerUsed, tuple[InForce, ...]]]"
+    card: "LayerUsed", date: str | None, now: "dict[str, tuple[LayerUsed, tuple[InForceVersion, ...]]]"
 ) -> Verified:
     """Hold one layer of a card against the layers as they are now, each with its record.
 

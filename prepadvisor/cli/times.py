@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.house_option import add_house, house_of, now
 
 if TYPE_CHECKING:
-    from prepadvisor.checkoff.timing import Kind, NewRate, Pace
+    from prepadvisor.checkoff.timing import NewRate, Pace, WorkKind
 
 _EXAMPLES: Final = """\
 examples:
@@ -140,5 +140,5 @@ def _as_text(
     return "\n".join(lines)
 
 
-def _words(kind: "Kind") -> str:
+def _words(kind: "WorkKind") -> str:
     return f"{_WORK[kind.do]}, {kind.on}" if kind.on else _WORK[kind.do]

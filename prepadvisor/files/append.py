@@ -12,7 +12,7 @@ import tomli
 
 from prepadvisor.records.job import Check, Outcome
 
-Table = Literal["check", "outcome"]
+LogTable = Literal["check", "outcome"]
 Values = dict[str, Any]
 
 _BOM: Final = b"\xef\xbb\xbf"
@@ -38,7 +38,7 @@ def values_of(entry: Check | Outcome) -> Values:
 
 
 def appended(
-    raw: bytes, table: Table, entries: Iterable[Mapping[str, Any]], before: Values | None = None
+    raw: bytes, table: LogTable, entries: Iterable[Mapping[str, Any]], before: Values | None = None
 ) -> bytes:
     """Return the bytes of a job file with entries added at its end.
 
@@ -92,7 +92,7 @@ def _parsed(text: str) -> Values:
         raise AppendRefusedError(f"the file is not sound: {error}") from None
 
 
-def _as_text(text: str, table: Table, entries: Iterable[Values]) -> str:
+def _as_text(text: str, table: LogTable, entries: Iterable[Values]) -> str:
     newline = "\r\n" if "\r\n" in text else "\n"
     lines = [] if text.endswith("\n") or not text else [""]
     for entry in entries:
@@ -102,7 +102,7 @@ def _as_text(text: str, table: Table, entries: Iterable[Values]) -> str:
     return f"{text}{newline.join(lines)}{newline}"
 
 
-def _as_list(text: str, table: Table, entries: Iterable[Values], before: Values) -> str:
+def _as_list(text: str, table: LogTable, entries: Iterable[Values], before: Values) -> str:
     """Add to a list that somebody wrote in brackets, check = [{…}], which no [[check]] may follow."""
     if not isinstance(before.get(table), list):
         return text
@@ -120,7 +120,7 @@ def _as_list(text: str, table: Table, entries: Iterable[Values], before: Values)
         return text
 
 
-def _holds(text: str, before: Values, table: Table, entries: list[Values]) -> bool:
+def _holds(text: str, before: Values, table: LogTable, entries: list[Values]) -> bool:
     try:
         after = tomli.loads(text)
     except (tomli.TOMLDecodeError, RecursionError):

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from prepadvisor.files.file_system import FileSystem, write_all
 
 if TYPE_CHECKING:
-    from prepadvisor.files.append import Table, Values
+    from prepadvisor.files.append import LogTable, Values
 
 _NAME_KEPT: Final = 80
 _MARK: Final = ".entry-"
@@ -41,7 +41,7 @@ class Beside(NamedTuple):
     """
 
     path: Path
-    table: "Table"
+    table: "LogTable"
     values: "Values"
     came_ns: int = 0
 
@@ -53,7 +53,7 @@ def entry_path(job: Path, ident: str) -> Path:
     return real.with_name(f"{_stem(real)}{name}")
 
 
-def put_beside(job: Path, table: "Table", values: "Values", system: FileSystem) -> Path:
+def put_beside(job: Path, table: "LogTable", values: "Values", system: FileSystem) -> Path:
     """Put an entry beside its job; it is on the disk and was read back when this returns.
 
     Raises:
@@ -181,7 +181,7 @@ def _entry_read(path: Path, system: FileSystem) -> Beside | None:
         tables = parsed(data)
     except AppendRefusedError:
         return None
-    names: tuple[Table, Table] = ("check", "outcome")
+    names: tuple[LogTable, LogTable] = ("check", "outcome")
     for table in names:
         listed = tables.get(table)
         if (

@@ -6,7 +6,7 @@ Every limit is far above anything a shop writes; it keeps reading linear in the 
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 
 DEPTH_MAX: Final = 16
 """Tables and lists in one another; a job has five."""
@@ -24,8 +24,6 @@ TEXT_MAX: Final = 20_000
 """Letters of one text; records allow far fewer, this keeps a message about it short."""
 NUMBER_MAX: Final = 1 << 63
 _TOLD_MAX: Final = 20
-
-Path = tuple[str | int, ...]
 
 
 def beyond_bounds(data: Mapping[str, Any]) -> list[Problem]:
@@ -47,7 +45,7 @@ def _first(problems: Iterator[Problem]) -> Iterator[Problem]:
 def _beyond(data: Mapping[str, Any]) -> Iterator[Problem]:
     """Walk without recursion: a file may be nested deeper than Python's own stack."""
     right = "check that it is the right file"
-    rest: list[tuple[Path, Any]] = [((), data)]
+    rest: list[tuple[KeyPath, Any]] = [((), data)]
     values = 0
     while rest:
         path, value = rest.pop()

@@ -9,7 +9,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from prepadvisor.files.table_in import BadCellError, Row, number_in, read_table, whole_in, word_of
+from prepadvisor.files.table_in import BadCellError, ReadRow, number_in, read_table, whole_in, word_of
 from prepadvisor.records.colour_book import COLUMNS, BookColour, key_of
 from prepadvisor.records.words import FLAKES, TONES
 
@@ -42,7 +42,7 @@ def read_colours(path: Path | str) -> list[BookColour]:
     return found
 
 
-def _entry(row: Row) -> BookColour | None:
+def _entry(row: ReadRow) -> BookColour | None:
     if not row.text("book"):
         row.fault("book", "is empty", "write the word jobs call the colour by")
     values = {

@@ -7,10 +7,8 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final, NamedTuple
 
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.trade_words import ANY_WORDS, KEY_WORDS, VALUE_WORDS
-
-Path = tuple[str | int, ...]
 
 _OTHER_WORDS: Final = frozenset(word.encode() for word in ANY_WORDS)
 _APART: Final = bytes(
@@ -31,7 +29,7 @@ class FirstWords(NamedTuple):
     """
 
     data: dict[str, Any]
-    written: Mapping[Path, str]
+    written: Mapping[KeyPath, str]
     twice: tuple[Problem, ...]
 
 
@@ -42,7 +40,7 @@ def in_first_words(data: dict[str, Any], text: str) -> FirstWords:
     """
     if _OTHER_WORDS.isdisjoint(text.encode(errors="replace").translate(_APART).split()):  # as in most files
         return FirstWords(data, {}, ())
-    written: dict[Path, str] = {}
+    written: dict[KeyPath, str] = {}
     twice: list[Problem] = []
     return FirstWords(_table(data, "", (), (), written, twice), written, tuple(twice))
 
@@ -50,9 +48,9 @@ def in_first_words(data: dict[str, Any], text: str) -> FirstWords:
 def _table(
     table: Mapping[str, Any],
     name: str,
-    path: Path,
-    as_written: Path,
-    written: dict[Path, str],
+    path: KeyPath,
+    as_written: KeyPath,
+    written: dict[KeyPath, str],
     twice: list[Problem],
 ) -> dict[str, Any]:
     found: dict[str, Any] = {}
@@ -80,7 +78,12 @@ def _table(
 
 
 def _value(
-    value: Any, name: str, path: Path, as_written: Path, written: dict[Path, str], twice: list[Problem]
+    value: Any,
+    name: str,
+    path: KeyPath,
+    as_written: KeyPath,
+    written: dict[KeyPath, str],
+    twice: list[Problem],
 ) -> Any:
     if len(path) > _DEPTH_MAX:
         return value

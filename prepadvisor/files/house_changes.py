@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from prepadvisor.records.base import cleaned
-from prepadvisor.records.house_change import HouseChange, Value
+from prepadvisor.records.house_change import ChangeValue, HouseChange
 
 _ABOUT: Final = frozenset({"passport", "unit", "source", "known", "note", "name", "leads", "pads"})
 """What is said about a number, and names: nothing is decided by them."""
@@ -27,7 +27,7 @@ def house_changes(shipped: Mapping[str, Any], house: Mapping[str, Any]) -> tuple
     )
 
 
-def _leaves(data: Mapping[str, Any], under: str = "") -> Iterator[tuple[str, Value]]:
+def _leaves(data: Mapping[str, Any], under: str = "") -> Iterator[tuple[str, ChangeValue]]:
     for key, value in data.items():
         if key in _ABOUT:
             continue
@@ -41,7 +41,7 @@ def _leaves(data: Mapping[str, Any], under: str = "") -> Iterator[tuple[str, Val
             yield from ((name, shown) for shown in _shown(value))
 
 
-def _shown(value: Any) -> Iterator[Value]:
+def _shown(value: Any) -> Iterator[ChangeValue]:
     if isinstance(value, bool):
         yield "yes" if value else "no"
     elif isinstance(value, int | float):

@@ -8,12 +8,10 @@ from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
 from prepadvisor.files.told import Told
 from prepadvisor.records.base import Record, Text
 from prepadvisor.records.constants import Source
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import OUTLINES
-
-Path = tuple[str | int, ...]
 
 
 class Register(Record):
@@ -92,7 +90,7 @@ def unknown_sources(data: Mapping[str, Any], known: Collection[str]) -> Iterator
             yield Told(Problem(path, says, mend))
 
 
-def _stated_sources(data: Any, path: Path) -> Iterator[tuple[Path, str]]:
+def _stated_sources(data: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
     if isinstance(data, dict):
         for key, value in data.items():
             if key == "source" and isinstance(value, str):
@@ -124,6 +122,6 @@ def without_passport(data: Mapping[str, Any]) -> Iterator[Told]:
     own_word = ("passport", "rates")  # what a shop pays is its own word
     for name in stated_numbers({key: value for key, value in data.items() if key not in own_word}):
         if isinstance(passports, Mapping) and name not in passports:
-            path: Path = tuple(name.split("."))
+            path: KeyPath = tuple(name.split("."))
             mend = 'add it under [passport]: { unit = "mm", source = "practice", known = "practice" }'
             yield Told(Problem(path, f"{name} has no passport: unit, source and how it is known", mend))

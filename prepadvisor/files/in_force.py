@@ -22,7 +22,7 @@ _HEAD: Final = """\
 """
 
 
-class InForce(Record):
+class InForceVersion(Record):
     """One version: from which day it counted, its digest (SHA-256 in hex), and who approved it."""
 
     version: Annotated[Text, Field(min_length=1, max_length=40)]
@@ -34,10 +34,10 @@ class InForce(Record):
 class InForceFile(Record):
     """The whole record, oldest first."""
 
-    in_force: tuple[InForce, ...] = ()
+    in_force: tuple[InForceVersion, ...] = ()
 
 
-def versions(folder: Path | str) -> tuple[InForce, ...]:
+def versions(folder: Path | str) -> tuple[InForceVersion, ...]:
     """Return what a folder's record holds, oldest first; nothing where there is none.
 
     Raises:
@@ -56,7 +56,7 @@ def versions(folder: Path | str) -> tuple[InForce, ...]:
         raise BadInputError([Fault(str(path), 0, 0, says, "bring back the version before")]) from None
 
 
-def approve(folder: Path | str, layer: LayerUsed, by: str, day: dt.date) -> InForce | None:
+def approve(folder: Path | str, layer: LayerUsed, by: str, day: dt.date) -> InForceVersion | None:
     """Add a layer's content to its folder's record; None where its newest entry says the same already.
 
     Raises:
@@ -73,13 +73,13 @@ def approve(folder: Path | str, layer: LayerUsed, by: str, day: dt.date) -> InFo
     if any(entry.version == layer.version and entry.digest != layer.digest for entry in known):
         says = f'version "{layer.version}" is on record with another content'
         raise BadInputError([Fault(str(folder), 0, 0, says, "give what you changed a new version")])
-    entry = InForce(version=layer.version, since=day, digest=layer.digest, approved_by=by)
+    entry = InForceVersion(version=layer.version, since=day, digest=layer.digest, approved_by=by)
     before = path.read_text(encoding="utf-8") if path.is_file() else _HEAD
     put(path, f"{before.rstrip()}\n\n{_as_toml(entry)}".encode(), FileSystem())
     return entry
 
 
-def _as_toml(entry: InForce) -> str:
+def _as_toml(entry: InForceVersion) -> str:
     import tomli_w
 
     return tomli_w.dumps({"in_force": [entry.model_dump()]})

@@ -1,6 +1,6 @@
 """Refuses a job that states what cannot be, by the standards' own list of impossible combinations."""
 
-from prepadvisor.cases.fact import Spot
+from prepadvisor.cases.fact import CaseSpot
 from prepadvisor.cases.facts import facts_of
 from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import zoning
@@ -18,7 +18,7 @@ def impossible_places(job: Job, house: House) -> list[Problem]:
     for number, panel in enumerate(job.panel):
         told: set[str] = set()
         for subject in subjects(panel, zoning(panel, house.shop.mist_mm)):
-            cases = (facts_of(Spot(colour, subject, *part)) for part in subject.amounts)
+            cases = (facts_of(CaseSpot(colour, subject, *part)) for part in subject.amounts)
             because = next(filter(None, map(house.engine.impossible, cases)), None)
             if because and because not in told:
                 told.add(because)

@@ -9,8 +9,7 @@ from typing import Final
 
 import tomli
 
-Path = tuple[str | int, ...]
-"""A key path: names of tables and keys, and places in lists counted from 0."""
+from prepadvisor.records.fault import KeyPath
 
 DEPTH_MAX: Final = 16
 """Deeper keys get the place of their ancestor; no file of this program is that deep."""
@@ -33,7 +32,7 @@ _STRING: Final = re.compile(
     re.DOTALL,
 )
 _SCALAR: Final = re.compile(r"\d{4}-\d\d-\d\d \d\d:[\d:.Zz+\-]++|[^\s,\]}#]++")
-_ALL_AS_ASKED: Final[Mapping[Path, str]] = MappingProxyType({})
+_ALL_AS_ASKED: Final[Mapping[KeyPath, str]] = MappingProxyType({})
 _NO_BRACKET: Final = re.compile(r"""[^\[\]{}"'#]++|#[^\n]*+""")
 
 
@@ -49,7 +48,7 @@ class Locator:
     """
 
     def __init__(
-        self, text: str, written: Mapping[Path, str] = _ALL_AS_ASKED, wanted: Iterable[Path] = ()
+        self, text: str, written: Mapping[KeyPath, str] = _ALL_AS_ASKED, wanted: Iterable[KeyPath] = ()
     ) -> None:
         """Scan the text once; text that is not valid TOML is scanned as far as it can be understood.
 
@@ -62,32 +61,32 @@ class Locator:
         self._written = written
         self._at = 0
         self._line_starts = [0, *(found.end() for found in re.finditer("\n", text))]
-        self._keys: dict[Path, int] = {}
-        self._values: dict[Path, int] = {}
-        self._listed: dict[Path, int] = {}
+        self._keys: dict[KeyPath, int] = {}
+        self._values: dict[KeyPath, int] = {}
+        self._listed: dict[KeyPath, int] = {}
         self._wanted = set(wanted)
         self._ends_early = bool(self._wanted)
         with suppress(_AllFound):
             self._document()
 
-    def value(self, path: Path) -> tuple[int, int]:
+    def value(self, path: KeyPath) -> tuple[int, int]:
         """Return line and column of a value; of a table, those of its header."""
         return self._place(self._values, path)
 
-    def key(self, path: Path) -> tuple[int, int]:
+    def key(self, path: KeyPath) -> tuple[int, int]:
         """Return line and column of a key; of an entry of a list, those of the entry."""
         return self._place(self._keys, path)
 
-    def holds(self, path: Path) -> bool:
+    def holds(self, path: KeyPath) -> bool:
         """Say whether the text itself has this key or entry."""
         return self._as_written(path) in self._values
 
-    def _as_written(self, path: Path) -> Path:
+    def _as_written(self, path: KeyPath) -> KeyPath:
         if not self._written:
             return path
         return tuple(self._written.get(path[: at + 1], step) for at, step in enumerate(path))
 
-    def _place(self, places: dict[Path, int], path: Path) -> tuple[int, int]:
+    def _place(self, places: dict[KeyPath, int], path: KeyPath) -> tuple[int, int]:
         path = self._as_written(path)
         while path and path not in places:
             path = path[:-1]
@@ -96,7 +95,7 @@ class Locator:
         return line, offset - self._line_starts[line - 1] + 1
 
     def _document(self) -> None:
-        table: Path = ()
+        table: KeyPath = ()
         while self._skip(_BLANK) and self._at < len(self._text):
             if self._text.startswith("[", self._at):
                 table = self._header()
@@ -106,12 +105,12 @@ class Locator:
             elif not self._pair(table):
                 return
 
-    def _header(self) -> Path:
+    def _header(self) -> KeyPath:
         """Read `[a.b` or `[[a.b` and return the table's path, with the number of each list's last entry."""
         start = self._at
         listed = self._text.startswith("[[", start)
         self._at += 2 if listed else 1
-        path: Path = ()
+        path: KeyPath = ()
         parts = self._key_parts()
         for place, (name, offset) in enumerate(parts):
             path = self._noted((*path, name), offset, start)
@@ -123,7 +122,7 @@ class Locator:
                 path = self._noted((*path, self._listed[path]), offset, start)
         return path
 
-    def _pair(self, table: Path) -> bool:
+    def _pair(self, table: KeyPath) -> bool:
         """Read `key = value`; say whether that worked."""
         path = table
         for name, offset in self._key_parts():
@@ -134,7 +133,7 @@ class Locator:
             self._values[path] = self._at
         return self._value(path)
 
-    def _noted(self, path: Path, key: int, value: int) -> Path:
+    def _noted(self, path: KeyPath, key: int, value: int) -> KeyPath:
         if len(path) > DEPTH_MAX:
             return path[:DEPTH_MAX]
         if self._ends_early:
@@ -157,7 +156,7 @@ class Locator:
         self._skip(_SPACES)
         return parts
 
-    def _value(self, path: Path) -> bool:
+    def _value(self, path: KeyPath) -> bool:
         opening = self._text[self._at : self._at + 1]
         if opening in "\"'":
             return self._skip(_STRING)
@@ -167,7 +166,7 @@ class Locator:
             return self._over_brackets()
         return self._entries(path, opening == "{")
 
-    def _entries(self, path: Path, named: bool) -> bool:
+    def _entries(self, path: KeyPath, named: bool) -> bool:
         """Read a list or an inline table after its opening bracket."""
         closing, number = "}" if named else "]", 0
         self._at += 1

@@ -7,11 +7,11 @@ rewritten or moved, and nothing of mine that is not there yet is left out.
 from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
-from prepadvisor.files.append import Table, Values, appended, parsed
+from prepadvisor.files.append import LogTable, Values, appended, parsed
 from prepadvisor.files.edit import with_changes
 from prepadvisor.files.three_way import both_changed
 
-LOG_TABLES: Final[tuple[Table, ...]] = ("check", "outcome")
+LOG_TABLES: Final[tuple[LogTable, ...]] = ("check", "outcome")
 
 
 class Joined(NamedTuple):
@@ -52,7 +52,7 @@ def join(base: bytes, disk: bytes, mine: bytes) -> Joined:
     return Joined(raw, theirs, with_job)
 
 
-def with_entries(raw: bytes, entries: Sequence[tuple[Table, Values]]) -> bytes:
+def with_entries(raw: bytes, entries: Sequence[tuple[LogTable, Values]]) -> bytes:
     """Return a file's bytes with those entries added whose ids are not in it yet, in their order."""
     if not entries:
         return raw

@@ -5,9 +5,7 @@ from typing import Any, Final
 
 from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText
-from prepadvisor.records.fault import Fault, Problem
-
-Path = tuple[str | int, ...]
+from prepadvisor.records.fault import Fault, KeyPath, Problem
 
 OWN_WORD: Final = {
     "source": "house",
@@ -31,7 +29,7 @@ class Overlaid:
         self.shipped: Final = shipped
         self.houses: Final = tuple(houses)
         self._keyed = keyed
-        self._from: dict[Path, dict[int, Path]] = {}
+        self._from: dict[KeyPath, dict[int, KeyPath]] = {}
         self.data: Final[dict[str, Any]] = dict(shipped.data)
         for layer, house in enumerate(houses, 1):
             over = dict(house.data)
@@ -65,7 +63,7 @@ class Overlaid:
         path = told.problem.path
         places = self._from.get(path[:2])
         texts = (self.shipped, *self.houses)
-        found: list[tuple[TomlText, Path]] = []
+        found: list[tuple[TomlText, KeyPath]] = []
         for layer, text in enumerate(texts):
             own = path[:2] if places is None else places.get(layer)
             if own is not None:
@@ -80,7 +78,7 @@ class Overlaid:
         return text.fault(_at(told, own), at_key=told.at_key)
 
 
-def _at(told: Told, path: Path) -> Problem:
+def _at(told: Told, path: KeyPath) -> Problem:
     return told.problem._replace(path=path)
 
 

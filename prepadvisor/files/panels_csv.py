@@ -7,7 +7,7 @@ from typing import Final, cast
 
 from prepadvisor.files.table_in import (
     BadCellError,
-    Row,
+    ReadRow,
     number_in,
     read_table,
     whole_in,
@@ -43,7 +43,7 @@ def read_panels(path: Path | str, today: dt.date) -> list[PanelRow]:
     return [row for row in rows if row is not None]
 
 
-def _row(row: Row, name: str, today: dt.date) -> PanelRow | None:
+def _row(row: ReadRow, name: str, today: dt.date) -> PanelRow | None:
     flake = row.read("flake", word_of("flake", (*FLAKES, "unknown")))
     if flake == "solid":
         row.fault("flake", "a solid colour has no flake that a scratch could turn", "take this row out")

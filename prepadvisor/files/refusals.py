@@ -8,8 +8,7 @@ from typing import Any, Final, NamedTuple
 from pydantic import ValidationError
 
 from prepadvisor.files.words_for_keys import EXAMPLES
-
-Path = tuple[str | int, ...]
+from prepadvisor.records.fault import KeyPath
 
 REFUSALS_MAX: Final = 2_000
 """More are not told one by one: nobody reads so far before mending the first."""
@@ -22,7 +21,7 @@ class Refusal(NamedTuple):
     """
 
     kind: str
-    path: Path
+    path: KeyPath
     value: Any
     particulars: Mapping[str, Any]
     is_key: bool = False
@@ -61,7 +60,7 @@ def refusals(error: ValidationError, data: Mapping[str, Any]) -> Iterable[Refusa
         yield Refusal(each["type"], path, value, particulars, each["loc"][-1:] == ("[key]",))
 
 
-def _path_in(loc: Path, data: Any, *, missing: bool) -> tuple[Path, Any]:
+def _path_in(loc: KeyPath, data: Any, *, missing: bool) -> tuple[KeyPath, Any]:
     """Return the part of a location that is in the data, without marks of the checker, and the value."""
     path: list[str | int] = []
     for place, step in enumerate(loc):

@@ -6,13 +6,12 @@ from functools import cache
 from typing import Final
 
 from prepadvisor.files.toml_in import TomlText
-
-Path = tuple[str | int, ...]
+from prepadvisor.records.fault import KeyPath
 
 _HEADER: Final = re.compile(r"^[ \t]*\[\[[ \t]*([\w-]+)[ \t]*\]\]", re.MULTILINE)
 
 
-def rule_lines(text: TomlText) -> Callable[[Path], int]:
+def rule_lines(text: TomlText) -> Callable[[KeyPath], int]:
     """Return a function from a key path to the line it stands on.
 
     Entries such as ("rule", 3) are found by counting headers. Where the headers do not add up to the parsed
@@ -29,7 +28,7 @@ def rule_lines(text: TomlText) -> Callable[[Path], int]:
             found.setdefault(header[1], []).append(line)
         return found
 
-    def line_of(path: Path) -> int:
+    def line_of(path: KeyPath) -> int:
         if len(path) == 2 and isinstance(path[0], str) and isinstance(path[1], int):
             entries, lines = text.data.get(path[0]), headers().get(path[0], [])
             if isinstance(entries, list) and len(entries) == len(lines) and path[1] < len(lines):

@@ -10,8 +10,9 @@ from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
-from prepadvisor.files.refusals import Path, refusals
+from prepadvisor.files.refusals import refusals
 from prepadvisor.files.words_for_faults import meant_key
+from prepadvisor.records.fault import KeyPath
 from prepadvisor.records.job import Job
 
 _ROUNDS_MAX: Final = 6
@@ -39,9 +40,9 @@ class Salvaged(NamedTuple):
     """A job with stand-ins, and the paths of all keys that have one or were left out."""
 
     job: Job
-    taken: frozenset[Path]
+    taken: frozenset[KeyPath]
 
-    def lost(self, path: Path, keys: frozenset[str]) -> bool:
+    def lost(self, path: KeyPath, keys: frozenset[str]) -> bool:
         """Say whether the value at a path, or one of these keys in a table around it, was refused."""
         ends = range(len(path) + 1)
         return any(
@@ -52,7 +53,7 @@ class Salvaged(NamedTuple):
 def salvage(data: Mapping[str, Any]) -> Salvaged | None:
     """Read what is sound of a job file's data, which is not changed; None where nothing can be made of it."""
     copy = _copied(data)
-    taken: set[Path] = set()
+    taken: set[KeyPath] = set()
     for _ in range(_ROUNDS_MAX):
         try:
             return Salvaged(Job.model_validate(copy), frozenset(taken))
@@ -73,7 +74,7 @@ def _copied(data: Any) -> Any:
     return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
-def _entry(refused: Path, data: Any) -> Path:
+def _entry(refused: KeyPath, data: Any) -> KeyPath:
     """Return the path of the key, or of the table in a list, that a refusal is about.
 
     A number in a list takes the list with it: half a path is another path.
@@ -99,7 +100,7 @@ def _holds_tables(entries: list[Any]) -> bool:
     return any(isinstance(entry, dict) for entry in entries)
 
 
-def _replace(data: Any, path: Path) -> None:
+def _replace(data: Any, path: KeyPath) -> None:
     *above, last = path
     table: Any = data
     around: Any = None

@@ -15,7 +15,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from prepadvisor.files.append import AppendRefusedError, Table, Values, values_of
+from prepadvisor.files.append import AppendRefusedError, LogTable, Values, values_of
 from prepadvisor.files.atomic import MaybeReplacedError, put, sweep
 from prepadvisor.files.beside import entries_beside, put_beside, take_away
 from prepadvisor.files.edit import edited
@@ -93,7 +93,7 @@ def read_version(path: Path, system: FileSystem = _REAL) -> Version:
         raise not_saved(path, error) from error
 
 
-class Sight(NamedTuple):
+class FolderSight(NamedTuple):
     """What a folder tells of a job file without reading it; it differs when anything of the job was saved."""
 
     inode: int
@@ -102,14 +102,14 @@ class Sight(NamedTuple):
     beside: tuple[str, ...]
 
 
-def sight(path: Path) -> Sight | None:
+def sight(path: Path) -> FolderSight | None:
     """Look whether a job file is still what it was; None where it is gone for now."""
     try:
         status = path.stat()
         beside = tuple(entry.path.name for entry in entries_beside(path))
     except OSError:
         return None
-    return Sight(status.st_ino, status.st_mtime_ns, status.st_size, beside)
+    return FolderSight(status.st_ino, status.st_mtime_ns, status.st_size, beside)
 
 
 def save_text(
@@ -189,7 +189,7 @@ def append_outcome(
 
 def append_entries(
     path: Path,
-    entries: Sequence[tuple[Table, Values]],
+    entries: Sequence[tuple[LogTable, Values]],
     by: str = "",
     system: FileSystem = _REAL,
     reads: Reads = check_shape,
@@ -248,7 +248,7 @@ class _Saving:
                 return Saved(Version(new), taken_over, kept, remark)
         raise UnknownResultError(self._path, "others change this file all the time")
 
-    def add(self, entries: Sequence[tuple[Table, Values]]) -> Saved:
+    def add(self, entries: Sequence[tuple[LogTable, Values]]) -> Saved:
         """Add entries to what stands on the disk.
 
         Those without id, of which nobody can say whether they are there already, are tried once.
@@ -336,7 +336,9 @@ def _whole(path: Path, system: FileSystem) -> bytes:
         return raw
 
 
-def _beside(path: Path, entries: Sequence[tuple[Table, Values]], system: FileSystem, reads: Reads) -> Saved:
+def _beside(
+    path: Path, entries: Sequence[tuple[LogTable, Values]], system: FileSystem, reads: Reads
+) -> Saved:
     """Put each entry beside the job that cannot be locked, once it is seen that the job could take it."""
     try:
         raw = system.read(path)

@@ -32,10 +32,10 @@ class BadCellError(ValueError):
         self.says, self.mend = says, mend
 
 
-class Row:
+class ReadRow:
     """One row of a table: its cells by column, and the faults found in it."""
 
-    def __init__(self, table: "Table", line: int, cells: Sequence[str]) -> None:
+    def __init__(self, table: "ReadTable", line: int, cells: Sequence[str]) -> None:
         """Take the cells as they stand."""
         self.line: Final = line
         self._table, self._cells = table, dict(zip(table.columns, cells, strict=False))
@@ -62,14 +62,14 @@ class Row:
         self._table.faults.append(Fault(self._table.name, self.line, place, one_line(named), one_line(mend)))
 
 
-class Table:
+class ReadTable:
     """A table with its columns in the program's words. A fault's "column" is the count of its cell."""
 
     def __init__(self, name: str) -> None:
         """Start empty."""
         self.name: Final = name
         self.columns: list[str] = []
-        self.rows: list[Row] = []
+        self.rows: list[ReadRow] = []
         self.faults: list[Fault] = []
 
     def raise_faults(self) -> None:
@@ -87,7 +87,7 @@ class Table:
         raise BadInputError(faults)
 
 
-def read_table(path: Path | str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()) -> Table:
+def read_table(path: Path | str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()) -> ReadTable:
     """Read a table of known columns.
 
     Args:
@@ -104,9 +104,11 @@ def read_table(path: Path | str, columns: Sequence[str], needed: Iterable[Sequen
     return table_of(read_bytes(path, TABLE_BYTES_MAX), shown_name(path), columns, needed)
 
 
-def table_of(raw: bytes, name: str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()) -> Table:
+def table_of(
+    raw: bytes, name: str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()
+) -> ReadTable:
     """Return the table of a file's bytes; as `read_table`."""
-    table = Table(name)
+    table = ReadTable(name)
     text = _decoded(raw, name)
     lines = _lines(text)
     if not lines:
@@ -120,7 +122,7 @@ def table_of(raw: bytes, name: str, columns: Sequence[str], needed: Iterable[Seq
         if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header) :]):
             says = f"{len(cells)} cells, and the first line names {len(header)} columns"
             table.faults.append(Fault(name, line, 1, says, "put a cell with a comma in it in quotes"))
-        row = Row(table, line, cells)
+        row = ReadRow(table, line, cells)
         for column in table.columns:
             if len(row.text(column)) > CELL_MAX:
                 row.fault(column, f"over {CELL_MAX} letters", "make it shorter")
@@ -159,7 +161,11 @@ def _lines(text: str) -> list[tuple[int, list[str]]]:
 
 
 def _take_header(
-    table: Table, line: int, header: Sequence[str], columns: Sequence[str], needed: Iterable[Sequence[str]]
+    table: ReadTable,
+    line: int,
+    header: Sequence[str],
+    columns: Sequence[str],
+    needed: Iterable[Sequence[str]],
 ) -> None:
     faults: list[Fault] = []
     for place, cell in enumerate(header, 1):

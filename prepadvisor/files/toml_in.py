@@ -19,10 +19,9 @@ from typing import TYPE_CHECKING, Any, Final
 import tomli
 
 from prepadvisor.files.bounds import LINES_MAX, VALUES_MAX, beyond_bounds
-from prepadvisor.files.first_words import Path as KeyPath
 from prepadvisor.files.first_words import in_first_words
 from prepadvisor.records.base import cleaned
-from prepadvisor.records.fault import BadInputError, Fault, Problem
+from prepadvisor.records.fault import BadInputError, Fault, KeyPath, Problem
 
 if TYPE_CHECKING:
     from prepadvisor.files.locator import Locator

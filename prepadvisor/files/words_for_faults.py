@@ -8,10 +8,10 @@ from pydantic import BaseModel, ValidationError
 
 from prepadvisor.files.did_you_mean import did_you_mean, known_words, nearest
 from prepadvisor.files.record_fields import fields_at
-from prepadvisor.files.refusals import Path, Refusal, refusals
+from prepadvisor.files.refusals import Refusal, refusals
 from prepadvisor.files.told import Told
 from prepadvisor.files.words_for_keys import SIZE_WORDS
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 
 
 def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:
@@ -22,8 +22,8 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
         model: the record of the whole file.
         data: the data as parsed.
     """
-    found: dict[Path, Told] = {}
-    choices: dict[Path, list[str]] = {}
+    found: dict[KeyPath, Told] = {}
+    choices: dict[KeyPath, list[str]] = {}
     for refusal in refusals(error, data):
         if refusal.kind == "literal_error" and refusal.is_key:
             found[refusal.path] = Told(_unknown_key(refusal, refusal.choices), at_key=True)
@@ -38,7 +38,7 @@ def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[st
     return _without_echoes(found, model)
 
 
-def _without_echoes(found: Mapping[Path, Told], model: type[BaseModel]) -> list[Told]:
+def _without_echoes(found: Mapping[KeyPath, Told], model: type[BaseModel]) -> list[Told]:
     """Leave out what only follows from a mistyped key: what is in it, and that the right key is missing."""
     mistyped = [path for path, told in found.items() if told.at_key]
     echoes = {meant_key(path, model) for path in mistyped}
@@ -50,7 +50,7 @@ def _without_echoes(found: Mapping[Path, Told], model: type[BaseModel]) -> list[
     ]
 
 
-def meant_key(path: Path, model: type[BaseModel]) -> Path | None:
+def meant_key(path: KeyPath, model: type[BaseModel]) -> KeyPath | None:
     """Return the path of the key that was probably meant by one that is not known, None if there is none."""
     meant = nearest(str(path[-1]), fields_at(model, path[:-1]))
     return None if meant is None else (*path[:-1], meant)

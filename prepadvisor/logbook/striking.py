@@ -11,7 +11,7 @@ from prepadvisor.logbook.entries import Entry
 from prepadvisor.logbook.people import people
 from prepadvisor.records import log_remarks as remarks
 
-Place = tuple[str, str, str]
+PlaceAndWho = tuple[str, str, str]
 """Panel, feature, and who."""
 
 
@@ -54,7 +54,7 @@ def _is_own(entry: Entry, target: Entry) -> bool:
 
 
 def _why_not(
-    entry: Entry, target: Entry | None, since: Mapping[Place, int], leads: frozenset[str]
+    entry: Entry, target: Entry | None, since: Mapping[PlaceAndWho, int], leads: frozenset[str]
 ) -> remarks.WhyNotStruck | None:
     if target is None:
         return "no-such-entry"
@@ -73,7 +73,7 @@ def _why_not(
     return None if entry.who == target.who else "not-its-writer"
 
 
-def _may_lift(entry: Entry, target: Entry, since: Mapping[Place, int], leads: frozenset[str]) -> bool:
+def _may_lift(entry: Entry, target: Entry, since: Mapping[PlaceAndWho, int], leads: frozenset[str]) -> bool:
     if len(leads) == 1:
         return entry.who in leads
     if leads and entry.who not in leads:
@@ -86,9 +86,9 @@ def _may_lift(entry: Entry, target: Entry, since: Mapping[Place, int], leads: fr
     return entry.who != target.who and worked >= target.number
 
 
-def _worked_since(entries: Sequence[Entry]) -> dict[Place, int]:
+def _worked_since(entries: Sequence[Entry]) -> dict[PlaceAndWho, int]:
     """Return since which entry each person works at each place, those for all of a panel apart."""
-    since: dict[Place, int] = {}
+    since: dict[PlaceAndWho, int] = {}
     for entry in entries:
         if entry.check.step in {"scuffed", "guide-coated", "sanded"}:
             since.setdefault((entry.check.panel, entry.check.feature, entry.who), entry.number)

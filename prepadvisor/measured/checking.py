@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from prepadvisor.records.fit import Agreement, Check, RowFitted
+from prepadvisor.records.fit import Agreement, FitCheck, RowFitted
 from prepadvisor.records.panel_rows import PanelRow
 
 _SURE: Final = 0.025
@@ -24,7 +24,7 @@ _GROUPS: Final[dict[str, Callable[[PanelRow], str]]] = {
 }
 
 
-def checked(rows: Sequence[RowFitted]) -> Check:
+def checked(rows: Sequence[RowFitted]) -> FitCheck:
     """Set what was seen beside what the numbers in force expect, over all rows and by what they share.
 
     Args:
@@ -40,7 +40,7 @@ def checked(rows: Sequence[RowFitted]) -> Check:
         for word, own in _grouped(rows, of).items()
         if len(own) >= _LEAST_ROWS and word
     ]
-    return Check(whole, tuple(each for each in groups if not each.agrees))
+    return FitCheck(whole, tuple(each for each in groups if not each.agrees))
 
 
 def _grouped(rows: Iterable[RowFitted], of: Callable[[PanelRow], str]) -> dict[str, list[RowFitted]]:

@@ -15,7 +15,7 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from prepadvisor.measured.likelihood import LAPSE, information
-from prepadvisor.measured.model import Flake, Settings
+from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.surface.domain import Array
@@ -33,14 +33,14 @@ class Case(NamedTuple):
     """A line to be decided on, or to be made on a panel; `label` is the flake's class or colour."""
 
     label: str
-    flake: Flake
+    flake: ModelFlake
     tool: str
     grade: str
     zone: str
     coats: int
 
 
-class Decision(NamedTuple):
+class ArchivedDecision(NamedTuple):
     """A decision of the archive: its case, the limit of risk it is held against, how often it is made."""
 
     case: Case
@@ -48,7 +48,7 @@ class Decision(NamedTuple):
     times: float
 
 
-class Choice(NamedTuple):
+class ChosenPanel(NamedTuple):
     """A chosen panel: its place among the candidates, expected information, and what it says most about.
 
     `chance` of showing; `decision` is the place of the decision it says most about, `sure` how likely that is
@@ -75,7 +75,7 @@ class Outlook(NamedTuple):
     shared: Array
 
 
-def heaviest(decisions: Sequence[Decision]) -> list[Decision]:
+def heaviest(decisions: Sequence[ArchivedDecision]) -> list[ArchivedDecision]:
     """Return the decisions that are made most, as many as are weighed."""
     return sorted(decisions, key=lambda one: -one.times)[:_DECISIONS_MOST]
 
@@ -83,10 +83,10 @@ def heaviest(decisions: Sequence[Decision]) -> list[Decision]:
 def choose(
     believed: Posterior,
     candidates: Sequence[Case],
-    decisions: Sequence[Decision],
+    decisions: Sequence[ArchivedDecision],
     settings: Settings,
     count: int,
-) -> list[Choice]:
+) -> list[ChosenPanel]:
     """Choose panels to spray next.
 
     Args:
@@ -109,7 +109,7 @@ def choose(
     weights = np.array([one.times for one in decisions])
     weights = weights / weights.sum()
     covariance = believed.covariance
-    chosen: list[Choice] = []
+    chosen: list[ChosenPanel] = []
     for _ in range(count):
         spread = slopes @ covariance
         shared = spread[:split] @ slopes[split:].T
@@ -126,7 +126,7 @@ def choose(
         settles = gains[best, most] / float(_entropy(sides[:1])[0])
         bears_on = int(np.sum(gains[best] > 0.1 * gains[best, most]))
         chosen.append(
-            Choice(
+            ChosenPanel(
                 best,
                 float(total[best]),
                 float(chance[best]),

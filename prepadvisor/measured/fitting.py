@@ -17,8 +17,8 @@ from prepadvisor.measured.force import (
     known_colours,
     risks_in_force,
 )
-from prepadvisor.measured.likelihood import LAPSE, Answers, chance, log_likelihood
-from prepadvisor.measured.model import Flake, Margins, Model, Settings
+from prepadvisor.measured.likelihood import LAPSE, AnswerBounds, chance, log_likelihood
+from prepadvisor.measured.model import Margins, Model, ModelFlake, Settings
 from prepadvisor.measured.posterior import Posterior, posterior, prior
 from prepadvisor.measured.reweighted import intervals
 from prepadvisor.measured.unknowns import (
@@ -28,7 +28,7 @@ from prepadvisor.measured.unknowns import (
     SOLIDS,
     THRESHOLD,
     Z_90,
-    Layout,
+    Unknowns,
     layout_of,
     solids_of_unknown,
 )  # fmt: skip
@@ -59,7 +59,7 @@ class Fitted(NamedTuple):
     fit: Fit
     believed: Posterior
     start: Constants
-    flakes: tuple[Flake, ...]
+    flakes: tuple[ModelFlake, ...]
 
 
 def fit_rows(
@@ -162,7 +162,7 @@ def _rows(
     return tuple(found)
 
 
-def _shows(margins: Margins, believed: Posterior, shows: Answers) -> Array:
+def _shows(margins: Margins, believed: Posterior, shows: AnswerBounds) -> Array:
     spread = np.sqrt(believed.scatter**2 + believed.variance(margins))
     return chance(margins.value, spread, shows)
 
@@ -183,7 +183,9 @@ def _left_out(model: Model, now: Margins, after: Posterior) -> tuple[Array, Arra
     return chance(margin, spread, shows), -np.log(chance(margin, spread, one))
 
 
-def _numbers(layout: Layout, spans: "_Spans", rows: Sequence[PanelRow], force: InForce) -> list[FittedNumber]:
+def _numbers(
+    layout: Unknowns, spans: "_Spans", rows: Sequence[PanelRow], force: InForce
+) -> list[FittedNumber]:
     now = force.constants
     found = [_number(layout, THRESHOLD, spans, len(rows), now.sight.thinnest_line_arcsec.value)]
     for name in layout.names:
@@ -210,7 +212,7 @@ class _Spans(NamedTuple):
     high: Array
 
 
-def _number(layout: Layout, name: str, spans: _Spans, rows: int, in_force: float | None) -> FittedNumber:
+def _number(layout: Unknowns, name: str, spans: _Spans, rows: int, in_force: float | None) -> FittedNumber:
     at = layout.place[name]
     back = solids_of_unknown if name == SOLIDS else math.exp
     before, mode = spans.before, float(spans.after.mode[at])
@@ -230,7 +232,7 @@ def _number(layout: Layout, name: str, spans: _Spans, rows: int, in_force: float
 
 
 def _fixed(
-    rows: Sequence[PanelRow], flakes: Sequence[Flake], after: Posterior, start: Constants
+    rows: Sequence[PanelRow], flakes: Sequence[ModelFlake], after: Posterior, start: Constants
 ) -> list[FixedTogether]:
     """Return, for each tool and pad with rows, what its rows fix: T/k^e and the grain half-way to be seen.
 
@@ -258,7 +260,9 @@ def _fixed(
     return found
 
 
-def _grain_half_seen(row: PanelRow, flake: Flake, after: Posterior, start: Constants) -> tuple[float, float]:
+def _grain_half_seen(
+    row: PanelRow, flake: ModelFlake, after: Posterior, start: Constants
+) -> tuple[float, float]:
     """Return ln of the grain [µm] whose line is seen half of the time, with its standard deviation.
 
     Margins rise with the grain: the grade pair about m = 0 is found and the logarithm interpolated; slope by

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from prepadvisor.measured.model import Flake, Settings
+from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.unknowns import DEPTH, SIZE, UNKNOWN_CLASS_SD, layout_of
 from prepadvisor.records.constants import Constants
@@ -86,15 +86,15 @@ def colour_priors(colours: Mapping[str, ColourSize], start: Constants) -> dict[s
 
 def flakes_of(
     rows: Sequence[PanelRow], colours: Mapping[str, ColourSize], start: Constants
-) -> tuple[Flake, ...]:
+) -> tuple[ModelFlake, ...]:
     """Return the flake of each row: as measured, else of its colour, else of its class."""
     return tuple(_flake_of(row, colours, start) for row in rows)
 
 
-def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants) -> Flake:
+def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants) -> ModelFlake:
     known = colours.get(row.colour, ColourSize())
     of_class = start.flake[row.flake or known.flake or "very-fine"]  # type: ignore[index]
-    return Flake(
+    return ModelFlake(
         row.colour,
         row.flake_um or of_class.d50_um.value,
         row.log_sd or known.log_sd or of_class.log_sd.value,
@@ -103,7 +103,7 @@ def _flake_of(row: PanelRow, colours: Mapping[str, ColourSize], start: Constants
 
 
 def risks_in_force(
-    rows: Sequence[PanelRow], flakes: Sequence[Flake], force: InForce
+    rows: Sequence[PanelRow], flakes: Sequence[ModelFlake], force: InForce
 ) -> list[tuple[float, float]]:
     """Return margin ln(A/T) and risk of each row by the numbers in force, as a card has them.
 

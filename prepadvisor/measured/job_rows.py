@@ -8,9 +8,9 @@ from typing import Final
 
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.logbook import Logbook
-from prepadvisor.measured.choosing import Case, Decision
+from prepadvisor.measured.choosing import ArchivedDecision, Case
 from prepadvisor.measured.force import ColourSize
-from prepadvisor.measured.model import Flake
+from prepadvisor.measured.model import ModelFlake
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.measured.unknowns import SIZE
 from prepadvisor.records.advice import Advice, Place, Spot
@@ -128,7 +128,7 @@ def _coats(spot: Spot, panel: str, checks: Sequence[Check]) -> int:
 
 def decisions_of(
     jobs: Iterable[tuple[JudgedColour, Advice]], shelf: Sequence[str], constants: Constants
-) -> list[Decision]:
+) -> list[ArchivedDecision]:
     """Return the decisions of an archive: for each spot with an estimate its grade and those beside it.
 
     Args:
@@ -142,7 +142,7 @@ def decisions_of(
         numbers = flake_numbers(constants, colour)
         if numbers is None:
             continue
-        flake = Flake("", numbers.d50_um, numbers.log_sd, numbers.tilt_deg)
+        flake = ModelFlake("", numbers.d50_um, numbers.log_sd, numbers.tilt_deg)
         for spot in advice.spots:
             if spot.line is None or spot.finish is None or spot.finish.chosen not in grades:
                 continue
@@ -151,12 +151,12 @@ def decisions_of(
             for grade in grades[max(at - _NEAR, 0) : at + _NEAR + 1]:
                 case = Case(colour.flake, flake, spot.finish.tool, grade, spot.zone, coats)
                 counted[case, spot.risk_limit or 0.5] += 1
-    return [Decision(case, limit, float(times)) for (case, limit), times in counted.items()]
+    return [ArchivedDecision(case, limit, float(times)) for (case, limit), times in counted.items()]
 
 
 def usual_decisions(
     constants: Constants, shelf: Sequence[str], tools: Mapping[Tool, float], limits: Mapping[SeenFlake, float]
-) -> list[Decision]:
+) -> list[ArchivedDecision]:
     """Return decisions for a shop without an archive: every class and grade of the shelf in the fade.
 
     Args:
@@ -168,16 +168,18 @@ def usual_decisions(
     fine = [grade for grade in shelf if RANK[grade] >= RANK["P500"]]
     found = []
     for name, own in constants.flake.items():
-        flake = Flake("", own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
+        flake = ModelFlake("", own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
         for tool, weight in tools.items():
             for grade in fine:
                 for coats in (0, 1):
                     case = Case(name, flake, tool, grade, "fade", coats)
-                    found.append(Decision(case, limits.get(name, 0.25), weight))
+                    found.append(ArchivedDecision(case, limits.get(name, 0.25), weight))
     return found
 
 
-def candidates_of(decisions: Sequence[Decision], shelf: Sequence[str], coats_most: int = 2) -> list[Case]:
+def candidates_of(
+    decisions: Sequence[ArchivedDecision], shelf: Sequence[str], coats_most: int = 2
+) -> list[Case]:
     """Return the panels that could be sprayed: flakes and tools of the decisions, grades on the shelf.
 
     Grades coarser than P240 leave grooves that no panel of a blend shows in doubt.

@@ -6,14 +6,13 @@ between −w and w, yes above, no below; the three add up to 1. A judge who neve
 Reference: the ordered probit model; Finney 1971 for lapse ("natural response") in probit analysis.
 """
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.normal import FARTHEST, below, density
+from prepadvisor.records.panel_rows import Shows
 from prepadvisor.surface.domain import Array
-
-Answer = Literal["yes", "no", "barely"]
 
 BARELY_HALF_WIDTH: Final = 0.25
 """w [ln A]: who says barely means within a quarter of the threshold, either way. Assumption."""
@@ -25,7 +24,7 @@ ALL: Final = 0
 PART: Final = 1
 
 
-class Answers(NamedTuple):
+class AnswerBounds(NamedTuple):
     """Answers as bounds on ε·s: the answer is given where `low` < m + s·ε ≤ `high`; arrays of one shape.
 
     `at_random` is the chance of this answer when it falls at random; `times` how many answered so.
@@ -49,7 +48,7 @@ class LogLikelihood(NamedTuple):
     by_log_spread_twice: Array
 
 
-def bounds_of(answer: Answer, *, three_steps: bool) -> tuple[float, float]:
+def bounds_of(answer: Shows, *, three_steps: bool) -> tuple[float, float]:
     """Return the bounds of an answer on m + s·ε.
 
     Args:
@@ -66,14 +65,14 @@ def bounds_of(answer: Answer, *, three_steps: bool) -> tuple[float, float]:
             return -BARELY_HALF_WIDTH, BARELY_HALF_WIDTH
 
 
-def chance(margin: Array, spread: Array | float, answers: Answers) -> Array:
+def chance(margin: Array, spread: Array | float, answers: AnswerBounds) -> Array:
     """Return the probability of each answer [1] for margins m [ln A] and scatter s [ln A]."""
     inside = _between((answers.low - margin) / spread, (answers.high - margin) / spread)
     found: Array = answers.lapse * answers.at_random + (1.0 - answers.lapse) * inside
     return found
 
 
-def log_likelihood(margin: Array, spread: float, answers: Answers) -> LogLikelihood:
+def log_likelihood(margin: Array, spread: float, answers: AnswerBounds) -> LogLikelihood:
     """Return ln P of the answers with its first and second slopes.
 
     Args:

@@ -5,10 +5,10 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from prepadvisor.measured.likelihood import LAPSE, Answers, LogLikelihood, bounds_of, log_likelihood
+from prepadvisor.measured.likelihood import LAPSE, AnswerBounds, LogLikelihood, bounds_of, log_likelihood
 from prepadvisor.measured.newton import Curved
-from prepadvisor.measured.strengths import Setting, Strengths
-from prepadvisor.measured.unknowns import DEPTH, READ, SCATTER, SIZE, SOLIDS, THRESHOLD, Layout
+from prepadvisor.measured.strengths import PanelSetting, Strengths
+from prepadvisor.measured.unknowns import DEPTH, READ, SCATTER, SIZE, SOLIDS, THRESHOLD, Unknowns
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.records.words import HAND_TOOLS
@@ -23,7 +23,7 @@ Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 _STEP: Final = 1e-4  # for second slopes of ln A, from analytic first ones
 
 
-class Flake(NamedTuple):
+class ModelFlake(NamedTuple):
     """A flake as the line model takes it, with the colour whose size is unknown, "" where it is known."""
 
     colour: str
@@ -48,16 +48,16 @@ class Settings:
         constants: what is held fixed: widths, colour coats, distances.
     """
 
-    def __init__(self, layout: Layout, constants: Constants) -> None:
+    def __init__(self, layout: Unknowns, constants: Constants) -> None:
         """Start with no setting."""
         self.layout = layout
         self._constants = constants
-        self._places: dict[tuple[Setting, int], int] = {}
+        self._places: dict[tuple[PanelSetting, int], int] = {}
         self._ready: _Ready | None = None
 
     def place(
         self,
-        flake: Flake,
+        flake: ModelFlake,
         tool: str,
         grade: str,
         zone: str,
@@ -71,7 +71,7 @@ class Settings:
         film, sight, place = self._constants.film, self._constants.sight, self.layout.place
         earlier = film.earlier_colour_coats_colour if zone == "colour" else film.earlier_colour_coats_fade
         factor = sight.straight_line_factor if tool in HAND_TOOLS else sight.short_arc_factor
-        setting = Setting(
+        setting = PanelSetting(
             grain_um=DS50_UM[grade],
             depth=place[f"{DEPTH}{pad or tool}"],
             size=place.get(f"{SIZE}{flake.colour}", -1) if flake.colour else -1,
@@ -154,7 +154,7 @@ class Model:
     """
 
     def __init__(
-        self, rows: Sequence[PanelRow], flakes: Sequence[Flake], settings: Settings, lapse: float = LAPSE
+        self, rows: Sequence[PanelRow], flakes: Sequence[ModelFlake], settings: Settings, lapse: float = LAPSE
     ) -> None:
         """Count the rows."""
         self.settings = settings
@@ -178,7 +178,7 @@ class Model:
             self.cell_of.append(cell)
         table = np.array(list(cells), dtype=np.float64).reshape(-1, 5)
         self._at = table[:, 0].astype(np.intp)
-        self.answers = Answers(
+        self.answers = AnswerBounds(
             table[:, 1], table[:, 2], table[:, 3], table[:, 4], np.array(counts, dtype=np.float64)
         )
 

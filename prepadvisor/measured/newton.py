@@ -12,7 +12,7 @@ _DONE: Final = 1e-12
 _DAMPING_LEAST: Final = 1e-9
 
 
-class Found(NamedTuple):
+class Least(NamedTuple):
     """Where the least value lies, that value, how many steps it took, and whether the last one was small."""
 
     at: Array
@@ -25,7 +25,7 @@ Curved = tuple[float, Array, Array]
 """Value, gradient and a positive (semi)definite matrix of curvature."""
 
 
-def least(function: Callable[[Array], Curved], start: Array) -> Found:
+def least(function: Callable[[Array], Curved], start: Array) -> Least:
     """Find the least value of a function, going downhill in every step.
 
     Each step solves (H + λ·diag H)·δ = −g; λ grows where a step would not go down and shrinks where it does
@@ -45,7 +45,7 @@ def least(function: Callable[[Array], Curved], start: Array) -> Found:
         move = -np.linalg.solve(curvature + np.diag(damping * scale), gradient)
         promised = -float(gradient @ move)
         if promised < _DONE * (1.0 + abs(value)):
-            return Found(at, value, step, settled=True)
+            return Least(at, value, step, settled=True)
         tried = function(at + move)
         if tried[0] < value:
             at = at + move
@@ -54,5 +54,5 @@ def least(function: Callable[[Array], Curved], start: Array) -> Found:
         else:
             damping = max(damping * 10.0, 1e-6)
             if damping > 1e12:
-                return Found(at, value, step, settled=promised < 1e-6)
-    return Found(at, value, _STEPS_MOST, settled=False)
+                return Least(at, value, step, settled=promised < 1e-6)
+    return Least(at, value, _STEPS_MOST, settled=False)

@@ -6,14 +6,14 @@ import numpy as np
 
 from prepadvisor.measured.model import Margins, Model
 from prepadvisor.measured.newton import least
-from prepadvisor.measured.unknowns import SCATTER, Layout
+from prepadvisor.measured.unknowns import SCATTER, Unknowns
 from prepadvisor.surface.domain import Array
 
 
 class Posterior(NamedTuple):
     """Mode and covariance of the unknowns (a Gaussian in their logarithms); `settled`: the search ended."""
 
-    layout: Layout
+    layout: Unknowns
     mode: Array
     covariance: Array
     settled: bool
@@ -35,7 +35,7 @@ class Posterior(NamedTuple):
         return np.maximum(found, 0.0)
 
 
-def prior(layout: Layout) -> Posterior:
+def prior(layout: Unknowns) -> Posterior:
     """Return what is believed before any row."""
     return Posterior(layout, layout.mean.copy(), np.diag(layout.sd**2), settled=True)
 

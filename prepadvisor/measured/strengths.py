@@ -26,7 +26,7 @@ _CENTRES: Final = (-8.0, 7.0)  # ln(D50/w) of any flake over any groove
 _Group = tuple[tuple[float, float, float, float], np.ndarray[tuple[int, ...], np.dtype[np.intp]]]
 
 
-class Setting(NamedTuple):
+class PanelSetting(NamedTuple):
     """One way a panel can be prepared and looked at, as the line model takes it.
 
     `depth` and `size` are places among the unknowns (see `unknowns.Layout`) of ln k and of ln D50; `size` is
@@ -68,12 +68,14 @@ class Strengths:
         colour_set_solids: φ_c [1].
     """
 
-    def __init__(self, settings: Sequence[Setting], width_per_depth: float, colour_set_solids: float) -> None:
+    def __init__(
+        self, settings: Sequence[PanelSetting], width_per_depth: float, colour_set_solids: float
+    ) -> None:
         """Lay the settings out as columns and find the groups."""
         self.count: Final = len(settings)
         self._a, self._colour = width_per_depth, colour_set_solids
-        columns = np.array(settings, dtype=np.float64).reshape(-1, len(Setting._fields))
-        by_name = dict(zip(Setting._fields, columns.T, strict=True))
+        columns = np.array(settings, dtype=np.float64).reshape(-1, len(PanelSetting._fields))
+        by_name = dict(zip(PanelSetting._fields, columns.T, strict=True))
         self._log_grain = np.log(by_name["grain_um"])
         self._depth = by_name["depth"].astype(np.intp)
         self._size = by_name["size"].astype(np.intp)

@@ -46,7 +46,7 @@ Z_90: Final = 1.6448536269514722
 """A 90 % interval reaches this many standard deviations either way."""
 
 
-class Layout(NamedTuple):
+class Unknowns(NamedTuple):
     """Names of the unknowns in their order, with prior means and standard deviations of the vector."""
 
     names: tuple[str, ...]
@@ -77,7 +77,7 @@ def layout_of(
     pads: Mapping[str, str],
     colours: Mapping[str, tuple[float, float]],
     kinds: Iterable[RowKind],
-) -> Layout:
+) -> Unknowns:
     """Return the unknowns of a fit.
 
     Args:
@@ -102,7 +102,7 @@ def layout_of(
         *((f"{READ}{kind}", 0.0, READ_SD) for kind in sorted(set(kinds) - {"panel"})),
     ]
     names = tuple(name for name, _, _ in rows)
-    return Layout(
+    return Unknowns(
         names,
         np.array([centre for _, centre, _ in rows]),
         np.array([sd for _, _, sd in rows]),

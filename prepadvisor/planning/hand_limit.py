@@ -4,12 +4,12 @@ The tightest of what the standards say and the coarsest grade whose groove the c
 time a line gets and within the film that may come off it.
 """
 
-from prepadvisor.planning.rates import Rates
+from prepadvisor.planning.rates import WorkRates
 from prepadvisor.surface.grades import RANK, Grade, finest
 
 
 def clears(
-    tool: str, grade: Grade, chosen: Grade, rates: Rates, minutes_max: float, film_max_um: float | None
+    tool: str, grade: Grade, chosen: Grade, rates: WorkRates, minutes_max: float, film_max_um: float | None
 ) -> bool:
     """Say whether one pass of the chosen grade takes a hand groove out.
 
@@ -32,7 +32,7 @@ def hand_limit(
     chosen: Grade,
     tool: str,
     shelf: tuple[Grade, ...],
-    rates: Rates,
+    rates: WorkRates,
     minutes_max: float,
     film_max_um: float | None,
 ) -> Grade | None:

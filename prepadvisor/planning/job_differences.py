@@ -12,7 +12,7 @@ from prepadvisor.standards.compare import DIRECTIONS, Difference
 from prepadvisor.standards.house import House
 from prepadvisor.standards.outputs import OUTPUTS
 
-Found = tuple[str, Difference]
+FoundDifference = tuple[str, Difference]
 """The rule behind a difference, the one that is stricter, and the difference."""
 
 
@@ -23,9 +23,9 @@ class JobDifferences:
     jobs: int = 0
     spots: int = 0
     changed: int = 0
-    found: Counter[Found] = field(default_factory=Counter)
+    found: Counter[FoundDifference] = field(default_factory=Counter)
 
-    def by_gravity(self) -> list[tuple[Found, int]]:
+    def by_gravity(self) -> list[tuple[FoundDifference, int]]:
         """Return the differences with their number of spots, gravest first."""
         return sorted(
             self.found.items(),
@@ -36,7 +36,7 @@ class JobDifferences:
 def job_differences(jobs: Iterable[Job], before: House, after: House) -> JobDifferences:
     """Count the spots of jobs that two standards decide otherwise."""
     total = JobDifferences()
-    known: dict[Facts, tuple[Found, ...]] = {}
+    known: dict[Facts, tuple[FoundDifference, ...]] = {}
     for job in jobs:
         total.jobs += 1
         old, new = before.on(job), after.on(job)
@@ -51,7 +51,7 @@ def job_differences(jobs: Iterable[Job], before: House, after: House) -> JobDiff
     return total
 
 
-def _of_case(before: Decision, after: Decision) -> Iterator[Found]:
+def _of_case(before: Decision, after: Decision) -> Iterator[FoundDifference]:
     held = bool(before.holds or after.holds)
     for name, output in OUTPUTS.items():
         one, other = getattr(before, name), getattr(after, name)

@@ -9,7 +9,7 @@ film are dropped, which is exact.
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from prepadvisor.planning.rates import Rates, sanding_minutes
+from prepadvisor.planning.rates import WorkRates, sanding_minutes
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import DS50_UM, RANK, Grade
@@ -44,7 +44,7 @@ class _Label(NamedTuple):
     steps: tuple[LadderStep, ...]
 
 
-def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep, ...] | None:
+def ladder(climb: Climb, shelf: Sequence[str], rates: WorkRates) -> tuple[LadderStep, ...] | None:
     """Return the steps to do, the start not among them, or None where the shelf or the film has no way.
 
     Args:
@@ -66,7 +66,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: Rates) -> tuple[LadderStep
 
 
 def _climbed(
-    climb: Climb, shelf: Sequence[str], rates: Rates, start: tuple[Tool, str], label: _Label
+    climb: Climb, shelf: Sequence[str], rates: WorkRates, start: tuple[Tool, str], label: _Label
 ) -> tuple[LadderStep, ...] | None:
     low, high = RANK[start[1]], RANK[climb.finish]
     between = sorted({grade for grade in shelf if low < RANK[grade] < high}, key=RANK.__getitem__)
@@ -85,7 +85,7 @@ def _climbed(
 
 def _step(
     climb: Climb,
-    rates: Rates,
+    rates: WorkRates,
     state: tuple[Tool, str] | None,
     to: tuple[Tool, str],
     *,

@@ -49,7 +49,7 @@ class _Numbers(NamedTuple):
     u_line: float
 
 
-Table = MappingProxyType[tuple[str, str], LineEstimate]
+Estimates = MappingProxyType[tuple[str, str], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
 
 
@@ -128,7 +128,7 @@ class LineModel:
 
 
 @lru_cache(maxsize=256)
-def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_solids: float) -> Table:
+def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_solids: float) -> Estimates:
     """Return the estimates of every tool and grade: they share the flake's integral, so all cost as one."""
     if zone not in LINE_ZONES:
         raise ValueError(

@@ -40,7 +40,7 @@ KEY_BY_HAND: Final = (Grade("P800"), Grade("P1500"))
 """Hand grades that key for clear; where none in use lies between, hand-only work takes the coarse one."""
 
 
-class Answered(NamedTuple):
+class PanelAnswer(NamedTuple):
     """What the places of a panel come to: records, the work at those not held, holds, the panel's grades."""
 
     drafts: tuple[Draft, ...]
@@ -54,7 +54,7 @@ class Answered(NamedTuple):
     exceptions: tuple[PanelException, ...]
 
 
-def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) -> Answered:
+def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) -> PanelAnswer:
     """Give the places of a panel their grades and their work.
 
     Args:
@@ -90,7 +90,7 @@ def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) ->
     if in_clear:
         exceptions += [HandOnlyInClear(tuple(where for where, _ in in_clear), in_clear[0][1])]
     used = hand_only or (in_clear[0][1] if in_clear else None)
-    return Answered(
+    return PanelAnswer(
         tuple(drafts), tuple(places), tuple(grounds), tuple(holds), face, hand, used, climb.steps,
         tuple(exceptions),
     )  # fmt: skip

@@ -8,7 +8,7 @@ from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import Zoning, areas_m2, patch_rect, zoning
 from prepadvisor.planning.drafts import Draft, draft
 from prepadvisor.planning.materials import bed_area_m2
-from prepadvisor.planning.one_answer import Answered, one_answer
+from prepadvisor.planning.one_answer import PanelAnswer, one_answer
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.rings import keyed_for_primer
 from prepadvisor.planning.window import highest_bed
@@ -77,7 +77,7 @@ def _waiting(standing: Standing, zones: Zoning, later: Sequence[Subject], planne
     return [*_drafts(patches, planner), *(keyed_for_primer(ring, planner) for ring in rings)]
 
 
-def _merged(paint: Answered, primer: Answered) -> Answered:
+def _merged(paint: PanelAnswer, primer: PanelAnswer) -> PanelAnswer:
     """Lay what waits for primer over the answer for the paint stage."""
     now = {place.feature for place in primer.places}
     drafts = {made.subject.feature: made for made in (*paint.drafts, *primer.drafts)}
@@ -91,8 +91,8 @@ def _merged(paint: Answered, primer: Answered) -> Answered:
 def _plan(
     standing: Standing,
     zones: Zoning,
-    answer: Answered,
-    paint: Answered,
+    answer: PanelAnswer,
+    paint: PanelAnswer,
     primer: tuple[Ground, ...],
     planner: Planner,
 ) -> PanelPlan:

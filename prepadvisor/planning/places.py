@@ -6,7 +6,7 @@ from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.planning.window import Trouble, highest_bed
 from prepadvisor.records.advice import LadderStep, Place
-from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, Note, RingOf, RuleNote
+from prepadvisor.records.kinds import CrossesPatch, KeptOff, NoHandGrade, PlaceNote, RingOf, RuleNote
 from prepadvisor.records.words import GUIDE_COAT, GuideCoat
 from prepadvisor.surface.grades import GRADES, Grade, finest
 
@@ -62,7 +62,7 @@ def place(made: Draft, grade: Grade | None, steps: tuple[LadderStep, ...] | None
     )
 
 
-def _kept_off(made: Draft) -> tuple[Note, ...]:
+def _kept_off(made: Draft) -> tuple[PlaceNote, ...]:
     """Say why a place that a machine reaches is finished by hand."""
     if not made.by_hand or made.subject.reach == "hand":
         return ()

@@ -7,7 +7,7 @@ removal rates, and a decision's reasons.
 from typing import NamedTuple, cast
 
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
-from prepadvisor.cases.fact import Spot as SpotCase
+from prepadvisor.cases.fact import CaseSpot as SpotCase
 from prepadvisor.cases.facts import Facts, facts_of
 from prepadvisor.cases.subjects import Subject
 from prepadvisor.cases.surfaces import LEVELLED_SURFACES, NO_FILM_SUMS, silence

@@ -12,7 +12,7 @@ from prepadvisor.surface.grooves import depth_um
 from prepadvisor.surface.removal import rate_um_dm2_per_minute, step_minutes
 
 
-class Rates(NamedTuple):
+class WorkRates(NamedTuple):
     """Groove depths and speeds.
 
     `depth_um` maps (tool, grade) to groove depth in µm, `rate_um` a grade to what a DA cuts in µm per
@@ -28,7 +28,7 @@ class Rates(NamedTuple):
     cut_faster: Mapping[str, float] = {}
 
 
-def rates_of(constants: Constants, shop: Shop) -> Rates:
+def rates_of(constants: Constants, shop: Shop) -> WorkRates:
     """Work out a shop's rates.
 
     Args:
@@ -49,7 +49,7 @@ def rates_of(constants: Constants, shop: Shop) -> Rates:
         for tool, k in constants.groove.depth_per_grain.items()
         for grade, depth in zip(DS50_UM, np.atleast_1d(depth_um(grains, k.value)).tolist(), strict=True)
     }
-    return Rates(
+    return WorkRates(
         depth_um=depths,
         rate_um=dict(zip(DS50_UM, np.atleast_1d(cut).tolist(), strict=True)),
         pass_m2=shop.pass_m2_per_minute,
@@ -60,7 +60,7 @@ def rates_of(constants: Constants, shop: Shop) -> Rates:
 
 
 def sanding_minutes(
-    area_m2: float, below_um: float, grade: str, surface: str, rates: Rates, *, new_disc: bool
+    area_m2: float, below_um: float, grade: str, surface: str, rates: WorkRates, *, new_disc: bool
 ) -> float:
     """Return the minutes of one sanding by DA or block.
 

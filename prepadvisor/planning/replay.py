@@ -37,7 +37,7 @@ LOOSER: Final = frozenset({"coarser", "released", "hand coarser", "wet bed less"
 HOLD_WAYS: Final = frozenset({"held", "released"})
 
 
-class Cause(NamedTuple):
+class ChangedBy(NamedTuple):
     """A rule behind a change, with its place: it decides now (`new`), or it or what took it away does not."""
 
     rule: str
@@ -53,10 +53,10 @@ class PlaceChange(NamedTuple):
     ways: tuple[str, ...]
     before: Place | None
     after: Place | None
-    causes: tuple[Cause, ...]
+    causes: tuple[ChangedBy, ...]
 
 
-class Difference(NamedTuple):
+class JobDifference(NamedTuple):
     """One job under two standards.
 
     `places` are those in all, `changes` the changed ones; minutes, ml of wet bed, discs and money of both.
@@ -86,7 +86,7 @@ class Difference(NamedTuple):
         return bool(self.changes) or self.minutes[0] != self.minutes[1] or self.discs[0] != self.discs[1]
 
 
-def difference(before: Advice, after: Advice, rates: Rates | None = None) -> Difference:
+def difference(before: Advice, after: Advice, rates: Rates | None = None) -> JobDifference:
     """Return what changes from one advice of a job to another of the same job, money at the shop's rates."""
     sums = {
         "minutes": (before.minutes, after.minutes),
@@ -95,7 +95,7 @@ def difference(before: Advice, after: Advice, rates: Rates | None = None) -> Dif
         "money": None if rates is None else (money(before, rates), money(after, rates)),
     }
     if before is after:
-        return Difference(len(before.places), (), **sums)  # type: ignore[arg-type]
+        return JobDifference(len(before.places), (), **sums)  # type: ignore[arg-type]
     old, new = ({place.id: place for place in advice.places} for advice in (before, after))
     reasons = tuple({spot.id: spot.because for spot in advice.spots} for advice in (before, after))
     changes = []
@@ -106,7 +106,7 @@ def difference(before: Advice, after: Advice, rates: Rates | None = None) -> Dif
             causes = _causes(one, other, reasons, after.standards.deviations)
             changes.append(PlaceChange(name, ways, one, other, causes))
     followed = tuple(map(_following, changes, repeat(changes)))
-    return Difference(len({**old, **new}), followed, **sums)  # type: ignore[arg-type]
+    return JobDifference(len({**old, **new}), followed, **sums)  # type: ignore[arg-type]
 
 
 def _following(change: PlaceChange, changes: Sequence[PlaceChange]) -> PlaceChange:
@@ -132,11 +132,11 @@ def _causes(
     new: Place | None,
     reasons: Sequence[Mapping[str, Sequence[Reason]]],
     deviations: Sequence[Deviation],
-) -> tuple[Cause, ...]:
+) -> tuple[ChangedBy, ...]:
     """Return the rules that decide a place's spots under one of the standards only, new ones first."""
     spots = dict.fromkeys(spot for place in (old, new) if place is not None for spot in place.spots)
-    causes: dict[Cause, None] = {}
-    gone: dict[Cause, None] = {}
+    causes: dict[ChangedBy, None] = {}
+    gone: dict[ChangedBy, None] = {}
     went = {each.rule: each for each in deviations}
     for spot in spots:
         before, after = (_by_output(side.get(spot, ())) for side in reasons)
@@ -145,13 +145,13 @@ def _causes(
             if set(was.values()) == set(now.values()):
                 continue
             for rule in now.keys() - was.keys():
-                causes[Cause(rule.rule, rule.file, rule.line, "new")] = None
+                causes[ChangedBy(rule.rule, rule.file, rule.line, "new")] = None
             for rule in was.keys() - now.keys():
                 by = went.get(rule.rule)
                 if by is not None:
-                    gone[Cause(rule.rule, by.file, by.line, "gone")] = None
+                    gone[ChangedBy(rule.rule, by.file, by.line, "gone")] = None
                 elif not now:
-                    gone[Cause(rule.rule, rule.file, rule.line, "gone")] = None
+                    gone[ChangedBy(rule.rule, rule.file, rule.line, "gone")] = None
     return (*sorted(causes), *sorted(gone))
 
 

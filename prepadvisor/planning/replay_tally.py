@@ -4,7 +4,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeVar
 
-from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, Cause, Difference, PlaceChange
+from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
 
 
 class Largest(NamedTuple):
@@ -33,7 +33,7 @@ class Sums:
     discs_before: Counter[str] = field(default_factory=Counter)
     discs_after: Counter[str] = field(default_factory=Counter)
 
-    def add(self, change: Difference) -> None:
+    def add(self, change: JobDifference) -> None:
         """Count one job."""
         self.minutes = _added(self.minutes, change.minutes)
         self.ml = _added(self.ml, change.ml)
@@ -50,10 +50,10 @@ class Sums:
         self.discs_after.update(other.discs_after)
 
 
-Pair = TypeVar("Pair", tuple[float, float], tuple[int, int])
+_Pair = TypeVar("_Pair", tuple[float, float], tuple[int, int])
 
 
-def _added(one: Pair, other: Pair) -> Pair:
+def _added(one: _Pair, other: _Pair) -> _Pair:
     return one[0] + other[0], one[1] + other[1]
 
 
@@ -97,10 +97,10 @@ class Tally:
     ways: Counter[str] = field(default_factory=Counter)
     sums: Sums = field(default_factory=Sums)
     held: Sums = field(default_factory=Sums)
-    causes: dict[Cause, ByCause] = field(default_factory=dict)
+    causes: dict[ChangedBy, ByCause] = field(default_factory=dict)
     largest: list[Largest] = field(default_factory=list)
 
-    def add(self, name: str, change: Difference) -> None:
+    def add(self, name: str, change: JobDifference) -> None:
         """Count one job; `name` is what it is called among the largest."""
         self.jobs += 1
         self.places += change.places
@@ -110,7 +110,7 @@ class Tally:
             return
         self.jobs_changed += 1
         self.places_changed += len(change.changes)
-        here: set[Cause] = set()
+        here: set[ChangedBy] = set()
         for each in change.changes:
             self.ways.update(each.ways)
             for cause in each.causes or (SHOP,):
@@ -118,7 +118,7 @@ class Tally:
                 here.add(cause)
         self._keep([Largest(len(change.changes), change.minutes[1] - change.minutes[0], name)])
 
-    def _count(self, cause: Cause, name: str, change: PlaceChange, *, is_first: bool) -> None:
+    def _count(self, cause: ChangedBy, name: str, change: PlaceChange, *, is_first: bool) -> None:
         one = self.causes.setdefault(cause, ByCause())
         held = not HOLD_WAYS.isdisjoint(change.ways)
         minutes = 0.0
@@ -144,5 +144,5 @@ class Tally:
         self.largest = sorted([*self.largest, *more], key=lambda each: each.size)[:LARGEST_MOST]
 
 
-SHOP: Final = Cause("", "", 0, "new")
+SHOP: Final = ChangedBy("", "", 0, "new")
 """The cause of what no rule decides otherwise: another shop file, other constants or outlines."""

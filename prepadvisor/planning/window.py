@@ -8,7 +8,7 @@ opens it again: a wet bed never buys a coarser grade.
 from typing import Final, NamedTuple
 
 from prepadvisor.planning.line_model import LineEstimate
-from prepadvisor.records.advice import Finish, Line, WetBedAdvice
+from prepadvisor.records.advice import Finish, LineRisk, WetBedAdvice
 from prepadvisor.records.decision import Decision
 from prepadvisor.records.kinds import (
     BedForbidden,
@@ -47,12 +47,12 @@ class Risks:
         self._estimates = estimates
         self.borderline = borderline
 
-    def line(self, grade: Grade, coats: int) -> Line | None:
+    def line(self, grade: Grade, coats: int) -> LineRisk | None:
         """Return the estimate for a grade under so many coats of wet bed."""
         if self._estimates is None:
             return None
         estimate = self._estimates[grade, coats]
-        return Line(arcsec=estimate.arcsec, risk=estimate.risk)
+        return LineRisk(arcsec=estimate.arcsec, risk=estimate.risk)
 
     def risk(self, grade: Grade, coats: int) -> float:
         """Return the risk that lines show, 0 where the model is silent."""
@@ -64,7 +64,7 @@ class Window(NamedTuple):
 
     finish: Finish | None
     wet_bed: WetBedAdvice
-    line: Line | None
+    line: LineRisk | None
     trouble: tuple[Trouble, ...] = ()
 
 

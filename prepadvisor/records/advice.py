@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, Note, OfferKind, PanelException
+from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, OfferKind, PanelException, PlaceNote
 from prepadvisor.records.words import (
     DoneVerdict,
     GuideCoat,
@@ -75,7 +75,7 @@ class WetBedAdvice(NamedTuple):
     coats: int = 0
 
 
-class Line(NamedTuple):
+class LineRisk(NamedTuple):
     """The line model's estimate for the chosen grade.
 
     Attributes:
@@ -126,7 +126,7 @@ class Spot(NamedTuple):
     hand_coarsest: Grade | None = None
     guide_coat: GuideCoat = "no"
     wet_bed: WetBedAdvice = WetBedAdvice()
-    line: Line | None = None
+    line: LineRisk | None = None
     risk_limit: float | None = None
     because: tuple[Reason, ...] = ()
     notes: tuple[str, ...] = ()
@@ -217,7 +217,7 @@ class Place(NamedTuple):
     done: DoneAdvice = DoneAdvice()
     split: tuple[tuple[Zone, str], ...] = ()
     minutes: float = 0.0
-    notes: tuple[Note, ...] = ()
+    notes: tuple[PlaceNote, ...] = ()
     ring_of: str = ""
 
 

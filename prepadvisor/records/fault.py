@@ -6,10 +6,14 @@ FAULTS_SHOWN_MAX: Final = 201
 """More faults are counted, not printed: nobody reads so far before mending the first."""
 
 
+KeyPath = tuple[str | int, ...]
+"""A key path: names of tables and keys, and places in lists counted from 0."""
+
+
 class Problem(NamedTuple):
     """A fault found in data, by key path: ("panel", 0, "colour_mm"). The file layer adds line and column."""
 
-    path: tuple[str | int, ...]
+    path: KeyPath
     says: str
     mend: str = ""
 

@@ -240,7 +240,7 @@ class Agreement(NamedTuple):
     agrees: bool
 
 
-class Check(NamedTuple):
+class FitCheck(NamedTuple):
     """Whether rows agree with the numbers in force: all of them, and the groups that do not."""
 
     whole: Agreement

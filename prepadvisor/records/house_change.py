@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-Value = float | str
+ChangeValue = float | str
 
 
 class HouseChange(NamedTuple):
@@ -17,5 +17,5 @@ class HouseChange(NamedTuple):
 
     name: str
     unit: str
-    shipped: Value | None
-    house: Value | None
+    shipped: ChangeValue | None
+    house: ChangeValue | None

@@ -22,9 +22,9 @@ from prepadvisor.records.words import (
     Tool,
 )
 
-Share = Annotated[Number, Field(ge=0, le=1)]
+PanelShare = Annotated[Number, Field(ge=0, le=1)]
 """A place along a panel's length or height, 0 to 1 from its front top corner."""
-Point = tuple[Share, Share]
+Point = tuple[PanelShare, PanelShare]
 
 
 def _blank_is_unknown(value: object) -> object:

@@ -364,7 +364,7 @@ class RingOf(NamedTuple):
     kind: Literal["ring-of"] = "ring-of"
 
 
-Note = CrossesPatch | KeptOff | RuleNote | RingOf
+PlaceNote = CrossesPatch | KeptOff | RuleNote | RingOf
 """A remark at a place."""
 
 

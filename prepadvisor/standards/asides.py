@@ -19,7 +19,7 @@ class Kept(NamedTuple):
     by: Rule | Withdraw
 
 
-class Standing(NamedTuple):
+class RulesStanding(NamedTuple):
     """The rules in force, those set aside, and those that stay because their hold is not let go."""
 
     rules: tuple[Rule, ...]
@@ -29,7 +29,7 @@ class Standing(NamedTuple):
 
 def standing(
     rules: Collection[Rule], withdrawals: Iterable[Withdraw], unsure: Collection[str] = ()
-) -> Standing:
+) -> RulesStanding:
     """Return which of the rules count.
 
     Args:
@@ -49,7 +49,7 @@ def standing(
             aside.add(target.id)
         else:
             kept.append(Kept(target, entry))
-    return Standing(
+    return RulesStanding(
         tuple(rule for rule in rules if rule.id not in aside),
         tuple(rule for rule in rules if rule.id in aside),
         tuple(each for each in kept if each.rule.id not in aside),

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from prepadvisor.standards.audited import Audited, Part, named, place_of
+from prepadvisor.standards.audited import Audited, RegionPart, named, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
@@ -47,7 +47,7 @@ def beds_too_thin(audited: Audited) -> list[Finding]:
 
 def _too_thin(audited: Audited, pair: Pair) -> Finding:
     file, line = place_of([pair.one, pair.other])
-    part: Part = audited.part(audited.world.living, pair.box)
+    part: RegionPart = audited.part(audited.world.living, pair.box)
     few, many = pair.one.set["bed_coats_min"], pair.other.set["bed_coats_max"]
     return Finding(
         "bed",
@@ -64,7 +64,7 @@ def _too_thin(audited: Audited, pair: Pair) -> Finding:
 
 def _finding(audited: Audited, pair: Pair) -> Finding:
     file, line = place_of([pair.one, pair.other])
-    part: Part = audited.part(audited.world.living, pair.box)
+    part: RegionPart = audited.part(audited.world.living, pair.box)
     return Finding(
         "bed",
         f"{named([pair.one])} requires a wet bed, {named([pair.other])} lets no coat of it be laid "

@@ -5,7 +5,7 @@ from typing import Final
 
 from prepadvisor.cases.facts import CATEGORY, ORDER
 from prepadvisor.cases.world import spot_facts
-from prepadvisor.standards.audited import Audited, Part
+from prepadvisor.standards.audited import Audited, RegionPart
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import BASE, Rule
@@ -57,7 +57,7 @@ def _left(audited: Audited, region: int, rules: Iterable[Rule]) -> int:
     return region
 
 
-def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
+def _finding(audited: Audited, part: RegionPart, lacking: dict[str, int]) -> Finding:
     diagrams = audited.diagrams
     box = diagrams.box(part.masks)
     missing = [output for output, region in lacking.items() if diagrams.both(region, box) != diagrams.no]
@@ -81,7 +81,7 @@ def _finding(audited: Audited, part: Part, lacking: dict[str, int]) -> Finding:
     )
 
 
-def _meets(rule: Rule, part: Part) -> bool:
+def _meets(rule: Rule, part: RegionPart) -> bool:
     """Say whether a rule that is not in force would meet cases of a box.
 
     Its numbers may be cut elsewhere.
@@ -106,7 +106,7 @@ def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
     return "", 0, ""
 
 
-def _kept_off_by(audited: Audited, part: Part) -> tuple[str, int, str]:
+def _kept_off_by(audited: Audited, part: RegionPart) -> tuple[str, int, str]:
     """Return the place and words of the house rule that keeps the machine off such places."""
     diagrams = audited.diagrams
     region = diagrams.box(part.masks)

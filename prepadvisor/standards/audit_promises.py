@@ -4,7 +4,7 @@ from itertools import islice
 from typing import Final
 
 from prepadvisor.cases.facts import ORDER
-from prepadvisor.standards.audited import Audited, Part, place_of
+from prepadvisor.standards.audited import Audited, RegionPart, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
@@ -54,20 +54,20 @@ def _rest(broken: int) -> str:
     return f" {at_least}{broken - _MOST} more steps between rules break it."
 
 
-def _part(audited: Audited, promise: Promise, claim: Claim, masks: Masks) -> Part:
+def _part(audited: Audited, promise: Promise, claim: Claim, masks: Masks) -> RegionPart:
     """Return the box with both values of the step; cases are counted once for each pair."""
     space, diagrams = audited.space, audited.diagrams
     if promise.along is None or claim.step is None:
-        return Part(masks, space.axes.limits(masks), diagrams.count(space.region(masks)))
+        return RegionPart(masks, space.axes.limits(masks), diagrams.count(space.region(masks)))
     level = ORDER.index(promise.along)
     first, both = 1 << claim.step[0], 1 << claim.step[0] | 1 << claim.step[1]
     pair = (*masks[:level], both, *masks[level + 1 :])
     one = (*masks[:level], first, *masks[level + 1 :])
-    return Part(pair, space.axes.limits(pair), diagrams.count(space.region(one)))
+    return RegionPart(pair, space.axes.limits(pair), diagrams.count(space.region(one)))
 
 
 def _of_two_outputs(
-    audited: Audited, promise: Promise, _claim: Claim, case: tuple[int, ...], part: Part, rest: str
+    audited: Audited, promise: Promise, _claim: Claim, case: tuple[int, ...], part: RegionPart, rest: str
 ) -> Finding:
     one, rules = _answer(audited, promise.output, case)
     other, rules_other = _answer(audited, promise.than or "", case)
@@ -82,7 +82,7 @@ def _of_two_outputs(
 
 
 def _of_a_step(
-    audited: Audited, promise: Promise, claim: Claim, case: tuple[int, ...], part: Part, rest: str
+    audited: Audited, promise: Promise, claim: Claim, case: tuple[int, ...], part: RegionPart, rest: str
 ) -> Finding:
     along, at = promise.along or "", list(case)
     answers: list[str] = []
@@ -108,7 +108,7 @@ def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, 
 
 
 def _finding(
-    audited: Audited, promise: Promise, says: str, part: Part, rest: str, rules: tuple[str, ...]
+    audited: Audited, promise: Promise, says: str, part: RegionPart, rest: str, rules: tuple[str, ...]
 ) -> Finding:
     """Tell it at the house's rule where one takes part: nobody is to change a file that is not his."""
     own = [rule for rule in audited.engine.rules if rule.id in rules and rule.layer != BASE]

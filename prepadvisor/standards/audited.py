@@ -18,7 +18,7 @@ from prepadvisor.standards.space import Space
 from prepadvisor.standards.world import World
 
 
-class Part(NamedTuple):
+class RegionPart(NamedTuple):
     """A box of a region: its masks, the facts it limits, and how many cases of the region lie in it."""
 
     masks: Masks
@@ -92,15 +92,15 @@ class Audited:
         free = self.diagrams.minus(self.diagrams.yes, self.world.judged)
         return BoxFinder(self.diagrams, free, self.space.axes.numbers)
 
-    def parts(self, region: int, most: int) -> tuple[list[Part], int]:
+    def parts(self, region: int, most: int) -> tuple[list[RegionPart], int]:
         """Return at most `most` large boxes of a region, and how many of its cases lie in none of them."""
         boxes, rest = self.finder.take(region, most)
         return [self.part(region, masks) for masks in boxes], self.diagrams.count(rest)
 
-    def part(self, region: int, masks: Masks) -> Part:
+    def part(self, region: int, masks: Masks) -> RegionPart:
         """Return a box of a region."""
         inside = self.diagrams.both(region, self.diagrams.box(masks))
-        return Part(masks, self.space.axes.limits(masks), self.diagrams.count(inside))
+        return RegionPart(masks, self.space.axes.limits(masks), self.diagrams.count(inside))
 
 
 def place_of(rules: Iterable[Rule]) -> tuple[str, int]:

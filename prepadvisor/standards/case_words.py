@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from prepadvisor.cases.fact import Category, Number, Value
+from prepadvisor.cases.fact import Category, NumberFact, Value
 from prepadvisor.cases.facts import FACT
 
 _RUN_FROM: Final = 2
@@ -17,15 +17,15 @@ def in_words(limits: Mapping[str, Sequence[Value]]) -> str:
     return "; ".join(_phrase(FACT[fact], values) for fact, values in limits.items()) or "every case"
 
 
-def _phrase(fact: Category | Number, values: Sequence[Value]) -> str:
-    if isinstance(fact, Number):
+def _phrase(fact: Category | NumberFact, values: Sequence[Value]) -> str:
+    if isinstance(fact, NumberFact):
         return fact.phrase.format(" or ".join(_number(fact, str(value)) for value in values))
     if all(value in fact.said for value in values):
         return " or ".join(fact.said[value] for value in values)
     return fact.phrase.format(_either(fact, values))
 
 
-def _number(fact: Number, words: str) -> str:
+def _number(fact: NumberFact, words: str) -> str:
     return words if words in {"unknown", "known"} else f"{words} {fact.unit}"
 
 

@@ -16,7 +16,7 @@ from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.rules import Example, Impossible, Promise, Rule, Withdraw
 
 if TYPE_CHECKING:
-    from prepadvisor.standards.sweep import Column, Columns, Sweeper
+    from prepadvisor.standards.sweep import Columns, FactColumn, Sweeper
 
 _REMEMBERED_MAX: Final = 1 << 16
 """Decisions kept at most, so that a long run over many cases keeps its memory flat."""
@@ -165,7 +165,7 @@ class Engine:
             return self.impossibles[place].because
         return None
 
-    def sweep(self, columns: "Columns", outputs: Sequence[str] = tuple(OUTPUTS)) -> "dict[str, Column]":
+    def sweep(self, columns: "Columns", outputs: Sequence[str] = tuple(OUTPUTS)) -> "dict[str, FactColumn]":
         """Decide many cases at once in numpy columns; see `sweep.Sweeper.sweep` for their codes."""
         return self._sweeper.sweep(columns, outputs)
 

@@ -6,12 +6,12 @@ from typing import Final, Literal
 
 from prepadvisor.cases.fact import Value
 
-Kind = Literal[
+FindingKind = Literal[
     "hold-gone", "gap", "collision", "bed", "shelf", "shop", "promise", "example", "unreachable", "file",
     "says", "dead",
 ]  # fmt: skip
 
-KINDS: Final[dict[Kind, str]] = {
+KINDS: Final[dict[FindingKind, str]] = {
     "hold-gone": "holds that end without a word on what guards now",
     "gap": "cases that the rules leave without an answer",
     "collision": "rules that no grade can satisfy together",
@@ -27,7 +27,7 @@ KINDS: Final[dict[Kind, str]] = {
 }
 """The kinds of findings, gravest first, with what they are."""
 
-NOTES: Final[frozenset[Kind]] = frozenset({"says", "dead"})
+NOTES: Final[frozenset[FindingKind]] = frozenset({"says", "dead"})
 """The kinds that are only told."""
 
 
@@ -43,7 +43,7 @@ class Finding:
     it, by which the line is found where a house states it.
     """
 
-    kind: Kind
+    kind: FindingKind
     says: str
     mend: str
     rules: tuple[str, ...] = ()

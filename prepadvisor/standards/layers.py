@@ -7,7 +7,7 @@ from typing import Final
 
 from prepadvisor.records.advice import Deviation, LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.fault import Problem
-from prepadvisor.standards.asides import OUT, Standing, State, lets_go, standing
+from prepadvisor.standards.asides import OUT, RulesStanding, State, lets_go, standing
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.read_when import did_you_mean
 from prepadvisor.standards.rule_file import CompiledFile, RuleSource, compile_file
@@ -155,7 +155,7 @@ def _same_name(one: str, other: str) -> bool:
 
 
 def _deviations(
-    found: Standing, withdrawals: Iterable[Withdraw], unsure: Container[str]
+    found: RulesStanding, withdrawals: Iterable[Withdraw], unsure: Container[str]
 ) -> tuple[Deviation, ...]:
     aside = {rule.id: rule for rule in found.aside}
     told = [

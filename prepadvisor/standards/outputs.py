@@ -16,7 +16,9 @@ from prepadvisor.surface import grades
 Setting = str | int | float | tuple[str, ...]
 """The value a rule sets: a grade, a word, a number, or for holds, cautions and notes a tuple of texts."""
 
-Kind = Literal["grade finest", "grade coarsest", "number lowest", "number highest", "word highest", "union"]
+OutputKind = Literal[
+    "grade finest", "grade coarsest", "number lowest", "number highest", "word highest", "union"
+]
 
 
 class Output(NamedTuple):
@@ -27,7 +29,7 @@ class Output(NamedTuple):
     """
 
     name: str
-    kind: Kind
+    kind: OutputKind
     words: tuple[str, ...] = ()
     unit: str = ""
     whole: bool = False

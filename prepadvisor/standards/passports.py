@@ -26,18 +26,18 @@ class Stated(NamedTuple):
     note: str
 
 
-class Tally(NamedTuple):
+class KnownTally(NamedTuple):
     """How many numbers there are and how many are known in each way, in the order of `MEANS`."""
 
     total: int
     counts: Mapping[Known, int]
 
 
-def tally(house: House) -> Tally:
+def tally(house: House) -> KnownTally:
     """Count the numbers of constants and shop that every card rests on, by how they are known."""
     found = Counter(each.known for each in (*constants_stated(house), *shop_stated(house)))
     counts = {known: found[known] for known in MEANS}
-    return Tally(sum(counts.values()), counts)
+    return KnownTally(sum(counts.values()), counts)
 
 
 def constants_stated(house: House) -> Iterator[Stated]:

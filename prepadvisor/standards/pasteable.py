@@ -17,13 +17,13 @@ from prepadvisor.standards.audit_promises import broken_promises
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.conditions import Box, box_of
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.findings import Finding, Kind
+from prepadvisor.standards.findings import Finding, FindingKind
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.surface.grades import RANK
 
-_MENDED: Final[frozenset[Kind]] = frozenset({"gap", "collision", "promise"})
+_MENDED: Final[frozenset[FindingKind]] = frozenset({"gap", "collision", "promise"})
 _RULES_MOST: Final = 300
 """With more rules than this each trial costs too much."""
 _TOLD_MOST: Final = 4

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from math import isfinite
 
 from prepadvisor.records.base import TEXT_MAX
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting
-from prepadvisor.standards.read_when import Path, did_you_mean
+from prepadvisor.standards.read_when import did_you_mean
 from prepadvisor.surface.grades import NotAGradeError, grade
 
 NO_VALUE = "none"
@@ -21,7 +21,7 @@ class _WrongError(Exception):
         super().__init__(says)
 
 
-def read_set(raw: Mapping[str, object], path: Path) -> tuple[dict[str, Setting], list[Problem]]:
+def read_set(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[str, Setting], list[Problem]]:
     """Return the outputs a rule sets, with their values in their one form, and every problem."""
     settings: dict[str, Setting] = {}
     problems: list[Problem] = []
@@ -36,7 +36,7 @@ def read_set(raw: Mapping[str, object], path: Path) -> tuple[dict[str, Setting],
     return settings, problems
 
 
-def read_expect(raw: Mapping[str, object], path: Path) -> tuple[dict[str, object], list[Problem]]:
+def read_expect(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[str, object], list[Problem]]:
     """Return the outputs an example expects, and every problem.
 
     A grade or number may be "none": no rule sets it, kept as None. Of holds, cautions and notes an example
@@ -64,7 +64,7 @@ def read_expect(raw: Mapping[str, object], path: Path) -> tuple[dict[str, object
     return expected, problems
 
 
-def _unknown(name: str, path: Path) -> Problem:
+def _unknown(name: str, path: KeyPath) -> Problem:
     return Problem((*path, name), f'no output is called "{name}"', did_you_mean(name, tuple(OUTPUTS)))
 
 

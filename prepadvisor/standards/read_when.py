@@ -9,10 +9,8 @@ from typing import Final
 from prepadvisor.cases.fact import OTHER, Category, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.records.colour_book import key_of
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.standards.conditions import EVERYTHING, NO_READING, Box, Interval
-
-Path = tuple[str | int, ...]
 
 _COMPARED: Final = re.compile(r"(>=|<=|>|<)\s*(\S+)")
 _NO_READING: Final = frozenset({"no reading", "unknown", "not known", "not measured", "none"})
@@ -35,7 +33,7 @@ _RANGE: Final = re.compile(r"(\S+)\s*\.\.\s*(\S+)|(\S+?)\.\.(\S+)")
 class _WrongError(Exception):
     """A condition that cannot be read, with its mend and the key inside the condition that is meant."""
 
-    def __init__(self, says: str, mend: str = "", inside: Path = ()) -> None:
+    def __init__(self, says: str, mend: str = "", inside: KeyPath = ()) -> None:
         self.says, self.mend, self.inside = says, mend, inside
         super().__init__(says)
 
@@ -48,7 +46,7 @@ def did_you_mean(word: str, known: Sequence[str]) -> str:
     return f"use one of: {', '.join(known)}" if 0 < len(known) <= 20 else ""
 
 
-def read_when(raw: Mapping[str, object], path: Path) -> tuple[Box, list[Problem]]:
+def read_when(raw: Mapping[str, object], path: KeyPath) -> tuple[Box, list[Problem]]:
     """Return the box that the conditions mean, and every problem with its key path.
 
     Args:
@@ -73,7 +71,7 @@ def read_when(raw: Mapping[str, object], path: Path) -> tuple[Box, list[Problem]
     return Box(tuple(masks), tuple(ranges)), problems
 
 
-def read_value(fact: str, raw: object, path: Path) -> tuple[object, list[Problem]]:
+def read_value(fact: str, raw: object, path: KeyPath) -> tuple[object, list[Problem]]:
     """Return one stated value of a fact, as an example gives it, and what is wrong with it."""
     try:
         if fact in CATEGORY:
@@ -101,7 +99,7 @@ def _mask(category: Category, condition: object) -> int:
     return _mask_of_list(category, condition, ())
 
 
-def _mask_of_list(category: Category, condition: object, inside: Path) -> int:
+def _mask_of_list(category: Category, condition: object, inside: KeyPath) -> int:
     if not isinstance(condition, list):
         return 1 << _place(category, condition, inside)
     if not condition:
@@ -151,7 +149,7 @@ def _typed(category: Category, word: str) -> object:
     return int(word) if isinstance(category.values[0], int) and word.isdecimal() else word
 
 
-def _place(category: Category, value: object, inside: Path = ()) -> int:
+def _place(category: Category, value: object, inside: KeyPath = ()) -> int:
     if isinstance(category.values, Names):
         return category.values.place(_name(category, value, inside))
     for place, known in enumerate(category.values):
@@ -160,7 +158,7 @@ def _place(category: Category, value: object, inside: Path = ()) -> int:
     raise _WrongError(*_no_such_value(category, value), inside)
 
 
-def _name(category: Category, value: object, inside: Path) -> str:
+def _name(category: Category, value: object, inside: KeyPath) -> str:
     """Return a name as it is compared: case and blanks do not matter."""
     if not isinstance(value, str) or not key_of(value):
         raise _WrongError(f"{category.name} cannot be {value!r}", 'write the colour\'s word: "hm-3"', inside)

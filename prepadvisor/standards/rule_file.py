@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.standards.examples import whole_case
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.read_set import read_expect, read_set
-from prepadvisor.standards.read_when import Path, did_you_mean, read_value, read_when
+from prepadvisor.standards.read_when import did_you_mean, read_value, read_when
 from prepadvisor.standards.rules import BASE, Example, Impossible, Promise, Rule, Withdraw
 from prepadvisor.standards.schema import (
     ExampleEntry,
@@ -23,7 +23,7 @@ from prepadvisor.standards.schema import (
 )
 
 
-def _no_line(_path: Path) -> int:
+def _no_line(_path: KeyPath) -> int:
     return 0
 
 
@@ -40,7 +40,7 @@ class RuleSource:
     layer: str
     data: Mapping[str, object]
     sha256: str = ""
-    line_of: Callable[[Path], int] = field(default=_no_line, compare=False)
+    line_of: Callable[[KeyPath], int] = field(default=_no_line, compare=False)
     height: int | None = None
 
     @property
@@ -102,7 +102,9 @@ def _inside_misshapen(data: Mapping[str, object], shaped: Shaped) -> Iterator[Pr
                     yield from read(inside, (kind, place, key))[1]
 
 
-_INSIDE: Final[dict[str, dict[str, Callable[[Mapping[str, object], Path], tuple[object, list[Problem]]]]]] = {
+_INSIDE: Final[
+    dict[str, dict[str, Callable[[Mapping[str, object], KeyPath], tuple[object, list[Problem]]]]]
+] = {
     "rule": {"when": read_when, "set": read_set},
     "example": {"expect": read_expect},
     "promise": {"where": read_when},
@@ -213,7 +215,7 @@ def _add_promise(compiled: CompiledFile, place: int, entry: PromiseEntry) -> Non
     )
 
 
-def _promise_problems(entry: PromiseEntry, along: str | None, path: Path) -> list[Problem]:
+def _promise_problems(entry: PromiseEntry, along: str | None, path: KeyPath) -> list[Problem]:
     promisable = tuple(name for name, output in OUTPUTS.items() if not output.is_union)
     problems = []
     if entry.never not in ("coarser", "weaker"):
@@ -240,7 +242,7 @@ def _promise_problems(entry: PromiseEntry, along: str | None, path: Path) -> lis
     return problems
 
 
-def _mismatches(entry: PromiseEntry, path: Path) -> list[Problem]:
+def _mismatches(entry: PromiseEntry, path: KeyPath) -> list[Problem]:
     output = OUTPUTS[entry.output]
     if output.is_grade != (entry.never == "coarser"):
         right = "coarser" if output.is_grade else "weaker"

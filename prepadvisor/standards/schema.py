@@ -9,11 +9,11 @@ from pydantic import Field, Strict, ValidationError, WithJsonSchema, model_valid
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.records.base import Identifier, Record, Text
-from prepadvisor.records.fault import Problem
+from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output
-from prepadvisor.standards.read_when import Path, did_you_mean
+from prepadvisor.standards.read_when import did_you_mean
 
-Entry = TypeVar("Entry", bound=Record)
+_Entry = TypeVar("_Entry", bound=Record)
 Says = Annotated[Text, Field(min_length=1)]
 
 
@@ -211,7 +211,9 @@ def _called(key: str, entry: object) -> str:
     return f'rule "{name}"' if key == "rule" and isinstance(name, str) else key
 
 
-def _shaped(model: type[Entry], raw: object, path: Path, called: str) -> tuple[Entry | None, list[Problem]]:
+def _shaped(
+    model: type[_Entry], raw: object, path: KeyPath, called: str
+) -> tuple[_Entry | None, list[Problem]]:
     try:
         return model.model_validate(raw), []
     except ValidationError as error:

@@ -20,8 +20,8 @@ from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.rules import Rule
 from prepadvisor.surface import grades
 
-Column = NDArray[np.generic]
-Columns = Mapping[str, Column]
+FactColumn = NDArray[np.generic]
+Columns = Mapping[str, FactColumn]
 """Fact to its column. A category is given as integer codes, the place of a value in its domain; a number as
 floats, nan where it is unknown. A fact that is left out has the start value of `Facts` in every row."""
 
@@ -53,7 +53,7 @@ class _Table(NamedTuple):
     """The combined values, flat; a row's place in `cells` is the sum of its steps, one per group asked."""
 
     steps: dict[int, Codes]
-    cells: Column
+    cells: FactColumn
     key: bytes
 
 
@@ -92,7 +92,7 @@ class Sweeper:
             if not output.is_union:
                 self._rules[name].sort(key=lambda rule, of=output: of.strength(rule.set[of.name]))  # type: ignore[misc]
 
-    def sweep(self, columns: Columns, outputs: Sequence[str] = tuple(OUTPUTS)) -> dict[str, Column]:
+    def sweep(self, columns: Columns, outputs: Sequence[str] = tuple(OUTPUTS)) -> dict[str, FactColumn]:
         """Decide all rows.
 
         Args:
@@ -108,7 +108,7 @@ class Sweeper:
         """
         rows = _rows(columns)
         codes = [self._codes(fact, columns.get(fact)) for fact in FACTS]
-        answers: dict[str, Column] = {name: _unset(OUTPUTS[name], rows) for name in outputs}
+        answers: dict[str, FactColumn] = {name: _unset(OUTPUTS[name], rows) for name in outputs}
         for start in range(0, rows, _ROWS_AT_ONCE):
             part = slice(start, start + _ROWS_AT_ONCE)
             chunk = [column[part] if column.ndim else column for column in codes]
@@ -135,7 +135,7 @@ class Sweeper:
             code_ = code_ * self._size(fact) + chunk[fact]
         return code_
 
-    def _codes(self, fact: str, column: Column | None) -> Codes:
+    def _codes(self, fact: str, column: FactColumn | None) -> Codes:
         """Return the place of each row's value in the fact's domain, or of its piece of the number line."""
         known = FACT[fact]
         if isinstance(known, Category):
@@ -210,7 +210,7 @@ class Sweeper:
             total = np.add.outer(total, step).reshape(-1)
         return total
 
-    def _lay_over(self, output: Output, chunk: Sequence[Codes], answers: Column) -> None:
+    def _lay_over(self, output: Output, chunk: Sequence[Codes], answers: FactColumn) -> None:
         """Write the rules' values over the rows that meet them, the weakest rule first."""
         rows = answers.shape[0]
         for rule in self._rules[output.name]:
@@ -246,7 +246,7 @@ def _rows(columns: Columns) -> int:
     return lengths.pop() if lengths else 1
 
 
-def _unset(output: Output, rows: int) -> Column:
+def _unset(output: Output, rows: int) -> FactColumn:
     kind = np.float64 if output.is_number else np.bool_ if output.is_union else np.int8
     return np.full(rows, code(output, output.unset), kind)
 

@@ -14,13 +14,13 @@ from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.space import Space
 from prepadvisor.standards.world import World
 
-Cell = str | float | None
+CellValue = str | float | None
 """A cell: text, a number, or None for an empty one."""
 
 _HELD: Final = "holds"
 
 
-class Row(NamedTuple):
+class BoxRow(NamedTuple):
     """A box of cases that are answered alike; `answers` by output, None where nobody reads that output."""
 
     masks: Masks
@@ -48,7 +48,7 @@ class Table:
         if where is not None:
             self._inside = self._space.diagrams.box(self._space.masks(where))
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Iterator[BoxRow]:
         """Yield the rows: those that nothing holds with all their answers, then the held ones."""
         both = self._space.diagrams.both
         answers = self._answers
@@ -57,18 +57,18 @@ class Table:
         held = self._space.diagrams.minus(self._world.judged, self._world.living)
         yield from self._walk(both(held, self._inside), {_HELD: answers.of(_HELD)})
 
-    def _walk(self, region: int, nodes: dict[str, int]) -> Iterator[Row]:
+    def _walk(self, region: int, nodes: dict[str, int]) -> Iterator[BoxRow]:
         store = self._space.diagrams
         masks = list(store.full)
         names = tuple(nodes)
 
-        def below(nodes: tuple[int, ...]) -> Iterator[Row]:
+        def below(nodes: tuple[int, ...]) -> Iterator[BoxRow]:
             if nodes[0] == store.no:
                 return
             level = min(map(store.level, nodes))
             if level == store.depth:
                 found = map(self._answers.answer, nodes[1:])
-                yield Row(tuple(masks), dict(zip(names, found, strict=True)))
+                yield BoxRow(tuple(masks), dict(zip(names, found, strict=True)))
                 return
             for values, children in side_by_side(store, level, nodes):
                 for run in self._runs(level, values):
@@ -91,9 +91,9 @@ class Table:
             row &= ~run
             known = 0
 
-    def cells(self, row: Row) -> dict[str, Cell]:
+    def cells(self, row: BoxRow) -> dict[str, CellValue]:
         """Return a row as the table has it, by column."""
-        cells: dict[str, Cell] = dict.fromkeys(columns())
+        cells: dict[str, CellValue] = dict.fromkeys(columns())
         for fact, mask in zip(ORDER, row.masks, strict=True):
             if fact in NUMBER:
                 cells.update(self._number(fact, mask))
@@ -105,7 +105,7 @@ class Table:
             cells[f"{output}_rule"] = "|".join(answer.rules) or None
         return cells
 
-    def _number(self, fact: str, mask: int) -> Iterator[tuple[str, Cell]]:
+    def _number(self, fact: str, mask: int) -> Iterator[tuple[str, CellValue]]:
         row = mask & ~UNKNOWN
         start, end = LOWEST, HIGHEST
         if row:

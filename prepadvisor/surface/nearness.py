@@ -25,26 +25,26 @@ class _Part(NamedTuple):
     segment: _Segment
 
 
-class Shape(NamedTuple):
+class NearShape(NamedTuple):
     """A path, or a rectangle with all that lies in it; made by `path_shape` and `rect_shape`."""
 
     outline: _Part
     filled: Rect | None = None
 
 
-def path_shape(path: Sequence[tuple[float, float]]) -> Shape:
+def path_shape(path: Sequence[tuple[float, float]]) -> NearShape:
     """Return the shape of a path of two or more points in mm."""
-    return Shape(_part([(*one, *other) for one, other in pairwise(path)]))
+    return NearShape(_part([(*one, *other) for one, other in pairwise(path)]))
 
 
-def rect_shape(rect: Rect) -> Shape:
+def rect_shape(rect: Rect) -> NearShape:
     """Return the shape of a filled rectangle in mm."""
     left, top, right, bottom = rect
     corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
-    return Shape(path_shape(corners).outline, rect)
+    return NearShape(path_shape(corners).outline, rect)
 
 
-def nearer_than(one: Shape, other: Shape, limit_mm: float) -> bool:
+def nearer_than(one: NearShape, other: NearShape, limit_mm: float) -> bool:
     """Say whether the distance between two shapes, 0 where they overlap, is below a limit in mm."""
     if limit_mm <= 0:
         return False
@@ -81,7 +81,7 @@ def _size(part: _Part) -> float:
     return part.right - part.left + part.bottom - part.top
 
 
-def _holds(one: Shape, other: Shape) -> bool:
+def _holds(one: NearShape, other: NearShape) -> bool:
     """Say whether the other's first point lies in this one; with no sides crossed all of it does, or none."""
     x, y = other.outline.segment[:2]
     rect = one.filled

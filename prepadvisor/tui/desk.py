@@ -8,7 +8,8 @@ from pathlib import Path
 
 import tomli
 
-from prepadvisor.cards.write import Paper, write_card
+from prepadvisor.cards.page.sizes import PaperName
+from prepadvisor.cards.write import write_card
 from prepadvisor.files import load_house
 from prepadvisor.files.atomic import put
 from prepadvisor.files.file_system import FileSystem
@@ -279,7 +280,7 @@ class Desk:
         """Load a draft of standards. Raises BadInputError with every fault of it."""
         return load_house(folder)
 
-    def write_card(self, form: Form, paper: Paper) -> Path:
+    def write_card(self, form: Form, paper: PaperName) -> Path:
         """Write the card beside the job, or of a demo into the folder, and return its path.
 
         Raises:

@@ -6,20 +6,28 @@ from typing import NamedTuple
 
 import tomli_w
 
-from prepadvisor.files.append import Table, Values, appended, values_of
+from prepadvisor.files.append import LogTable, Values, appended, values_of
 from prepadvisor.files.edit import edited, new_text, values_of_job
 from prepadvisor.files.job_file import job_of_text, job_reader
 from prepadvisor.files.journal import Journal
 from prepadvisor.files.not_saved import BusyError, ChangedUnderneathError, NotSavedError
 from prepadvisor.files.openers import Opener
-from prepadvisor.files.store import Saved, Sight, Version, append_entries, read_version, save_text, sight
+from prepadvisor.files.store import (
+    FolderSight,
+    Saved,
+    Version,
+    append_entries,
+    read_version,
+    save_text,
+    sight,
+)
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.open_job import OpenJob, bare
 
 
-class Outcome(NamedTuple):
+class SaveOutcome(NamedTuple):
     """What came of saving: words for a person (empty if nothing is amiss) and the job as the file has it."""
 
     told: str
@@ -70,7 +78,7 @@ class Keeper:
             return f"not kept: {error.says}; {error.mend}"
         return ""
 
-    def save(self, job: OpenJob, pending: Sequence[Check] = ()) -> Outcome:
+    def save(self, job: OpenJob, pending: Sequence[Check] = ()) -> SaveOutcome:
         """Save the job file, its comments and the log of others kept; where that fails the edit stays.
 
         Args:
@@ -78,15 +86,15 @@ class Keeper:
             pending: those entries of the log that are not in the file.
         """
         if not job.panel or (not pending and self._version is not None and bare(job) == bare(self._before)):
-            return Outcome("", None)
-        entries: list[tuple[Table, Values]] = [("check", values_of(check)) for check in pending]
+            return SaveOutcome("", None)
+        entries: list[tuple[LogTable, Values]] = [("check", values_of(check)) for check in pending]
         try:
             saved = self._saved(job, entries)
         except ChangedUnderneathError as error:
             self._go_to(error.kept)
             return self._settled(read_version(error.kept), f"{error.says}; {error.mend}")
         except NotSavedError as error:
-            return Outcome(f"{error.begins}, but kept: {error.says}; {error.mend}", None)
+            return SaveOutcome(f"{error.begins}, but kept: {error.says}; {error.mend}", None)
         told = [saved.remark] if saved.remark else []
         if saved.kept is not None:
             told.append(
@@ -132,7 +140,7 @@ class Keeper:
         if self._opener is not None:
             self._opener.close()
 
-    def _saved(self, job: OpenJob, entries: list[tuple[Table, Values]]) -> Saved:
+    def _saved(self, job: OpenJob, entries: list[tuple[LogTable, Values]]) -> Saved:
         if self._version is not None and bare(job) == bare(self._before):
             return append_entries(self.path, entries, self._by, reads=job_reader(self._house))
         text = edited(self._version.text, self._before, job) if self._version else new_text(job)
@@ -146,14 +154,14 @@ class Keeper:
                 append_entries(self.path, entries, self._by, reads=job_reader(self._house))
             raise
 
-    def _settled(self, version: Version, told: str) -> Outcome:
+    def _settled(self, version: Version, told: str) -> SaveOutcome:
         job = OpenJob.of(job_of_text(version.raw, str(self.path), self._house))
         self._before, self._version = job, version
         self._sight = sight(self.path)
         self._journal.saved(version.sha256, version.text)
         if self._opener is None:
             self._opener = Opener(self.path, self._by)
-        return Outcome(told, job)
+        return SaveOutcome(told, job)
 
     def _go_to(self, path: Path) -> None:
         self.close()
@@ -168,7 +176,7 @@ class Keeper:
             self.path, version.sha256 if version else "", self._by, began=version.text if version else ""
         )
 
-    _seen: tuple[Sight, Version]
+    _seen: tuple[FolderSight, Version]
 
 
 def journal_text(job: OpenJob) -> str:

@@ -21,9 +21,9 @@ from prepadvisor.records.kinds import (
     MistPastEnd,
     ModelSaid,
     NarrowFade,
-    Note,
     PanelException,
     PatchNowUnstated,
+    PlaceNote,
     ReachUnstated,
     RingOf,
     RuleCaution,
@@ -107,7 +107,7 @@ def caution_says(fact: Caution, words: Words) -> str:
             assert_never(fact)
 
 
-def note_says(fact: Note, words: Words) -> str:
+def note_says(fact: PlaceNote, words: Words) -> str:
     """Return a note at a place."""
     match fact:
         case CrossesPatch():

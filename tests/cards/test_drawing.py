@@ -8,7 +8,7 @@ import pytest
 from scipy.spatial import cKDTree
 
 from prepadvisor.cards.figures.contour import contour
-from prepadvisor.cards.figures.drawing import DrawnZone, PanelDrawing, is_right_hand
+from prepadvisor.cards.figures.drawing import DrawnPanel, DrawnZone, is_right_hand
 from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, inside, zone_mask
 from prepadvisor.cards.page.set_card import drawings
 from prepadvisor.cards.sheet.build import card_sheet
@@ -18,12 +18,12 @@ from prepadvisor.surface.layout import Layout, Rect
 PATCH = Rect(300.0, 200.0, 600.0, 400.0)
 
 
-def drawn(sides: tuple[str, ...] = ("front",), rects: tuple[Rect, ...] = ()) -> PanelDrawing:
+def drawn(sides: tuple[str, ...] = ("front",), rects: tuple[Rect, ...] = ()) -> DrawnPanel:
     """Lay a plain panel of 1000 by 600 mm: colour to 150, fade to 400, clear from there."""
     outline = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 600.0), (0.0, 600.0))
     zones = (DrawnZone("colour", 0, 150), DrawnZone("fade", 150, 400), DrawnZone("clear", 400, 1000))
     layout = Layout(1000.0, 600.0, sides, rects)
-    return PanelDrawing("door", 1000.0, 600.0, False, outline, layout, zones, (), (), None, "no")
+    return DrawnPanel("door", 1000.0, 600.0, False, outline, layout, zones, (), (), None, "no")
 
 
 def source_points(rects: tuple[Rect, ...], sides: tuple[str, ...]) -> np.ndarray[Any, Any]:

@@ -5,8 +5,8 @@ from typing import Any, get_args
 
 import pytest
 
-from prepadvisor.cards.figures.figure import Words
-from prepadvisor.cards.page.leaf import Leaf, Picture, Table, Text, TickLine
+from prepadvisor.cards.figures.figure import FigureText
+from prepadvisor.cards.page.leaf import Leaf, LeafTable, PlacedFigure, TextLines, TickLine
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.set_card import set_card
 from prepadvisor.cards.page.sizes import BOX_MM, PAPERS, PaperName
@@ -26,11 +26,11 @@ def leaves(card: Pages) -> list[Leaf]:
 
 def sizes_of(leaf: Leaf) -> list[float]:
     """Every type size in a leaf, in points."""
-    if isinstance(leaf, Text | TickLine):
+    if isinstance(leaf, TextLines | TickLine):
         return [leaf.size_pt]
-    if isinstance(leaf, Picture):
-        return [mark.size_pt for mark in leaf.figure.marks if isinstance(mark, Words)]
-    if isinstance(leaf, Table):
+    if isinstance(leaf, PlacedFigure):
+        return [mark.size_pt for mark in leaf.figure.marks if isinstance(mark, FigureText)]
+    if isinstance(leaf, LeafTable):
         runs = [run.size_pt for row in leaf.rows for cell in row.cells for line in cell.lines for run in line]
         return [leaf.head_pt, leaf.note_pt, *runs]
     return []
@@ -38,11 +38,11 @@ def sizes_of(leaf: Leaf) -> list[float]:
 
 def bottom(leaf: Leaf) -> float:
     """Where a leaf ends, from the top of the paper in mm."""
-    if isinstance(leaf, Text):
+    if isinstance(leaf, TextLines):
         return leaf.y + leaf.line_mm * len(leaf.lines)
-    if isinstance(leaf, Picture):
+    if isinstance(leaf, PlacedFigure):
         return leaf.y + leaf.figure.height_mm
-    return leaf.y + (leaf.height_mm if isinstance(leaf, TickLine | Table) else 0.0)
+    return leaf.y + (leaf.height_mm if isinstance(leaf, TickLine | LeafTable) else 0.0)
 
 
 @each_paper
@@ -61,7 +61,7 @@ def test_every_place_has_its_row_however_many_pages_it_takes(
 ) -> None:
     """In the order of the card, each with its four boxes or the sign that none is owed."""
     worked = of_rows(rows, panels)
-    tables = [leaf for leaf in leaves(card_of(worked, paper)) if isinstance(leaf, Table)]
+    tables = [leaf for leaf in leaves(card_of(worked, paper)) if isinstance(leaf, LeafTable)]
     printed = [row.cells[0].lines[0][0].text for table in tables for row in table.rows]
     assert len(printed) == len(set(printed)) == len(worked.advice.places)
     assert all(sum(cell.box is not None for cell in row.cells) == 4 for table in tables for row in table.rows)
@@ -79,7 +79,7 @@ def test_nothing_reaches_off_the_paper(
     for leaf in leaves(card):
         assert leaf.x >= form.margin_mm - 0.01
         assert bottom(leaf) <= form.height_mm - form.margin_mm + 0.01
-        if isinstance(leaf, Text):
+        if isinstance(leaf, TextLines):
             assert leaf.x + leaf.width_mm <= form.width_mm - form.margin_mm + 0.01
 
 
@@ -92,7 +92,7 @@ def test_no_type_is_under_8_points(rows: int, of_rows: Callable[..., Any]) -> No
 @pytest.mark.parametrize("rows", [6, 12, 30])
 def test_grades_in_the_rows_are_15_points_at_least(rows: int, of_rows: Callable[..., Any]) -> None:
     """Read from a metre away."""
-    tables = [leaf for leaf in leaves(card_of(of_rows(rows))) if isinstance(leaf, Table)]
+    tables = [leaf for leaf in leaves(card_of(of_rows(rows))) if isinstance(leaf, LeafTable)]
     grades = [
         run
         for table in tables
@@ -109,17 +109,17 @@ def test_grades_in_the_rows_are_15_points_at_least(rows: int, of_rows: Callable[
 def test_the_four_answers_of_each_panel_are_the_largest_print(worked: Any) -> None:
     """No word on the page is larger than a big answer but the job's own number and name."""
     card = card_of(worked)
-    texts = [leaf for leaf in leaves(card) if isinstance(leaf, Text) and leaf.tag != "h1"]
+    texts = [leaf for leaf in leaves(card) if isinstance(leaf, TextLines) and leaf.tag != "h1"]
     answers = [leaf for leaf in texts if leaf.lines in {("P1000",), ("P1500",), ("2 coats",), ("P800",)}]
     others = [size for leaf in leaves(card) if leaf not in answers for size in sizes_of(leaf)]
-    head = max(leaf.size_pt for leaf in leaves(card) if isinstance(leaf, Text) and leaf.tag == "h1")
+    head = max(leaf.size_pt for leaf in leaves(card) if isinstance(leaf, TextLines) and leaf.tag == "h1")
     assert len(answers) >= 5
     assert min(leaf.size_pt for leaf in answers) >= max(size for size in others if size != head)
 
 
 def test_a_tick_box_is_6_mm_and_no_box_lies_on_another(worked: Any) -> None:
     """For a pen held in a glove."""
-    rows = [row for leaf in leaves(card_of(worked)) if isinstance(leaf, Table) for row in leaf.rows]
+    rows = [row for leaf in leaves(card_of(worked)) if isinstance(leaf, LeafTable) for row in leaf.rows]
     assert BOX_MM == 6.0
     assert min(row.height_mm for row in rows) >= BOX_MM
 
@@ -129,7 +129,7 @@ def test_every_page_says_which_job_and_which_page_it_is(of_rows: Callable[..., A
     card = card_of(of_rows(60), "letter")
     assert len(card.pages) > 1
     for number, page in enumerate(card.pages, start=1):
-        head = [line for leaf in page.leaves if isinstance(leaf, Text) for line in leaf.lines][:4]
+        head = [line for leaf in page.leaves if isinstance(leaf, TextLines) for line in leaf.lines][:4]
         assert head[0] == "1042 HARBOUR MIST"
         assert f"page {number} of {len(card.pages)}" in head
 
@@ -142,7 +142,7 @@ def test_a_long_name_stands_whole_on_the_first_page_and_short_on_the_others(
     head = worked.advice.job._replace(colour="W" * 300)
     card = card_of(worked._replace(advice=worked.advice._replace(job=head)))
     first, second = (
-        "".join(next(leaf for leaf in page.leaves if isinstance(leaf, Text)).lines).replace(" ", "")
+        "".join(next(leaf for leaf in page.leaves if isinstance(leaf, TextLines)).lines).replace(" ", "")
         for page in card.pages[:2]
     )
     assert first == "1042" + "W" * 300
@@ -158,7 +158,7 @@ def test_later_pages_point_to_the_holds_on_the_first(of_rows: Callable[..., Any]
     from prepadvisor.planning import advise
 
     card = card_of(worked._replace(job=job, advice=advise(job, worked.house)))
-    later = [line for leaf in card.pages[-1].leaves if isinstance(leaf, Text) for line in leaf.lines]
+    later = [line for leaf in card.pages[-1].leaves if isinstance(leaf, TextLines) for line in leaf.lines]
     assert len(card.pages) > 1
     assert any(line.startswith("STOP:") and line.endswith("on page 1") for line in later)
 
@@ -172,9 +172,9 @@ def test_the_second_sheet_starts_on_a_page_of_its_own(worked: Any) -> None:
     assert len(labels) > len(first)
 
 
-def panel_pictures(card: Pages) -> list[Picture]:
+def panel_pictures(card: Pages) -> list[PlacedFigure]:
     """Drawings of panels in printing order."""
-    return [leaf for leaf in leaves(card) if isinstance(leaf, Picture)]
+    return [leaf for leaf in leaves(card) if isinstance(leaf, PlacedFigure)]
 
 
 @each_paper
@@ -199,7 +199,7 @@ def test_drawing_a_panel_large_costs_no_page_and_loses_no_row(
     small = card_of(of_rows(rows, panels), paper)
 
     def numbers(card: Pages) -> list[str]:
-        tables = [leaf for leaf in leaves(card) if isinstance(leaf, Table)]
+        tables = [leaf for leaf in leaves(card) if isinstance(leaf, LeafTable)]
         return [row.cells[0].lines[0][0].text for table in tables for row in table.rows]
 
     assert len(roomy.pages) == len(small.pages)
@@ -209,7 +209,7 @@ def test_drawing_a_panel_large_costs_no_page_and_loses_no_row(
 def test_the_sheet_that_tells_why_has_each_rule_once(of_rows: Callable[..., Any]) -> None:
     """A rule that decided on several panels stands in one row with all its places."""
     card = card_of(of_rows(16, 2), sheets="all")
-    tables = [leaf for leaf in leaves(card) if isinstance(leaf, Table) and leaf.title.startswith("Rules")]
+    tables = [leaf for leaf in leaves(card) if isinstance(leaf, LeafTable) and leaf.title.startswith("Rules")]
     rows = [
         tuple("".join(run.text for line in row.cells[at].lines for run in line) for at in (0, 3))
         for table in tables

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from prepadvisor.cards.figures.drawing import NEEDS, Need
-from prepadvisor.cards.figures.figure import Dots, Figure, Hatch, Mark, Shape, Words
+from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Hatch, Mark, Shape
 from prepadvisor.cards.figures.labels import Area, LabelRoom, around
 from prepadvisor.cards.figures.panel_figure import panel_figure
 from prepadvisor.cards.figures.strokes import line_marks
@@ -37,7 +37,7 @@ def figure_of(name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.
     return panel_figure(drawings(job, advice, house, sheet)[name], *size_mm)
 
 
-def words_area(words: Words) -> Area:
+def words_area(words: FigureText) -> Area:
     """Return the room one line of words takes, by its capitals."""
     wide = width_mm(words.text, words.size_pt, words.bold)
     left = words.at[0] - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[words.anchor]
@@ -51,7 +51,7 @@ def test_no_words_of_a_drawing_lie_on_others_or_off_it(
 ) -> None:
     """All fourteen outlines, left and right, in both places of a card."""
     figure = figure_of(name, shipped_house, size_mm)
-    areas = [(mark.text, words_area(mark)) for mark in figure.marks if isinstance(mark, Words)]
+    areas = [(mark.text, words_area(mark)) for mark in figure.marks if isinstance(mark, FigureText)]
     assert [(one, other) for (one, a), (other, b) in itertools.combinations(areas, 2) if a.meets(b)] == []
     assert [
         text
@@ -65,7 +65,7 @@ def test_every_line_of_an_outline_is_numbered_on_its_drawing(name: str, shipped_
     """A1 to the last, each once."""
     figure = figure_of(name, shipped_house)
     lines = len(shipped_house.outlines[name.split("-", 1)[1]].feature)
-    numbers = [mark.text for mark in figure.marks if isinstance(mark, Words) and mark.bold]
+    numbers = [mark.text for mark in figure.marks if isinstance(mark, FigureText) and mark.bold]
     assert sorted(text for text in numbers if text[1:].isdigit()) == sorted(f"A{n + 1}" for n in range(lines))
 
 
@@ -114,7 +114,7 @@ def test_a_drawing_uses_black_and_white_alone(shipped_house: House) -> None:
             paints |= {mark.fill} | ({mark.stroke.paint} if mark.stroke else set())
         elif isinstance(mark, Hatch):
             paints.add(mark.stroke.paint)
-        elif isinstance(mark, Dots | Words):
+        elif isinstance(mark, Dots | FigureText):
             paints.add(mark.paint)
     assert paints <= {"black", "white", "none"}
 
@@ -159,7 +159,7 @@ def test_the_ends_of_a_drawing_are_named_as_they_lie_on_the_car(
 ) -> None:
     """Whoever stands before a tailgate has the car's left on the left, before a front bumper on the right."""
     figure = figure_of(name, shipped_house)
-    says = [mark.text for mark in figure.marks if isinstance(mark, Words)]
+    says = [mark.text for mark in figure.marks if isinstance(mark, FigureText)]
     assert f"◀ {on_the_left}" in says
     assert f"{on_the_right} ▶" in says
     assert f"{on_the_left} on the left" in figure.says or f"{on_the_right} on the right" in figure.says

@@ -10,7 +10,7 @@ import pytest
 
 from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, Row
+from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, PlaceRow
 from prepadvisor.checkoff import gate as gate_of
 from prepadvisor.records.advice import Deviation, Hold, Laxer, LayerUsed
 from prepadvisor.records.gate import Gate
@@ -26,7 +26,7 @@ def sheet_of(worked: Any, gate: Gate | None = None) -> CardSheet:
     return card_sheet(worked.job, worked.advice, worked.house, gate)
 
 
-def row(sheet: CardSheet, number: str) -> Row:
+def row(sheet: CardSheet, number: str) -> PlaceRow:
     """Find a row by its number on the card."""
     return next(row for panel in sheet.panels for row in panel.rows if row.number == number)
 

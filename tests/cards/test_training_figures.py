@@ -10,7 +10,7 @@ from scipy.optimize import minimize_scalar
 
 from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
 from prepadvisor.cards.explain.training_facts import ruler_of, scratches_of
-from prepadvisor.cards.figures.figure import Shape, Words
+from prepadvisor.cards.figures.figure import FigureText, Shape
 from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
 from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
 from prepadvisor.cards.figures.staircase import Stair, Staircase, staircase_figure
@@ -21,9 +21,9 @@ RISKS = {"P400": 0.9, "P600": 0.5, "P800": 0.34, "P1000": 0.2, "P1500": 0.05}
 RULER = Ruler("A1", SHELF, ("P800", "P1500"), "P1000", "P800", "P600", RISKS, 0.25)
 
 
-def words(figure: Any) -> dict[str, Words]:
+def words(figure: Any) -> dict[str, FigureText]:
     """All words of a drawing by their text."""
-    return {mark.text: mark for mark in figure.marks if isinstance(mark, Words)}
+    return {mark.text: mark for mark in figure.marks if isinstance(mark, FigureText)}
 
 
 def test_the_ruler_runs_from_coarse_to_fine() -> None:
@@ -103,7 +103,7 @@ def test_each_stair_drops_by_the_film_it_cuts() -> None:
     path = next(m for m in figure.marks if isinstance(m, Shape) and not m.closed).points
     levels = sorted({round(y, 6) for _, y in path})
     assert levels[1] - levels[0] == pytest.approx(2 * (levels[2] - levels[1]))
-    assert sum(mark.text == "powder" for mark in figure.marks if isinstance(mark, Words)) == 2
+    assert sum(mark.text == "powder" for mark in figure.marks if isinstance(mark, FigureText)) == 2
     assert "film off 3.0 um of 10 um at most" in words(figure)
 
 

@@ -4,16 +4,16 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.fact import Category, Number
+from prepadvisor.cases.fact import Category, NumberFact
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS, ORDER, TABLE, Facts
 from prepadvisor.standards.case_words import in_words
 
 GUIDE = Path(__file__).parents[2] / "rules/README.md"
 
 
-def row(fact: Category | Number) -> str:
+def row(fact: Category | NumberFact) -> str:
     """Return a fact's line in the guide to rules."""
-    if isinstance(fact, Number):
+    if isinstance(fact, NumberFact):
         return f"| `{fact.name}` | {fact.explains} |"
     values = (" < " if fact.ordered else ", ").join(str(value).lower() for value in fact.values)
     return f"| `{fact.name}` | {fact.explains.format(values)} |"
@@ -45,7 +45,7 @@ def test_start_values_are_values() -> None:
 
 
 @pytest.mark.parametrize("fact", TABLE, ids=FACTS)
-def test_every_fact_has_words_for_every_value(fact: Category | Number) -> None:
+def test_every_fact_has_words_for_every_value(fact: Category | NumberFact) -> None:
     """No value is told by an empty phrase, and two values are told apart."""
     values = fact.values if isinstance(fact, Category) else ("unknown", "known", "> 5")
     told = [in_words({fact.name: [value]}) for value in values]

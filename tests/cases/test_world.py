@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import OTHER, Category, Spot, Value
+from prepadvisor.cases.fact import OTHER, CaseSpot, Category, Value
 from prepadvisor.cases.facts import CATEGORIES, Facts, facts_of
 from prepadvisor.cases.subjects import subjects
 from prepadvisor.cases.usual_lines import with_usual_lines
@@ -34,7 +34,7 @@ def cases_of(job: Job, house: House) -> Iterator[Facts]:
     for panel in with_usual_lines(job, house.outlines).panel:
         for subject in subjects(panel, zoning(panel, house.shop.mist_mm)):
             for zone, amount in subject.amounts:
-                yield facts_of(Spot(judged(job.colour), subject, zone, amount))
+                yield facts_of(CaseSpot(judged(job.colour), subject, zone, amount))
 
 
 def in_world(case: Facts) -> bool:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff.timing import Kind, bouts, new_rates, paces
+from prepadvisor.checkoff.timing import WorkKind, bouts, new_rates, paces
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.constants_layer import write_rates
 from prepadvisor.files.paths import demo_jobs_dir
@@ -52,9 +52,9 @@ def test_a_slow_hand_is_told_from_a_sander(shipped_house: House) -> None:
     """Bouts of one kind give its own ratio; hand work on edges is one kind, on recesses another."""
     job = _worked(shipped_house)
     found = {pace.kind: pace for pace in paces(bouts(job, advise(job, shipped_house)))}
-    assert found[Kind("scuff", "body-line")].ratio == pytest.approx(2.0, rel=0.05)
-    assert found[Kind("scuff", "edge")].ratio == pytest.approx(2.0, rel=0.05)
-    assert found[Kind("sand", "primer-surfacer")].ratio == pytest.approx(1.1, rel=0.05)
+    assert found[WorkKind("scuff", "body-line")].ratio == pytest.approx(2.0, rel=0.05)
+    assert found[WorkKind("scuff", "edge")].ratio == pytest.approx(2.0, rel=0.05)
+    assert found[WorkKind("sand", "primer-surfacer")].ratio == pytest.approx(1.1, rel=0.05)
 
 
 def test_rates_follow_the_ratio_and_need_five_bouts(shipped_house: House) -> None:

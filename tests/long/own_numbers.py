@@ -9,7 +9,7 @@ from statistics import median
 import numpy as np
 
 from prepadvisor.files import load_house
-from prepadvisor.measured.choosing import Case, Decision, choose
+from prepadvisor.measured.choosing import ArchivedDecision, Case, choose
 from prepadvisor.measured.model import Margins, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import Posterior, posterior, prior
@@ -72,7 +72,7 @@ def choosing(shops: int = 100, panels: int = 36) -> None:
         for name in CLASSES for tool in ("hand-pad", "da-soft") for grade in GRADES for coats in range(3)
     ]  # fmt: skip
     decisions = [
-        Decision(Case(name, bench.flake(name), tool, grade, "fade", coats), 0.25, 1.0)
+        ArchivedDecision(Case(name, bench.flake(name), tool, grade, "fade", coats), 0.25, 1.0)
         for name in ("medium", "fine", "very-fine")
         for tool, grades in _DECIDED for grade in grades for coats in (0, 1)
     ]  # fmt: skip
@@ -97,7 +97,7 @@ def _entropies(
     bench: Bench,
     truth: Array,
     candidates: list[Case],
-    decisions: list[Decision],
+    decisions: list[ArchivedDecision],
     panels: int,
     *,
     chosen: bool,
@@ -122,7 +122,7 @@ def _entropies(
     return np.array(found)
 
 
-def _entropy(bench: Bench, believed: Posterior, decisions: list[Decision]) -> tuple[float, float]:
+def _entropy(bench: Bench, believed: Posterior, decisions: list[ArchivedDecision]) -> tuple[float, float]:
     settings = Settings(bench.layout, bench.constants)
     places = [settings.place(*one.case[1:]) for one in decisions]
     whole = settings.margins(believed.mode)

@@ -10,8 +10,8 @@ import pytest
 from prepadvisor.files import load_house
 from prepadvisor.measured.force import InForce
 from prepadvisor.measured.likelihood import LAPSE
-from prepadvisor.measured.model import Flake, Model, Settings
-from prepadvisor.measured.unknowns import SCATTER, Layout, layout_of
+from prepadvisor.measured.model import Model, ModelFlake, Settings
+from prepadvisor.measured.unknowns import SCATTER, Unknowns, layout_of
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.surface.domain import Array
@@ -26,14 +26,14 @@ class Bench(NamedTuple):
     """A simulated shop: its constants and unknowns, and a source of chance."""
 
     constants: Constants
-    layout: Layout
+    layout: Unknowns
     chance: np.random.Generator
 
-    def flake(self, name: str) -> Flake:
+    def flake(self, name: str) -> ModelFlake:
         """Return the flake of a class; its size is a colour's, and so unknown, where the layout has it."""
         own = self.constants.flake[name]  # type: ignore[index]
         colour = name if f"flake_um.{name}" in self.layout.place else ""
-        return Flake(colour, own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
+        return ModelFlake(colour, own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
 
     def panels(self, count: int) -> list[PanelRow]:
         """Return panels prepared at random, not read yet."""

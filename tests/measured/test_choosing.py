@@ -13,8 +13,8 @@ import pytest
 
 from prepadvisor.measured import choosing
 from prepadvisor.measured.choosing import (
+    ArchivedDecision,
     Case,
-    Decision,
     Outlook,
     _entropy,
     answer_information,
@@ -102,7 +102,7 @@ def test_the_published_first_stimulus_of_a_normal_curve() -> None:
 def test_when_all_is_decided_a_panel_near_its_threshold_is_sprayed(plain: Bench) -> None:
     """No decision is left in doubt: then the panel whose own line is most in doubt."""
     candidates, _ = _shop(plain)
-    far = [Decision(Case("coarse", plain.flake("coarse"), "da-soft", "P2500", "fade", 3), 0.5, 1.0)]
+    far = [ArchivedDecision(Case("coarse", plain.flake("coarse"), "da-soft", "P2500", "fade", 3), 0.5, 1.0)]
     known = prior(plain.layout)._replace(covariance=np.diag((plain.layout.sd * 0.02) ** 2))
     (choice,) = choose(known, candidates, far, Settings(plain.layout, plain.constants), 1)
     assert 0.2 < choice.chance < 0.8
@@ -121,7 +121,7 @@ def test_a_panel_that_shares_nothing_says_nothing() -> None:
     assert float(found[0, 0]) == pytest.approx(0.0, abs=1e-9)
 
 
-def _shop(bench: Bench) -> tuple[list[Case], list[Decision]]:
+def _shop(bench: Bench) -> tuple[list[Case], list[ArchivedDecision]]:
     candidates = [
         Case(name, bench.flake(name), tool, grade, "fade", coats)
         for name, tool, grade, coats in itertools.product(
@@ -129,7 +129,7 @@ def _shop(bench: Bench) -> tuple[list[Case], list[Decision]]:
         )
     ]
     decisions = [
-        Decision(Case("fine", bench.flake("fine"), tool, grade, "fade", 0), 0.25, times)
+        ArchivedDecision(Case("fine", bench.flake("fine"), tool, grade, "fade", 0), 0.25, times)
         for tool, grade, times in (
             ("da-soft", "P800", 5.0),
             ("da-soft", "P1000", 3.0),

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 import statsmodels.api as sm
 
-from prepadvisor.measured.likelihood import Answers, log_likelihood
-from prepadvisor.measured.newton import Curved, Found, least
+from prepadvisor.measured.likelihood import AnswerBounds, log_likelihood
+from prepadvisor.measured.newton import Curved, Least, least
 from prepadvisor.surface.domain import Array
 
 _TABLES = Path(__file__).parents[1] / "reference"
@@ -30,17 +30,17 @@ def _doses(name: str) -> tuple[Array, Array, Array]:
     return x, n, k
 
 
-def _answers(x: Array, n: Array, k: Array, lapse: float = 0.0) -> tuple[Array, Answers]:
+def _answers(x: Array, n: Array, k: Array, lapse: float = 0.0) -> tuple[Array, AnswerBounds]:
     """Return doses twice with how many answered yes, and how many no."""
     half, zero, inf = np.full(len(x), 0.5), np.zeros(len(x)), np.full(len(x), np.inf)
-    yes_no = Answers(
+    yes_no = AnswerBounds(
         np.concatenate([zero, -inf]), np.concatenate([inf, zero]), np.concatenate([half, half]),
         np.full(2 * len(x), lapse), np.concatenate([k, n - k]),
     )  # fmt: skip
     return np.concatenate([x, x]), yes_no
 
 
-def _line(x: Array, answers: Answers, mean: Array, precision: Array) -> Callable[[Array], Curved]:
+def _line(x: Array, answers: AnswerBounds, mean: Array, precision: Array) -> Callable[[Array], Curved]:
     """−ln posterior of intercept and slope: margin a + b·x, scatter 1, Gaussian priors."""
     columns = np.stack([np.ones_like(x), x], axis=1)
 
@@ -54,7 +54,7 @@ def _line(x: Array, answers: Answers, mean: Array, precision: Array) -> Callable
     return objective
 
 
-def _fit(x: Array, answers: Answers, mean: Array | None = None, precision: Array | None = None) -> Found:
+def _fit(x: Array, answers: AnswerBounds, mean: Array | None = None, precision: Array | None = None) -> Least:
     nothing = np.zeros(2)
     mean, precision = (nothing if each is None else each for each in (mean, precision))
     return least(_line(x, answers, mean, precision), nothing)
@@ -98,7 +98,7 @@ def test_threshold_and_spread_alone_free_is_statsmodels_probit() -> None:
     intercept, slope = theirs.params
 
     low = np.where(shows, 0.0, -np.inf)
-    answers = Answers(low, np.where(shows, np.inf, 0.0), np.full(300, 0.5), np.zeros(300), np.ones(300))
+    answers = AnswerBounds(low, np.where(shows, np.inf, 0.0), np.full(300, 0.5), np.zeros(300), np.ones(300))
 
     def objective(at: Array) -> Curved:
         threshold, log_spread = at
@@ -160,7 +160,7 @@ def test_three_answers_add_up_to_one_and_their_slopes_are_the_slopes() -> None:
     margin = np.linspace(-2.0, 2.0, 41)
     total = np.zeros_like(margin)
     for low, high in ((0.25, np.inf), (-0.25, 0.25), (-np.inf, -0.25)):
-        answers = Answers(*(np.full(41, each) for each in (low, high, 1 / 3, 0.02, 1.0)))
+        answers = AnswerBounds(*(np.full(41, each) for each in (low, high, 1 / 3, 0.02, 1.0)))
         at = log_likelihood(margin, 0.4, answers)
         total += np.exp(at.value)
         ends = [log_likelihood(margin + sign * 1e-5, 0.4, answers) for sign in (1, -1)]

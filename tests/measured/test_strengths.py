@@ -5,17 +5,19 @@ import math
 import numpy as np
 
 from prepadvisor.cases.colour import FlakeNumbers
-from prepadvisor.measured.strengths import Setting, Strengths
+from prepadvisor.measured.strengths import PanelSetting, Strengths
 from prepadvisor.measured.unknowns import solids_to_unknown
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
 from prepadvisor.surface.grades import DS50_UM
 
 
-def _setting(constants: Constants, grade: str, zone: str, coats: int, distance: float = 500.0) -> Setting:
+def _setting(
+    constants: Constants, grade: str, zone: str, coats: int, distance: float = 500.0
+) -> PanelSetting:
     flake, film = constants.flake["very-fine"], constants.film
     earlier = film.earlier_colour_coats_colour if zone == "colour" else film.earlier_colour_coats_fade
-    return Setting(
+    return PanelSetting(
         DS50_UM[grade], 0, -1, flake.d50_um.value, flake.log_sd.value, flake.tilt_deg.value, coats,
         earlier.value, 1.0, distance,
     )  # fmt: skip

@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning.ladder import TIE, Climb, ladder
-from prepadvisor.planning.rates import Rates, rates_of
+from prepadvisor.planning.rates import WorkRates, rates_of
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool
 from prepadvisor.standards.house import House
@@ -20,7 +20,7 @@ SHELF = (
 
 
 @pytest.fixture(scope="module")
-def rates(shipped_house: House) -> Rates:
+def rates(shipped_house: House) -> WorkRates:
     """The shipped shop's rates."""
     return rates_of(shipped_house.constants, shipped_house.shop)
 
@@ -32,7 +32,7 @@ def _climb(
     return Climb(start, None, finish, last, between, area_m2, ratio, film, guide)
 
 
-def _cost(climb: Climb, grades: tuple[str, ...], rates: Rates) -> tuple[float, float] | None:
+def _cost(climb: Climb, grades: tuple[str, ...], rates: WorkRates) -> tuple[float, float] | None:
     """Cost one way by the handbook formula: minutes and film, None where it breaks a limit."""
     assert climb.now is not None
     last = (climb.finish_tool, climb.finish)
@@ -91,7 +91,7 @@ def _grades(steps: tuple[LadderStep, ...] | None) -> list[str]:
 
 
 @pytest.mark.practice
-def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(rates: Rates) -> None:
+def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(rates: WorkRates) -> None:
     """Common practice, no source: filler is cut with P80, then P180, then P320."""
     climb = _climb(
         ("block", "P80"), "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block",
@@ -104,14 +104,14 @@ def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(r
 
 
 @pytest.mark.practice
-def test_unsanded_filler_opens_with_p80(rates: Rates) -> None:
+def test_unsanded_filler_opens_with_p80(rates: WorkRates) -> None:
     """Common practice, no source: the cut from nothing starts with P80."""
     climb = _climb(None, "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block")
     assert _grades(ladder(climb._replace(opening=("block", "P80")), SHELF, rates)) == ["P80", "P180", "P320"]
 
 
 @pytest.mark.practice
-def test_an_opening_as_fine_as_the_finish_is_the_finish(rates: Rates) -> None:
+def test_an_opening_as_fine_as_the_finish_is_the_finish(rates: WorkRates) -> None:
     """Unsanded primer that opens with P320 and is finished with it is blocked once."""
     climb = _climb(None, "P320")._replace(opening=("block", "P320"), surface="primer-surfacer")
     steps = ladder(climb, SHELF, rates)
@@ -119,7 +119,7 @@ def test_an_opening_as_fine_as_the_finish_is_the_finish(rates: Rates) -> None:
     assert [(step.tool, step.grade) for step in steps] == [("da-soft", "P320")]
 
 
-def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: Rates) -> None:
+def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: WorkRates) -> None:
     """Common practice, no source: shop minutes for a door."""
     steps = ladder(_climb(("da", "P800"), "P1000"), SHELF, rates)
     assert steps is not None
@@ -127,7 +127,7 @@ def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: Rates) -
 
 
 @pytest.mark.practice
-def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(rates: Rates) -> None:
+def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(rates: WorkRates) -> None:
     """Common practice, no source: shop minutes for a palm-sized filler."""
     climb = _climb(("block", "P80"), "P180", area_m2=0.09, ratio=0.4, film=None, guide="every-change")
     steps = ladder(climb, SHELF, rates)
@@ -135,22 +135,22 @@ def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(
     assert 3 <= sum(step.minutes for step in steps) <= 12
 
 
-def test_gloss_is_one_step(rates: Rates) -> None:
+def test_gloss_is_one_step(rates: WorkRates) -> None:
     """Without anything recorded a face is gloss."""
     assert _grades(ladder(_climb(None, "P1000"), SHELF, rates)) == ["P1000"]
 
 
-def test_what_is_already_as_fine_still_gets_its_final_pass(rates: Rates) -> None:
+def test_what_is_already_as_fine_still_gets_its_final_pass(rates: WorkRates) -> None:
     """The final pass comes after all hand work, whatever was there before."""
     assert _grades(ladder(_climb(("da", "P1000"), "P1000"), SHELF, rates)) == ["P1000"]
 
 
-def test_film_that_may_not_come_off_leaves_no_way(rates: Rates) -> None:
+def test_film_that_may_not_come_off_leaves_no_way(rates: WorkRates) -> None:
     """More minutes are never the answer to too little film."""
     assert ladder(_climb(("block", "P80"), "P1000"), SHELF, rates) is None
 
 
-def test_before_final_powders_only_the_last_change(rates: Rates) -> None:
+def test_before_final_powders_only_the_last_change(rates: WorkRates) -> None:
     """Guide coat before the final pass stands at the last step alone."""
     steps = ladder(_climb(("da", "P320"), "P1000", guide="before-final"), SHELF, rates)
     assert steps is not None

@@ -10,8 +10,8 @@ from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.planning import advise
 from prepadvisor.planning.replay import (
     WAYS,
-    Cause,
-    Difference,
+    ChangedBy,
+    JobDifference,
     PlaceChange,
     difference,
     money,
@@ -42,7 +42,7 @@ PLACE = Place(
     guide_coat="after-hand",
     minutes=4.0,
 )
-CAUSE = Cause("stricter", "draft.toml", 3, "new")
+CAUSE = ChangedBy("stricter", "draft.toml", 3, "new")
 JOBS = sorted(path.name for path in demo_jobs_dir().glob("*.toml"))
 
 
@@ -116,10 +116,10 @@ def test_a_rule_that_changes_no_answer_spares_the_second_advice(shipped_house: H
     assert before is after
 
 
-def some_difference(places: int, minutes: float) -> Difference:
+def some_difference(places: int, minutes: float) -> JobDifference:
     """Return a difference with so many changed places."""
     changes = tuple(PlaceChange(f"p/{n}", ("finer",), PLACE, PLACE, (CAUSE,)) for n in range(places))
-    return Difference(10, changes, (5.0, 5.0 + minutes), ({"P800": 1}, {}))
+    return JobDifference(10, changes, (5.0, 5.0 + minutes), ({"P800": 1}, {}))
 
 
 def test_the_sum_of_parts_is_the_sum_of_all() -> None:
@@ -161,7 +161,7 @@ def test_a_hold_is_no_minutes_saved(shipped_house: House) -> None:
     assert found.is_held_otherwise
     assert (tally.jobs_held, tally.sums.minutes) == (1, (0.0, 0.0))
     assert tally.held.minutes == found.minutes
-    assert tally.causes[Cause("stop", "d.toml", 9, "new")].ways["held"] > 0
+    assert tally.causes[ChangedBy("stop", "d.toml", 9, "new")].ways["held"] > 0
 
 
 def test_money_is_time_material_and_discs_at_the_shops_rates(shipped_house: House) -> None:

@@ -8,13 +8,13 @@ from shapely import LineString, box
 from shapely.geometry.base import BaseGeometry
 
 from prepadvisor.surface.layout import Rect
-from prepadvisor.surface.nearness import Shape, nearer_than, path_shape, rect_shape
+from prepadvisor.surface.nearness import NearShape, nearer_than, path_shape, rect_shape
 
 PAIRS: Final = 6000
 LIMITS_MM: Final = (5.0, 30.0, 100.0)
 
 
-def _drawn(rng: random.Random) -> tuple[Shape, BaseGeometry]:
+def _drawn(rng: random.Random) -> tuple[NearShape, BaseGeometry]:
     """Return a path or a rectangle anywhere on a panel of 1,500 by 1,200 mm, in both forms."""
     x, y = rng.uniform(0, 1500), rng.uniform(0, 1200)
     if rng.random() < 0.4:

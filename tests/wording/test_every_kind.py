@@ -13,9 +13,9 @@ from prepadvisor.records.kinds import (
     DoneKind,
     HoldKind,
     ModelSaid,
-    Note,
     OfferKind,
     PanelException,
+    PlaceNote,
 )
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.json_form import as_data
@@ -66,7 +66,7 @@ SAYS: dict[str, Any] = {
     "offer": (OfferKind, lambda fact, words: offer_says(Offer((), fact, WetBedAdvice()), words)),
     "as it is": (OfferKind, lambda fact, _words: offer_as_it_is(Offer((), fact, WetBedAdvice()))),
     "caution": (Caution, caution_says),
-    "note": (Note, note_says),
+    "note": (PlaceNote, note_says),
     "exception": (PanelException, exception_says),
     "model": (ModelSaid, lambda fact, _words: model_says(fact)),
 }
@@ -87,7 +87,9 @@ def test_every_kind_has_its_sentence_without_metric_units_on_an_imperial_card(
     assert not (words.units.imperial and any(unit in says for unit in (" mm", " um", " µm")))
 
 
-@pytest.mark.parametrize("family", [HoldKind, DoneKind, OfferKind, Caution, Note, PanelException, ModelSaid])
+@pytest.mark.parametrize(
+    "family", [HoldKind, DoneKind, OfferKind, Caution, PlaceNote, PanelException, ModelSaid]
+)
 def test_the_names_of_kinds_differ(family: Any) -> None:
     """JSON tells them apart by their names, and so does equality."""
     names = [kind._field_defaults["kind"] for kind in kinds(family)]

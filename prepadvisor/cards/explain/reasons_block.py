@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.page.block import Block, Stack
 from prepadvisor.cards.page.fit import Extent
-from prepadvisor.cards.page.leaf import Cell, Column, Leaf, Run, Table, TableRow
+from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, Run, TableRow
 from prepadvisor.cards.page.sizes import Sizes
 from prepadvisor.cards.page.typeface import wrap
 from prepadvisor.cards.sheet.papers import Papers
@@ -48,7 +48,9 @@ def reasons_block(papers: Papers, spots: Sequence[Spot], sizes: Sizes, width_mm:
         top = again if start else lead
         shown = tuple(rows[start:stop])
         title = "Rules that decided, with what they answer and where"
-        table = Table(0.0, top.y, title, columns, head_mm, _PT, shown, _PT, sizes.line_mm(_PT), row_head=0)
+        table = LeafTable(
+            0.0, top.y, title, columns, head_mm, _PT, shown, _PT, sizes.line_mm(_PT), row_head=0
+        )
         return (*top.leaves, table)
 
     return Block(Extent(lead.y + head_mm, tuple(heights), again.y + head_mm), build)

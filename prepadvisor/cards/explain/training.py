@@ -10,7 +10,7 @@ from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
 from prepadvisor.cards.figures.scratch import fitting_scale, scratch_figure
 from prepadvisor.cards.figures.staircase import staircase_figure
 from prepadvisor.cards.page.block import Block, Stack, whole
-from prepadvisor.cards.page.leaf import Picture
+from prepadvisor.cards.page.leaf import PlacedFigure
 from prepadvisor.cards.page.panel import panel_title
 from prepadvisor.cards.page.sizes import NORMAL, Sizes
 from prepadvisor.cards.sheet.papers import Papers
@@ -97,13 +97,13 @@ def _drawn(papers: Papers, panel: str, sizes: Sizes, width_mm: float) -> list[Bl
 
 
 def _picture(stack: Stack, figure: Figure) -> None:
-    stack.leaves.append(Picture(stack.x, stack.y, figure))
+    stack.leaves.append(PlacedFigure(stack.x, stack.y, figure))
     stack.gap(figure.height_mm)
 
 
 def _side_by_side(stack: Stack, figures: list[Figure]) -> None:
     x = 0.0
     for figure in figures:
-        stack.leaves.append(Picture(x, stack.y, figure))
+        stack.leaves.append(PlacedFigure(x, stack.y, figure))
         x += figure.width_mm + _APART_MM
     stack.gap(max((figure.height_mm for figure in figures), default=0.0))

@@ -3,7 +3,7 @@
 from prepadvisor.cards.explain.section import reasons, shop_passport
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.planning.hand_limit import clears
-from prepadvisor.planning.rates import Rates, rates_of
+from prepadvisor.planning.rates import WorkRates, rates_of
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.work import Task
 from prepadvisor.surface import grades
@@ -35,7 +35,7 @@ def hand_lines(papers: Papers, place: Place) -> list[str]:
     return lines
 
 
-def _either_side(papers: Papers, place: Place, rates: Rates, cap: float | None) -> list[grades.Grade]:
+def _either_side(papers: Papers, place: Place, rates: WorkRates, cap: float | None) -> list[grades.Grade]:
     """Return the coarsest grade that still comes out and the next coarser one, which does not."""
     shop = papers.house.shop
     shelf = sorted(shop.shelf, key=grades.RANK.__getitem__)

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from prepadvisor.cards.figures.drawing import PanelDrawing
+from prepadvisor.cards.figures.drawing import DrawnPanel
 from prepadvisor.cards.figures.figure import PointMm
 from prepadvisor.cards.figures.hatching import Floats, inside
 from prepadvisor.surface.layout import Layout, Rect, depth_mm
@@ -14,7 +14,7 @@ from prepadvisor.surface.layout import Layout, Rect, depth_mm
 _HAIR_MM: Final = 1e-6
 
 
-def contour(drawing: PanelDrawing, depth: float, step_mm: float) -> tuple[tuple[PointMm, ...], ...]:
+def contour(drawing: DrawnPanel, depth: float, step_mm: float) -> tuple[tuple[PointMm, ...], ...]:
     """Return the line of one depth inside the outline, broken into runs.
 
     Each source has its own line at that depth, straight for a side and a rounded rectangle for a patch; what

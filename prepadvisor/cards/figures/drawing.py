@@ -8,7 +8,7 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 import re
 from typing import Final, Literal, NamedTuple
 
-from prepadvisor.cards.sheet.record import Row
+from prepadvisor.cards.sheet.record import PlaceRow
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel, Patch
@@ -62,7 +62,7 @@ class DrawnZone(NamedTuple):
     to_mm: float
 
 
-class PanelDrawing(NamedTuple):
+class DrawnPanel(NamedTuple):
     """Everything a panel's drawing shows, in mm from its front top corner (mirrored panels: front right).
 
     `ends` names the panel's front and rear end as people do.
@@ -103,11 +103,11 @@ def panel_drawing(
     panel: Panel,
     outline: Outline | None,
     advice: PanelAdvice,
-    rows: tuple[Row, ...],
+    rows: tuple[PlaceRow, ...],
     layout: Layout,
     unseen: frozenset[str] = frozenset(),
     overlap_mm: float = 0.0,
-) -> PanelDrawing:
+) -> DrawnPanel:
     """Return the drawing of one panel.
 
     Args:
@@ -128,7 +128,7 @@ def panel_drawing(
         if feature in paths
     )
     patches = tuple(_patch(panel, patch, by_feature.get(patch.id)) for patch in panel.patch)
-    return PanelDrawing(
+    return DrawnPanel(
         panel.id,
         panel.length_mm,
         panel.height_mm,
@@ -144,13 +144,13 @@ def panel_drawing(
     )
 
 
-def _patch(panel: Panel, patch: Patch, row: Row | None) -> DrawnPatch:
+def _patch(panel: Panel, patch: Patch, row: PlaceRow | None) -> DrawnPatch:
     return DrawnPatch(
         patch.id, row.number if row else patch.id, bool(row and row.stop), patch_rect(panel, patch)
     )
 
 
-def _need(row: Row, unseen: bool) -> Need:
+def _need(row: PlaceRow, unseen: bool) -> Need:
     if row.stop:
         return "stop"
     return "hand-only-unseen" if row.need == "hand-only" and unseen else row.need

@@ -43,7 +43,7 @@ class Dots(NamedTuple):
     paint: Paint = "black"
 
 
-class Words(NamedTuple):
+class FigureText(NamedTuple):
     """One line of text; the point is on its base line."""
 
     at: PointMm
@@ -54,7 +54,7 @@ class Words(NamedTuple):
     paint: Paint = "black"
 
 
-Mark = Shape | Hatch | Dots | Words
+Mark = Shape | Hatch | Dots | FigureText
 
 
 class Figure(NamedTuple):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from statistics import NormalDist
 from typing import Final
 
-from prepadvisor.cards.figures.figure import Dots, Figure, Mark, PointMm, Shape, Stroke, Words, box
+from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Mark, PointMm, Shape, Stroke, box
 from prepadvisor.records.fit import Calibration, FittedNumber, RowFitted
 
 _PT: Final = 8.0
@@ -57,18 +57,18 @@ def curve_figure(
         discs.append((column * _STEP_MM, max(level, 5.0), _DOT_MM))
     deepest = max([low, *(y for _, y, _ in discs)]) + 1.5
     marks: list[Mark] = [
-        Words((0.0, 3.2), title, _PT, bold=True),
+        FigureText((0.0, 3.2), title, _PT, bold=True),
         Shape(box(left, top, right - left, low - top), _THIN, closed=True),
         Shape(tuple(curve), _CURVE),
         Dots(tuple(discs)),
-        Words((left - 1.5, top + 1.0), "yes", _PT, anchor="end"),
-        Words((left - 1.5, low + 1.0), "no", _PT, anchor="end"),
+        FigureText((left - 1.5, top + 1.0), "yes", _PT, anchor="end"),
+        FigureText((left - 1.5, low + 1.0), "no", _PT, anchor="end"),
     ]
     for value, says in _TICKS:
         at = x_of(math.log(value))
         marks += [
             Shape(((at, top), (at, low)), _FAINT),
-            Words((at, deepest + 3.4), says, _PT, anchor="middle"),
+            FigureText((at, deepest + 3.4), says, _PT, anchor="middle"),
         ]
     says = (
         f"{title}: {len(rows)} rows over line strength in thresholds T, from 1/16 to 16; those that "
@@ -95,10 +95,12 @@ def intervals_figure(numbers: Sequence[tuple[str, FittedNumber]], width_mm: floa
         share = (min(max(math.log(max(ratio, 1e-9)), -reach), reach) + reach) / (2 * reach)
         return left + share * (right - left)
 
-    marks: list[Mark] = [Words((0.0, 3.2), "90 % intervals, before and after, as ratios", _PT, bold=True)]
+    marks: list[Mark] = [
+        FigureText((0.0, 3.2), "90 % intervals, before and after, as ratios", _PT, bold=True)
+    ]
     y = 8.0
     for name, one in numbers:
-        marks.append(Words((0.0, y + 2.2), name, _PT))
+        marks.append(FigureText((0.0, y + 2.2), name, _PT))
         for low, high, value, top, filled in (
             (one.before_low, one.before_high, one.before, y - 0.6, False),
             (one.low, one.high, one.value, y + 1.6, True),
@@ -114,7 +116,7 @@ def intervals_figure(numbers: Sequence[tuple[str, FittedNumber]], width_mm: floa
         at = x_of(ratio)
         marks += [
             Shape(((at, 5.5), (at, y)), _FAINT),
-            Words((at, y + 3.6), f"{ratio:g} x", _PT, anchor="middle"),
+            FigureText((at, y + 3.6), f"{ratio:g} x", _PT, anchor="middle"),
         ]
     says = "; ".join(
         f"{name} {one.before_low / one.before:.2g} to {one.before_high / one.before:.2g} before, "
@@ -138,7 +140,7 @@ def reliability_figure(calibration: Calibration, title: str, size_mm: float = 70
         return (left + predicted * (right - left), low - showed * (low - top))
 
     marks: list[Mark] = [
-        Words((0.0, 3.2), title, _PT, bold=True),
+        FigureText((0.0, 3.2), title, _PT, bold=True),
         Shape(box(left, top, right - left, low - top), _THIN, closed=True),
         Shape((at(0, 0), at(1, 1)), _FAINT),
     ]
@@ -149,10 +151,10 @@ def reliability_figure(calibration: Calibration, title: str, size_mm: float = 70
         ]
     for share in (0.0, 0.5, 1.0):
         marks += [
-            Words((left - 1.5, at(0, share)[1] + 1.0), f"{share:.0%}", _PT, anchor="end"),
-            Words((at(share, 0)[0], low + 3.8), f"{share:.0%}", _PT, anchor="middle"),
+            FigureText((left - 1.5, at(0, share)[1] + 1.0), f"{share:.0%}", _PT, anchor="end"),
+            FigureText((at(share, 0)[0], low + 3.8), f"{share:.0%}", _PT, anchor="middle"),
         ]
-    marks.append(Words(((left + right) / 2, low + 7.8), "predicted to show", _PT, anchor="middle"))
+    marks.append(FigureText(((left + right) / 2, low + 7.8), "predicted to show", _PT, anchor="middle"))
     says = "; ".join(
         f"of {each.rows} rows predicted {each.predicted:.0%}, {each.showed:.0%} showed"
         for each in calibration.bins

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from prepadvisor.cards.figures.drawing import PanelDrawing
+from prepadvisor.cards.figures.drawing import DrawnPanel
 from prepadvisor.cards.figures.figure import PointMm
 from prepadvisor.surface.layout import Rect, depth_mm
 
@@ -19,11 +19,11 @@ DOT_RADIUS_MM: Final = (0.42, 0.12)
 """Radius of a fade dot where full colour ends and where the fade ends."""
 _STEP_MM: Final = 0.25
 
-Bools = NDArray[np.bool_]
+_Bools = NDArray[np.bool_]
 Floats = NDArray[np.float64]
 
 
-def inside(polygon: tuple[PointMm, ...], x: Floats, y: Floats) -> Bools:
+def inside(polygon: tuple[PointMm, ...], x: Floats, y: Floats) -> _Bools:
     """Say for each point whether it lies inside a polygon (even-odd rule)."""
     result = np.zeros(np.broadcast(x, y).shape, dtype=bool)
     for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
@@ -33,14 +33,14 @@ def inside(polygon: tuple[PointMm, ...], x: Floats, y: Floats) -> Bools:
     return result
 
 
-def _in_any(rects: tuple[Rect, ...], x: Floats, y: Floats) -> Bools:
+def _in_any(rects: tuple[Rect, ...], x: Floats, y: Floats) -> _Bools:
     result = np.zeros(np.broadcast(x, y).shape, dtype=bool)
     for rect in rects:
         result |= (rect.left <= x) & (x <= rect.right) & (rect.top <= y) & (y <= rect.bottom)
     return result
 
 
-def zone_mask(drawing: PanelDrawing, zone: str, x: Floats, y: Floats, holes: tuple[Rect, ...] = ()) -> Bools:
+def zone_mask(drawing: DrawnPanel, zone: str, x: Floats, y: Floats, holes: tuple[Rect, ...] = ()) -> _Bools:
     """Say for points in panel mm whether they are in a zone, inside the outline and outside the holes."""
     found = inside(drawing.outline, x, y) & ~_in_any(holes, x, y)
     depth = depth_mm(drawing.layout, x, y)
@@ -53,7 +53,7 @@ def zone_mask(drawing: PanelDrawing, zone: str, x: Floats, y: Floats, holes: tup
 
 
 def colour_hatch(
-    drawing: PanelDrawing, mm_per_page_mm: float, holes: tuple[Rect, ...] = ()
+    drawing: DrawnPanel, mm_per_page_mm: float, holes: tuple[Rect, ...] = ()
 ) -> tuple[tuple[PointMm, PointMm], ...]:
     """Return slanting hatch pieces over the full-colour zone, in panel mm, for a page scale."""
     pitch, step = HATCH_PITCH_MM * mm_per_page_mm, _STEP_MM * mm_per_page_mm
@@ -71,7 +71,7 @@ def colour_hatch(
 
 
 def fade_dots(
-    drawing: PanelDrawing, mm_per_page_mm: float, holes: tuple[Rect, ...] = ()
+    drawing: DrawnPanel, mm_per_page_mm: float, holes: tuple[Rect, ...] = ()
 ) -> tuple[tuple[float, float, float], ...]:
     """Return the fade's dots in panel mm: x, y and radius, which shrinks from full colour to clear."""
     pitch = DOT_PITCH_MM * mm_per_page_mm

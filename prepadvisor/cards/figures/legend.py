@@ -2,8 +2,8 @@
 
 from typing import Final, cast
 
-from prepadvisor.cards.figures.drawing import NEEDS, Need, PanelDrawing
-from prepadvisor.cards.figures.figure import Dots, Hatch, Mark, Shape, Stroke, Words
+from prepadvisor.cards.figures.drawing import NEEDS, DrawnPanel, Need
+from prepadvisor.cards.figures.figure import Dots, FigureText, Hatch, Mark, Shape, Stroke
 from prepadvisor.cards.figures.hatching import DOT_RADIUS_MM, HATCH_PITCH_MM
 from prepadvisor.cards.figures.strokes import BED_BORDER, line_marks
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
@@ -20,7 +20,7 @@ LegendRows = list[list[tuple[float, str, str]]]
 """Rows of entries: place from the left in mm, what it is a sample of, its words."""
 
 
-def legend_rows(drawing: PanelDrawing, room_mm: float) -> LegendRows:
+def legend_rows(drawing: DrawnPanel, room_mm: float) -> LegendRows:
     """Return what the line and zone patterns mean, in rows: place from the left, what, words."""
     entries: list[tuple[str, str]] = [
         (need, NEEDS[need]) for need in NEEDS if any(line.need == need for line in drawing.lines)
@@ -50,7 +50,7 @@ def legend_marks(rows: LegendRows, top_mm: float) -> list[Mark]:
         for x, key, text in row:
             marks += _sample(key, x + 0.6, x + _SAMPLE_MM, middle)
             base = middle + LABEL_PT * MM_PER_PT * CAP / 2
-            marks.append(Words((x + _SAMPLE_MM + 1.2, base), text, LABEL_PT))
+            marks.append(FigureText((x + _SAMPLE_MM + 1.2, base), text, LABEL_PT))
     return marks
 
 

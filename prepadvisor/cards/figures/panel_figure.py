@@ -6,8 +6,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from prepadvisor.cards.figures.contour import contour
-from prepadvisor.cards.figures.drawing import NEEDS, DrawnLine, PanelDrawing, PanelPoint
-from prepadvisor.cards.figures.figure import Dots, Figure, Hatch, Mark, PointMm, Shape, Stroke, Words, box
+from prepadvisor.cards.figures.drawing import NEEDS, DrawnLine, DrawnPanel, PanelPoint
+from prepadvisor.cards.figures.figure import (
+    Dots,
+    Figure,
+    FigureText,
+    Hatch,
+    Mark,
+    PointMm,
+    Shape,
+    Stroke,
+    box,
+)
 from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, zone_mask
 from prepadvisor.cards.figures.labels import Area, LabelRoom, along, around
 from prepadvisor.cards.figures.legend import (
@@ -35,7 +45,7 @@ _SHARES: Final = (0.5, 0.38, 0.62, 0.26, 0.74, 0.16, 0.84, 0.08, 0.92)
 class PanelFigure:
     """Draws one panel to fit a width and a greatest height; ask for `figure()` once."""
 
-    def __init__(self, drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> None:
+    def __init__(self, drawing: DrawnPanel, width_mm: float, height_max_mm: float) -> None:
         """Choose the scale: the panel fills the width or the height."""
         self._drawing = drawing
         self._legend = legend_rows(drawing, width_mm)
@@ -189,21 +199,21 @@ class PanelFigure:
         if self._wide < _NARROW_MM:
             middle = self._width / 2
             return [
-                Words((middle - 1.5, y), f"◀ {left}", LABEL_PT, anchor="end"),
-                Words((middle + 1.5, y), f"{right} ▶", LABEL_PT),
+                FigureText((middle - 1.5, y), f"◀ {left}", LABEL_PT, anchor="end"),
+                FigureText((middle + 1.5, y), f"{right} ▶", LABEL_PT),
             ]
         return [
-            Words((max(0.0, self._left), y), f"◀ {left}", LABEL_PT),
-            Words((min(self._width, self._left + self._wide), y), f"{right} ▶", LABEL_PT, anchor="end"),
+            FigureText((max(0.0, self._left), y), f"◀ {left}", LABEL_PT),
+            FigureText((min(self._width, self._left + self._wide), y), f"{right} ▶", LABEL_PT, anchor="end"),
         ]
 
 
-def panel_figure(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
+def panel_figure(drawing: DrawnPanel, width_mm: float, height_max_mm: float) -> Figure:
     """Return a panel's drawing for a width and, without the legend under it, a greatest height in mm."""
     return PanelFigure(drawing, width_mm, height_max_mm).figure()
 
 
-def panel_space(drawing: PanelDrawing, width_mm: float, height_max_mm: float) -> Figure:
+def panel_space(drawing: DrawnPanel, width_mm: float, height_max_mm: float) -> Figure:
     """Return a figure of the same size without its marks: all that is asked for while pages are tried."""
     return PanelFigure(drawing, width_mm, height_max_mm).space()
 
@@ -246,15 +256,15 @@ def _plate(
         Shape(
             corners, Stroke(0.25) if bordered else None, closed=True, fill="black" if inverted else "white"
         ),
-        Words(base, text, LABEL_PT, bold=True, anchor="middle", paint="white" if inverted else "black"),
+        FigureText(base, text, LABEL_PT, bold=True, anchor="middle", paint="white" if inverted else "black"),
     ]
 
 
-def _title(drawing: PanelDrawing) -> str:
+def _title(drawing: DrawnPanel) -> str:
     return f"Drawing of {drawing.panel}"
 
 
-def _says(drawing: PanelDrawing) -> str:
+def _says(drawing: DrawnPanel) -> str:
     side = f"{drawing.ends[0]} on the {'right' if drawing.mirrored else 'left'}"
     zones = ", ".join(f"{ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm)}" for zone in drawing.zones)
     lines = "; ".join(f"{line.number} {NEEDS[line.need]}" for line in drawing.lines)

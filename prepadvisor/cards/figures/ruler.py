@@ -3,7 +3,17 @@
 from collections.abc import Mapping
 from typing import Final, NamedTuple
 
-from prepadvisor.cards.figures.figure import Figure, Hatch, Mark, Paint, PointMm, Shape, Stroke, Words, box
+from prepadvisor.cards.figures.figure import (
+    Figure,
+    FigureText,
+    Hatch,
+    Mark,
+    Paint,
+    PointMm,
+    Shape,
+    Stroke,
+    box,
+)
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.surface import grades
 
@@ -51,7 +61,7 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
         marks += _bars(ruler, scale, at, step, y, width_mm_)
         y += _BAR_MM + 1.2
     else:
-        marks.append(Words((0.0, y + 3.2), ruler.no_risk or "no estimate of risk here", _PT))
+        marks.append(FigureText((0.0, y + 3.2), ruler.no_risk or "no estimate of risk here", _PT))
         y += 4.4
     for label, grade, sign in (
         ("by hand", ruler.hand_limit, "▶ this or finer ahead of the DA"),
@@ -65,11 +75,11 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
 
 def _bracket(ruler: Ruler, at: dict[str, float]) -> list[Mark]:
     y = 3.0
-    marks: list[Mark] = [Words((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
+    marks: list[Mark] = [FigureText((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
     span = ruler.allowed or ruler.asked
     inside = [at[grade] for grade in at if span and _between(grade, span)]
     if not ruler.allowed:
-        marks.append(Words((_LEFT_MM, y + _CAP_MM / 2), "STOP, see the hold", _PT, bold=True))
+        marks.append(FigureText((_LEFT_MM, y + _CAP_MM / 2), "STOP, see the hold", _PT, bold=True))
     if not inside:
         return marks
     left, right = min(inside) - 4.5, max(inside) + 4.5
@@ -85,7 +95,7 @@ def _between(grade: str, allowed: tuple[str, str]) -> bool:
 def _axis(ruler: Ruler, scale: list[str], at: dict[str, float], width: float) -> list[Mark]:
     base = _AXIS_MM - 1.6
     marks: list[Mark] = [
-        Words((0.0, base), "coarse → fine", _PT),
+        FigureText((0.0, base), "coarse → fine", _PT),
         Shape(((_LEFT_MM, _AXIS_MM), (width, _AXIS_MM)), Stroke(0.35)),
     ]
     for grade in scale:
@@ -96,7 +106,7 @@ def _axis(ruler: Ruler, scale: list[str], at: dict[str, float], width: float) ->
             plate = box(at[grade] - wide / 2, base - _CAP_MM - 0.8, wide, _CAP_MM + 1.7)
             marks.append(Shape(plate, None, closed=True, fill="black"))
         paint: Paint = "white" if chosen else "black"
-        marks.append(Words((at[grade], base), grade, _PT, bold, "middle", paint))
+        marks.append(FigureText((at[grade], base), grade, _PT, bold, "middle", paint))
         if grade not in ruler.shelf:
             marks.append(
                 Shape(((at[grade] - 5, base + 0.7), (at[grade] + 5, base + 0.7)), Stroke(0.2, (0.8, 0.6)))
@@ -109,8 +119,8 @@ def _bars(
 ) -> list[Mark]:
     floor = top + _BAR_MM
     marks: list[Mark] = [
-        Words((0.0, top + 3.4), "risk that a", _PT),
-        Words((0.0, top + 6.8), "line shows", _PT),
+        FigureText((0.0, top + 3.4), "risk that a", _PT),
+        FigureText((0.0, top + 6.8), "line shows", _PT),
         Shape(((_LEFT_MM, floor), (width, floor)), Stroke(0.35)),
     ]
     wide = min(6.0, step * 0.5)
@@ -130,19 +140,19 @@ def _bars(
     if limit is not None:
         y = floor - _BAR_MM * limit
         marks.append(Shape(((_LEFT_MM, y), (width, y)), Stroke(0.35, (1.6, 0.9))))
-        marks.append(Words((0.0, floor), f"allowed {limit:.2f}", _PT, bold=True))
+        marks.append(FigureText((0.0, floor), f"allowed {limit:.2f}", _PT, bold=True))
     return marks + [mark for x, risk, over in values for mark in _value(x, risk, over, floor)]
 
 
 def _value(x: float, risk: float, over: bool, floor: float) -> list[Mark]:
     """Return a bar's number: over it on white, so that no line runs through it, or in it where it is high."""
     if over and risk >= _HIGH:
-        return [Words((x, floor - 1.4), f"{risk:.2f}", _PT, bold=True, anchor="middle", paint="white")]
+        return [FigureText((x, floor - 1.4), f"{risk:.2f}", _PT, bold=True, anchor="middle", paint="white")]
     base = floor - max(0.25, _BAR_MM * risk) - 0.8
     plate = box(x - 3.3, base - _CAP_MM - 0.3, 6.6, _CAP_MM + 0.6)
     return [
         Shape(plate, None, closed=True, fill="white"),
-        Words((x, base), f"{risk:.2f}", _PT, bold=over, anchor="middle"),
+        FigureText((x, base), f"{risk:.2f}", _PT, bold=over, anchor="middle"),
     ]
 
 
@@ -162,11 +172,11 @@ def _pointer(label: str, x: float, sign: str, y: float, width: float) -> list[Ma
     fits = x + text_mm < width
     mark, _, says = sign.partition(" ")
     words = (
-        Words((x - 1.0, base), sign, _PT)
+        FigureText((x - 1.0, base), sign, _PT)
         if fits
-        else Words((x + 1.5, base), f"{says} {mark}", _PT, anchor="end")
+        else FigureText((x + 1.5, base), f"{says} {mark}", _PT, anchor="end")
     )
-    return [Words((0.0, base), label, _PT, bold=True), words]
+    return [FigureText((0.0, base), label, _PT, bold=True), words]
 
 
 def _says(ruler: Ruler) -> str:

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from prepadvisor.cards.figures.figure import Figure, Hatch, Mark, PointMm, Shape, Stroke, Words
+from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, PointMm, Shape, Stroke
 from prepadvisor.cards.page.typeface import MM_PER_PT
 from prepadvisor.surface.flakes import brightness_loss, tilt_rad
 from prepadvisor.surface.grooves import profile_um
@@ -113,9 +113,9 @@ def _flake(scratch: Scratch, lie: Lie, at: Callable[[float, float], PointMm]) ->
 def _words(scratch: Scratch, lie: Lie) -> list[Mark]:
     how = "bridges the groove" if lie.bridges else "lies on the wall"
     return [
-        Words((0.0, 3.0), scratch.title, _PT, bold=True),
-        Words((0.0, 6.6), f"{scratch.flake_um:g} µm flake {how}", _PT),
-        Words((0.0, 10.2), f"tilt {lie.tilt_deg:.1f}°, {lie.loss:.0%} of its brightness lost", _PT),
+        FigureText((0.0, 3.0), scratch.title, _PT, bold=True),
+        FigureText((0.0, 6.6), f"{scratch.flake_um:g} µm flake {how}", _PT),
+        FigureText((0.0, 10.2), f"tilt {lie.tilt_deg:.1f}°, {lie.loss:.0%} of its brightness lost", _PT),
     ]
 
 
@@ -126,13 +126,13 @@ def _scale_bar(scale: float, width: float, y: float) -> list[Mark]:
     left = width - long
     return [
         Shape(((left, low - 1.2), (left, low), (width, low), (width, low - 1.2)), Stroke(0.3)),
-        Words((left - 1.2, low + _PT * MM_PER_PT * 0.2), f"{um} µm", _PT, anchor="end"),
+        FigureText((left - 1.2, low + _PT * MM_PER_PT * 0.2), f"{um} µm", _PT, anchor="end"),
         Shape(((0.0, y - 0.6), (5.0, y - 0.6)), Stroke(0.35)),
-        Words((6.0, y + 0.2), "scratch", _PT),
+        FigureText((6.0, y + 0.2), "scratch", _PT),
         Shape(((19.5, y - 0.6), (25.0, y - 0.6)), Stroke(0.5, (1.2, 0.7))),
-        Words((26.0, y + 0.2), "film", _PT),
+        FigureText((26.0, y + 0.2), "film", _PT),
         Shape(((34.0, y - 0.6), (40.0, y - 0.6)), Stroke(1.1)),
-        Words((41.0, y + 0.2), "flake", _PT),
+        FigureText((41.0, y + 0.2), "flake", _PT),
     ]
 
 

@@ -4,7 +4,7 @@ import random
 from collections.abc import Sequence
 from typing import Final
 
-from prepadvisor.cards.figures.figure import Figure, Hatch, Mark, Shape, Stroke, Words, box
+from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, Shape, Stroke, box
 from prepadvisor.records.fit import NextPanel
 from prepadvisor.wording import trade
 
@@ -36,7 +36,7 @@ def _panel(flake: str, strips: Sequence[tuple[int, NextPanel]]) -> Figure:
     top, high = 9.0, LONG_MM * SCALE
     title = f"Panel in {trade.FLAKE.get(flake, flake)}: {wide:.0f} x {LONG_MM:.0f} mm"
     marks: list[Mark] = [
-        Words((0.0, 3.4), title, 9.0, bold=True),
+        FigureText((0.0, 3.4), title, 9.0, bold=True),
         Shape(box(0.0, top, wide * SCALE, high), Stroke(0.5), closed=True),
     ]
     for at, (number, each) in enumerate(strips):
@@ -44,9 +44,9 @@ def _panel(flake: str, strips: Sequence[tuple[int, NextPanel]]) -> Figure:
         marks += _strip(left, top, high, number, each)
     below = top + high + 4.0
     marks.append(
-        Words((0.0, below), f"strips {STRIP_MM:.0f} mm, {BETWEEN_MM:.0f} mm left as it is between", _PT)
+        FigureText((0.0, below), f"strips {STRIP_MM:.0f} mm, {BETWEEN_MM:.0f} mm left as it is between", _PT)
     )
-    marks.append(Words((0.0, below + 4.0), "dotted: wet bed over the lower half only", _PT))
+    marks.append(FigureText((0.0, below + 4.0), "dotted: wet bed over the lower half only", _PT))
     order = ", ".join(
         f"strip {number} {each.grade} by {trade.TOOL.get(each.tool, each.tool)}, {each.coats} coats"
         for number, each in strips
@@ -60,10 +60,10 @@ def _strip(left: float, top: float, high: float, number: int, each: NextPanel) -
     words = trade.TOOL.get(each.tool, each.tool).split(", ")
     marks: list[Mark] = [
         Shape(box(left, top, wide, high), Stroke(0.25), closed=True),
-        Words((middle, top + 6.0), str(number), 11.0, bold=True, anchor="middle"),
-        Words((middle, top + 13.0), each.grade, 11.0, bold=True, anchor="middle"),
+        FigureText((middle, top + 6.0), str(number), 11.0, bold=True, anchor="middle"),
+        FigureText((middle, top + 13.0), each.grade, 11.0, bold=True, anchor="middle"),
         *(
-            Words((middle, top + 18.0 + 3.6 * line), word, _PT, anchor="middle")
+            FigureText((middle, top + 18.0 + 3.6 * line), word, _PT, anchor="middle")
             for line, word in enumerate(words)
         ),
     ]
@@ -80,7 +80,7 @@ def _strip(left: float, top: float, high: float, number: int, each: NextPanel) -
         coats = f"{each.coats} coat{'s' if each.coats > 1 else ''}"
         marks += [
             Shape(((left, half), (left + wide, half)), Stroke(0.35, (1.5, 1.0))),
-            Words((middle, half + 5.5), coats, _PT, bold=True, anchor="middle"),
+            FigureText((middle, half + 5.5), coats, _PT, bold=True, anchor="middle"),
             Hatch(dots, Stroke(0.5, (), round_ends=True)),
         ]
     return marks

@@ -2,7 +2,7 @@
 
 from typing import Final, NamedTuple
 
-from prepadvisor.cards.figures.figure import Figure, Mark, Shape, Stroke, Words
+from prepadvisor.cards.figures.figure import Figure, FigureText, Mark, Shape, Stroke
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 
 _PT: Final = 8.0
@@ -42,8 +42,8 @@ def staircase_figure(case: Staircase, width_mm: float) -> Figure:
     x, y = 0.0, _TOP_MM
     path = [(x, y)]
     marks: list[Mark] = [
-        Words((0.0, 3.0), case.title, _PT, bold=True),
-        Words((0.0, y - 1.4), case.start, _PT),
+        FigureText((0.0, 3.0), case.title, _PT, bold=True),
+        FigureText((0.0, y - 1.4), case.start, _PT),
     ]
     x += start_mm
     path.append((x, y))
@@ -54,17 +54,17 @@ def staircase_figure(case: Staircase, width_mm: float) -> Figure:
         path += [(x, y), (x + step, y)]
         top = y - 1.2
         at = x + (2.8 if stair.powder else 1.0)
-        marks.append(Words((at, top), stair.film_off, _PT))
-        marks.append(Words((at, top - 3.4), stair.grade, 10.0, bold=True))
+        marks.append(FigureText((at, top), stair.film_off, _PT))
+        marks.append(FigureText((at, top - 3.4), stair.grade, 10.0, bold=True))
         x += step
     marks.append(Shape(tuple(path), Stroke(0.8)))
     bottom = _TOP_MM + _DROP_MM
     x = start_mm
     for stair in case.stairs:
-        marks.append(Words((x + 1.0, bottom + 4.2), stair.tool, _PT))
-        marks.append(Words((x + 1.0, bottom + 7.6), stair.minutes, _PT))
+        marks.append(FigureText((x + 1.0, bottom + 4.2), stair.tool, _PT))
+        marks.append(FigureText((x + 1.0, bottom + 7.6), stair.minutes, _PT))
         x += step
-    marks.append(Words((0.0, bottom + 11.6), _sum(case), _PT, bold=True))
+    marks.append(FigureText((0.0, bottom + 11.6), _sum(case), _PT, bold=True))
     return Figure(width_mm, bottom + 12.8, f"Grit steps: {case.title}", _says(case), tuple(marks))
 
 
@@ -73,7 +73,7 @@ def _stop(x: float, y: float) -> list[Mark]:
     diamond = ((x, y - 2.2), (x + 1.6, y - 0.6), (x, y + 1.0), (x - 1.6, y - 0.6))
     return [
         Shape(diamond, Stroke(0.3), closed=True, fill="black"),
-        Words((x - 1.2, y + 4.0), "powder", _PT, anchor="end"),
+        FigureText((x - 1.2, y + 4.0), "powder", _PT, anchor="end"),
     ]
 
 

@@ -8,7 +8,7 @@ from prepadvisor.cards.figures.spray_plan import plan_figures
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
-from prepadvisor.records.fit import Check, Fit, NextPanel
+from prepadvisor.records.fit import Fit, FitCheck, NextPanel
 from prepadvisor.wording.fit import (
     agreement_says,
     fixed_says,
@@ -38,7 +38,7 @@ class ReportFacts(NamedTuple):
 
     title: str
     fit: Fit
-    check: Check | None
+    check: FitCheck | None
     chosen: Sequence[NextPanel]
     usual: bool
     changes: Sequence[tuple[int, str]]

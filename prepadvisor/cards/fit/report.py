@@ -12,7 +12,7 @@ from prepadvisor.files.job_files import job_files
 from prepadvisor.files.panels_csv import read_panels
 from prepadvisor.measured.applying import InForceNext, applied
 from prepadvisor.measured.checking import checked
-from prepadvisor.measured.choosing import Decision, choose, heaviest
+from prepadvisor.measured.choosing import ArchivedDecision, choose, heaviest
 from prepadvisor.measured.fitting import Fitted, fit_rows
 from prepadvisor.measured.force import ColourSize, InForce
 from prepadvisor.measured.job_rows import (
@@ -30,7 +30,7 @@ from prepadvisor.planning.replay import difference
 from prepadvisor.planning.replay_tally import Tally
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.fit import Check, Fit, NextPanel, NextReason, RowFitted
+from prepadvisor.records.fit import Fit, FitCheck, NextPanel, NextReason, RowFitted
 from prepadvisor.records.job import Job
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.standards.house import House
@@ -53,7 +53,7 @@ class FitReport(NamedTuple):
 
     fit: Fit
     in_force: InForceNext
-    check: Check | None
+    check: FitCheck | None
     chosen: tuple[NextPanel, ...]
     usual: bool
     replay: Tally | None
@@ -174,7 +174,7 @@ def _in_doubt(rows: Sequence[PanelRow], fitted: Fitted, force: InForce) -> Fitte
     return fit_rows(by_class(rows), force, doubted=classes_in_doubt(fitted.start))
 
 
-def _usual(house: House, fitted: Fitted) -> list[Decision]:
+def _usual(house: House, fitted: Fitted) -> list[ArchivedDecision]:
     """Return what a shop without jobs decides: every class on the shelf, with its finishing and hand tool."""
     shop = house.shop
     limits = {
@@ -185,7 +185,9 @@ def _usual(house: House, fitted: Fitted) -> list[Decision]:
     return usual_decisions(fitted.start, shop.shelf, tools, limits)
 
 
-def _chosen(fitted: Fitted, decisions: Sequence[Decision], house: House, count: int) -> tuple[NextPanel, ...]:
+def _chosen(
+    fitted: Fitted, decisions: Sequence[ArchivedDecision], house: House, count: int
+) -> tuple[NextPanel, ...]:
     if not count:
         return ()
     weighed = [one._replace(case=class_unsure(one.case, fitted.believed)) for one in heaviest(decisions)]

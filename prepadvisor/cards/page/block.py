@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from prepadvisor.cards.page.fit import Extent
-from prepadvisor.cards.page.leaf import Align, Leaf, Rule, Tag, Text, TickLine, moved
+from prepadvisor.cards.page.leaf import Align, Leaf, LevelLine, Tag, TextLines, TickLine, moved
 from prepadvisor.cards.page.sizes import BOX_MM, Sizes
 from prepadvisor.cards.page.typeface import width_mm, wrap
 from prepadvisor.cards.sheet.record import Tick
@@ -48,7 +48,9 @@ class Stack:
         lines = wrap(says, self.width_mm - indent_mm, size_pt, bold)
         line_mm = self.sizes.line_mm(size_pt)
         room = self.width_mm - indent_mm
-        self.leaves.append(Text(self.x + indent_mm, self.y, room, lines, size_pt, line_mm, bold, tag, align))
+        self.leaves.append(
+            TextLines(self.x + indent_mm, self.y, room, lines, size_pt, line_mm, bold, tag, align)
+        )
         self.y += line_mm * len(lines) + after_mm
 
     def ticks(self, items: tuple[Tick, ...], *, start_mm: float = 0.0) -> None:
@@ -74,7 +76,7 @@ class Stack:
 
     def rule(self, weight_mm: float = 0.25, after_mm: float = 0.0) -> None:
         """Add a level line over the stack's width."""
-        self.leaves.append(Rule(self.x, self.y, self.width_mm, weight_mm))
+        self.leaves.append(LevelLine(self.x, self.y, self.width_mm, weight_mm))
         self.y += after_mm
 
     def gap(self, height_mm: float) -> None:

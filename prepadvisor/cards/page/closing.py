@@ -4,7 +4,7 @@ from typing import Final
 
 from prepadvisor.cards.page.block import Block, Stack, divided, packed, whole
 from prepadvisor.cards.page.fit import Extent
-from prepadvisor.cards.page.leaf import Leaf, Rule, TickLine, moved
+from prepadvisor.cards.page.leaf import Leaf, LevelLine, TickLine, moved
 from prepadvisor.cards.page.sizes import BOX_MM, Sizes
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.cards.page.typeface import wrap
@@ -92,7 +92,7 @@ def sign_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
         name = Stack(sizes, 16.0, x=x + 2, y=base)
         name.text(who, sizes.body_pt)
         stack.leaves += name.leaves
-        stack.leaves.append(Rule(x + 16, stack.y + high - 0.6, each - 17, 0.3))
+        stack.leaves.append(LevelLine(x + 16, stack.y + high - 0.6, each - 17, 0.3))
     stack.gap(high + 0.6)
     return whole(stack, gap_mm=sizes.gap_mm / 2)
 

@@ -27,7 +27,7 @@ class Extent(NamedTuple):
         return max(self.side_mm, self.lead_mm + sum(self.row_mms[: self.keep_rows]))
 
 
-class Part(NamedTuple):
+class BlockPart(NamedTuple):
     """Rows `start` to `stop` of a block on one page, from `y_mm` down."""
 
     block: int
@@ -42,7 +42,7 @@ class Part(NamedTuple):
         return self.start == 0
 
 
-def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[Part]]:
+def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[BlockPart]]:
     """Return the parts of every page, in order.
 
     Every row of every block is in exactly one part, in order, and no part reaches past the room, except where
@@ -53,7 +53,7 @@ def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list
         room_mm: height of a page's room.
         taken_mm: what is taken of the first page's room; below 0 it has more room than the others.
     """
-    pages: list[list[Part]] = [[]]
+    pages: list[list[BlockPart]] = [[]]
     y = taken_mm
     for index, block in enumerate(blocks):
         need = _start(blocks, index, room_mm)
@@ -63,7 +63,7 @@ def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list
         start = 0
         while True:
             stop, height = _rows_that_fit(block, start, room_mm - y)
-            pages[-1].append(Part(index, start, stop, y, height))
+            pages[-1].append(BlockPart(index, start, stop, y, height))
             y += height
             if stop >= len(block.row_mms):
                 break
@@ -73,7 +73,7 @@ def fit(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list
     return pages
 
 
-def fit_whole(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[Part]]:
+def fit_whole(blocks: Sequence[Extent], room_mm: float, taken_mm: float = 0.0) -> list[list[BlockPart]]:
     """Return the parts of every page, with no block divided that fits on a page, where that costs no page."""
     whole = [block._replace(keep_rows=len(block.row_mms)) for block in blocks]
     kept = [one if one.start_mm <= room_mm else block for one, block in zip(whole, blocks, strict=True)]

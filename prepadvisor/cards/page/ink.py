@@ -7,7 +7,7 @@ from fpdf.bidi import BidiParagraph
 from fpdf.enums import TextDirection
 
 from prepadvisor.cards.figures.dashes import dash_pieces
-from prepadvisor.cards.figures.figure import Dots, Figure, Hatch, Paint, PointMm, Shape, Stroke, Words
+from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Hatch, Paint, PointMm, Shape, Stroke
 from prepadvisor.cards.page.typeface import MM_PER_PT, printable, width_mm
 
 FAMILY = "Card"
@@ -58,7 +58,7 @@ def _pen(pdf: FPDF, stroke: Stroke) -> None:
     pdf.set_draw_color(_GREY.get(stroke.paint, 0))
 
 
-def _words(pdf: FPDF, mark: Words, at: PointMm) -> None:
+def _words(pdf: FPDF, mark: FigureText, at: PointMm) -> None:
     text = in_print_order(mark.text)
     share = {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor]
     ink(pdf, mark.paint)

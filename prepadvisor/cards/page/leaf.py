@@ -7,13 +7,13 @@ is. Places are measured from the left and the top of the printed area; lines of 
 from typing import Literal, NamedTuple
 
 from prepadvisor.cards.figures.figure import Figure, Paint
-from prepadvisor.cards.sheet.record import Box
+from prepadvisor.cards.sheet.record import BoxState
 
 Tag = Literal["h1", "h2", "h3", "p"]
 Align = Literal["left", "middle", "right"]
 
 
-class Text(NamedTuple):
+class TextLines(NamedTuple):
     """Lines of one size; `tag` says what they are to a reader that cannot see the page."""
 
     x: float
@@ -35,13 +35,13 @@ class TickLine(NamedTuple):
     y: float
     width_mm: float
     height_mm: float
-    box: Box
+    box: BoxState
     lines: tuple[str, ...]
     size_pt: float
     line_mm: float
 
 
-class Rule(NamedTuple):
+class LevelLine(NamedTuple):
     """A straight level line, to part two things or to write on."""
 
     x: float
@@ -50,7 +50,7 @@ class Rule(NamedTuple):
     weight_mm: float
 
 
-class Frame(NamedTuple):
+class Rectangle(NamedTuple):
     """A rectangle, drawn as a border or filled."""
 
     x: float
@@ -61,7 +61,7 @@ class Frame(NamedTuple):
     fill: Paint = "none"
 
 
-class Picture(NamedTuple):
+class PlacedFigure(NamedTuple):
     """A drawing at its place."""
 
     x: float
@@ -82,7 +82,7 @@ class Cell(NamedTuple):
 
     lines: tuple[tuple[Run, ...], ...] = ()
     line_mm: float = 0.0
-    box: Box | None = None
+    box: BoxState | None = None
 
 
 def largest_pt(cell: Cell) -> float:
@@ -108,7 +108,7 @@ class Column(NamedTuple):
     align: Align = "left"
 
 
-class Table(NamedTuple):
+class LeafTable(NamedTuple):
     """A table with a title for those who cannot see it; a note starts at the column `note_from`."""
 
     x: float
@@ -134,7 +134,7 @@ class Table(NamedTuple):
         return self.head_mm + sum(row.height_mm + row.note_mm for row in self.rows)
 
 
-Leaf = Text | TickLine | Rule | Frame | Picture | Table
+Leaf = TextLines | TickLine | LevelLine | Rectangle | PlacedFigure | LeafTable
 
 
 def moved(leaf: Leaf, right_mm: float, down_mm: float) -> Leaf:

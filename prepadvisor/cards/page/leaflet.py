@@ -4,8 +4,18 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from prepadvisor.cards.figures.figure import Figure
-from prepadvisor.cards.page.leaf import Align, Cell, Column, Leaf, Picture, Run, Table, TableRow, Text
-from prepadvisor.cards.page.pages import Page, Pages
+from prepadvisor.cards.page.leaf import (
+    Align,
+    Cell,
+    Column,
+    Leaf,
+    LeafTable,
+    PlacedFigure,
+    Run,
+    TableRow,
+    TextLines,
+)
+from prepadvisor.cards.page.pages import Pages, PrintedPage
 from prepadvisor.cards.page.sizes import PAPERS, PaperName
 from prepadvisor.cards.page.typeface import MM_PER_PT, wrap
 
@@ -70,7 +80,10 @@ def leaflet(title: str, items: Sequence[Item], paper: PaperName = "a4") -> Pages
     pages = [page for page in setting.pages if page]
     named = [f"page {number} of {len(pages)}" for number in range(1, len(pages) + 1)]
     return Pages(
-        title, form, "normal", tuple(Page(name, tuple(page)) for name, page in zip(named, pages, strict=True))
+        title,
+        form,
+        "normal",
+        tuple(PrintedPage(name, tuple(page)) for name, page in zip(named, pages, strict=True)),
     )
 
 
@@ -90,7 +103,7 @@ class _Setting:
             self._y += _GAP_MM
         lines = wrap(item.text, self._wide, size, bold=True)
         tag = "h1" if item.top else "h2"
-        self._put(Text(0.0, 0.0, self._wide, lines, size, line, bold=True, tag=tag), line * len(lines))  # type: ignore[arg-type]
+        self._put(TextLines(0.0, 0.0, self._wide, lines, size, line, bold=True, tag=tag), line * len(lines))  # type: ignore[arg-type]
 
     def paragraph(self, item: Paragraph) -> None:
         line = _BODY_PT * MM_PER_PT * _LEADING
@@ -98,10 +111,12 @@ class _Setting:
         lines = wrap(item.text, self._wide - indent, _BODY_PT)
         self._room(line * min(len(lines), 3))
         if item.lead:
-            self._at(Text(0.0, 0.0, indent, (item.lead,), _BODY_PT, line, bold=True))
+            self._at(TextLines(0.0, 0.0, indent, (item.lead,), _BODY_PT, line, bold=True))
         for part in self._parts(lines, line):
             self._room(line * len(part))
-            self._put(Text(indent, 0.0, self._wide - indent, part, _BODY_PT, line), line * len(part), 0.0)
+            self._put(
+                TextLines(indent, 0.0, self._wide - indent, part, _BODY_PT, line), line * len(part), 0.0
+            )
         self._y += _GAP_MM / 2
 
     def grid(self, item: Grid) -> None:
@@ -117,14 +132,14 @@ class _Setting:
             while taken < len(rows) and (room := room - rows[taken].height_mm) >= 0:
                 taken += 1
             part, rows = tuple(rows[: max(taken, 1)]), rows[max(taken, 1) :]
-            table = Table(0.0, 0.0, item.title, columns, head, _CELL_PT, part, _CELL_PT, 4.0, row_head=0)
+            table = LeafTable(0.0, 0.0, item.title, columns, head, _CELL_PT, part, _CELL_PT, 4.0, row_head=0)
             self._put(table, table.height_mm)
 
     def drawing(self, item: Drawing) -> None:
         self._room(max(figure.height_mm for figure in item.figures))
         x = 0.0
         for figure in item.figures:
-            self._at(Picture(x, 0.0, figure))
+            self._at(PlacedFigure(x, 0.0, figure))
             x += figure.width_mm + 4.0
         self._y += max(figure.height_mm for figure in item.figures) + _GAP_MM
 

@@ -11,7 +11,7 @@ from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.band import BAND_HEIGHTS_MM, band_block
 from prepadvisor.cards.page.block import Block
 from prepadvisor.cards.page.closing import foot_block, notes_block, sign_block, work_block
-from prepadvisor.cards.page.fit import Extent, Part, fit, fit_whole
+from prepadvisor.cards.page.fit import BlockPart, Extent, fit, fit_whole
 from prepadvisor.cards.page.leaf import Leaf, moved
 from prepadvisor.cards.page.panel import ladder_block, panel_head
 from prepadvisor.cards.page.rows import SIDE_MM, rows_block
@@ -34,11 +34,11 @@ class PanelArt(NamedTuple):
     space: DrawPanel
 
 
-Put = Callable[[list[Extent], float, float], list[list[Part]]]
+Put = Callable[[list[Extent], float, float], list[list[BlockPart]]]
 """Puts heights on pages: room of a page in mm, and what is taken of the first one."""
 
 
-class Page(NamedTuple):
+class PrintedPage(NamedTuple):
     """One printed page; places of leaves are from the left top of the paper, in mm."""
 
     label: str
@@ -51,7 +51,7 @@ class Pages(NamedTuple):
     title: str
     paper: Paper
     size: str
-    pages: tuple[Page, ...]
+    pages: tuple[PrintedPage, ...]
 
 
 class _Set(NamedTuple):
@@ -170,11 +170,11 @@ def _on_pages(
 
 def _labelled(
     sheet: CardSheet, pages: list[list[Leaf]], form: Paper, sizes: Sizes, word: str, *, goes_on: bool = False
-) -> list[Page]:
+) -> list[PrintedPage]:
     labelled = []
     for number, leaves in enumerate(pages, start=1):
         label = f"{word} {number} of {len(pages)}"
         head = page_head(sheet, sizes, form.room_mm[0], page=label, first=number == 1 and not goes_on)
         top = [moved(leaf, form.margin_mm, form.margin_mm) for leaf in head.leaves]
-        labelled.append(Page(label, (*top, *leaves)))
+        labelled.append(PrintedPage(label, (*top, *leaves)))
     return labelled

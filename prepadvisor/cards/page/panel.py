@@ -3,11 +3,11 @@
 from typing import Final
 
 from prepadvisor.cards.page.block import Block, Stack, divided, whole
-from prepadvisor.cards.page.leaf import Frame, Rule, Text, TickLine
+from prepadvisor.cards.page.leaf import LevelLine, Rectangle, TextLines, TickLine
 from prepadvisor.cards.page.sizes import BOX_MM, LEAST_PT, Sizes
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import Answer, Ladder, OrderStep, PanelSheet
+from prepadvisor.cards.sheet.record import BigAnswer, Ladder, OrderStep, PanelSheet
 
 _BIG_LEAST_PT: Final = 15.0
 _INSET_MM: Final = 1.3
@@ -24,9 +24,9 @@ def panel_title(panel: PanelSheet, sizes: Sizes, width_mm: float, *, goes_on: bo
     line_mm = sizes.line_mm(size)
     square = max(line_mm + 0.6, text_width_mm(panel.letter, size, bold=True) + 2.4)
     stack.leaves += [
-        Rule(0.0, 0.0, width_mm, 0.9),
-        Frame(0.0, 0.9, square, line_mm + 0.6, 0.0, fill="black"),
-        Text(
+        LevelLine(0.0, 0.0, width_mm, 0.9),
+        Rectangle(0.0, 0.9, square, line_mm + 0.6, 0.0, fill="black"),
+        TextLines(
             0.0, 1.2, square, (panel.letter,), size, line_mm, bold=True, align="middle", paint="white"
         ),
     ]  # fmt: skip
@@ -87,8 +87,8 @@ def _order_step(step: OrderStep, column: Stack) -> None:
     if step.box == "none":
         lines = wrap(says, column.width_mm - _NUMBER_MM, size)
         column.leaves += [
-            Text(column.x, start, _NUMBER_MM, number, size, line_mm, bold=True),
-            Text(column.x + _NUMBER_MM, start, column.width_mm - _NUMBER_MM, lines, size, line_mm),
+            TextLines(column.x, start, _NUMBER_MM, number, size, line_mm, bold=True),
+            TextLines(column.x + _NUMBER_MM, start, column.width_mm - _NUMBER_MM, lines, size, line_mm),
         ]
         column.gap(line_mm * len(lines) + 0.5)
         return
@@ -97,13 +97,13 @@ def _order_step(step: OrderStep, column: Stack) -> None:
     high = max(sizes.tick_mm, line_mm * len(lines) + 0.4)
     drop = (high - line_mm * len(lines)) / 2
     column.leaves += [
-        Text(column.x, start + drop, _NUMBER_MM, number, size, line_mm, bold=True),
+        TextLines(column.x, start + drop, _NUMBER_MM, number, size, line_mm, bold=True),
         TickLine(column.x + _NUMBER_MM, start, room, high, step.box, lines, size, line_mm),
     ]
     column.gap(high)
 
 
-def _answers(answers: tuple[Answer, ...], stack: Stack) -> None:
+def _answers(answers: tuple[BigAnswer, ...], stack: Stack) -> None:
     sizes = stack.sizes
     wide = stack.width_mm / len(answers)
     columns = []
@@ -125,7 +125,7 @@ def _answers(answers: tuple[Answer, ...], stack: Stack) -> None:
         columns.append(column)
     high = max(column.y for column in columns) + 0.6 - stack.y
     for index, column in enumerate(columns):
-        stack.leaves.append(Frame(index * wide, stack.y, wide, high, 0.35))
+        stack.leaves.append(Rectangle(index * wide, stack.y, wide, high, 0.35))
         stack.leaves += column.leaves
     stack.gap(high)
 
@@ -161,5 +161,5 @@ def _ladder(ladder: Ladder, sizes: Sizes, width_mm: float) -> Stack:
     for says in ladder.says:
         left.text(says, sizes.small_pt)
     stack.y = max(left.y, right.y) + 0.5
-    stack.leaves = [Frame(0.0, 0.0, width_mm, stack.y, 0.35), *left.leaves, *right.leaves]
+    stack.leaves = [Rectangle(0.0, 0.0, width_mm, stack.y, 0.35), *left.leaves, *right.leaves]
     return stack

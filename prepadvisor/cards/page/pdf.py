@@ -15,7 +15,7 @@ from fpdf.fonts import TTFFont
 
 from prepadvisor import __version__
 from prepadvisor.cards.page.ink import FAMILY
-from prepadvisor.cards.page.pages import Page, Pages
+from prepadvisor.cards.page.pages import Pages, PrintedPage
 from prepadvisor.cards.page.pdf_leaf import print_leaf
 from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.cards.page.typeface import FONTS, printable
@@ -110,7 +110,7 @@ class _Document(FPDF):
                 font.close()
 
 
-def _page(pdf: FPDF, page: Page) -> None:
+def _page(pdf: FPDF, page: PrintedPage) -> None:
     for leaf in page.leaves:
         print_leaf(pdf, leaf)
 

@@ -9,31 +9,31 @@ from prepadvisor.cards.page.ink import FAMILY, baseline_mm, draw, in_print_order
 from prepadvisor.cards.page.leaf import (
     Align,
     Cell,
-    Frame,
     Leaf,
-    Picture,
-    Rule,
-    Table,
+    LeafTable,
+    LevelLine,
+    PlacedFigure,
+    Rectangle,
     TableRow,
-    Text,
+    TextLines,
     TickLine,
     largest_pt,
 )
 from prepadvisor.cards.page.sizes import BOX_MM
 from prepadvisor.cards.page.typeface import width_mm
-from prepadvisor.cards.sheet.record import Box
+from prepadvisor.cards.sheet.record import BoxState
 
 _BOX_LINE_MM: Final = 0.35
 _ROW_LINE_MM: Final = 0.18
 _HEAD_LINE_MM: Final = 0.5
 _TICK_PT: Final = 13.0
 _WORDS_FROM_BOX_MM: Final = 1.4
-_SIGNS: Final[dict[Box, str]] = {"done": "✓", "held": "!"}
+_SIGNS: Final[dict[BoxState, str]] = {"done": "✓", "held": "!"}
 
 
 def print_leaf(pdf: FPDF, leaf: Leaf) -> None:
     """Print a leaf; nothing is broken or measured anew here."""
-    if isinstance(leaf, Text):
+    if isinstance(leaf, TextLines):
         _lines(
             pdf,
             leaf.x,
@@ -48,14 +48,14 @@ def print_leaf(pdf: FPDF, leaf: Leaf) -> None:
         )
     elif isinstance(leaf, TickLine):
         _tick_line(pdf, leaf)
-    elif isinstance(leaf, Rule):
+    elif isinstance(leaf, LevelLine):
         _filled(pdf, leaf.x, leaf.y, leaf.width_mm, leaf.weight_mm)
-    elif isinstance(leaf, Frame):
+    elif isinstance(leaf, Rectangle):
         if leaf.fill == "black":
             _filled(pdf, leaf.x, leaf.y, leaf.width_mm, leaf.height_mm)
         elif leaf.weight_mm:
             _border(pdf, leaf.x, leaf.y, leaf.width_mm, leaf.height_mm, leaf.weight_mm)
-    elif isinstance(leaf, Picture):
+    elif isinstance(leaf, PlacedFigure):
         draw(pdf, leaf.figure, leaf.x, leaf.y)
     else:
         _table(pdf, leaf)
@@ -99,7 +99,7 @@ def _tick_line(pdf: FPDF, leaf: TickLine) -> None:
     _lines(pdf, leaf.x + at, top, leaf.width_mm - at, leaf.lines, leaf.size_pt, leaf.line_mm)
 
 
-def _box(pdf: FPDF, x: float, y: float, box: Box) -> None:
+def _box(pdf: FPDF, x: float, y: float, box: BoxState) -> None:
     ink(pdf, "black")
     if box == "none":
         _lines(pdf, x, y, BOX_MM, ("–",), 9.0, BOX_MM, align="middle")
@@ -109,7 +109,7 @@ def _box(pdf: FPDF, x: float, y: float, box: Box) -> None:
         _lines(pdf, x, y, BOX_MM, (_SIGNS[box],), _TICK_PT, BOX_MM, bold=True, align="middle")
 
 
-def _table(pdf: FPDF, table: Table) -> None:
+def _table(pdf: FPDF, table: LeafTable) -> None:
     x = table.x
     for column in table.columns:
         line_mm = table.head_mm - 0.6
@@ -126,7 +126,7 @@ def _table(pdf: FPDF, table: Table) -> None:
         _filled(pdf, table.x, y - _ROW_LINE_MM, table.width_mm, _ROW_LINE_MM)
 
 
-def _row(pdf: FPDF, table: Table, row: TableRow, y: float) -> None:
+def _row(pdf: FPDF, table: LeafTable, row: TableRow, y: float) -> None:
     x = table.x
     for column, cell in zip(table.columns, row.cells, strict=True):
         _cell(pdf, cell, x, y, column.width_mm, row.height_mm, column.align)

@@ -8,11 +8,11 @@ from typing import Final
 from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.block import Block, Stack, packed
 from prepadvisor.cards.page.fit import Extent
-from prepadvisor.cards.page.leaf import Cell, Column, Leaf, Picture, Run, Table, TableRow, moved
+from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow, moved
 from prepadvisor.cards.page.panel import panel_title
 from prepadvisor.cards.page.sizes import Sizes
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import PanelSheet, Row
+from prepadvisor.cards.sheet.record import PanelSheet, PlaceRow
 
 SIDE_MM: Final = 51.0
 """Width of the drawing's column."""
@@ -46,7 +46,7 @@ def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm:
         shown = tuple(rows[start : min(stop, len(rows))])
         if shown:
             title = f"{panel.letter} {panel.heading}: places, grades and checks"
-            table = Table(
+            table = LeafTable(
                 at, y, title, columns, head_mm, 8.0, shown, sizes.small_pt, sizes.line_mm(sizes.small_pt)
             )
             leaves.append(table)
@@ -74,7 +74,7 @@ def _columns(width_mm: float) -> tuple[Column, ...]:
     return (*words, *(Column(title, wide, "middle") for title, wide in zip(_TITLES[5:], ticks, strict=True)))
 
 
-def _row(row: Row, columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
+def _row(row: PlaceRow, columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
     line_mm = sizes.line_mm(sizes.body_pt)
     name = wrap(row.name, columns[1].width_mm - 1.0, sizes.body_pt, bold=True)
     zones = wrap(row.zones, columns[2].width_mm - 0.8, sizes.small_pt)
@@ -122,6 +122,6 @@ def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
 def _side(figure: Figure, sizes: Sizes) -> Stack:
     """Return what stands beside the rows: the drawing."""
     stack = Stack(sizes, SIDE_MM)
-    stack.leaves.append(Picture(0.0, 0.0, figure))
+    stack.leaves.append(PlacedFigure(0.0, 0.0, figure))
     stack.gap(figure.height_mm + 0.6)
     return stack

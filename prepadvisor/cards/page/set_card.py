@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from prepadvisor.cards.figures.drawing import PanelDrawing, panel_drawing
+from prepadvisor.cards.figures.drawing import DrawnPanel, panel_drawing
 from prepadvisor.cards.figures.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.page.pages import Pages, PanelArt, card_pages
 from prepadvisor.cards.page.sizes import PAPERS, PaperName
@@ -48,7 +48,7 @@ def set_card(
     return card_pages(sheet, draws, paper, training)
 
 
-def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[str, PanelDrawing]:
+def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[str, DrawnPanel]:
     """Return the drawing of each panel by its id."""
     sources = {panel.id: panel for panel in job.panel}
     advised = {panel.id: panel for panel in advice.panels}

@@ -5,21 +5,21 @@ from typing import Final, NamedTuple
 
 from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
 from prepadvisor.cards.sheet.record import (
-    Answer,
-    Box,
+    BigAnswer,
+    BoxState,
     CardSheet,
     FoundNote,
     HoldNote,
     Ladder,
     PanelSheet,
-    Row,
+    PlaceRow,
     Tick,
 )
 
 COLUMNS: Final = 80
 DOUBLE: Final = "=" * COLUMNS
 SINGLE: Final = "-" * COLUMNS
-BOXES: Final[dict[Box, str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
+BOXES: Final[dict[BoxState, str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
 """Still to tick, ticked, logged but may not stand, and nothing owed."""
 
 _BOX_HEADS: Final = ("scuff", "powder", "sand", "LOOK")
@@ -138,7 +138,7 @@ def _order(panel: PanelSheet) -> Iterator[str]:
     yield from flow(steps, COLUMNS, first="   ORDER  ", rest="          ", gap="   ")
 
 
-def _answer(answer: Answer, columns: int) -> list[str]:
+def _answer(answer: BigAnswer, columns: int) -> list[str]:
     small = [line for says in answer.small for line in wrap(says, columns)]
     return [*wrap(answer.title, columns), *wrap(f">>{answer.big}<<", columns, first="  "), *small]
 
@@ -160,7 +160,7 @@ class _Grid(NamedTuple):
     machine: int
 
 
-def _rows(rows: tuple[Row, ...]) -> Iterator[str]:
+def _rows(rows: tuple[PlaceRow, ...]) -> Iterator[str]:
     grid = _grid(rows)
     head = (
         pad("#", grid.number), pad("place", grid.name), pad("zone", grid.zones), pad("by hand", grid.hand),
@@ -171,7 +171,7 @@ def _rows(rows: tuple[Row, ...]) -> Iterator[str]:
         yield from _row(row, grid)
 
 
-def _grid(rows: tuple[Row, ...]) -> _Grid:
+def _grid(rows: tuple[PlaceRow, ...]) -> _Grid:
     boxes = sum(len(head) + 1 for head in _BOX_HEADS)
     number = max((width(row.number) for row in rows), default=1)
     zones = max([len("zone"), *(width(row.zones) for row in rows)])
@@ -181,15 +181,15 @@ def _grid(rows: tuple[Row, ...]) -> _Grid:
     return _Grid(number, max(name, _NAME_LEAST), zones, hand, machine)
 
 
-def _hand(row: Row) -> str:
+def _hand(row: PlaceRow) -> str:
     return f"{row.hand}*" if row.hand_or_finer else row.hand
 
 
-def _machine(row: Row) -> str:
+def _machine(row: PlaceRow) -> str:
     return f"{row.machine}{row.mark}"
 
 
-def _row(row: Row, grid: _Grid) -> Iterator[str]:
+def _row(row: PlaceRow, grid: _Grid) -> Iterator[str]:
     name, *more = wrap(row.name, grid.name)
     cells = (
         pad(row.number, grid.number),
@@ -207,7 +207,7 @@ def _row(row: Row, grid: _Grid) -> Iterator[str]:
         yield from wrap(note, COLUMNS, first=f"{indent}^ ", rest=f"{indent}  ")
 
 
-def _led(owed: tuple[Box, ...]) -> str:
+def _led(owed: tuple[BoxState, ...]) -> str:
     """Return the boxes of a row under their heads, with dots that lead the eye from the first to the last."""
     cells = [BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True)]
     line = " ".join(cells)

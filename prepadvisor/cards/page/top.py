@@ -1,11 +1,11 @@
 """The top of a page card: job line, what blocks or must be decided, ticks before sanding."""
 
 from prepadvisor.cards.page.block import Block, Stack, divided, whole
-from prepadvisor.cards.page.leaf import Frame, Leaf, Rule, Text
+from prepadvisor.cards.page.leaf import Leaf, LevelLine, Rectangle, TextLines
 from prepadvisor.cards.page.sizes import Sizes
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import CardSheet, Choice, FoundNote, HoldNote
+from prepadvisor.cards.sheet.record import CardSheet, FoundNote, HoldNote, ToDecide
 
 
 def page_head(sheet: CardSheet, sizes: Sizes, width_mm: float, *, page: str, first: bool) -> Stack:
@@ -42,7 +42,7 @@ def _shorten(stack: Stack) -> None:
     y = stack.leaves[0].y
     short: list[Leaf] = []
     for leaf in stack.leaves:
-        if isinstance(leaf, Text):
+        if isinstance(leaf, TextLines):
             text, *more = leaf.lines
             room = leaf.width_mm - text_width_mm("…", leaf.size_pt, leaf.bold)
             cut = f"{wrap(text, room, leaf.size_pt, leaf.bold)[0]}…" if more else text
@@ -75,8 +75,8 @@ def _headline(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Stack:
     high = line_mm * len(lines) + 1.6
     stop = bool(sheet.holds or sheet.found)
     stack.leaves += [
-        Frame(0.0, stack.y, width_mm, high, 0.5, fill="black" if stop else "none"),
-        Text(
+        Rectangle(0.0, stack.y, width_mm, high, 0.5, fill="black" if stop else "none"),
+        TextLines(
             inset, stack.y + 0.8, width_mm - 2 * inset, lines, size, line_mm, bold=True, tag="h2",
             paint="white" if stop else "black",
         ),
@@ -90,7 +90,7 @@ def _found(found: FoundNote, sizes: Sizes, width_mm: float) -> Stack:
     stack.text(f"FOUND  {found.where}: {found.says}", sizes.body_pt + 1, bold=True, tag="h3")
     if found.mend:
         stack.text(f"→ {found.mend}", sizes.body_pt + 1)
-    bar: Leaf = Frame(0.0, 0.3, 2.0, stack.y - 0.6, 0.2, fill="black")
+    bar: Leaf = Rectangle(0.0, 0.3, 2.0, stack.y - 0.6, 0.2, fill="black")
     stack.leaves.insert(0, bar)
     stack.gap(sizes.gap_mm / 2)
     return stack
@@ -109,13 +109,13 @@ def _hold(hold: HoldNote, sizes: Sizes, width_mm: float) -> Stack:
         small.append(f"rules: {', '.join(hold.rules)}")
     if small:
         stack.text(";  ".join(small), sizes.small_pt)
-    bar: Leaf = Frame(0.0, 0.3, 2.0, stack.y - 0.6, 0.2, fill="black")
+    bar: Leaf = Rectangle(0.0, 0.3, 2.0, stack.y - 0.6, 0.2, fill="black")
     stack.leaves.insert(0, bar)
     stack.gap(sizes.gap_mm / 2)
     return stack
 
 
-def _choice(choice: Choice, sizes: Sizes, width_mm: float) -> Stack:
+def _choice(choice: ToDecide, sizes: Sizes, width_mm: float) -> Stack:
     stack = Stack(sizes, width_mm)
     stack.text(f"? {choice.title}:", sizes.body_pt, bold=True, tag="h3")
     for way in choice.ways:
@@ -133,11 +133,11 @@ def before_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     """Return the ticks before sanding."""
     stack = Stack(sizes, width_mm)
     title_mm = 34.0 if sizes.name == "normal" else 29.0
-    stack.leaves.append(Rule(0.0, 0.0, width_mm, 0.25))
+    stack.leaves.append(LevelLine(0.0, 0.0, width_mm, 0.25))
     stack.gap(0.7)
     line_mm = sizes.line_mm(sizes.body_pt)
     drop = (sizes.tick_mm - line_mm) / 2
-    title = Text(
+    title = TextLines(
         0.0, stack.y + drop, title_mm, ("BEFORE SANDING",), sizes.body_pt, line_mm, bold=True, tag="h2"
     )
     stack.leaves.append(title)

@@ -6,7 +6,7 @@ from prepadvisor import __version__
 from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import CardSheet, Choice, Drill, FoundNote, HoldNote, JobLine
+from prepadvisor.cards.sheet.record import CardSheet, DrillText, FoundNote, HoldNote, JobLine, ToDecide
 from prepadvisor.records.advice import Advice, Hold, Offer, Place, Spot
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import RingOf, RuleNote, TooCoarse
@@ -103,7 +103,7 @@ def _stage(papers: Papers) -> str:
     return ""
 
 
-def headline(found: tuple[FoundNote, ...], holds: tuple[HoldNote, ...], choices: tuple[Choice, ...]) -> str:
+def headline(found: tuple[FoundNote, ...], holds: tuple[HoldNote, ...], choices: tuple[ToDecide, ...]) -> str:
     """Return the first sentence of a card: what was found, what blocks, and how much there is to decide."""
     says = []
     if found:
@@ -170,7 +170,7 @@ def _where(papers: Papers, panel: str, spots: list[str]) -> str:
     return trade.listed([*named, *loose])
 
 
-def _choices(papers: Papers) -> tuple[Choice, ...]:
+def _choices(papers: Papers) -> tuple[ToDecide, ...]:
     """Return what a person decides before work starts: cheaper ways, re-cuts, too fine scuffs, borderline."""
     return (
         *(_offer(papers, offer) for offer in papers.advice.offers),
@@ -179,7 +179,7 @@ def _choices(papers: Papers) -> tuple[Choice, ...]:
     )
 
 
-def _offer(papers: Papers, offer: Offer) -> Choice:
+def _offer(papers: Papers, offer: Offer) -> ToDecide:
     places = [papers.places[place] for place in offer.places if place in papers.places]
     title = trade.listed([papers.label(place) for place in places]) or "A cheaper way"
     saves = []
@@ -189,19 +189,19 @@ def _offer(papers: Papers, offer: Offer) -> Choice:
         saves.append(papers.units.volume(offer.saves_ml))
     gain = f" Saves {trade.listed(saves)}." if saves else ""
     ways = (f"{offer_as_it_is(offer)}.", f"{offer_says(offer, papers.words)}{gain}")
-    return Choice(tuple(offer.places), title, ways)
+    return ToDecide(tuple(offer.places), title, ways)
 
 
-def _scuffs(papers: Papers) -> list[Choice]:
+def _scuffs(papers: Papers) -> list[ToDecide]:
     """Return recorded scuffs with two ways to mend them; one way is no choice and stands at its row."""
     return [
-        Choice((place.id,), papers.label(place), done_ways(place.done))
+        ToDecide((place.id,), papers.label(place), done_ways(place.done))
         for place in papers.advice.places
         if isinstance(place.done.fact, TooCoarse) and place.done.fact.bed == "lead"
     ]
 
 
-def _borderline(papers: Papers) -> list[Choice]:
+def _borderline(papers: Papers) -> list[ToDecide]:
     groups: dict[str, list[Spot]] = {}
     for spot in papers.advice.spots:
         if spot.finish and spot.finish.verdict != "safe" and spot.line:
@@ -213,7 +213,7 @@ def _borderline(papers: Papers) -> list[Choice]:
         limit = f" where {worst.risk_limit:.2f} is allowed" if worst.risk_limit is not None else ""
         verdict = worst.finish.verdict.upper() if worst.finish else ""
         ways = (f"spray a test panel: risk {risk:.2f}{limit}", "or ask the lead")
-        says.append(Choice((place,), f"{papers.where(worst.id)}: {verdict}", ways))
+        says.append(ToDecide((place,), f"{papers.where(worst.id)}: {verdict}", ways))
     return says
 
 
@@ -238,14 +238,14 @@ def _notes(papers: Papers) -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]
     return tuple(shared), own
 
 
-def _drills(papers: Papers) -> tuple[Drill, ...]:
+def _drills(papers: Papers) -> tuple[DrillText, ...]:
     """Return what to do when it is rubbed through, which is the same on all panels but plastic."""
     if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
         return ()
     plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
     promoter = " To the plastic: adhesion promoter first, by its sheet." if plastic else ""
     says = f"STOP, ring it, tell the painter; no wet bed mends it.{promoter}"
-    return (Drill("RUBBED THROUGH?", says),)
+    return (DrillText("RUBBED THROUGH?", says),)
 
 
 def _why(papers: Papers) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import Drill
+from prepadvisor.cards.sheet.record import DrillText
 from prepadvisor.planning.work.drills import DrillGround, drill
 from prepadvisor.records import drill as d
 from prepadvisor.records.advice import PanelAdvice, Place
@@ -13,16 +13,16 @@ FILL = frozenset({"filler", "feather-edge"})
 """Surfaces on which a look also finds low spots and pinholes."""
 
 
-def drills(papers: Papers, panel: PanelAdvice) -> tuple[Drill, ...]:
+def drills(papers: Papers, panel: PanelAdvice) -> tuple[DrillText, ...]:
     """Return what to do where a look finds lines on this panel, and on fill low spots and pinholes."""
     lines = {place.id: _of(papers, place, "lines") for place in papers.of_panel(panel.id)}
     known = {place: one for place, one in lines.items() if one is not None}
-    found = [Drill("LINES LEFT?", _lines(papers, known))] if known else []
+    found = [DrillText("LINES LEFT?", _lines(papers, known))] if known else []
     for place in papers.of_panel(panel.id):
         if place.surface in FILL and (low := _of(papers, place, "low")):
             back = _asks(low.first)
             says = f"{papers.number(place)}: fill it, cure, then {back}."
-            found.append(Drill("LOW SPOT or PINHOLE?", says))
+            found.append(DrillText("LOW SPOT or PINHOLE?", says))
     return tuple(found)
 
 

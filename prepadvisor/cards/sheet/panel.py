@@ -5,7 +5,7 @@ from typing import Final
 from prepadvisor.cards.sheet.drills import drills
 from prepadvisor.cards.sheet.order import ladders, order_of
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import Answer, PanelSheet, Row
+from prepadvisor.cards.sheet.record import BigAnswer, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
 from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
@@ -134,10 +134,10 @@ def _instead(papers: Papers, panel: PanelAdvice, *, stop: bool) -> tuple[str, ..
     return tuple(dict.fromkeys(says))
 
 
-def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[Answer, Answer, Answer, Answer]:
+def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[BigAnswer, BigAnswer, BigAnswer, BigAnswer]:
     """Return the four answers of a panel; with nothing to be done on it all four say STOP."""
     if papers.panel_held(panel):
-        return Answer(FACE, STOP), Answer(HAND, STOP), Answer(HAND_ONLY, STOP), Answer(BED, STOP)
+        return BigAnswer(FACE, STOP), BigAnswer(HAND, STOP), BigAnswer(HAND_ONLY, STOP), BigAnswer(BED, STOP)
     places = [place for place in papers.of_panel(panel.id) if _is_worked(papers, place)]
     return (
         _face(papers, panel, [place for place in places if place.kind == "face"]),
@@ -151,37 +151,37 @@ def _scuffed_ahead(papers: Papers, place: Place) -> bool:
     return place.kind not in {"face", "patch"} and not papers.is_hand_only(place)
 
 
-def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> Answer:
+def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> BigAnswer:
     if any(place.id in papers.held for place in faces):
-        return Answer(FACE, STOP)
+        return BigAnswer(FACE, STOP)
     cuts = [task for place in faces for task in papers.at.get(place.id, ()) if task.do == "sand"]
     if not cuts:
-        return Answer(FACE, NOTHING, ("not in this stage",) if panel.face else ("not sanded",))
+        return BigAnswer(FACE, NOTHING, ("not in this stage",) if panel.face else ("not sanded",))
     small = [trade.TOOL[cuts[-1].tool]] if cuts[-1].tool else []
     for place in faces:
         small += [f"{grade} in {trade.ZONE[zone]}" for zone, grade in place.split]
     if len(cuts) > 1 and not faces[0].split:
         small.append("last of " + ">".join(task.grade or "" for task in cuts))
-    return Answer(
+    return BigAnswer(
         FACE, grades.finest(*(grades.Grade(task.grade) for task in cuts if task.grade)), tuple(small)
     )
 
 
-def _hand(papers: Papers, places: list[Place]) -> Answer:
+def _hand(papers: Papers, places: list[Place]) -> BigAnswer:
     return _scuffed(papers, HAND, places)
 
 
-def _hand_only(papers: Papers, places: list[Place]) -> Answer:
+def _hand_only(papers: Papers, places: list[Place]) -> BigAnswer:
     return _scuffed(papers, HAND_ONLY, places)
 
 
-def _scuffed(papers: Papers, title: str, places: list[Place]) -> Answer:
+def _scuffed(papers: Papers, title: str, places: list[Place]) -> BigAnswer:
     """Return the grade of hand work; STOP where any of its places is held, with what the others get."""
     tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
     held = any(place.id in papers.held for place in places)
     grades_used = sorted({task.grade for task in tasks if task.grade}, key=grades.RANK.__getitem__)
     if not grades_used:
-        return Answer(title, STOP if held else NOTHING, () if held else ("none here",))
+        return BigAnswer(title, STOP if held else NOTHING, () if held else ("none here",))
     big = STOP if held else grades_used[-1]
     others = [task for task in tasks if task.grade != big]
     tools = sorted({task.tool for task in tasks if task.tool})
@@ -191,16 +191,16 @@ def _scuffed(papers: Papers, title: str, places: list[Place]) -> Answer:
         small.append(", ".join(f"{papers.number(papers.places[t.place])} {t.grade}" for t in others))
     elif others:
         small.append("see the rows")
-    return Answer(title, big, tuple(small))
+    return BigAnswer(title, big, tuple(small))
 
 
-def _bed(papers: Papers, panel: PanelAdvice) -> Answer:
+def _bed(papers: Papers, panel: PanelAdvice) -> BigAnswer:
     bed = panel.wet_bed
     if bed.need == "no" or papers.stage != "paint":
-        return Answer(BED, "none", ())
+        return BigAnswer(BED, "none", ())
     need = "NEEDED" if bed.need == "required" else "advised"
     stretch = bed_stretch(bed, panel.bands, papers.house.shop.wet_bed.overlap_mm, papers.units)
-    return Answer(BED, coats(bed.coats), (need, *((stretch,) if stretch else ())))
+    return BigAnswer(BED, coats(bed.coats), (need, *((stretch,) if stretch else ())))
 
 
 def bed_stretch(bed: PanelWetBed, bands: tuple[ZoneBand, ...], overlap_mm: float, units: Units) -> str:
@@ -218,7 +218,7 @@ def bed_stretch(bed: PanelWetBed, bands: tuple[ZoneBand, ...], overlap_mm: float
     return "the whole panel" if (start, end) == (first, last) else units.span(start, end)
 
 
-def _legend(rows: tuple[Row, ...], told: set[str]) -> tuple[str, ...]:
+def _legend(rows: tuple[PlaceRow, ...], told: set[str]) -> tuple[str, ...]:
     """Explain each sign where it first stands on the card."""
     says = []
     if any(row.hand_or_finer for row in rows):

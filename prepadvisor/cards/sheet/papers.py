@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from prepadvisor.cards.sheet.record import Box
+from prepadvisor.cards.sheet.record import BoxState
 from prepadvisor.planning.primed_job import as_primed
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.records.job import Feature, Job, Panel, Patch
@@ -89,7 +89,7 @@ class Papers:
         """Say whether hand work is the last touch at a line."""
         return is_hand_only(place)
 
-    def box(self, tasks: Iterable[Task]) -> Box:
+    def box(self, tasks: Iterable[Task]) -> BoxState:
         """Return the box of some tasks: none without any, ticked where all are done."""
         states = {task.state for task in tasks}
         if not states:

@@ -7,7 +7,7 @@ of the plan of work: every task that is owed in the card's stage stands at exact
 
 from typing import Literal, NamedTuple
 
-Box = Literal["open", "done", "held", "none"]
+BoxState = Literal["open", "done", "held", "none"]
 """Still to tick; ticked, the log has it; logged but may not stand; no box because nothing is owed."""
 
 
@@ -42,7 +42,7 @@ class FoundNote(NamedTuple):
     mend: str
 
 
-class Choice(NamedTuple):
+class ToDecide(NamedTuple):
     """Something a person has to decide before work starts: what it is about, and the ways there are."""
 
     places: tuple[str, ...]
@@ -54,11 +54,11 @@ class Tick(NamedTuple):
     """A box to tick with the words beside it; blanks to write in are underscores in the words."""
 
     says: str
-    box: Box = "open"
+    box: BoxState = "open"
     tasks: tuple[str, ...] = ()
 
 
-class Answer(NamedTuple):
+class BigAnswer(NamedTuple):
     """One of a panel's four big answers: its title, the answer itself, and short lines under it."""
 
     title: str
@@ -74,7 +74,7 @@ class OrderStep(NamedTuple):
 
     n: int
     says: str
-    box: Box = "none"
+    box: BoxState = "none"
     done: bool = False
     tasks: tuple[str, ...] = ()
 
@@ -93,7 +93,7 @@ class Ladder(NamedTuple):
     says: tuple[str, ...] = ()
 
 
-class Row(NamedTuple):
+class PlaceRow(NamedTuple):
     """One place, or one zone of a place that is split: grades and boxes.
 
     `hand` and `machine` are a grade, "STOP" on a hold, or "-" where there is no such work. `hand_or_finer`
@@ -112,16 +112,16 @@ class Row(NamedTuple):
     hand_or_finer: bool
     machine: str
     mark: str
-    scuffed: Box
-    powder: Box
-    sanded: Box
-    look: Box
+    scuffed: BoxState
+    powder: BoxState
+    sanded: BoxState
+    look: BoxState
     notes: tuple[str, ...] = ()
     stop: bool = False
     tasks: tuple[str, ...] = ()
 
 
-class Drill(NamedTuple):
+class DrillText(NamedTuple):
     """What to do when something goes wrong: the case, then the steps."""
 
     case: str
@@ -145,12 +145,12 @@ class PanelSheet(NamedTuple):
     stop: bool
     instead: tuple[str, ...]
     order: tuple[OrderStep, ...]
-    answers: tuple[Answer, Answer, Answer, Answer]
+    answers: tuple[BigAnswer, BigAnswer, BigAnswer, BigAnswer]
     ladders: tuple[Ladder, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[PlaceRow, ...]
     legend: tuple[str, ...]
     notes: tuple[str, ...]
-    drills: tuple[Drill, ...]
+    drills: tuple[DrillText, ...]
     film: str
     minutes: str
 
@@ -180,7 +180,7 @@ class CardSheet(NamedTuple):
     headline: str
     found: tuple[FoundNote, ...]
     holds: tuple[HoldNote, ...]
-    choices: tuple[Choice, ...]
+    choices: tuple[ToDecide, ...]
     taken: tuple[str, ...]
     house: tuple[str, ...]
     accepted: tuple[str, ...]
@@ -188,7 +188,7 @@ class CardSheet(NamedTuple):
     before_sanding: tuple[Tick, ...]
     panels: tuple[PanelSheet, ...]
     notes: tuple[str, ...]
-    drills: tuple[Drill, ...]
+    drills: tuple[DrillText, ...]
     before_paint: tuple[Tick, ...]
     booth: tuple[BoothStep, ...]
     materials: tuple[Fact, ...]

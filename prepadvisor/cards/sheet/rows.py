@@ -3,7 +3,7 @@
 from typing import Final, Literal
 
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import Row
+from prepadvisor.cards.sheet.record import PlaceRow
 from prepadvisor.records.advice import Place
 from prepadvisor.records.kinds import TooCoarse
 from prepadvisor.records.words import DA_TOOLS
@@ -20,10 +20,10 @@ NOTHING: Final = "-"
 CREST: Final = "!"
 """Marks a crest or outer edge, which rubs through first."""
 
-Need = Literal["hand-only", "hand-then-machine", "machine"]
+_Need = Literal["hand-only", "hand-then-machine", "machine"]
 
 
-def rows_of(papers: Papers, place: Place, boxed: set[str], notes: tuple[str, ...] = ()) -> list[Row]:
+def rows_of(papers: Papers, place: Place, boxed: set[str], notes: tuple[str, ...] = ()) -> list[PlaceRow]:
     """Return the rows of one place; a split place has one for each grade, the others one.
 
     Args:
@@ -36,7 +36,7 @@ def rows_of(papers: Papers, place: Place, boxed: set[str], notes: tuple[str, ...
     said = (*_done_note(place), *_laxer_notes(papers, place), *notes)
     if not place.split or place.id in papers.held:
         return [_row(papers, place, papers.zones(place), tasks, said)]
-    rows: list[Row] = []
+    rows: list[PlaceRow] = []
     for zone, grade in place.split:
         mine = [
             task
@@ -48,7 +48,7 @@ def rows_of(papers: Papers, place: Place, boxed: set[str], notes: tuple[str, ...
     return rows
 
 
-def _row(papers: Papers, place: Place, zones: str, tasks: list[Task], notes: tuple[str, ...]) -> Row:
+def _row(papers: Papers, place: Place, zones: str, tasks: list[Task], notes: tuple[str, ...]) -> PlaceRow:
     stop = place.id in papers.held
     hand_only = papers.is_hand_only(place)
     line = place.kind not in {"face", "patch"}
@@ -59,8 +59,8 @@ def _row(papers: Papers, place: Place, zones: str, tasks: list[Task], notes: tup
     machine = STOP if stop and not hand_only else last
     if not line and place.tool is not None and place.tool not in DA_TOOLS and not stop:
         by_hand, machine = last, NOTHING
-    need: Need = "hand-only" if hand_only else "hand-then-machine" if line else "machine"
-    return Row(
+    need: _Need = "hand-only" if hand_only else "hand-then-machine" if line else "machine"
+    return PlaceRow(
         number=papers.number(place),
         place=place.id,
         feature=place.feature,

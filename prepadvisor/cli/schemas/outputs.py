@@ -12,7 +12,7 @@ from prepadvisor.cli.schemas.sentences import fact_says
 from prepadvisor.cli.spot_rows import COLUMNS as SPOT_COLUMNS
 from prepadvisor.standards.outputs import OUTPUTS
 
-Form = Any
+JsonForm = Any
 
 _TEXT: Final = "string"
 _NUMBER: Final = "number"
@@ -63,7 +63,7 @@ _WAYS: Final = {"*": (_COUNT, "places that change in this way")}
 _UNREADABLE: Final = [{"file": (_TEXT, "the file"), "why": (_TEXT, "what is wrong with it")}]
 
 
-_TABLE: Final[dict[str, Form]] = {
+_TABLE: Final[dict[str, JsonForm]] = {
     **{fact: (["string", "null"], f"{fact_says(fact)} Joined by |, null for any.") for fact in CATEGORY},
     **{
         f"{fact}_{part}": (kind, f"{fact_says(fact)} {says}")
@@ -119,7 +119,7 @@ _FIXED: Final = {
 }
 _SCORED: Final = ["object", "null"]
 
-FORMS: Final[dict[str, tuple[str, Form]]] = {
+FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
     "check": (
         "what `standards check --json` prints",
         {
@@ -464,7 +464,7 @@ def output_schema(name: str) -> dict[str, Any]:
     return _schema(FORMS[name][1])
 
 
-def _schema(form: Form) -> dict[str, Any]:
+def _schema(form: JsonForm) -> dict[str, Any]:
     if isinstance(form, list):
         return {"type": "array", "items": _schema(form[0])}
     if isinstance(form, tuple):

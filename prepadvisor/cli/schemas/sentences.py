@@ -5,7 +5,7 @@ A key's sentence stands once: under "Record.key" where records mean different th
 
 from typing import Any, Final
 
-from prepadvisor.cases.fact import Number
+from prepadvisor.cases.fact import NumberFact
 from prepadvisor.cases.facts import FACT
 from prepadvisor.records.known import MEANS
 from prepadvisor.standards.outputs import OUTPUTS
@@ -235,7 +235,7 @@ def _facts_and_outputs(part: dict[str, Any]) -> None:
 def fact_says(name: str) -> str:
     """Return what a fact is, in a sentence."""
     fact = FACT[name]
-    if isinstance(fact, Number):
+    if isinstance(fact, NumberFact):
         return f"{fact.explains[0].upper()}{fact.explains[1:]}."
     words = " < ".join(map(_word, fact.values)) if fact.ordered else ", ".join(map(_word, fact.values))
     return fact.explains.format(words) + "."

@@ -11,7 +11,7 @@ from prepadvisor.cases.surfaces import NO_FILM_SUMS
 from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.rates import Rates, sanding_minutes
+from prepadvisor.planning.rates import WorkRates, sanding_minutes
 from prepadvisor.planning.work.minutes import hand_work
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.words import GUIDE_COAT, Tool
@@ -209,7 +209,7 @@ def line_ground(
 
 
 def _start_of(
-    made: Draft, place: Place, face: FaceClimb, rates: Rates
+    made: Draft, place: Place, face: FaceClimb, rates: WorkRates
 ) -> tuple[tuple[Tool, str] | None, tuple[LadderStep, ...], bool]:
     """Return what lies on a line now, the rungs ahead of its scuff, and whether they are the face's."""
     was, grade = made.subject.was, place.finish or ""

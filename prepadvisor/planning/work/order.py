@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from prepadvisor.planning.work.tasks import Act
+from prepadvisor.planning.work.tasks import TaskGroup
 from prepadvisor.records.work import Do, StageName, Task, WorkStep
 from prepadvisor.surface.grades import RANK
 
@@ -28,7 +28,9 @@ _STEP: Final[dict[Do, str]] = {
 """What a task is called in the log; masking is not logged."""
 
 
-def steps_of(acts: Sequence[Act], powder_minutes: float) -> tuple[tuple[Task, ...], tuple[WorkStep, ...]]:
+def steps_of(
+    acts: Sequence[TaskGroup], powder_minutes: float
+) -> tuple[tuple[Task, ...], tuple[WorkStep, ...]]:
     """Group acts into steps.
 
     Args:
@@ -64,7 +66,7 @@ def steps_of(acts: Sequence[Act], powder_minutes: float) -> tuple[tuple[Task, ..
     return tuple(tasks), tuple(steps)
 
 
-def _waiting(acts: Sequence[Act], at: Mapping[str, int]) -> tuple[list[int], list[list[int]]]:
+def _waiting(acts: Sequence[TaskGroup], at: Mapping[str, int]) -> tuple[list[int], list[list[int]]]:
     """Return how many acts each waits for, and which each frees; what is not there it waits for always."""
     waits: list[int] = []
     frees: list[list[int]] = [[] for _ in acts]
@@ -77,12 +79,12 @@ def _waiting(acts: Sequence[Act], at: Mapping[str, int]) -> tuple[list[int], lis
     return waits, frees
 
 
-def _key(act: Act) -> _Key:
+def _key(act: TaskGroup) -> _Key:
     rank = RANK[act.grade] if act.grade else -1
     return STAGES.index(act.tasks[0].stage), act.turn, rank, act.tool or ""
 
 
-def _powder_first(acts: Iterable[Act], minutes: float) -> list[Task]:
+def _powder_first(acts: Iterable[TaskGroup], minutes: float) -> list[Task]:
     """Put all powder before all sanding, and time it once for each panel."""
     powdered: set[str] = set()
     first, rest = [], []

@@ -9,7 +9,7 @@ from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.booth import booth
 from prepadvisor.planning.work.order import STAGES, steps_of
-from prepadvisor.planning.work.tasks import Act, panel_acts
+from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
 from prepadvisor.planning.work.touching import touched_by
 from prepadvisor.records.work import ClearWord, Stage, StageName, Task, Work
 from prepadvisor.surface.grades import RANK
@@ -33,7 +33,7 @@ def plan_work(plans: Sequence[PanelPlan], planner: Planner) -> Planned:
         plans: the plan of each panel, in the order of the job.
         planner: the shop's rates and limits.
     """
-    acts: list[Act] = []
+    acts: list[TaskGroup] = []
     unplanned = []
     sanded: Counter[str] = Counter()
     for plan in plans:
@@ -69,7 +69,7 @@ def _sums(tasks: Sequence[Task]) -> dict[str, float]:
     return sums
 
 
-def _acts(plan: PanelPlan, planner: Planner) -> list[Act]:
+def _acts(plan: PanelPlan, planner: Planner) -> list[TaskGroup]:
     """Write the tasks of a panel: those of what waits for primer, then those of the paint stage.
 
     What is primed is worked again only after the wipe ahead of primer; all else of it may be done meanwhile.
@@ -78,7 +78,7 @@ def _acts(plan: PanelPlan, planner: Planner) -> list[Act]:
     touching = touched_by(panel, plan.places, shop.edge_strip_mm, plan.standing.rings)
     counts: Counter[tuple[str, str]] = Counter()
     behind: dict[str, str] = {}
-    acts: list[Act] = []
+    acts: list[TaskGroup] = []
     clean = ""
     if plan.primer:
         acts = panel_acts(panel, "primer", plan.primer, touching, shop, counts, behind, clean)

@@ -18,7 +18,7 @@ CRESTS: Final = frozenset({"edge", "body-line", "wheel-arch"})
 _CLEAN_RULE: Final = "clean-first"
 
 
-class Act(NamedTuple):
+class TaskGroup(NamedTuple):
     """Tasks that are done in one go at one place, such as powder and the sanding that takes it out.
 
     `turn` is when it is usually done; acts with equal turn, tool and grade are read as one step.
@@ -57,7 +57,7 @@ def panel_acts(
     counts: Counter[tuple[str, str]],
     behind: Mapping[str, str],
     cleaned: str,
-) -> list[Act]:
+) -> list[TaskGroup]:
     """Write the tasks of a panel in a stage.
 
     Args:
@@ -72,10 +72,10 @@ def panel_acts(
     """
     pen = _Pen(stage, counts)
     area = panel.length_mm * panel.height_mm / 1e6
-    acts: list[Act] = []
+    acts: list[TaskGroup] = []
     if not cleaned:
         clean = pen.task(panel.id, "clean", (), minutes=cleaning(area, shop), rules=(_CLEAN_RULE,))
-        acts.append(Act(CLEAN, None, None, (clean,)))
+        acts.append(TaskGroup(CLEAN, None, None, (clean,)))
         cleaned = clean.id
     hands: dict[str, tuple[str, ...]] = {}
     hand_only: dict[str, tuple[str, ...]] = {}
@@ -111,38 +111,38 @@ def panel_acts(
     for ground in grounds:
         after = _seen_after(ground, ends, hands, hand_only, touching, faces, rings) or (cleaned,)
         looks.append(pen.task(ground.place.id, "look", after, minutes=shop.look_minutes))
-    acts += [Act(LOOK, None, None, (look,)) for look in looks]
+    acts += [TaskGroup(LOOK, None, None, (look,)) for look in looks]
     seen = [look.id for look in looks] or [cleaned]
     wipe = pen.task(panel.id, "wipe", seen, minutes=shop.wipe_minutes, rules=(_CLEAN_RULE,))
     mask = pen.task(panel.id, "mask", [wipe.id], owed=False)
-    return [*acts, Act(WIPE, None, None, (wipe,)), Act(MASK, None, None, (mask,))]
+    return [*acts, TaskGroup(WIPE, None, None, (wipe,)), TaskGroup(MASK, None, None, (mask,))]
 
 
-def _hand_acts(pen: _Pen, ground: Ground, head: str) -> tuple[list[Act], str]:
+def _hand_acts(pen: _Pen, ground: Ground, head: str) -> tuple[list[TaskGroup], str]:
     acts = []
     rules = _rules(ground.draft.plans, {"hand_last_coarsest", "finish_finest"})
     for rung in ground.hand:
         task = _rung_task(pen, ground, "scuff", rung, [head], rules)
-        acts.append(Act(BY_HAND, rung.tool, rung.grade, (task,)))
+        acts.append(TaskGroup(BY_HAND, rung.tool, rung.grade, (task,)))
         head = task.id
     return acts, head
 
 
 def _machine_acts(
     pen: _Pen, ground: Ground, head: str, near: Sequence[str]
-) -> tuple[list[Act], tuple[str, ...], str]:
+) -> tuple[list[TaskGroup], tuple[str, ...], str]:
     """Return the acts of a place that a machine reaches, the tasks it ends with, and its scuff."""
     plans, acts = ground.draft.plans, []
     finish = _rules(plans, {"finish_coarsest", "finish_target", "finish_finest"})
     early = AREAS if ground.draft.subject.kind == "patch" else RUNGS
     for rung in ground.early:
         tasks = _sanded(pen, ground, [rung], [head], _rules(plans, {"step_ratio_min"}))
-        acts.append(Act(early, rung.tool, rung.grade, tasks))
+        acts.append(TaskGroup(early, rung.tool, rung.grade, tasks))
         head = tasks[-1].id
     scuffed = ""
     for rung in ground.hand:
         task = _rung_task(pen, ground, "scuff", rung, [head], _rules(plans, {"hand_coarsest"}))
-        acts.append(Act(SCUFF, rung.tool, rung.grade, (task,)))
+        acts.append(TaskGroup(SCUFF, rung.tool, rung.grade, (task,)))
         head = scuffed = task.id
     turn = AREAS if ground.draft.subject.kind == "patch" else LAST
     ends: list[str] = [] if ground.last else [head]
@@ -152,7 +152,7 @@ def _machine_acts(
         tasks = _sanded(pen, ground, [rung if at == 0 else rung._replace(powder=False)], after, finish)
         if tasks[0].do == "powder":
             powdered = tasks[0].id
-        acts.append(Act(turn, rung.tool, rung.grade, tasks))
+        acts.append(TaskGroup(turn, rung.tool, rung.grade, tasks))
         ends.append(tasks[-1].id)
     return acts, tuple(ends), scuffed
 

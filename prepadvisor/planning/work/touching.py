@@ -11,7 +11,7 @@ from prepadvisor.cases.priming import Ring
 from prepadvisor.cases.zones import patch_rect, path_mm
 from prepadvisor.records.advice import Place
 from prepadvisor.records.job import Panel
-from prepadvisor.surface.nearness import Shape, nearer_than, path_shape, rect_shape
+from prepadvisor.surface.nearness import NearShape, nearer_than, path_shape, rect_shape
 
 
 def touched_by(
@@ -34,7 +34,7 @@ def touched_by(
     return {feature: _touching(feature, shapes.get(feature), hands, strip_mm) for feature in others}
 
 
-def _shapes(panel: Panel, rings: Sequence[Ring]) -> dict[str, Shape]:
+def _shapes(panel: Panel, rings: Sequence[Ring]) -> dict[str, NearShape]:
     shapes = {line.id: _path_shape(path_mm(panel, line.path)) for line in panel.feature}
     shapes.update((patch.id, rect_shape(patch_rect(panel, patch))) for patch in panel.patch)
     shapes.update((ring.feature, rect_shape(ring.rect)) for ring in rings)
@@ -46,7 +46,7 @@ _path_shape = lru_cache(maxsize=4096)(path_shape)
 
 
 def _touching(
-    feature: str, shape: Shape | None, hands: Sequence[tuple[str, Shape]], strip_mm: float
+    feature: str, shape: NearShape | None, hands: Sequence[tuple[str, NearShape]], strip_mm: float
 ) -> frozenset[str]:
     if shape is None:
         return frozenset()

@@ -8,10 +8,10 @@ from textual.screen import ModalScreen
 
 from prepadvisor.tui.widgets.rail import Rail
 
-Answer = TypeVar("Answer")
+_Answer = TypeVar("_Answer")
 
 
-class Dialog(ModalScreen[Answer], Generic[Answer]):
+class Dialog(ModalScreen[_Answer], Generic[_Answer]):
     """A modal screen that returns one answer. F1 says what can be done in it."""
 
     help_words: ClassVar[str] = ""
@@ -24,7 +24,7 @@ class Dialog(ModalScreen[Answer], Generic[Answer]):
         if self.help_words:
             self.app.push_screen(Page("Help", self.help_words))
 
-    def answer(self, answer: Answer) -> None:
+    def answer(self, answer: _Answer) -> None:
         """Answer, unless an answer was given already."""
         if self.is_current:
             self.dismiss(answer)

@@ -17,7 +17,7 @@ from prepadvisor.wording.units import Units, minutes
 Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]
 
 
-class Answer(NamedTuple):
+class Headline(NamedTuple):
     """One of the four answers: its title, the answer, a few words under it, its ink."""
 
     title: str
@@ -26,7 +26,7 @@ class Answer(NamedTuple):
     ink: Ink = "bold"
 
 
-class Said(NamedTuple):
+class SaidLine(NamedTuple):
     """One line of the decision: its words, its weight, and how far it is set in."""
 
     text: str
@@ -34,36 +34,36 @@ class Said(NamedTuple):
     indent: int = 0
 
 
-def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[Said]:
+def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[SaidLine]:
     """Return the decision at a place, seen at one of its spots."""
     words_ = Words(advice)
     said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
-    said += [Said(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]
+    said += [SaidLine(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]
     if place.ladder:
-        said.append(Said(f"Steps: {steps_words(place.ladder)}"))
+        said.append(SaidLine(f"Steps: {steps_words(place.ladder)}"))
     said += [
-        Said(f"Note: {note}")
+        SaidLine(f"Note: {note}")
         for note in dict.fromkeys((*(note_says(note, words_) for note in place.notes), *spot.notes))
     ]
     return said
 
 
-def reasons(spot: Spot) -> list[Said]:
+def reasons(spot: Spot) -> list[SaidLine]:
     """Return why: each answer with the rule behind it, what the rule says, its place and its source."""
-    said = [Said("WHY", "bold")]
+    said = [SaidLine("WHY", "bold")]
     for reason in spot.because:
         said.append(
-            Said(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason_says(reason)}")
+            SaidLine(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason_says(reason)}")
         )
         said.append(
-            Said(
+            SaidLine(
                 f"rule {reason.rule}, {reason.layer}, {reason.file}:{reason.line}; source: {reason.source}",
                 "hush",
                 2,
             )
         )
-    return said if spot.because else [*said, Said("no rule set a bound here")]
+    return said if spot.because else [*said, SaidLine("no rule set a bound here")]
 
 
 def steps_words(ladder: tuple[LadderStep, ...]) -> str:
@@ -82,20 +82,20 @@ SHORT_TOOL: Final[dict[Tool, str]] = {
 """Tools in a word or two, for narrow plates."""
 
 
-def four_answers(advice: Advice, place: Place) -> tuple[Answer, ...]:
+def four_answers(advice: Advice, place: Place) -> tuple[Headline, ...]:
     """Return by hand, last touch, powder and wet bed of a place, each in a word or two."""
     hand = hand_first(advice, place)
     title = "BY HAND" if place.reach == "hand" else "THEN DA" if hand else "SAND"
     tool = SHORT_TOOL[place.tool] if place.tool else ""
-    last = Answer(title, place.finish, tool) if place.finish else Answer(title, "STOP", "", "stop")
+    last = Headline(title, place.finish, tool) if place.finish else Headline(title, "STOP", "", "stop")
     need, coats = place.wet_bed.need, place.wet_bed.coats
     bed_ink: Ink = "warn" if need == "required" else "bold"
     wet = f"{coats} coat{'s' if coats != 1 else ''}" if need != "no" else "no"
     return (
-        Answer("FIRST", hand, "or finer") if hand else Answer("FIRST", "-"),
+        Headline("FIRST", hand, "or finer") if hand else Headline("FIRST", "-"),
         last,
-        Answer("POWDER", *_POWDER[place.guide_coat]),
-        Answer("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
+        Headline("POWDER", *_POWDER[place.guide_coat]),
+        Headline("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
     )
 
 
@@ -107,27 +107,31 @@ _POWDER: Final = {
 }
 
 
-def _split(place: Place) -> list[Said]:
-    return [Said(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
+def _split(place: Place) -> list[SaidLine]:
+    return [
+        SaidLine(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split
+    ]
 
 
-def _zone(spot: Spot, units: Units) -> list[Said]:
+def _zone(spot: Spot, units: Units) -> list[SaidLine]:
     size = units.area(spot.area_m2) if spot.length_mm is None else units.length(spot.length_mm)
     text = f"In {words.ZONE[spot.zone]} ({size})"
     finish = spot.finish
     if finish is None:
-        return [Said(f"{text}: no safe grade", "stop")]
+        return [SaidLine(f"{text}: no safe grade", "stop")]
     text += f": grit range {finish.coarsest} to {finish.finest}, taken {finish.chosen}"
     if spot.line is None:
-        return [Said(f"{text}; no line estimate: {'not seen' if not spot.seen else 'no flake over it'}")]
+        return [SaidLine(f"{text}; no line estimate: {'not seen' if not spot.seen else 'no flake over it'}")]
     limit = f", limit {spot.risk_limit:.2f}" if spot.risk_limit is not None else ""
     ink: Literal["plain", "warn"] = "plain" if finish.verdict == "safe" else "warn"
     return [
-        Said(f"{text}; lines {finish.verdict.upper()} (risk {spot.line.risk:.2f}{limit}, an estimate)", ink)
+        SaidLine(
+            f"{text}; lines {finish.verdict.upper()} (risk {spot.line.risk:.2f}{limit}, an estimate)", ink
+        )
     ]
 
 
-def _done(place: Place) -> list[Said]:
+def _done(place: Place) -> list[SaidLine]:
     done = place.done
     if done.verdict == "not-recorded":
         return []
@@ -136,23 +140,23 @@ def _done(place: Place) -> list[Said]:
     ]
     ink: Literal["go", "stop"] = "go" if done.verdict == "within" else "stop"
     tool = words.TOOL[done.tool] if done.tool else ""
-    said = [Said(f"SCUFFED {done.grade or 'grade not known'} {tool}: {verdict}", ink)]
+    said = [SaidLine(f"SCUFFED {done.grade or 'grade not known'} {tool}: {verdict}", ink)]
     if done.fact:
-        said.append(Said(done_says(done), "plain", 2))
+        said.append(SaidLine(done_says(done), "plain", 2))
     if done.recut:
-        said.append(Said(f"Re-cut: {steps_words(done.recut)}", "bold", 2))
+        said.append(SaidLine(f"Re-cut: {steps_words(done.recut)}", "bold", 2))
     return said
 
 
-def _holds(advice: Advice, place: Place, words_: Words) -> list[Said]:
+def _holds(advice: Advice, place: Place, words_: Words) -> list[SaidLine]:
     here = (hold for hold in advice.holds if hold.spot in place.spots or hold.spot == place.id)
     said = []
     for why, mend, rules in dict.fromkeys(
         (hold_why(hold, words_), hold_mend(hold, words_), hold.rules) for hold in here
     ):
-        said.append(Said(f"× HOLD: {why}", "stop"))
-        said += [Said(f"Mend: {mend}", "bold", 2)] if mend else []
-        said += [Said(f"rules: {', '.join(rules)}", "hush", 2)] if rules else []
+        said.append(SaidLine(f"× HOLD: {why}", "stop"))
+        said += [SaidLine(f"Mend: {mend}", "bold", 2)] if mend else []
+        said += [SaidLine(f"rules: {', '.join(rules)}", "hush", 2)] if rules else []
     return said
 
 

@@ -9,10 +9,10 @@ from prepadvisor.tui.model.session import Session
 from prepadvisor.wording.booth import turn_says, turns
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.model.check_off import Verdict
+    from prepadvisor.tui.model.check_off import GateView
 
 
-def booth_rows(session: Session, verdict: "Verdict") -> list[tuple[str, str]]:
+def booth_rows(session: Session, verdict: "GateView") -> list[tuple[str, str]]:
     """Return a row for each turn in the words of the card, with its box; "-" where nothing is logged."""
     if session.advice is None:
         return []
@@ -23,7 +23,7 @@ def booth_rows(session: Session, verdict: "Verdict") -> list[tuple[str, str]]:
     ]
 
 
-def booth_wanted(verdict: "Verdict", at: int, by: str) -> list[Wanted]:
+def booth_wanted(verdict: "GateView", at: int, by: str) -> list[Wanted]:
     """Return the entries that log a turn, one for each of its panels; none for a look at dry panels."""
     each = turns(verdict.gate.work.booth)
     step = _step(each, at)
@@ -50,7 +50,7 @@ def _panels(turn: list[BoothEntry]) -> list[str]:
     return list(dict.fromkeys(entry.panel for entry in turn))
 
 
-def _box(verdict: "Verdict", each: list[list[BoothEntry]], at: int) -> str:
+def _box(verdict: "GateView", each: list[list[BoothEntry]], at: int) -> str:
     """Say whether a turn is logged: each panel has as many entries of its step as turns so far ask for."""
     step = _step(each, at)
     if step is None:

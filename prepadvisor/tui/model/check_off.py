@@ -66,7 +66,7 @@ class CheckRow(NamedTuple):
     ink: str
 
 
-class Verdict(NamedTuple):
+class GateView(NamedTuple):
     """The gate of a job with its panels laid out, and the words that it is told in."""
 
     gate: Gate
@@ -79,13 +79,13 @@ class Verdict(NamedTuple):
         return self.gate.clear
 
 
-def gate_of(session: Session) -> Verdict | None:
+def gate_of(session: Session) -> GateView | None:
     """Return the gate as it stands, None without advice."""
     advice = session.advice
     if advice is None:
         return None
     verdict = gate(session.job, recuts(session.job, advice, session.house), session.house, session.now())
-    return Verdict(verdict, views(verdict, advice), Words(advice))
+    return GateView(verdict, views(verdict, advice), Words(advice))
 
 
 def gate_for_card(session: Session) -> Gate | None:
@@ -94,7 +94,7 @@ def gate_for_card(session: Session) -> Gate | None:
     return verdict.gate if verdict is not None and session.job.check else None
 
 
-def check_rows(session: Session, verdict: Verdict, only: str = FILTERS[0]) -> list[CheckRow]:
+def check_rows(session: Session, verdict: GateView, only: str = FILTERS[0]) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card.
 
     Args:
@@ -132,7 +132,7 @@ class NextStep(NamedTuple):
     tasks: tuple[Task, ...]
 
 
-def next_step(verdict: Verdict, panel_id: str) -> NextStep | None:
+def next_step(verdict: GateView, panel_id: str) -> NextStep | None:
     """Return the first step of the plan that is not done, at the selected panel if that owes it.
 
     All that is like it and may be done now on that panel goes with it: whoever scuffs edges scuffs the
@@ -168,7 +168,7 @@ def _panel_of(task: Task) -> str:
     return task.place.partition("/")[0]
 
 
-def next_look(verdict: Verdict, place_id: str) -> str:
+def next_look(verdict: GateView, place_id: str) -> str:
     """Return the next place of the panel that owes a look, after one in the order of the rows; else empty."""
     panel = next((panel for panel in verdict.panels if panel.id == place_id.partition("/")[0]), None)
     if panel is None:
@@ -187,18 +187,18 @@ def _turn(session: Session, view: PlaceView) -> tuple[bool, int]:
     return view.feature == "face", place.number if place is not None else 10_000
 
 
-def owed(verdict: Verdict, panel_id: str, step: str) -> list[PlaceView]:
+def owed(verdict: GateView, panel_id: str, step: str) -> list[PlaceView]:
     """Return the places of a panel where a step is next: owed there, and nothing before it is."""
     panel = next(panel for panel in verdict.panels if panel.id == panel_id)
     return [view for view in panel.places if view.next is not None and STEP_OF.get(view.next.do) == step]
 
 
-def again(verdict: Verdict, place_id: str, step: str) -> list[PlaceView]:
+def again(verdict: GateView, place_id: str, step: str) -> list[PlaceView]:
     """Return the place where a look found lines or gloss, if the step is part of working it over again."""
     return [view for view in _views(verdict, place_id) if _found(view) and _has(view, step)]
 
 
-def work_of(verdict: Verdict, place_id: str, step: str) -> list[PlaceView]:
+def work_of(verdict: GateView, place_id: str, step: str) -> list[PlaceView]:
     """Return where a step is logged from the row of a place.
 
     The place itself where its look asks for the work again, else all places of its panel that owe the step;
@@ -210,7 +210,7 @@ def work_of(verdict: Verdict, place_id: str, step: str) -> list[PlaceView]:
     return [view for view in _views(verdict, place_id) if _has(view, step)]
 
 
-def due_at(session: Session, verdict: Verdict, place_id: str) -> str:
+def due_at(session: Session, verdict: GateView, place_id: str) -> str:
     """Return the step that starts working a place over again after its look; empty elsewhere."""
     for view in _views(verdict, place_id):
         if gate_words.is_worked_again(session, view):
@@ -254,7 +254,7 @@ def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
     return [f"{what}: {', '.join(names)}" for what, names in groups.items()]
 
 
-def due_step(verdict: Verdict, panel_id: str) -> str:
+def due_step(verdict: GateView, panel_id: str) -> str:
     """Return the step that is due next on a panel; empty where nothing is."""
     panel = next((panel for panel in verdict.panels if panel.id == panel_id), None)
     return STEP_OF.get(panel.next.do, "") if panel is not None and panel.next is not None else ""
@@ -284,7 +284,7 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
     return make
 
 
-def _views(verdict: Verdict, place_id: str) -> list[PlaceView]:
+def _views(verdict: GateView, place_id: str) -> list[PlaceView]:
     return [view for panel in verdict.panels for view in panel.places if view.id == place_id]
 
 

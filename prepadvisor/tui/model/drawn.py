@@ -5,8 +5,8 @@ from collections.abc import Collection
 from prepadvisor.cards.figures.drawing import bed_span_mm, is_mirrored
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model.layout import room_mm
-from prepadvisor.tui.model.line_edits import WHOLE, Shape
-from prepadvisor.tui.model.picture import Border, Picture, Stroke
+from prepadvisor.tui.model.line_edits import WHOLE, Corners
+from prepadvisor.tui.model.picture import Border, NumberedLine, Picture
 from prepadvisor.tui.model.session import Session
 from prepadvisor.wording.units import Units
 
@@ -32,7 +32,9 @@ def drawn(
         return None
     shape = shape_of(session)
     numbers = place_numbers(session)
-    strokes = tuple(Stroke(line.id, numbers[line.id], line.path, line.id in done) for line in panel.feature)
+    strokes = tuple(
+        NumberedLine(line.id, numbers[line.id], line.path, line.id in done) for line in panel.feature
+    )
     picked = "" if border else session.part_id
     return Picture(
         panel,
@@ -49,7 +51,7 @@ def drawn(
     )
 
 
-def shape_of(session: Session) -> Shape:
+def shape_of(session: Session) -> Corners:
     """Return the outline of the selected panel, 0 to 1."""
     outline = session.house.outlines.get(session.panel.kind) if session.panel else None
     return outline.shape if outline else WHOLE

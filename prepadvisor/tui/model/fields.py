@@ -7,7 +7,7 @@ from prepadvisor.surface.grades import NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.wording import trade as words
 
-Kind = Literal["choice", "number", "text", "done", "sources", "several"]
+FieldKind = Literal["choice", "number", "text", "done", "sources", "several"]
 _PAD = "pad:"
 
 
@@ -29,7 +29,7 @@ class Field(NamedTuple):
     id: str
     label: str
     says: str
-    kind: Kind
+    kind: FieldKind
     now: str = ""
     options: tuple[Option, ...] = ()
     step: float = 0.0

@@ -15,10 +15,10 @@ from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.trade import letters
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.model.check_off import Verdict
+    from prepadvisor.tui.model.check_off import GateView
 
 
-def banner_words(verdict: "Verdict") -> str:
+def banner_words(verdict: "GateView") -> str:
     """Return the gate in one line."""
     said = clear_words(verdict)
     if verdict.clear:
@@ -27,13 +27,13 @@ def banner_words(verdict: "Verdict") -> str:
     return f"× NOT {said}: {count} thing{'s' if count != 1 else ''} left"
 
 
-def clear_words(verdict: "Verdict") -> str:
+def clear_words(verdict: "GateView") -> str:
     """Return what the stage that is worked says when it is passed."""
     stages = verdict.gate.work.stages
     return stages[0].clear if stages else "CLEAR TO MASK"
 
 
-def next_words(session: Session, verdict: "Verdict") -> str:
+def next_words(session: Session, verdict: "GateView") -> str:
     """Return the next thing to do, in words."""
     found = [hold for hold in verdict.gate.holds if hold.place in {each.place for each in verdict.gate.found}]
     if found:
@@ -53,12 +53,12 @@ def task_words(task: Task) -> str:
     return next_says(Ask(task.do, task.tool, task.grade, task.range))
 
 
-def _wiped(verdict: "Verdict") -> str:
+def _wiped(verdict: "GateView") -> str:
     times = [check.at for check in verdict.gate.said if check.step == "wiped"]
     return f"wiped {times[-1]:%H:%M}" if times else "wiped"
 
 
-def _hold_words(verdict: "Verdict", hold: GateHold) -> str:
+def _hold_words(verdict: "GateView", hold: GateHold) -> str:
     return f"{hold_why(hold.fact, verdict.words)}; {mend_says(hold.mend, verdict.words)}"
 
 
@@ -75,7 +75,7 @@ def where_words(session: Session, place_id: str) -> str:
     return f"{place_label(letters(at), place)} {place_name(place)}"
 
 
-def hold_lines(session: Session, verdict: "Verdict") -> list[str]:
+def hold_lines(session: Session, verdict: "GateView") -> list[str]:
     """Return everything that holds, each with its mend, then what is only to be known."""
     lines = []
     for hold in verdict.gate.holds:
@@ -96,7 +96,7 @@ def is_worked_again(session: Session, view: PlaceView) -> bool:
     return last in WORK_STEPS - {"guide-coated"}
 
 
-def here_words(session: Session, verdict: "Verdict", place_id: str) -> str:
+def here_words(session: Session, verdict: "GateView", place_id: str) -> str:
     """Return what to do at a place whose last entry cannot stand; empty elsewhere."""
     for panel in verdict.panels:
         for view in panel.places:
@@ -121,7 +121,7 @@ def listed_places(session: Session, places: list[str]) -> str:
     return names[0] if len(names) == 1 else ", ".join(name.partition(" ")[0] for name in names)
 
 
-def count_words(verdict: "Verdict", only: str) -> str:
+def count_words(verdict: "GateView", only: str) -> str:
     """Return how far the job is: places clear of all, minutes planned and since it was begun."""
     places = [view for panel in verdict.panels for view in panel.places]
     done = sum(view.is_clear for view in places)

@@ -16,7 +16,7 @@ def _as_it_was(_before: OpenJob, after: OpenJob, _now: OpenJob) -> OpenJob:
     return after
 
 
-class Change(NamedTuple):
+class Edit(NamedTuple):
     """One change.
 
     Attributes:
@@ -41,8 +41,8 @@ class History:
         """Start with a job as it was opened."""
         self.job = job
         self.revision = 0
-        self._done: list[Change] = []
-        self._undone: list[Change] = []
+        self._done: list[Edit] = []
+        self._undone: list[Edit] = []
 
     @property
     def undo_name(self) -> str:
@@ -58,14 +58,14 @@ class History:
         """Make a change. Successive changes with the same non-empty `merge` are undone in one go."""
         last = self._done[-1] if self._done and not self._undone else None
         if last is not None and merge and last.merge == merge:
-            self._done[-1] = Change(name, last.before, job, merge, (*last.entries, *entries))
+            self._done[-1] = Edit(name, last.before, job, merge, (*last.entries, *entries))
         else:
-            self._done.append(Change(name, self.job, job, merge, entries))
+            self._done.append(Edit(name, self.job, job, merge, entries))
             del self._done[:-STEPS_KEPT]
         self._undone.clear()
         self.settle(job)
 
-    def undo(self, rebase: Rebase = _as_it_was) -> Change | None:
+    def undo(self, rebase: Rebase = _as_it_was) -> Edit | None:
         """Take the last change back and return it, None if there is none.
 
         Where the job was changed by others meanwhile, only this change of it is taken back.
@@ -81,7 +81,7 @@ class History:
         self._undone.append(self._done.pop())
         return change
 
-    def redo(self, rebase: Rebase = _as_it_was) -> Change | None:
+    def redo(self, rebase: Rebase = _as_it_was) -> Edit | None:
         """Bring the change last taken back again and return it, None if there is none; see `undo`."""
         if not self._undone:
             return None

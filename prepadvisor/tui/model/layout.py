@@ -7,7 +7,7 @@ from prepadvisor.records.job import Panel
 from prepadvisor.surface.layout import farthest_mm
 from prepadvisor.tui.model.open_job import RefusedError, revised
 
-Border = Literal["colour", "fade"]
+ZoneBorder = Literal["colour", "fade"]
 USUAL_COLOUR_MM: Final = 150
 """Full colour on a new blend panel; common practice, and asked for in mm on the screen."""
 USUAL_FADE_MM: Final = 400
@@ -34,7 +34,7 @@ def usual_layout(panel: Panel) -> Panel:
     return revised(panel, {"colour_mm": float(colour), "fade_mm": float(fade)})
 
 
-def moved(panel: Panel, border: Border, by_mm: float) -> Panel:
+def moved(panel: Panel, border: ZoneBorder, by_mm: float) -> Panel:
     """Return a panel with one border moved; the fade keeps its width when the full colour moves.
 
     Raises:
@@ -47,7 +47,7 @@ def moved(panel: Panel, border: Border, by_mm: float) -> Panel:
     return set_borders(panel, panel.colour_mm, panel.fade_mm + by_mm)
 
 
-def moved_to(panel: Panel, border: Border, depth: float) -> Panel:
+def moved_to(panel: Panel, border: ZoneBorder, depth: float) -> Panel:
     """Return a panel with one border put at a depth in mm, as the mouse does; the other border stays."""
     if panel.colour_mm is None or panel.fade_mm is None:
         raise RefusedError("this panel has no fade yet: set where the colour comes from first")

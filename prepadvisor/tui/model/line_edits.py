@@ -8,18 +8,18 @@ from prepadvisor.records.words import SIDES
 from prepadvisor.tui.model.layout import usual_layout
 from prepadvisor.tui.model.open_job import RefusedError, revised
 
-Part = Feature | Patch
-Shape = tuple[Point, ...]
-WHOLE: Final[Shape] = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+PanelPart = Feature | Patch
+Corners = tuple[Point, ...]
+WHOLE: Final[Corners] = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
 """The outline of a panel that has no drawing: all of its rectangle."""
 
 
-def parts_of(panel: Panel) -> tuple[Part, ...]:
+def parts_of(panel: Panel) -> tuple[PanelPart, ...]:
     """Return the panel's patches and lines."""
     return (*panel.patch, *panel.feature)
 
 
-def part_of(panel: Panel, part_id: str) -> Part | None:
+def part_of(panel: Panel, part_id: str) -> PanelPart | None:
     """Return the line or patch of an id, or None."""
     return next((part for part in parts_of(panel) if part.id == part_id), None)
 
@@ -56,7 +56,7 @@ LEAST_PATCH_MM: Final = 20.0
 """A smaller patch is a spot of primer that nobody plans."""
 
 
-def add_patch(panel: Panel, surface: str, at: Point, shape: Shape = WHOLE) -> tuple[Panel, str]:
+def add_patch(panel: Panel, surface: str, at: Point, shape: Corners = WHOLE) -> tuple[Panel, str]:
     """Return the panel with a patch around a point, and its id. The first patch brings the colour in.
 
     Args:
@@ -78,7 +78,7 @@ def add_patch(panel: Panel, surface: str, at: Point, shape: Shape = WHOLE) -> tu
     return grown, patch_id
 
 
-def moved_patch(panel: Panel, patch_id: str, at: Point, shape: Shape = WHOLE) -> Panel:
+def moved_patch(panel: Panel, patch_id: str, at: Point, shape: Corners = WHOLE) -> Panel:
     """Return the panel with the middle of a patch put at a point.
 
     Raises:
@@ -93,7 +93,7 @@ def moved_patch(panel: Panel, patch_id: str, at: Point, shape: Shape = WHOLE) ->
 
 
 def nudged_patch(
-    panel: Panel, patch_id: str, across_mm: float, down_mm: float, shape: Shape = WHOLE
+    panel: Panel, patch_id: str, across_mm: float, down_mm: float, shape: Corners = WHOLE
 ) -> Panel:
     """Return the panel with a patch moved by mm."""
     part = part_of(panel, patch_id)
@@ -104,7 +104,7 @@ def nudged_patch(
 
 
 def sized_patch(
-    panel: Panel, patch_id: str, longer_mm: float, higher_mm: float, shape: Shape = WHOLE
+    panel: Panel, patch_id: str, longer_mm: float, higher_mm: float, shape: Corners = WHOLE
 ) -> Panel:
     """Return the panel with a patch made longer and higher by mm about its middle."""
     part = part_of(panel, patch_id)
@@ -140,7 +140,7 @@ def _free(panel: Panel, letter: str) -> str:
     return f"{letter}{number}"
 
 
-def _nearest_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape) -> Point:
+def _nearest_on(panel: Panel, at: Point, size: tuple[float, float], shape: Corners) -> Point:
     """Return the point nearest to the one wished for at which a patch lies on the panel, in steps of 1/20."""
     steps = [step / 20 for step in range(1, 20)]
     wished = _kept_inside(panel, at, size)
@@ -149,12 +149,12 @@ def _nearest_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape
     return min(on, key=lambda point: hypot(point[0] - wished[0], point[1] - wished[1]), default=wished)
 
 
-def _refuse_off(panel: Panel, at: Point, size: tuple[float, float], shape: Shape) -> None:
+def _refuse_off(panel: Panel, at: Point, size: tuple[float, float], shape: Corners) -> None:
     if not _lies_on(panel, at, size, shape):
         raise RefusedError("there the patch would lie over an opening or off the panel")
 
 
-def _lies_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape, part: float = 0.85) -> bool:
+def _lies_on(panel: Panel, at: Point, size: tuple[float, float], shape: Corners, part: float = 0.85) -> bool:
     """Say whether most of a patch lies on the panel: primer may hang over an edge a little."""
     half_x, half_y = size[0] / 2 / panel.length_mm, size[1] / 2 / panel.height_mm
     rim = [
@@ -166,7 +166,7 @@ def _lies_on(panel: Panel, at: Point, size: tuple[float, float], shape: Shape, p
     return sum(is_inside(point, shape) for point in rim) >= part * len(rim) and is_inside(at, shape)
 
 
-def is_inside(point: Point, shape: Shape) -> bool:
+def is_inside(point: Point, shape: Corners) -> bool:
     """Say whether a point lies inside an outline, by the even-odd rule."""
     inside = False
     for (x1, y1), (x2, y2) in zip(shape, (*shape[1:], shape[0]), strict=True):

@@ -5,7 +5,7 @@ from typing import Any
 from prepadvisor.records.job import Feature, Panel, Patch
 from prepadvisor.records.words import LINE_KINDS
 from prepadvisor.tui.model.fields import Field, choice, done_of, done_text, done_words, number
-from prepadvisor.tui.model.line_edits import Part, with_part
+from prepadvisor.tui.model.line_edits import PanelPart, with_part
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.units import Units
 
@@ -13,14 +13,14 @@ REACH = {"machine": "DA after hand", "hand": "hand only"}
 SEEN = {"yes": "seen", "no": "not seen"}
 
 
-def part_fields(part: Part, units: Units) -> list[Field]:
+def part_fields(part: PanelPart, units: Units) -> list[Field]:
     """Return the fields of a line or patch."""
     if isinstance(part, Patch):
         return _patch_fields(part, units)
     return _line_fields(part)
 
 
-def changed(panel: Panel, part: Part, field_id: str, answer: str) -> Panel:
+def changed(panel: Panel, part: PanelPart, field_id: str, answer: str) -> Panel:
     """Return the panel with one field of a line or patch changed to what a person answered."""
     changes: dict[str, Any] = {field_id: answer}
     if field_id == "seen":

@@ -14,7 +14,7 @@ CELL_ASPECT: Final = 2.0
 Border = Literal["", "colour", "fade"]
 
 
-class Stroke(NamedTuple):
+class NumberedLine(NamedTuple):
     """A numbered line: its id, the sign it goes by, its path in shares of the panel."""
 
     id: str
@@ -33,7 +33,7 @@ class Picture(NamedTuple):
     panel: Panel
     shape: tuple[Point, ...]
     mist_mm: float
-    strokes: tuple[Stroke, ...]
+    strokes: tuple[NumberedLine, ...]
     picked: str = ""
     border: str = ""
     points: tuple[Point, ...] = ()

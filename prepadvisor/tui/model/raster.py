@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from prepadvisor.cases.zones import patch_rect
 from prepadvisor.records.job import Point
 from prepadvisor.surface.layout import depth_mm
-from prepadvisor.tui.model.picture import Frame, Picture, Stroke, frame, walk
+from prepadvisor.tui.model.picture import Frame, NumberedLine, Picture, frame, walk
 
 Mode = Literal["tints", "shades", "ascii"]
 """How zones are told apart: by tints; by shades, without colour; by plain signs of ASCII."""
@@ -43,7 +43,7 @@ _PLAIN: Final = str.maketrans("│─┌┐└┘├┤┬┴┼║═╔╗╚�
 _BOX_LONG: Final = str.maketrans("╵╶╷╴", "│─│─")
 
 
-class Run(NamedTuple):
+class Stretch(NamedTuple):
     """A stretch of one line of the drawing: its text, the ink of the signs and the ground behind them."""
 
     text: str
@@ -68,14 +68,14 @@ class Raster:
             if ground is not None:
                 self.grounds[row, column] = ground
 
-    def runs(self, row: int) -> list[Run]:
+    def runs(self, row: int) -> list[Stretch]:
         """Return a line as stretches of the same ink and ground."""
         inks, grounds = self.inks[row], self.grounds[row]
         cuts = np.flatnonzero((inks[1:] != inks[:-1]) | (grounds[1:] != grounds[:-1])) + 1
         bounds = [0, *cuts.tolist(), len(inks)]
         text = "".join(self.chars[row].tolist())
         return [
-            Run(text[start:end], GROUNDS[inks[start]], GROUNDS[grounds[start]])
+            Stretch(text[start:end], GROUNDS[inks[start]], GROUNDS[grounds[start]])
             for start, end in pairwise(bounds)
         ]
 
@@ -210,7 +210,7 @@ def _any_quarter(quarters: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return quarters[::2, ::2] | quarters[1::2, ::2] | quarters[::2, 1::2] | quarters[1::2, 1::2]
 
 
-def _beside(stroke: Stroke, at: Frame) -> NDArray[np.bool_]:
+def _beside(stroke: NumberedLine, at: Frame) -> NDArray[np.bool_]:
     """Return the quarter cells in and around the cells of a line."""
     cells = np.zeros((at.high, at.wide), dtype=bool)
     for column, row in _cells(stroke.path, at):

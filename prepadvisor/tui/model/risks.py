@@ -2,7 +2,7 @@
 
 from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
-from prepadvisor.records.advice import Advice, Line, Spot
+from prepadvisor.records.advice import Advice, LineRisk, Spot
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 
@@ -47,7 +47,7 @@ def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) ->
         estimate = model.estimate(
             flake, spot.finish.tool, spot.finish.chosen, spot.zone, bed_coats(spot) + extra_coats, solids
         )
-        return spot._replace(line=Line(arcsec=estimate.arcsec, risk=estimate.risk))
+        return spot._replace(line=LineRisk(arcsec=estimate.arcsec, risk=estimate.risk))
 
     return advice._replace(spots=tuple(seen_through(spot) for spot in advice.spots))
 

@@ -11,7 +11,7 @@ from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.findings import KINDS, Audit
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import BASE, Rule
-from prepadvisor.tui.model.answer import Said
+from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording.holds import hold_why
 from prepadvisor.wording.names import Words
@@ -47,24 +47,29 @@ def rule_rows(house: House, wanted: str = "") -> list[RuleRow]:
     return rows
 
 
-def rule_words(house: House, rule_id: str) -> list[Said]:
+def rule_words(house: House, rule_id: str) -> list[SaidLine]:
     """Return one rule in full: what it says, when, what it sets, layer, file, source, examples."""
     rule = next((rule for rule in house.engine.rules if rule.id == rule_id), None)
     if rule is None:
-        return [Said("no rule fits the filter")]
-    said = [Said(rule.id, "bold"), Said(rule.says), Said(""), Said(f"WHEN  {when_words(rule.when)}")]
+        return [SaidLine("no rule fits the filter")]
+    said = [
+        SaidLine(rule.id, "bold"),
+        SaidLine(rule.says),
+        SaidLine(""),
+        SaidLine(f"WHEN  {when_words(rule.when)}"),
+    ]
     for output, value in rule.set.items():
         shown = "; ".join(value) if isinstance(value, tuple) else str(value)
-        said.append(Said(f"THEN  {OUTPUT.get(output, output)}: {shown}", "bold"))
+        said.append(SaidLine(f"THEN  {OUTPUT.get(output, output)}: {shown}", "bold"))
     source = house.sources.get(rule.source)
     said += [
-        Said(""),
-        Said(f"layer {rule.layer}, {rule.file}:{rule.line}"),
-        Said(f"source {rule.source}{f': {source.title}' if source else ''}"),
+        SaidLine(""),
+        SaidLine(f"layer {rule.layer}, {rule.file}:{rule.line}"),
+        SaidLine(f"source {rule.source}{f': {source.title}' if source else ''}"),
     ]
     if rule.replaces:
-        said.append(Said(f"replaces {rule.replaces}", "warn"))
-    return [*said, Said(""), *_examples(house, rule)]
+        said.append(SaidLine(f"replaces {rule.replaces}", "warn"))
+    return [*said, SaidLine(""), *_examples(house, rule)]
 
 
 def when_words(box: Box) -> str:
@@ -90,51 +95,57 @@ def range_words(fact: str, range_: Interval | None) -> str:
     return f"{name}{low}{high} {unit}" if low or high else f"{name} known"
 
 
-def deviations(house: House) -> list[Said]:
+def deviations(house: House) -> list[SaidLine]:
     """Return what the house does otherwise than the base."""
     said = [
-        Said(f"{deviation.kind}: {deviation.rule}, by {deviation.by}: {deviation.says}", "warn")
+        SaidLine(f"{deviation.kind}: {deviation.rule}, by {deviation.by}: {deviation.says}", "warn")
         for deviation in house.engine.deviations
     ]
     own = [rule for rule in house.engine.rules if rule.layer != BASE]
-    said += [Said(f"added: {rule.id}: {rule.says}") for rule in own if not rule.replaces]
-    return [Said("OTHERWISE THAN THE BASE", "bold"), *(said or [Said("nothing: the base as it is shipped")])]
+    said += [SaidLine(f"added: {rule.id}: {rule.says}") for rule in own if not rule.replaces]
+    return [
+        SaidLine("OTHERWISE THAN THE BASE", "bold"),
+        *(said or [SaidLine("nothing: the base as it is shipped")]),
+    ]
 
 
-def finding_words(found: Audit) -> list[Said]:
+def finding_words(found: Audit) -> list[SaidLine]:
     """Return the findings of an audit, gravest first, each with its mend."""
     if not found.findings:
-        return [Said("√ no hole and no contradiction", "go"), Said(f"{found.cells} possible cases looked at")]
-    said = [Said(f"{len(found.findings)} findings in {found.cells} possible cases", "bold")]
+        return [
+            SaidLine("√ no hole and no contradiction", "go"),
+            SaidLine(f"{found.cells} possible cases looked at"),
+        ]
+    said = [SaidLine(f"{len(found.findings)} findings in {found.cells} possible cases", "bold")]
     for finding in found.findings:
-        said.append(Said(f"{'×' if finding.is_error else '·'} {KINDS[finding.kind]}: {finding.says}",
+        said.append(SaidLine(f"{'×' if finding.is_error else '·'} {KINDS[finding.kind]}: {finding.says}",
                          "stop" if finding.is_error else "plain"))  # fmt: skip
-        said.append(Said(f"mend: {finding.mend}", "plain", 2))
+        said.append(SaidLine(f"mend: {finding.mend}", "plain", 2))
         if finding.file:
-            said.append(Said(f"{finding.file}:{finding.line}", "hush", 2))
+            said.append(SaidLine(f"{finding.file}:{finding.line}", "hush", 2))
     return said
 
 
-def draft_words(now: Advice | None, then: Advice | None, folder: str) -> list[Said]:
+def draft_words(now: Advice | None, then: Advice | None, folder: str) -> list[SaidLine]:
     """Return what a draft of standards would change on the open job, place by place."""
     if now is None or then is None:
-        return [Said("open a job with a panel first: a draft is tried on it", "warn")]
-    said = [Said(f"DRAFT {folder} on this job", "bold")]
+        return [SaidLine("open a job with a panel first: a draft is tried on it", "warn")]
+    said = [SaidLine(f"DRAFT {folder} on this job", "bold")]
     count = 0
     for place in now.places:
         changed = changes(now, then, place.id)
         if changed:
             count += 1
             words = Words(now)
-            said.append(Said(f"▲ {words.label(place)}: {'; '.join(changed)}", "warn"))
-            said += [Said(f"by {cause}", "hush", 2) for cause in _causes(now, then, place)]
+            said.append(SaidLine(f"▲ {words.label(place)}: {'; '.join(changed)}", "warn"))
+            said += [SaidLine(f"by {cause}", "hush", 2) for cause in _causes(now, then, place)]
     held = {hold.spot for hold in now.holds}
     said += [
-        Said(f"× new hold at {hold.spot}: {hold_why(hold, Words(then))}", "stop")
+        SaidLine(f"× new hold at {hold.spot}: {hold_why(hold, Words(then))}", "stop")
         for hold in then.holds
         if hold.spot not in held
     ]
-    return [*said, Said(f"{count} of {len(now.places)} places change", "bold")]
+    return [*said, SaidLine(f"{count} of {len(now.places)} places change", "bold")]
 
 
 def _causes(now: Advice, then: Advice, place: Place) -> list[str]:
@@ -152,7 +163,7 @@ def _causes(now: Advice, then: Advice, place: Place) -> list[str]:
     )
 
 
-def _examples(house: House, rule: Rule) -> list[Said]:
+def _examples(house: House, rule: Rule) -> list[SaidLine]:
     """Return the worked cases that this rule decides."""
     said = []
     for example in house.engine.examples:
@@ -166,8 +177,8 @@ def _examples(house: House, rule: Rule) -> list[Said]:
             expect = ", ".join(
                 f"{OUTPUT.get(name, name)} {_shown(example.expect[name])}" for name in sorted(outputs)
             )
-            said.append(Said(f"given {given or 'the usual case'}: {expect}", "hush", 2))
-    return [Said("EXAMPLES", "bold"), *(said[:_EXAMPLES_MAX] or [Said("none of its own", "hush", 2)])]
+            said.append(SaidLine(f"given {given or 'the usual case'}: {expect}", "hush", 2))
+    return [SaidLine("EXAMPLES", "bold"), *(said[:_EXAMPLES_MAX] or [SaidLine("none of its own", "hush", 2)])]
 
 
 def _shown(value: object) -> str:

@@ -6,7 +6,7 @@ from prepadvisor.records.advice import Place, Spot
 from prepadvisor.surface.grades import RANK
 
 
-class Tick(NamedTuple):
+class GradeTick(NamedTuple):
     """One grade of the ruler. `risk` is safe, borderline or will show; empty where none is estimated."""
 
     grade: str
@@ -17,7 +17,7 @@ class Tick(NamedTuple):
     risk: str
 
 
-def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str]) -> list[Tick]:
+def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str]) -> list[GradeTick]:
     """Return the ruler of a spot, coarse to fine; a grade that was used but is not on the shelf comes along.
 
     Args:
@@ -34,7 +34,7 @@ def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str
         rank = RANK[grade]
         in_range = finish is not None and RANK[finish.coarsest] <= rank <= RANK[finish.finest]
         ticks.append(
-            Tick(
+            GradeTick(
                 grade,
                 in_range,
                 finish is not None and grade == finish.chosen,

@@ -3,7 +3,7 @@
 from typing import Final
 
 from prepadvisor.tui.model.picture import Frame, Picture
-from prepadvisor.tui.model.raster import Mode, Run, runs_across
+from prepadvisor.tui.model.raster import Mode, Stretch, runs_across
 
 SCALE_ROWS: Final = 3
 """Rows of the scale: the ends of the panel, its zones, the bracket of the wet bed."""
@@ -12,7 +12,7 @@ _SHADE: Final = {"zone-colour": "▓", "zone-fade": "▒", "zone-mist": "░", "
 _PLAIN: Final = {"zone-colour": "%", "zone-fade": "+", "zone-mist": ".", "zone-clear": " "}
 
 
-def scale(picture: Picture, at: Frame, width: int, mode: Mode = "tints") -> list[list[Run]]:
+def scale(picture: Picture, at: Frame, width: int, mode: Mode = "tints") -> list[list[Stretch]]:
     """Return the rows below a drawing.
 
     Args:
@@ -28,8 +28,8 @@ def scale(picture: Picture, at: Frame, width: int, mode: Mode = "tints") -> list
     return [*rows, _zones(picture, at, width, backwards, mode), _bed(picture, at, width, backwards, mode)]
 
 
-def _words(text: str) -> Run:
-    return Run(text, "hush", "plain")
+def _words(text: str) -> Stretch:
+    return Stretch(text, "hush", "plain")
 
 
 def _ends(picture: Picture, width: int, mode: Mode) -> str:
@@ -38,7 +38,7 @@ def _ends(picture: Picture, width: int, mode: Mode) -> str:
     return f"{less} {left}{f'{right} {more}':>{max(width - len(left) - 2, len(right))}}"[:width].ljust(width)
 
 
-def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Run]:
+def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Stretch]:
     """Draw the zones as one coloured rule with their names and the mm where each ends."""
     zones, length = picture.zones, picture.panel.length_mm
     mist_from = max(zones.fade_end_mm - picture.mist_mm, zones.colour_end_mm)
@@ -48,7 +48,7 @@ def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode)
         ("MIST", "zone-mist", mist_from, zones.fade_end_mm),
         ("CLEAR", "zone-clear", zones.fade_end_mm, length),
     )
-    found: list[tuple[int, Run]] = []
+    found: list[tuple[int, Stretch]] = []
     for name, ink, start, end in bounds:
         first, last = _column(at, start, length, backwards), _column(at, min(end, length), length, backwards)
         room = abs(last - first)
@@ -58,18 +58,18 @@ def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode)
         text = next((words for words in forms if len(words) < room), "")
         fill = {"tints": " ", "shades": _SHADE[ink], "ascii": _PLAIN[ink]}[mode]
         body = f"{text:{fill}<{room}}"
-        found.append((min(first, last), Run(body, ink, ink)))
+        found.append((min(first, last), Stretch(body, ink, ink)))
     return _laid(found, width, mode)
 
 
-def _laid(found: list[tuple[int, Run]], width: int, mode: Mode) -> list[Run]:
-    runs: list[Run] = []
+def _laid(found: list[tuple[int, Stretch]], width: int, mode: Mode) -> list[Stretch]:
+    runs: list[Stretch] = []
     column = 0
     for start, run in sorted(found):
         if start > column:
             runs.append(_words(" " * (start - column)))
         ink, ground = (run.ground, run.ground) if mode == "tints" else ("plain", "plain")
-        runs.append(Run(run.text, ink, ground))
+        runs.append(Stretch(run.text, ink, ground))
         column = start + len(run.text)
     if column < width:
         runs.append(_words(" " * (width - column)))
@@ -82,7 +82,7 @@ def _column(at: Frame, depth: float, length: float, backwards: bool) -> int:
     return at.left + round((1.0 - along if at.mirrored else along) * at.wide)
 
 
-def _bed(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Run]:
+def _bed(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Stretch]:
     """Draw a bracket under the wet bed, with its depths in mm."""
     if picture.bed_mm is None:
         return [_words(" " * width)]

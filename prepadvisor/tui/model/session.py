@@ -11,7 +11,7 @@ from prepadvisor.records.job import Check, Job, Panel
 from prepadvisor.records.job import Outcome as OutcomeEntry
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.history import History
-from prepadvisor.tui.model.line_edits import Part, part_of
+from prepadvisor.tui.model.line_edits import PanelPart, part_of
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, bare, can_rebase, rebased
 from prepadvisor.tui.model.open_log import OpenLog
 
@@ -127,7 +127,7 @@ class Session:
         return self.job.panel_at(self.panel_id)
 
     @property
-    def part(self) -> Part | None:
+    def part(self) -> PanelPart | None:
         """The selected line or patch; None for the face."""
         return part_of(self.panel, self.part_id) if self.panel else None
 

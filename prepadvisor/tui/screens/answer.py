@@ -138,11 +138,11 @@ line. In the list: √ fine, ▲ look here, × hold, +BED a wet bed is needed th
         said += answers.answer(advice, place, spot, units)
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
-            said.append(answers.Said(f"Also in: {others} (Z)", "hush"))
+            said.append(answers.SaidLine(f"Also in: {others} (Z)", "hush"))
         if self._why:
-            said += [answers.Said(""), *answers.reasons(spot)]
+            said += [answers.SaidLine(""), *answers.reasons(spot)]
         else:
-            said.append(answers.Said("W says why, rule by rule; M every number", "hush"))
+            said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
         self.query_one(Plates).show(tuple(Plate(*each) for each in answers.four_answers(advice, place)))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display and not (trial and trial.trials):
@@ -227,11 +227,11 @@ def _title(session: Session, place: Place) -> str:
     return f"{place_name(place)}, {panel_words(panel.kind, panel.id) if panel else place.panel}"
 
 
-def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.Said]:
+def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.SaidLine]:
     if trial is None or not trial.trials:
         return []
     changed = changes(session.advice, trial.advice, place.id)
-    said = [answers.Said(f"WHAT IF {trial.says}", "warn")]
+    said = [answers.SaidLine(f"WHAT IF {trial.says}", "warn")]
     if not changed:
-        return [*said, answers.Said("nothing changes at this place", "plain", 2)]
-    return [*said, *(answers.Said(f"▲ {change}", "warn", 2) for change in changed)]
+        return [*said, answers.SaidLine("nothing changes at this place", "plain", 2)]
+    return [*said, *(answers.SaidLine(f"▲ {change}", "warn", 2) for change in changed)]

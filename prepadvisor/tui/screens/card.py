@@ -7,7 +7,8 @@ from textual.binding import BindingType
 from textual.message import Message
 from textual.widget import Widget
 
-from prepadvisor.cards.write import Paper, write_card
+from prepadvisor.cards.page.sizes import PaperName
+from prepadvisor.cards.write import write_card
 from prepadvisor.records.forms import Form
 from prepadvisor.tui.model.check_off import gate_for_card
 from prepadvisor.tui.model.session import Session
@@ -43,14 +44,14 @@ A4 and Letter."""
     class WriteWanted(Message):
         """The card is to be written."""
 
-        def __init__(self, form: Form, paper: Paper) -> None:
+        def __init__(self, form: Form, paper: PaperName) -> None:
             super().__init__()
             self.form, self.paper = form, paper
 
     def __init__(self) -> None:
         """Start on A4."""
         super().__init__()
-        self._paper: Paper = "a4"
+        self._paper: PaperName = "a4"
 
     def compose_body(self) -> Iterable[Widget]:
         """Only the preview."""

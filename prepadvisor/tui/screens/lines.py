@@ -16,7 +16,7 @@ from prepadvisor.tui.model import line_sheet
 from prepadvisor.tui.model.drawn import drawn, shape_of
 from prepadvisor.tui.model.fields import Field
 from prepadvisor.tui.model.line_edits import (
-    Part,
+    PanelPart,
     add_patch,
     moved_patch,
     nudged_patch,
@@ -289,7 +289,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
 
 
-def _title(part: Part | None) -> str:
+def _title(part: PanelPart | None) -> str:
     if part is None:
         return "Flat area"
     return words.SURFACE[part.surface] if isinstance(part, Patch) else part.name or words.KIND[part.kind]

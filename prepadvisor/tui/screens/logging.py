@@ -20,7 +20,7 @@ class Logging(View):
         """Start without a gate."""
         super().__init__()
         self._session: Session | None = None
-        self._gate: check_off.Verdict | None = None
+        self._gate: check_off.GateView | None = None
 
     def _ask_work(self, place_id: str, step: str, by: str) -> None:
         session, verdict = self._session, self._gate

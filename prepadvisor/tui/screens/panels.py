@@ -15,8 +15,8 @@ from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import panel_sheet
 from prepadvisor.tui.model.drawn import drawn, shape_of, zone_words
 from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.layout import Border, moved, moved_to
-from prepadvisor.tui.model.line_edits import WHOLE, Shape, moved_patch
+from prepadvisor.tui.model.layout import ZoneBorder, moved, moved_to
+from prepadvisor.tui.model.line_edits import WHOLE, Corners, moved_patch
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import add_panel, remove_panel
 from prepadvisor.tui.model.says import panel_words
@@ -71,7 +71,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
     def __init__(self) -> None:
         """Start with the outer border to move."""
         super().__init__()
-        self._border: Border = "fade"
+        self._border: ZoneBorder = "fade"
         self._session: Session | None = None
         self._fields: dict[str, Field] = {}
         self._added = ""
@@ -159,7 +159,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
     @on(PanelDrawing.BorderDragged)
     def _dragged(self, event: PanelDrawing.BorderDragged) -> None:
         panel = self._panel
-        border: Border = "colour" if event.border == "colour" else "fade"
+        border: ZoneBorder = "colour" if event.border == "colour" else "fade"
         self._border = border
         if panel is not None:
             depth = event.depth_mm
@@ -252,7 +252,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
             put(self, self._session, name, make, merge)
 
     @property
-    def _shape(self) -> Shape:
+    def _shape(self) -> Corners:
         return shape_of(self._session) if self._session else WHOLE
 
     @property
@@ -260,7 +260,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         return self._session.panel if self._session else None
 
 
-def _border_title(panel: Panel | None, border: Border, units: Units) -> str:
+def _border_title(panel: Panel | None, border: ZoneBorder, units: Units) -> str:
     """Return what the drawing shows and which border is marked, with where it lies."""
     if panel is None or panel.colour_mm is None or panel.fade_mm is None:
         return "Drawing"

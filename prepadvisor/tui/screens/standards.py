@@ -11,7 +11,7 @@ from textual.widget import Widget
 
 from prepadvisor.records.advice import Advice
 from prepadvisor.tui.model import rule_rows
-from prepadvisor.tui.model.answer import Said
+from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.view import View, bound, pane
@@ -64,7 +64,7 @@ then judged by them at once. A file with a fault is not taken over, and the faul
         super().__init__()
         self._session: Session | None = None
         self._filter = ""
-        self._shown: list[Said] | None = None
+        self._shown: list[SaidLine] | None = None
 
     def compose_body(self) -> Iterable[Widget]:
         """Rules at the left, words at the right."""
@@ -152,6 +152,6 @@ then judged by them at once. A file with a fault is not taken over, and the faul
         if self._session is not None:
             self.show(self._session)
 
-    def _tell(self, said: list[Said]) -> None:
+    def _tell(self, said: list[SaidLine]) -> None:
         self._shown = said
         self.query_one("#rule", Reading).show([Line(*line) for line in said])

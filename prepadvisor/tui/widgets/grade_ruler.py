@@ -4,7 +4,7 @@ from typing import Final
 
 from textual.strip import Strip
 
-from prepadvisor.tui.model.ruler import Tick
+from prepadvisor.tui.model.ruler import GradeTick
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 _COLUMN: Final = 7
@@ -22,9 +22,9 @@ class GradeRuler(Inked):
     def __init__(self, name: str | None = None) -> None:
         """Make an empty ruler."""
         super().__init__(id=name)
-        self.ticks: tuple[Tick, ...] = ()
+        self.ticks: tuple[GradeTick, ...] = ()
 
-    def show(self, ticks: list[Tick]) -> None:
+    def show(self, ticks: list[GradeTick]) -> None:
         """Show grades."""
         if tuple(ticks) != self.ticks:
             self.ticks = tuple(ticks)
@@ -54,7 +54,7 @@ class GradeRuler(Inked):
         """Fit the grades to the new width."""
         self.refresh()
 
-    def _bar(self, ticks: tuple[Tick, ...], index: int) -> Piece:
+    def _bar(self, ticks: tuple[GradeTick, ...], index: int) -> Piece:
         tick = ticks[index]
         if not tick.in_range:
             return Piece("   ·   ", "plain")
@@ -63,7 +63,7 @@ class GradeRuler(Inked):
         middle = "■■" if tick.is_taken else "══"
         return Piece(f"{left}═{middle}══{right}", "bold")
 
-    def _fitting(self, width: int) -> tuple[Tick, ...]:
+    def _fitting(self, width: int) -> tuple[GradeTick, ...]:
         room = max(width // _COLUMN, 1)
         if len(self.ticks) <= room:
             return self.ticks

@@ -12,7 +12,7 @@ from textual.strip import Strip
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model import picture as pictures
 from prepadvisor.tui.model.picture import Frame, Picture
-from prepadvisor.tui.model.raster import Mode, Run, raster
+from prepadvisor.tui.model.raster import Mode, Stretch, raster
 from prepadvisor.tui.model.scale import SCALE_ROWS, scale
 from prepadvisor.tui.widgets.inks import Inked, mixed, strip_of
 from prepadvisor.tui.widgets.scrolled import inside
@@ -101,7 +101,7 @@ class PanelDrawing(Inked, can_focus=True):
             self._key = key
         return self._lines[y] if y < len(self._lines) else strip_of(self, (), self.size.width)
 
-    def _strip(self, runs: list[Run]) -> Strip:
+    def _strip(self, runs: list[Stretch]) -> Strip:
         segments = [Segment(run.text, mixed(self, run.ink, run.ground)) for run in runs]
         return Strip(segments, self.size.width)
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from prepadvisor.planning import advise
 from prepadvisor.planning.work.order import steps_of
-from prepadvisor.planning.work.tasks import Act
+from prepadvisor.planning.work.tasks import TaskGroup
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import DA_TOOLS
@@ -195,7 +195,7 @@ def test_tasks_that_wait_for_one_another_are_refused() -> None:
     one = Task("p/a.sand.1", "paint", "p/a", "sand", after=("p/b.sand.1",))
     other = Task("p/b.sand.1", "paint", "p/b", "sand", after=("p/a.sand.1",))
     with pytest.raises(ValueError, match=r"p/a\.sand\.1, p/b\.sand\.1"):
-        steps_of([Act(0, None, None, (one,)), Act(0, None, None, (other,))], 1.0)
+        steps_of([TaskGroup(0, None, None, (one,)), TaskGroup(0, None, None, (other,))], 1.0)
 
 
 def test_a_door_is_read_in_seven_steps(advise_on: Callable[..., Advice]) -> None:

@@ -5,7 +5,7 @@ from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.session import Session
 
 
-def _gate(session: Session) -> check_off.Verdict:
+def _gate(session: Session) -> check_off.GateView:
     verdict = check_off.gate_of(session)
     assert verdict is not None
     return verdict

@@ -6,7 +6,7 @@ import pytest
 from prepadvisor.records.job import Panel
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.drawn import drawn
-from prepadvisor.tui.model.picture import Picture, Stroke, depth_at, frame, nearest_border, nearest_part
+from prepadvisor.tui.model.picture import NumberedLine, Picture, depth_at, frame, nearest_border, nearest_part
 from prepadvisor.tui.model.raster import GROUNDS, raster
 from prepadvisor.tui.model.scale import scale
 from prepadvisor.tui.model.session import Session
@@ -33,7 +33,7 @@ def of_outline(shipped_house: House, kind: str, panel_id: str = "x", mirrored: b
             "colour_mm": outline.length_mm * 0.15, "fade_mm": outline.length_mm * 0.3,
         }
     )  # fmt: skip
-    strokes = tuple(Stroke(line.id, str(at), line.path) for at, line in enumerate(outline.feature, 1))
+    strokes = tuple(NumberedLine(line.id, str(at), line.path) for at, line in enumerate(outline.feature, 1))
     return Picture(panel, outline.shape, 100.0, strokes, mirrored=mirrored)
 
 
