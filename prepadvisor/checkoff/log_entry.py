@@ -15,7 +15,7 @@ from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job
-from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
+from prepadvisor.records.words import AREA_KINDS, DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
 from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import NotAGradeError, grade
 
@@ -203,7 +203,7 @@ def _lines(
     if step not in WORK_STEPS:
         faults.append(f'every place needs its own look: "{step}" cannot be logged for all lines')
         return ()
-    lines = [site for site in places.values() if site.place and site.place.kind not in {"face", "patch"}]
+    lines = [site for site in places.values() if site.place and site.place.kind not in AREA_KINDS]
     found = tuple(site for site in lines if step in site.steps)
     if not found:
         faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({wanted.where})")
@@ -298,7 +298,7 @@ def _senseless(wanted: Wanted, step: str, tool: str | None, result: str | None, 
     place = site.place
     if step == "scuffed" and tool in DA_TOOLS:
         faults.append(f"scuffing is by hand, and {tool} is a machine: log it as sanded")
-    is_area = place is None or place.kind in {"face", "patch"}
+    is_area = place is None or place.kind in AREA_KINDS
     by_hand = place is not None and place.reach == "hand"
     if step == "sanded" and tool in HAND_TOOLS and tool != "block" and not (is_area and by_hand):
         faults.append(f"sanding a place is by machine, and {tool} is a hand tool: log it as scuffed")
@@ -306,6 +306,6 @@ def _senseless(wanted: Wanted, step: str, tool: str | None, result: str | None, 
         faults.append(f"{wanted.where} is worked by hand only: powder stays in it as specks")
     if by_hand and step == "sanded" and (not is_area or tool in DA_TOOLS):
         faults.append(f"{wanted.where} is worked by hand only: no machine is used on it")
-    if result in {"low", "pinhole"} and place is not None and place.kind not in {"face", "patch"}:
+    if result in {"low", "pinhole"} and place is not None and place.kind not in AREA_KINDS:
         faults.append(f"{result} is seen on fill, and {wanted.where} is a line")
     return faults

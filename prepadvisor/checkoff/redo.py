@@ -13,7 +13,7 @@ from prepadvisor.logbook import Logbook
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome
-from prepadvisor.records.words import TOOLS, ZONES
+from prepadvisor.records.words import AREA_KINDS, TOOLS, ZONES
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import RANK
 
@@ -177,7 +177,7 @@ def _finished(
 ) -> Finished:
     by_hand = place.reach == "hand"
     last = _last(own, "scuffed" if by_hand else "sanded")
-    ahead = None if by_hand or place.kind in {"face", "patch"} else _last(own, "scuffed")
+    ahead = None if by_hand or place.kind in AREA_KINDS else _last(own, "scuffed")
     return Finished(
         job=job.job.number,
         place=place.id,

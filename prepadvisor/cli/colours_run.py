@@ -7,10 +7,10 @@ from prepadvisor.cli.house_option import now
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.colour_book import read_book, write_book
 from prepadvisor.files.colours_csv import read_colours
-from prepadvisor.files.did_you_mean import did_you_mean
 from prepadvisor.files.house_files import BOOK_FILE
 from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.nearest import did_you_mean
 
 
 def book_path(folders: Sequence[str]) -> Path:

@@ -113,10 +113,10 @@ def _command_first(words: list[str]) -> list[str]:
 
 
 def _unknown(word: str) -> int:
-    from difflib import get_close_matches
+    from prepadvisor.records.nearest import nearest
 
-    near = get_close_matches(word, VERBS, n=1)
-    meant = f'; did you mean "{near[0]}"?' if near else ""
+    near = nearest(word, VERBS)
+    meant = f'; did you mean "{near}"?' if near else ""
     says = f'there is no command "{word}"{meant} (prepadvisor --help lists them)'
     print(f"prepadvisor: {says}", file=sys.stderr)
     return 2

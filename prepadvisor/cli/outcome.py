@@ -100,7 +100,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _unknown(advice: "Advice", panel: str, feature: str) -> list[str]:
-    from prepadvisor.files.did_you_mean import did_you_mean
+    from prepadvisor.records.nearest import did_you_mean
 
     panels = [each.id for each in advice.panels]
     if panel not in panels:

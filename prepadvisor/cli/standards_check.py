@@ -92,7 +92,7 @@ def _write_job(rule: str, done: "list[Doing]", house: "House") -> int:
     """Print the case in which a rule shows as a job file; 1 if there is none."""
     from prepadvisor.files.case_job import job_text
     from prepadvisor.records.fault import BadInputError, Fault
-    from prepadvisor.standards.read_when import did_you_mean
+    from prepadvisor.records.nearest import did_you_mean
 
     found = next((each for each in done if each.rule == rule), None)
     if found is None:

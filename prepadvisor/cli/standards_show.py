@@ -84,8 +84,8 @@ def _by_family(engine: "Engine", rules: "list[Rule]") -> list[str]:
 
 
 def _nothing(word: str, ids: list[str]) -> str:
-    from difflib import get_close_matches
+    from prepadvisor.records.nearest import near_words
 
-    near = get_close_matches(word, ids, n=3)
+    near = near_words(word, ids, 3)
     meant = f" Did you mean {' or '.join(near)}?" if near else ""
     return f'No rule speaks of "{word}".{meant}'

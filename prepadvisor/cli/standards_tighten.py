@@ -39,8 +39,8 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files.file_system import FileSystem
     from prepadvisor.files.out_file import refuse_no_file
     from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records.nearest import did_you_mean
     from prepadvisor.standards.as_written import rule_text
-    from prepadvisor.standards.read_when import did_you_mean
     from prepadvisor.standards.tighten import NoGradeError, tightened
 
     house = house_of(args)

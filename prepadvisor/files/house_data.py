@@ -3,12 +3,12 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from prepadvisor.files.did_you_mean import nearest
 from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
 from prepadvisor.files.told import Told
 from prepadvisor.records.base import Record, Text
 from prepadvisor.records.constants import Source
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import nearest
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import OUTLINES

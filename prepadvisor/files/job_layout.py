@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from prepadvisor.cases.zones import blend_layout, stated_rect
-from prepadvisor.files.did_you_mean import did_you_mean
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.job import Job, Panel
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.records.words import SIDES
 from prepadvisor.surface.layout import depth_mm, farthest_mm
 

@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Final, TypeVar
 
-from prepadvisor.files.did_you_mean import did_you_mean
 from prepadvisor.files.toml_in import one_line, read_bytes, shown_name
 from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.records.trade_words import first_word
 
 TABLE_BYTES_MAX: Final = 20_000_000

@@ -22,6 +22,7 @@ from prepadvisor.files.bounds import LINES_MAX, VALUES_MAX, beyond_bounds
 from prepadvisor.files.first_words import in_first_words
 from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault, KeyPath, Problem
+from prepadvisor.records.nearest import nearest
 
 if TYPE_CHECKING:
     from prepadvisor.files.locator import Locator
@@ -273,7 +274,5 @@ def _near_file(path: Path) -> str:
         names = [entry.name for entry in path.parent.iterdir()]
     except OSError:
         return ""
-    from difflib import get_close_matches
-
-    near = get_close_matches(path.name, names, n=1)
-    return f'did you mean "{near[0]}"?' if near else ""
+    near = nearest(path.name, names)
+    return f'did you mean "{near}"?' if near else ""

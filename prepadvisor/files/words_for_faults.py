@@ -6,12 +6,12 @@ from typing import Any, Final
 
 from pydantic import BaseModel, ValidationError
 
-from prepadvisor.files.did_you_mean import did_you_mean, known_words, nearest
 from prepadvisor.files.record_fields import fields_at
 from prepadvisor.files.refusals import Refusal, refusals
 from prepadvisor.files.told import Told
 from prepadvisor.files.words_for_keys import SIZE_WORDS
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import did_you_mean, known_words, nearest
 
 
 def told_faults(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Told]:

@@ -1,7 +1,5 @@
 """What was not said and so was judged on the safe side."""
 
-from difflib import get_close_matches
-
 from prepadvisor.cases.colour import JudgedColour, finer_by_measure
 from prepadvisor.cases.zones import zoning
 from prepadvisor.planning.done import grade_of
@@ -25,6 +23,7 @@ from prepadvisor.records.kinds import (
     ThreeStages,
     ToneUnstated,
 )
+from prepadvisor.records.nearest import nearest
 from prepadvisor.standards.house import House
 from prepadvisor.surface.layout import farthest_mm
 
@@ -62,8 +61,8 @@ def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caut
         return []
     entry = house.entry(colour)
     if entry is None:
-        near = get_close_matches(key_of(colour.book), house.book, n=1)
-        return [BookMissing(colour.book, house.book[near[0]].book if near else "")]
+        near = nearest(key_of(colour.book), house.book)
+        return [BookMissing(colour.book, house.book[near].book if near else "")]
     sealed_on = entry.sealed_on.isoformat() if entry.sealed_on else ""
     head: Caution = (
         FromBook(entry.book, entry.name, entry.sealed_by, sealed_on, entry.notes)

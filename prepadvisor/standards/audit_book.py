@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.audited import named
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.house import House
-from prepadvisor.standards.read_when import did_you_mean
 
 
 def colours_not_in_book(house: House) -> Iterator[Finding]:

@@ -5,7 +5,7 @@ from typing import Final
 
 from prepadvisor.records.base import Grade
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import Surface
+from prepadvisor.records.words import AREA_KINDS, Surface
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import box_of
@@ -123,7 +123,7 @@ def _steps(audited: Audited, shelf: Sequence[str], starts: Mapping[Surface, str]
     """Yield where no grit steps lead from what a surface is met with to a grade it may be finished with."""
     told: set[tuple[str, float]] = set()
     for surface, start in starts.items():
-        where = audited.space.masks(box_of({"surface": (surface,), "feature": ("face", "patch")}))
+        where = audited.space.masks(box_of({"surface": (surface,), "feature": AREA_KINDS}))
 
         def no_way(ratio: float, coarse: float, start: str = start) -> bool:
             goal = _grade("finish_coarsest", coarse)

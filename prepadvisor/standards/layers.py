@@ -7,9 +7,9 @@ from typing import Final
 
 from prepadvisor.records.advice import Deviation, LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.fault import Problem
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.asides import OUT, RulesStanding, State, lets_go, standing
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.read_when import did_you_mean
 from prepadvisor.standards.rule_file import CompiledFile, RuleSource, compile_file
 from prepadvisor.standards.rules import BASE, Rule, Withdraw
 from prepadvisor.standards.schema import StandardsEntry

@@ -5,8 +5,8 @@ from math import isfinite
 
 from prepadvisor.records.base import TEXT_MAX
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting
-from prepadvisor.standards.read_when import did_you_mean
 from prepadvisor.surface.grades import NotAGradeError, grade
 
 NO_VALUE = "none"

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from difflib import get_close_matches
 from math import inf, isfinite
 from typing import Final
 
@@ -10,6 +9,7 @@ from prepadvisor.cases.fact import OTHER, Category, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.conditions import EVERYTHING, NO_READING, Box, Interval
 
 _COMPARED: Final = re.compile(r"(>=|<=|>|<)\s*(\S+)")
@@ -36,14 +36,6 @@ class _WrongError(Exception):
     def __init__(self, says: str, mend: str = "", inside: KeyPath = ()) -> None:
         self.says, self.mend, self.inside = says, mend, inside
         super().__init__(says)
-
-
-def did_you_mean(word: str, known: Sequence[str]) -> str:
-    """Return 'did you mean "…"?' for the nearest known word, else the list of what there is (if short)."""
-    near = get_close_matches(word.strip().lower(), known, n=1, cutoff=0.55)
-    if near:
-        return f'did you mean "{near[0]}"?'
-    return f"use one of: {', '.join(known)}" if 0 < len(known) <= 20 else ""
 
 
 def read_when(raw: Mapping[str, object], path: KeyPath) -> tuple[Box, list[Problem]]:

@@ -6,10 +6,11 @@ from typing import Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.examples import whole_case
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.read_set import read_expect, read_set
-from prepadvisor.standards.read_when import did_you_mean, read_value, read_when
+from prepadvisor.standards.read_when import read_value, read_when
 from prepadvisor.standards.rules import BASE, Example, Impossible, Promise, Rule, Withdraw
 from prepadvisor.standards.schema import (
     ExampleEntry,

@@ -10,8 +10,8 @@ from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.records.base import Identifier, Record, Text
 from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output
-from prepadvisor.standards.read_when import did_you_mean
 
 _Entry = TypeVar("_Entry", bound=Record)
 Says = Annotated[Text, Field(min_length=1)]

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.card_number import letters
-from prepadvisor.records.words import HAND_TOOLS
+from prepadvisor.records.words import AREA_KINDS, HAND_TOOLS
 from prepadvisor.wording import trade
 from prepadvisor.wording.units import Units
 
@@ -97,4 +97,4 @@ def heading(identifier: str) -> str:
 def is_hand_only(place: Place) -> bool:
     """Say whether hand work is the last touch at a line."""
     by_hand = place.reach == "hand" or place.tool in HAND_TOOLS
-    return place.kind not in {"face", "patch"} and by_hand
+    return place.kind not in AREA_KINDS and by_hand

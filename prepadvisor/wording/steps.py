@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from prepadvisor.records.advice import Place
-from prepadvisor.records.words import Tool
+from prepadvisor.records.words import AREA_KINDS, Tool
 from prepadvisor.records.work import Task, WorkStep
 from prepadvisor.wording import trade
 from prepadvisor.wording.names import Words, is_hand_only
@@ -100,4 +100,4 @@ def _who(words: Words, places: Sequence[Place], tasks: Sequence[Task]) -> str:
 
 
 def _is_line(place: Place) -> bool:
-    return place.kind not in {"face", "patch"} and not is_hand_only(place)
+    return place.kind not in AREA_KINDS and not is_hand_only(place)

@@ -1,7 +1,5 @@
 """Why: every number a card has at one place or panel, with rule, model, layer and source behind it."""
 
-from difflib import get_close_matches
-
 from prepadvisor.cards.explain.panel import panel_sections
 from prepadvisor.cards.explain.place import place_sections
 from prepadvisor.cards.explain.section import Section
@@ -9,6 +7,7 @@ from prepadvisor.cards.explain.short import short_panel, short_place
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records.advice import Advice, PanelAdvice, Place
 from prepadvisor.records.job import Job
+from prepadvisor.records.nearest import nearest
 from prepadvisor.records.trade_words import first_words_of_place
 from prepadvisor.standards.house import House
 from prepadvisor.wording.json_form import as_data
@@ -100,8 +99,8 @@ def _names(papers: Papers) -> dict[str, PanelAdvice | Place]:
 
 
 def _unknown(papers: Papers, asked: str, names: dict[str, PanelAdvice | Place]) -> str:
-    near = get_close_matches(asked, names, n=1, cutoff=0.5)
-    meant = f', did you mean "{near[0]}"?' if near else ""
+    near = nearest(asked, names)
+    meant = f', did you mean "{near}"?' if near else ""
     places = ", ".join(f"{papers.number(place)} = {place.id}" for place in papers.advice.places[:8])
     more = ", …" if len(papers.advice.places) > 8 else ""
     return f'there is no place "{asked}" on this job{meant}; there are {places}{more}'

@@ -4,6 +4,7 @@ from typing import Final
 
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records.advice import Place, Spot
+from prepadvisor.records.words import AREA_KINDS
 from prepadvisor.surface import grades
 
 MOST: Final = 4
@@ -28,7 +29,7 @@ def deciding_spots(papers: Papers, panel: str) -> tuple[Spot, ...]:
         if ranked and _press(_worst(papers, ranked[0]))[0] > 0:
             _add(papers, found, ranked[0])
     for place in places:
-        if place.kind in {"face", "patch"} and len(found) < MOST:
+        if place.kind in AREA_KINDS and len(found) < MOST:
             _add(papers, found, place)
     return tuple(list(found.values())[:MOST])
 

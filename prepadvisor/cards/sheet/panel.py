@@ -9,6 +9,7 @@ from prepadvisor.cards.sheet.record import BigAnswer, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
 from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
 from prepadvisor.records.job import Panel
+from prepadvisor.records.words import AREA_KINDS
 from prepadvisor.records.work import Task
 from prepadvisor.surface import grades
 from prepadvisor.wording import trade
@@ -148,7 +149,7 @@ def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[BigAnswer, BigAnsw
 
 
 def _scuffed_ahead(papers: Papers, place: Place) -> bool:
-    return place.kind not in {"face", "patch"} and not papers.is_hand_only(place)
+    return place.kind not in AREA_KINDS and not papers.is_hand_only(place)
 
 
 def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> BigAnswer:

@@ -6,7 +6,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import PlaceRow
 from prepadvisor.records.advice import Place
 from prepadvisor.records.kinds import TooCoarse
-from prepadvisor.records.words import DA_TOOLS
+from prepadvisor.records.words import AREA_KINDS, DA_TOOLS
 from prepadvisor.records.work import Task
 from prepadvisor.wording import trade
 from prepadvisor.wording.scuffs import done_says, steps_words
@@ -51,7 +51,7 @@ def rows_of(papers: Papers, place: Place, boxed: set[str], notes: tuple[str, ...
 def _row(papers: Papers, place: Place, zones: str, tasks: list[Task], notes: tuple[str, ...]) -> PlaceRow:
     stop = place.id in papers.held
     hand_only = papers.is_hand_only(place)
-    line = place.kind not in {"face", "patch"}
+    line = place.kind not in AREA_KINDS
     scuffs = [task for task in tasks if task.do == "scuff"]
     cuts = [task for task in tasks if task.do == "sand"]
     by_hand = STOP if stop and line else _grade(scuffs)

@@ -1,7 +1,6 @@
 """Suggests the word that was meant: a near spelling, or the program's word for another country's."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 from typing import Final
 
 from prepadvisor.records.trade_words import ANY_WORDS
@@ -43,16 +42,22 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """Return the known word that was probably meant, or None."""
+    return next(iter(near_words(word, known, 1)), None)
+
+
+def near_words(word: str, known: Iterable[str], most: int) -> list[str]:
+    """Return the known words that may have been meant, the likeliest first, `most` at most."""
+    from difflib import get_close_matches  # only where something is amiss
+
     words = list(known)
     plain = word.strip().lower().replace("_", "-").replace(" ", "-")[:100]
     by_plain = {each.lower().replace("_", "-"): each for each in words}
     if plain in by_plain:
-        return by_plain[plain]
+        return [by_plain[plain]]
     for same in (SAME_THING.get(plain), SAME_THING.get(plain.replace("-", "_")), ANY_WORDS.get(plain)):
         if same in words:
-            return same
-    close = get_close_matches(plain, by_plain, n=1, cutoff=0.6)
-    return by_plain[close[0]] if close else None
+            return [same]
+    return [by_plain[close] for close in get_close_matches(plain, by_plain, most, cutoff=0.6)]
 
 
 def known_words(words: Iterable[str]) -> str:
