@@ -46,6 +46,8 @@ def _schemas(folder: Path) -> list[Path]:
     import json
 
     from prepadvisor.cli.schema import schema_of
+    from prepadvisor.files.atomic import put
+    from prepadvisor.files.file_system import FileSystem
     from prepadvisor.records.fault import BadInputError, Fault
 
     made = []
@@ -53,9 +55,8 @@ def _schemas(folder: Path) -> list[Path]:
         (folder / ".schemas").mkdir(exist_ok=True)
         for name in ("rules", "shop", "panels", "constants"):
             path = folder / ".schemas" / f"{name}.json"
-            path.write_text(
-                json.dumps(schema_of(name), ensure_ascii=False, indent=1) + "\n", encoding="utf-8"
-            )
+            text = json.dumps(schema_of(name), ensure_ascii=False, indent=1) + "\n"
+            put(path, text.encode(), FileSystem(), keep_previous=False)
             made.append(path)
     except OSError as error:
         raise BadInputError([Fault(str(folder), 0, 0, f"cannot be written to ({error.strerror})")]) from None

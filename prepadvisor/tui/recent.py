@@ -4,6 +4,8 @@ import json
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
+from prepadvisor.files.atomic import put
+from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.paths import state_dir
 
 _KEPT: Final = 12
@@ -34,9 +36,7 @@ def remember(job: Recent) -> None:
     target = _file()
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        draft = target.with_suffix(".new")
-        draft.write_text(text, encoding="utf-8")
-        draft.replace(target)
+        put(target, text.encode(), FileSystem(), keep_previous=False)
     except OSError:
         return
 

@@ -1,5 +1,7 @@
 """What a person chose for the screens themselves, kept in the state folder: so far the theme."""
 
+from prepadvisor.files.atomic import put
+from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.paths import state_dir
 
 
@@ -15,6 +17,6 @@ def keep_theme(name: str) -> None:
     """Keep the name of a theme. Never raises: one that cannot be written is not kept."""
     try:
         state_dir().mkdir(parents=True, exist_ok=True)
-        (state_dir() / "theme").write_text(name + "\n", encoding="utf-8")
+        put(state_dir() / "theme", f"{name}\n".encode(), FileSystem(), keep_previous=False)
     except OSError:
         return
