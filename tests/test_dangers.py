@@ -18,7 +18,7 @@ from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import CannotCutOut, FadesMeet, MistPastEnd, RunsOn, TrimOff
 from prepadvisor.records.work import Task
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from tests.checkoff.shopfloor import Shopfloor, commands
 
 pytestmark = pytest.mark.practice
@@ -177,7 +177,7 @@ def test_11_without_an_edge_to_stop_at_it_holds_there_only(shipped_house: House)
 
 def test_12_a_missing_grade_holds_where_it_is_missing_and_trim_off_lifts_it(shipped_house: House) -> None:
     """Without P1500 only the hand-only recess is held; with the handle off the DA's P1000 does there."""
-    shelf = tuple(grade for grade in shipped_house.shop.shelf if RANK[grade] <= RANK["P1200"])
+    shelf = tuple(grade for grade in shipped_house.shop.shelf if RANK[grade] <= RANK[Grade("P1200")])
     house = replace(shipped_house, shop=shipped_house.shop.model_copy(update={"shelf": shelf}))
     advice = advise(job(), house)
     assert {hold.spot.rpartition("/")[0] for hold in advice.holds} == {"door/H1"}

@@ -7,6 +7,7 @@ from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import FLAKES, TONES, Flake, Tone
+from prepadvisor.surface.grades import Grade, is_finer
 
 STAGES_IF_UNKNOWN: Final = 3
 """A colour whose stages are not stated is judged as three-stage, the stricter."""
@@ -17,8 +18,24 @@ TONE_IF_UNKNOWN: Final[Tone] = "light"
 FLAKE_IF_UNKNOWN: Final[Flake] = "very-fine"
 """A flake that nobody knows is judged as this."""
 
+FINE_FROM: Final[Flake] = "fine"
+"""From this flake on a coarse cut is never let stand."""
+
+COARSEST_UNDER_FINE: Final = Grade("P800")
+"""The coarsest cut that a wet bed or a lead's word may leave from fine flake on; practice, no source."""
+
 THREE_STAGE_FLAKE: Final[Flake] = "very-fine"
 """A three-stage colour is judged as at least this fine."""
+
+
+def is_fine(flake: Flake) -> bool:
+    """Say whether a flake is fine or finer."""
+    return FLAKES.index(flake) >= FLAKES.index(FINE_FROM)
+
+
+def may_stay(flake: Flake, cut: Grade | None) -> bool:
+    """Say whether a cut may stay under a flake by a wet bed or a lead's word; an unknown one is the worst."""
+    return not is_fine(flake) or (cut is not None and not is_finer(COARSEST_UNDER_FINE, cut))
 
 
 class FlakeNumbers(NamedTuple):

@@ -7,19 +7,17 @@ are.
 """
 
 from collections.abc import Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
+from prepadvisor.cases.colour import may_stay
 from prepadvisor.checkoff.basis import changed
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry
 from prepadvisor.logbook.people import is_reason, people
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
-from prepadvisor.records.words import FLAKES
-from prepadvisor.surface.grades import is_finer
-
-COARSEST_ACCEPTED: Final = "P800"
-"""From fine flake on nobody accepts a scuff coarser than this. Common practice, no source."""
+from prepadvisor.records.words import Flake
+from prepadvisor.surface.grades import Grade
 
 
 class Acceptances(NamedTuple):
@@ -33,7 +31,7 @@ class Rules(NamedTuple):
     """Who may accept and what never is: leads of the shop, the flake as judged, the place's basis now."""
 
     leads: tuple[str, ...]
-    flake: str
+    flake: Flake
     basis: str
 
 
@@ -90,7 +88,7 @@ def _worked(entry: Entry, since: Mapping[str, int]) -> bool:
 
 
 def lead_word(
-    place: str, words: Sequence[Entry], rules: Rules, grade: str | None
+    place: str, words: Sequence[Entry], rules: Rules, grade: Grade | None
 ) -> tuple[Entry | None, tuple[Accepted | NotAccepted, ...]]:
     """Find the acceptance that lifts a hold of the plan which the lead decides, and what is to be told.
 
@@ -117,7 +115,7 @@ def lead_word(
 
 
 def _why_no_word(
-    entry: Entry, since: Mapping[str, int], rules: Rules, grade: str | None
+    entry: Entry, since: Mapping[str, int], rules: Rules, grade: Grade | None
 ) -> WhyNotAccepted | None:
     if entry.edited:
         return "edited"
@@ -130,12 +128,7 @@ def _why_no_word(
         return "no-reason"
     if changed(entry.check.basis, rules.basis):
         return "moved"
-    coarse = grade is not None and is_finer(COARSEST_ACCEPTED, grade)
-    return "too-coarse" if coarse and _is_fine(rules.flake) else None
-
-
-def _is_fine(flake: str) -> bool:
-    return flake not in FLAKES or FLAKES.index(flake) >= FLAKES.index("fine")
+    return None if grade is None or may_stay(rules.flake, grade) else "too-coarse"
 
 
 def may_accept(entry: Entry, leads: Sequence[str], *, worked: bool) -> WhyNotAccepted | None:
@@ -179,12 +172,5 @@ def _why_not(
         return "too-fine"
     if changed(entry.check.basis, rules.basis):
         return "moved"
-    if _is_fine(rules.flake) and _too_coarse(target, cut):
-        return "too-coarse"
-    return None
-
-
-def _too_coarse(target: Entry, last_cut: Entry | None) -> bool:
-    """Say whether the accepted cut, or the last one under an accepted look, is coarser than may be."""
-    cut = target if target.check.step in {"scuffed", "sanded"} else last_cut
-    return cut is None or cut.check.grade is None or is_finer(COARSEST_ACCEPTED, cut.check.grade)
+    own = target if target.check.step in {"scuffed", "sanded"} else cut
+    return None if may_stay(rules.flake, own.check.grade if own else None) else "too-coarse"

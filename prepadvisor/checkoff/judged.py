@@ -15,6 +15,7 @@ from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry
 from prepadvisor.records import gate as g
+from prepadvisor.records.words import Flake
 from prepadvisor.records.work import Task
 
 
@@ -29,7 +30,7 @@ class Worked(NamedTuple):
     told: tuple[g.CheckRemark, ...]
 
 
-def worked(bench: Bench, words: Sequence[Entry], flake: str) -> Worked:
+def worked(bench: Bench, words: Sequence[Entry], flake: Flake) -> Worked:
     """Replay the work at a place.
 
     Args:
@@ -67,7 +68,7 @@ class Around(NamedTuple):
     patches: Mapping[str, Sequence[Entry]]
     edited: Sequence[Entry]
     now: dt.datetime
-    flake: str
+    flake: Flake
 
 
 class Judged(NamedTuple):

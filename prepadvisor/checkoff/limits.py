@@ -21,7 +21,7 @@ from prepadvisor.records.gate import (
 )
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, Tool
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import is_finer
+from prepadvisor.surface.grades import Grade, is_finer
 
 
 class JudgedBy(NamedTuple):
@@ -36,17 +36,17 @@ class JudgedBy(NamedTuple):
     ratio: float
 
 
-def too_coarse(grade: str, task: Task) -> bool:
+def too_coarse(grade: Grade, task: Task) -> bool:
     """Say whether a grade is coarser than the coarsest of a task."""
     return task.range is not None and is_finer(task.range[0], grade)
 
 
-def too_fine(grade: str, task: Task) -> bool:
+def too_fine(grade: Grade, task: Task) -> bool:
     """Say whether a grade is finer than the finest of a task."""
     return task.range is not None and is_finer(grade, task.range[1])
 
 
-def admits(task: Task, grade: str | None) -> bool:
+def admits(task: Task, grade: Grade | None) -> bool:
     """Say whether a grade lies in the range of a task; an unstated one never does."""
     return grade is not None and not too_coarse(grade, task) and not too_fine(grade, task)
 

@@ -17,7 +17,7 @@ from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import AREA_KINDS, DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import NotAGradeError, grade
+from prepadvisor.surface.grades import Grade, NotAGradeError, grade
 
 STEPS: Final[tuple[str, ...]] = get_args(Step)
 LOOKS: Final[tuple[str, ...]] = get_args(Look)
@@ -99,9 +99,11 @@ def log_entries(
     """
     faults: list[str] = []
     step = _word(wanted.step, STEPS, "step", faults)
-    sites = _sites(job, advice, wanted, step, faults)
+    of_grade: list[str] = []
+    stated = _grade(wanted, floor.shop.pads, of_grade)
+    sites = _sites(job, advice, wanted, step, stated, faults)
     at = _time(wanted.at, now, faults)
-    stated = _grade(wanted, floor.shop.pads, faults)
+    faults.extend(of_grade)
     tool = _word(wanted.tool, TOOLS, "tool", faults) if wanted.tool else None
     result = _word(wanted.result, LOOKS, "result", faults) if wanted.result else None
     if not person(wanted.by):
@@ -144,15 +146,17 @@ def _near(word: str, known: tuple[str, ...]) -> str:
     return f'; did you mean "{near[0]}"?' if near else f"; there are: {shown}"
 
 
-def _sites(job: Job, advice: Advice, wanted: Wanted, step: str, faults: list[str]) -> tuple[_Site, ...]:
-    where = stated = wanted.where
+def _sites(
+    job: Job, advice: Advice, wanted: Wanted, step: str, stated: Grade | None, faults: list[str]
+) -> tuple[_Site, ...]:
+    where = wanted.where
     panels = tuple(each.id for each in job.panel)
     if where not in panels:
         where = place_named(where, card_numbers(panels, advice.places))
     panel, slash, feature = where.partition("/")
     if slash and panel not in panels:  # such as A/lines
         panel = place_named(panel, card_numbers(panels, advice.places)).partition("/")[0]
-    if step in PANEL_STEPS and feature == "face" and where != stated:
+    if step in PANEL_STEPS and feature == "face" and where != wanted.where:
         feature = "panel"  # "A" on the card is both: the panel, and its face
     places = _places(advice, panel)
     known = {f"{check.panel}/{check.feature}" for check in job.check}
@@ -168,7 +172,7 @@ def _sites(job: Job, advice: Advice, wanted: Wanted, step: str, faults: list[str
     if (step in BOOTH_STEPS or step in {"primed", "struck"}) and feature in {"", "panel", "all"}:
         return (_Site(panel, "panel"),)
     if feature == "lines" and "lines" not in places:
-        return _lines(panel, places, wanted, step, faults)
+        return _lines(panel, places, wanted.where, step, stated, faults)
     if feature == "all":
         return _all(job, panel, places, wanted, step, faults)
     if not feature or feature == "panel":
@@ -198,7 +202,12 @@ def _places(advice: Advice, panel: str) -> dict[str, _Site]:
 
 
 def _lines(
-    panel: str, places: Mapping[str, _Site], wanted: Wanted, step: str, faults: list[str]
+    panel: str,
+    places: Mapping[str, _Site],
+    where: str,
+    step: str,
+    stated: Grade | None,
+    faults: list[str],
 ) -> tuple[_Site, ...]:
     if step not in WORK_STEPS:
         faults.append(f'every place needs its own look: "{step}" cannot be logged for all lines')
@@ -206,15 +215,13 @@ def _lines(
     lines = [site for site in places.values() if site.place and site.place.kind not in AREA_KINDS]
     found = tuple(site for site in lines if step in site.steps)
     if not found:
-        faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({wanted.where})")
-    return tuple(site for site in found if _takes(site, wanted.grade, step)) or found
+        faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({where})")
+    return tuple(site for site in found if _takes(site, stated, step)) or found
 
 
-def _takes(site: _Site, stated: str, step: str) -> bool:
+def _takes(site: _Site, stated: Grade | None, step: str) -> bool:
     """Say whether a place asks for a step with this grade."""
-    return not stated or any(
-        STEP_OF.get(task.do) == step and admits(task, stated.strip().upper()) for task in site.tasks
-    )
+    return stated is None or any(STEP_OF.get(task.do) == step and admits(task, stated) for task in site.tasks)
 
 
 def _all(
@@ -249,7 +256,7 @@ def _time(at: dt.datetime | None, now: dt.datetime, faults: list[str]) -> dt.dat
     return at
 
 
-def _grade(wanted: Wanted, pads: Mapping[str, str], faults: list[str]) -> str | None:
+def _grade(wanted: Wanted, pads: Mapping[str, Grade], faults: list[str]) -> Grade | None:
     if wanted.pad:
         if wanted.grade:
             faults.append("give the grade or the pad's name, not both")

@@ -2,15 +2,16 @@
 
 from collections.abc import Sequence
 
+from prepadvisor.cases.colour import may_stay
 from prepadvisor.checkoff.bench import Bench
 from prepadvisor.checkoff.film import Ledger, depth_um
 from prepadvisor.checkoff.replay import Replay
 from prepadvisor.logbook import Entry
 from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
 from prepadvisor.records import gate as g
-from prepadvisor.records.words import FLAKES, Tool
+from prepadvisor.records.words import Flake, Tool
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import DS50_UM, RANK, is_finer
+from prepadvisor.surface.grades import DS50_UM, RANK, Grade, is_finer
 
 
 class Mender:
@@ -23,7 +24,7 @@ class Mender:
         flake: the flake as judged.
     """
 
-    def __init__(self, bench: Bench, replay: Replay, ledger: Ledger, flake: str) -> None:
+    def __init__(self, bench: Bench, replay: Replay, ledger: Ledger, flake: Flake) -> None:
         """Keep what mends depend on."""
         self.bench = bench
         self.replay = replay
@@ -136,16 +137,15 @@ class Mender:
         asks = tuple(g.Ask(task.do, tool, each) for each in steps)
         return g.DoIt((*asks, *self._from(task)), self._minutes(task), True, self._may_accept(grade))
 
-    def _may_accept(self, grade: str | None) -> bool:
-        fine = self.flake not in FLAKES or FLAKES.index(self.flake) >= FLAKES.index("fine")
-        return not fine or (grade is not None and not is_finer("P800", grade))
+    def _may_accept(self, grade: Grade | None) -> bool:
+        return may_stay(self.flake, grade)
 
 
-def _steps(grade: str, task: Task, shelf: Sequence[str], ratio: float) -> tuple[str, ...] | None:
+def _steps(grade: Grade, task: Task, shelf: Sequence[Grade], ratio: float) -> tuple[Grade, ...] | None:
     """Return the grades between a coarse cut and the task's; None where the shelf has no way."""
     if task.grade is None:
         return ()
-    found: list[str] = []
+    found: list[Grade] = []
     now = grade
     while DS50_UM[task.grade] < ratio * DS50_UM[now] - 1e-9:
         near = [

@@ -5,7 +5,7 @@ are counted apart: that nobody saw a line there says nothing.
 """
 
 from collections.abc import Iterable
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.checkoff.shares import share_by_job
@@ -13,9 +13,9 @@ from prepadvisor.logbook import Logbook
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome
-from prepadvisor.records.words import AREA_KINDS, TOOLS, ZONES
+from prepadvisor.records.words import AREA_KINDS, ZONES, Tool, Zone
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import Grade, is_grade
 
 FACTORS: Final = ("flake", "zone", "tool", "grade", "coats", "reach")
 """What rates are told by: flake, zone, last tool, last grade, coats of wet bed sprayed, hand-only or not."""
@@ -39,15 +39,15 @@ class Finished(NamedTuple):
     place: str
     flake: str
     hand: str
-    tool: str
-    grade: str
+    tool: Tool | Literal["not recorded"]
+    grade: Grade | Literal["not recorded"]
     coats: str
     reach: str
     in_sight: bool
     seen: bool
     note: str
     rules: tuple[str, ...]
-    zone: str = ""
+    zone: Zone | Literal["not known"] = "not known"
     cleared: bool = True
     risk: float | None = None
 
@@ -97,9 +97,11 @@ def finished(job: Job, advice: Advice, *, cleared: bool = True) -> tuple[Finishe
             own = [check for check in work.get(place.panel, []) if check.feature in named]
             booth = [check for check in work.get(place.panel, []) if check.step in _BOOTH]
             made = _finished(job, advice, place, own, report, rules, place.id in visible)
-            zone = max((zones[spot] for spot in place.spots if spot in zones), key=ZONES.index, default="")
+            zone: Zone | Literal["not known"] = max(
+                (zones[spot] for spot in place.spots if spot in zones), key=ZONES.index, default="not known"
+            )
             coats = _coats(booth, place)
-            found.append(made._replace(zone=zone or "not known", coats=coats, cleared=cleared))
+            found.append(made._replace(zone=zone, coats=coats, cleared=cleared))
     return tuple(found)
 
 
@@ -122,9 +124,10 @@ def with_risks(places: Iterable[Finished], colour: JudgedColour, house: House) -
     found = []
     for place in places:
         coats = int(place.coats) if place.coats.isdecimal() else 0
-        known = flake is not None and place.in_sight and place.zone in LINE_ZONES and place.grade in RANK
-        if known and flake is not None and place.tool in TOOLS:
-            line = model.estimate(flake, place.tool, place.grade, place.zone, coats, solids)
+        zone = next((each for each in LINE_ZONES if each == place.zone), None)
+        known = place.in_sight and zone is not None and place.tool != "not recorded"
+        if known and zone and flake is not None and is_grade(place.grade) and place.tool != "not recorded":
+            line = model.estimate(flake, place.tool, place.grade, zone, coats, solids)
             found.append(place._replace(risk=line.risk))
         else:
             found.append(place)

@@ -23,7 +23,7 @@ from prepadvisor.records.gate import (
     Unordered,
 )
 from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import DS50_UM, is_finer
+from prepadvisor.surface.grades import DS50_UM, Grade, is_finer
 
 
 def said(entry: Entry) -> Said:
@@ -66,7 +66,7 @@ class Replay:
             if not any(each.do in {"scuff", "sand"} for each in later)
         }
         self._coarse: Entry | None = None
-        self._coarse_grade = ""
+        self._coarse_grade: Grade | None = None
 
     def enter(self, entries: Iterable[Entry]) -> None:
         """Take entries in, in the order of the file."""
@@ -178,21 +178,23 @@ class Replay:
         self._undo(finer, entry)
 
     def _rough(self, entry: Entry) -> None:
-        grade = entry.check.grade or ""
-        is_coarser = self._coarse is None or not is_finer(grade, self._coarse_grade)
-        if is_coarser or DS50_UM[grade] >= self.ground.ratio * DS50_UM[self._coarse_grade] - 1e-9:
+        grade, coarse = entry.check.grade, self._coarse_grade
+        if grade is None:
+            return
+        is_coarser = coarse is None or not is_finer(grade, coarse)
+        if is_coarser or (coarse and DS50_UM[grade] >= self.ground.ratio * DS50_UM[coarse] - 1e-9):
             self._coarse, self._coarse_grade = entry, grade
 
     def _cut_out(self, entry: Entry, task: Task) -> HoldFact | None:
         """Take a coarse cut out by a pass near enough to it; return what is wrong with one too far."""
-        if self._coarse is None or entry.check.grade is None:
+        if self._coarse is None or self._coarse_grade is None or entry.check.grade is None:
             return None
         grain, least = DS50_UM[entry.check.grade], self.ground.ratio * DS50_UM[self._coarse_grade]
         if grain < least - 1e-9:
             return StillCoarse(said(entry), said(self._coarse))
         self._coarse_grade = entry.check.grade
         if not too_coarse(self._coarse_grade, task):
-            self._coarse = None
+            self._coarse = self._coarse_grade = None
         return None
 
     def _try(self, task: Task, entry: Entry) -> None:

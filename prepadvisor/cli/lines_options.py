@@ -3,13 +3,13 @@
 import argparse
 import math
 from difflib import get_close_matches
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple, TypeVar
 
 from prepadvisor.cases.colour import TONE_IF_UNKNOWN, JudgedColour, Measured, judged_flake
 from prepadvisor.planning.line_model import LINE_ZONES
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.trade_words import first_word
-from prepadvisor.records.words import FLAKES
+from prepadvisor.records.words import FLAKES, Flake, Zone
 
 COATS_MOST: Final = 10
 """More coats of wet bed than this are a slip of the finger."""
@@ -21,12 +21,15 @@ MEASURED: Final = {
 }
 """Measured values: lowest, highest, unit; the same ranges as in a job file."""
 
+_FLAKES: Final[tuple[Flake | Literal["unknown"], ...]] = (*FLAKES, "unknown")
+_Word = TypeVar("_Word", bound=str)
+
 
 class Asked(NamedTuple):
     """Flake class, zone, coats of wet bed, and the measured values, None where not given."""
 
-    flake: str
-    zone: str
+    flake: Flake | Literal["unknown"]
+    zone: Zone
     coats: int
     flake_um: float | None
     tilt_deg: float | None
@@ -51,8 +54,8 @@ def asked(args: argparse.Namespace) -> Asked:
         BadInputError: with every fault of the options.
     """
     faults: list[Fault] = []
-    flake = _word("--flake", args.flake.strip() or "unknown", (*FLAKES, "unknown"), faults)
-    zone = _word("--zone", args.zone.strip(), LINE_ZONES, faults)
+    flake = _known_word("--flake", args.flake.strip() or "unknown", _FLAKES, faults)
+    zone = _known_word("--zone", args.zone.strip(), LINE_ZONES, faults)
     coats = _coats(args.coats, faults)
     numbers = {name: _measured(name, getattr(args, name), faults) for name in MEASURED}
     if flake == "solid" and any(value is not None for value in numbers.values()):
@@ -63,14 +66,15 @@ def asked(args: argparse.Namespace) -> Asked:
     return Asked(flake, zone, coats, numbers["flake_um"], numbers["tilt"], numbers["log_sd"])
 
 
-def _word(option: str, given: str, words: tuple[str, ...], faults: list[Fault]) -> str:
+def _known_word(option: str, given: str, words: tuple[_Word, ...], faults: list[Fault]) -> _Word:
     given = first_word(option.removeprefix("--"), given)
-    if given in words:
-        return given
+    for word in words:
+        if word == given:
+            return word
     near = get_close_matches(given, words, n=1)
     mend = f'did you mean "{near[0]}"?' if near else f"take one of {', '.join(words)}"
     faults.append(Fault(option, 0, 0, f'"{given}" is not known here', mend))
-    return given
+    return words[-1]
 
 
 def _coats(given: str, faults: list[Fault]) -> int:

@@ -11,9 +11,9 @@ from prepadvisor.records.decision import Decision
 from prepadvisor.records.shop import Passport
 from prepadvisor.records.words import HAND_TOOLS, TOOLS, Verdict
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import GRADES, RANK
+from prepadvisor.surface.grades import GRADES, RANK, Grade
 
-SHOWN_GRADES: Final = GRADES[RANK["P80"] : RANK["P2500"] + 1]
+SHOWN_GRADES: Final = GRADES[GRADES.index(Grade("P80")) : GRADES.index(Grade("P2500")) + 1]
 """Grades of the table: those a panel is prepared with."""
 
 
@@ -21,7 +21,7 @@ class LineRow(NamedTuple):
     """One line: strength in arcseconds and risk; both 0 under a solid colour: no flake, no line."""
 
     tool: str
-    grade: str
+    grade: Grade
     coats: int
     arcsec: float
     risk: float
@@ -34,7 +34,7 @@ class Bedded(NamedTuple):
     """
 
     tool: str
-    grade: str
+    grade: Grade
     coats: int | None
     risk: float
     allowed: bool
@@ -54,7 +54,7 @@ class LinesSheet(NamedTuple):
     set_solids: float
     known: dict[str, list[str]]
     house: str
-    keys_to: str | None
+    keys_to: Grade | None
     bedded: tuple[Bedded, ...]
     measured: MeasuredHere | None = None
 

@@ -4,13 +4,13 @@ import csv
 import json
 import sys
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.replay_rows import COLUMNS, ReplayRow
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, WAYS
 from prepadvisor.planning.replay_tally import LARGEST_MOST, SHOP, Sums
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.wording.paragraphs import paragraph
 
 if TYPE_CHECKING:
@@ -202,5 +202,5 @@ def _totals(title: str, sums: Sums, currency: str | None) -> list[str]:
     return lines
 
 
-def _by_grade(discs: "Counter[str] | Mapping[str, int]") -> dict[str, int]:
+def _by_grade(discs: "Counter[Grade]") -> dict[str, int]:
     return {grade: discs[grade] for grade in sorted(discs, key=RANK.__getitem__)}

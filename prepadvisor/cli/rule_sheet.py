@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.axes import Axes
 from prepadvisor.standards.case_words import in_words
@@ -71,7 +72,7 @@ def _value(value: object) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def _pairs(pairs: Mapping[str, object]) -> str:
+def _pairs(pairs: Mapping[OutputName, object] | Mapping[str, object]) -> str:
     return ", ".join(f"{key} {_expected(value)}" for key, value in pairs.items())
 
 

@@ -16,7 +16,7 @@ from prepadvisor.files.table_in import (
 )
 from prepadvisor.records.panel_rows import COLUMNS, SHOWS, PanelRow, Shows
 from prepadvisor.records.words import FLAKES, TOOLS, ZONES, Tool
-from prepadvisor.surface.grades import NotAGradeError, grade
+from prepadvisor.surface.grades import Grade, NotAGradeError, grade
 
 COATS_MOST: Final = 10
 _FLAKE_SAID: Final = ("flake", "flake_um", "colour")
@@ -90,7 +90,7 @@ def _row(row: ReadRow, name: str, today: dt.date) -> PanelRow | None:
     )
 
 
-def _grade(text: str) -> str:
+def _grade(text: str) -> Grade:
     try:
         return grade(text)
     except NotAGradeError as error:

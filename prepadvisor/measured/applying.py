@@ -95,7 +95,7 @@ def applied(
             )
             unsure = unsure.model_copy(update={"thinnest_line": measured(LeastUncertain, spread, "1", None)})
         elif name.startswith(DEPTH) and (tool := name.removeprefix(DEPTH)) in TOOLS:
-            depths[tool] = measured(DepthPerGrain, number, "1", depth_u[name])  # type: ignore[index]
+            depths[tool] = measured(DepthPerGrain, number, "1", depth_u[name])
         elif name.startswith(SIZE):
             sizes[name.removeprefix(SIZE)] = measured(FlakeUm, number, "µm", number.log_sd)
     found = constants.model_copy(

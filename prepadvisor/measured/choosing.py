@@ -19,6 +19,7 @@ from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.surface.domain import Array
+from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.strength import gauss_legendre
 
 _NODES: Final = 8
@@ -35,7 +36,7 @@ class Case(NamedTuple):
     label: str
     flake: ModelFlake
     tool: str
-    grade: str
+    grade: Grade
     zone: str
     coats: int
 

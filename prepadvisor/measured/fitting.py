@@ -192,7 +192,7 @@ def _numbers(
         if name.startswith(DEPTH):
             word = name.removeprefix(DEPTH)
             count = sum((row.pad or row.tool) == word for row in rows)
-            own = now.groove.depth_per_grain[word].value if word in TOOLS else None  # type: ignore[index]
+            own = now.groove.depth_per_grain[word].value if word in TOOLS else None
             found.append(_number(layout, name, spans, count, own))
     bedded = sum(row.coats > 0 for row in rows)
     found.append(_number(layout, SOLIDS, spans, bedded, force.set_solids))

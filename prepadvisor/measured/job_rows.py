@@ -18,12 +18,14 @@ from prepadvisor.records.constants import Constants, SeenFlake
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.panel_rows import PanelRow, RowKind, Shows
 from prepadvisor.records.words import Tool
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 CLASS_MARK: Final = "class "
 """What the name of a class begins with where it stands as a colour."""
 
 _NEAR: Final = 1
+_FINE_FROM: Final = Grade("P500")
+_USABLE_FROM: Final = Grade("P240")
 """Grades of the shelf either side of the chosen one that a decision weighs as well."""
 
 
@@ -127,7 +129,7 @@ def _coats(spot: Spot, panel: str, checks: Sequence[Check]) -> int:
 
 
 def decisions_of(
-    jobs: Iterable[tuple[JudgedColour, Advice]], shelf: Sequence[str], constants: Constants
+    jobs: Iterable[tuple[JudgedColour, Advice]], shelf: Sequence[Grade], constants: Constants
 ) -> list[ArchivedDecision]:
     """Return the decisions of an archive: for each spot with an estimate its grade and those beside it.
 
@@ -155,7 +157,10 @@ def decisions_of(
 
 
 def usual_decisions(
-    constants: Constants, shelf: Sequence[str], tools: Mapping[Tool, float], limits: Mapping[SeenFlake, float]
+    constants: Constants,
+    shelf: Sequence[Grade],
+    tools: Mapping[Tool, float],
+    limits: Mapping[SeenFlake, float],
 ) -> list[ArchivedDecision]:
     """Return decisions for a shop without an archive: every class and grade of the shelf in the fade.
 
@@ -165,7 +170,7 @@ def usual_decisions(
         tools: tools that finish, with how much each counts.
         limits: limit of risk by flake class.
     """
-    fine = [grade for grade in shelf if RANK[grade] >= RANK["P500"]]
+    fine = [grade for grade in shelf if RANK[grade] >= RANK[_FINE_FROM]]
     found = []
     for name, own in constants.flake.items():
         flake = ModelFlake("", own.d50_um.value, own.log_sd.value, own.tilt_deg.value)
@@ -178,7 +183,7 @@ def usual_decisions(
 
 
 def candidates_of(
-    decisions: Sequence[ArchivedDecision], shelf: Sequence[str], coats_most: int = 2
+    decisions: Sequence[ArchivedDecision], shelf: Sequence[Grade], coats_most: int = 2
 ) -> list[Case]:
     """Return the panels that could be sprayed: flakes and tools of the decisions, grades on the shelf.
 
@@ -186,7 +191,9 @@ def candidates_of(
     """
     flakes = dict.fromkeys((one.case.label, one.case.flake) for one in decisions)
     tools: dict[str, None] = dict.fromkeys(one.case.tool for one in decisions)
-    usable = [grade for grade in sorted(set(shelf), key=RANK.__getitem__) if RANK[grade] >= RANK["P240"]]
+    usable = [
+        grade for grade in sorted(set(shelf), key=RANK.__getitem__) if RANK[grade] >= RANK[_USABLE_FROM]
+    ]
     grades = usable or sorted(set(shelf), key=RANK.__getitem__)
     return [
         Case(label, flake, tool, grade, "fade", coats)

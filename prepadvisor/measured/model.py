@@ -13,7 +13,7 @@ from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 
 OUTCOME_LAPSE: Final = 0.10
 """As LAPSE, of outcomes and wet looks: nobody looked as closely as at a test panel. Assumption."""
@@ -59,7 +59,7 @@ class Settings:
         self,
         flake: ModelFlake,
         tool: str,
-        grade: str,
+        grade: Grade,
         zone: str,
         coats: int,
         *,

@@ -13,7 +13,7 @@ import numpy as np
 
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import RowKind
-from prepadvisor.records.words import TOOLS
+from prepadvisor.records.words import TOOLS, Tool
 from prepadvisor.surface.domain import Array
 
 THRESHOLD: Final = "threshold_arcsec"
@@ -74,7 +74,7 @@ def solids_sd(set_solids: float) -> float:
 def layout_of(
     constants: Constants,
     set_solids: float,
-    pads: Mapping[str, str],
+    pads: Mapping[str, Tool],
     colours: Mapping[str, tuple[float, float]],
     kinds: Iterable[RowKind],
 ) -> Unknowns:
@@ -88,7 +88,7 @@ def layout_of(
         kinds: kinds of rows there are.
     """
     unsure, sight = constants.uncertainty, constants.sight
-    depth = {tool: math.log(constants.groove.depth_per_grain[tool].value) for tool in TOOLS}  # type: ignore[index]
+    depth = {tool: math.log(constants.groove.depth_per_grain[tool].value) for tool in TOOLS}
     u_depth = max(unsure.depth_per_grain.value, 1e-3)
     u_pad = math.hypot(u_depth, PAD_SD)
     u_line = unsure.thinnest_line.value

@@ -7,11 +7,11 @@ from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.window import Trouble
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.kinds import NoWayUp, TooMuchFilm
-from prepadvisor.surface.grades import GRADES
+from prepadvisor.surface.grades import GRADES, Grade
 
 
 def steps_of(
-    made: Draft, grade: str | None, planner: Planner
+    made: Draft, grade: Grade | None, planner: Planner
 ) -> tuple[tuple[LadderStep, ...] | None, tuple[Trouble, ...]]:
     """Return the grit steps of a face or patch, or why there is no way to its finish."""
     subject, shop = made.subject, planner.house.shop
@@ -38,7 +38,7 @@ def steps_of(
     return None, (_no_way(climb, used or opening, planner),)
 
 
-def _no_way(climb: Climb, start: str | None, planner: Planner) -> Trouble:
+def _no_way(climb: Climb, start: Grade | None, planner: Planner) -> Trouble:
     """Say what stops a climb: the film that may come off, else the grades that the shelf lacks.
 
     Grades of the best way over all there are count as lacking; where even that cuts too much, film stops it.

@@ -1,5 +1,6 @@
 """The verdict on a recorded scuff, and the re-cut that mends one that is too coarse."""
 
+from prepadvisor.cases.colour import may_stay
 from prepadvisor.planning.drafts import Draft
 from prepadvisor.planning.hand_limit import clears
 from prepadvisor.planning.ladder import Climb, ladder
@@ -8,11 +9,8 @@ from prepadvisor.records.advice import DoneAdvice, LadderStep
 from prepadvisor.records.job import Done
 from prepadvisor.records.kinds import BedWay, DoneKind, GradeUnknown, NoWayOut, TooCoarse, TooFine
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import FLAKES, DoneVerdict
+from prepadvisor.records.words import DoneVerdict
 from prepadvisor.surface.grades import RANK, Grade
-
-COARSEST_BED_SCUFF = "P800"
-"""From fine flake on a scuff coarser than this is never saved by a wet bed. Common practice, no source."""
 
 
 def grade_of(done: Done, shop: Shop) -> Grade | None:
@@ -104,8 +102,7 @@ def _recut(
 
 def _bed_way(made: Draft, used: Grade, planner: Planner) -> BedWay:
     coloured = any(plan.spot.zone != "clear" for plan in made.plans)
-    fine = FLAKES.index(planner.flake) >= FLAKES.index("fine")
-    if coloured and fine and RANK[used] < RANK[COARSEST_BED_SCUFF]:
+    if coloured and not may_stay(planner.flake, used):
         return "never"
     if not any(plan.spot.wet_bed.need != "no" for plan in made.plans):
         return "none"

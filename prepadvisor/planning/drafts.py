@@ -21,7 +21,7 @@ class Draft(NamedTuple):
     plans: tuple[SpotPlan, ...]
     finish: Grade | None
     by_hand: bool
-    split: tuple[tuple[Zone, str], ...] = ()
+    split: tuple[tuple[Zone, Grade], ...] = ()
     by_shop: bool = False
 
     @property

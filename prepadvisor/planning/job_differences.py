@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.planning.spot_facts import spot_facts
-from prepadvisor.records.decision import Decision
+from prepadvisor.records.decision import Decision, OutputName
 from prepadvisor.records.job import Job
 from prepadvisor.standards.compare import DIRECTIONS, Difference
 from prepadvisor.standards.house import House
@@ -68,7 +68,7 @@ def _of_case(before: Decision, after: Decision) -> Iterator[FoundDifference]:
             yield _rule(stricter, name, getattr(stricter, name)), difference
 
 
-def _rule(decision: Decision, output: str, value: object) -> str:
+def _rule(decision: Decision, output: OutputName, value: object) -> str:
     rules: Sequence[str] = [
         reason.rule for reason in decision.because if reason.output == output and reason.value == value
     ]

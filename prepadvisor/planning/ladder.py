@@ -26,9 +26,9 @@ class Climb(NamedTuple):
     where it goes on at every change it does so before the opening too, never on gloss.
     """
 
-    now: tuple[Tool, str] | None
-    opening: tuple[Tool, str] | None
-    finish: str
+    now: tuple[Tool, Grade] | None
+    opening: tuple[Tool, Grade] | None
+    finish: Grade
     finish_tool: Tool
     between_tool: Tool
     area_m2: float
@@ -44,7 +44,7 @@ class _Label(NamedTuple):
     steps: tuple[LadderStep, ...]
 
 
-def ladder(climb: Climb, shelf: Sequence[str], rates: WorkRates) -> tuple[LadderStep, ...] | None:
+def ladder(climb: Climb, shelf: Sequence[Grade], rates: WorkRates) -> tuple[LadderStep, ...] | None:
     """Return the steps to do, the start not among them, or None where the shelf or the film has no way.
 
     Args:
@@ -66,7 +66,7 @@ def ladder(climb: Climb, shelf: Sequence[str], rates: WorkRates) -> tuple[Ladder
 
 
 def _climbed(
-    climb: Climb, shelf: Sequence[str], rates: WorkRates, start: tuple[Tool, str], label: _Label
+    climb: Climb, shelf: Sequence[Grade], rates: WorkRates, start: tuple[Tool, Grade], label: _Label
 ) -> tuple[LadderStep, ...] | None:
     low, high = RANK[start[1]], RANK[climb.finish]
     between = sorted({grade for grade in shelf if low < RANK[grade] < high}, key=RANK.__getitem__)
@@ -86,8 +86,8 @@ def _climbed(
 def _step(
     climb: Climb,
     rates: WorkRates,
-    state: tuple[Tool, str] | None,
-    to: tuple[Tool, str],
+    state: tuple[Tool, Grade] | None,
+    to: tuple[Tool, Grade],
     *,
     final: bool,
     opens: bool = False,

@@ -8,19 +8,19 @@ import math
 from collections.abc import Iterable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final, NamedTuple, get_args
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool
+from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool, Zone
 from prepadvisor.surface.film import print_through
-from prepadvisor.surface.grades import DS50_UM, GRADES
+from prepadvisor.surface.grades import DS50_UM, GRADES, Grade
 from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
 from prepadvisor.surface.strength import line_strength
 
-LINE_ZONES: Final = ("colour", "fade")
+LINE_ZONES: Final[tuple[Zone, ...]] = ("colour", "fade")
 """Zones in which flakes lie over the scratch."""
 
 _GRAINS_UM: Final = np.array(list(DS50_UM.values()))
@@ -49,7 +49,7 @@ class _Numbers(NamedTuple):
     u_line: float
 
 
-Estimates = MappingProxyType[tuple[str, str], LineEstimate]
+Estimates = MappingProxyType[tuple[Tool, Grade], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
 
 
@@ -71,7 +71,7 @@ class LineModel:
         sight, film, unsure = constants.sight, constants.film, constants.uncertainty
         straight, arcs = sight.straight_line_factor.value, sight.short_arc_factor.value
         self._numbers = _Numbers(
-            depth_per_grain=tuple(constants.groove.depth_per_grain[tool].value for tool in get_args(Tool)),
+            depth_per_grain=tuple(constants.groove.depth_per_grain[tool].value for tool in TOOLS),
             width_per_depth=constants.groove.width_per_depth.value,
             colour_set_solids=film.colour_set_solids.value,
             earlier_colour_coats=(
@@ -81,14 +81,14 @@ class LineModel:
             line_factor=tuple(straight if tool in HAND_TOOLS else arcs for tool in TOOLS),
             viewing_distance_mm=sight.viewing_distance_mm.value,
             thinnest_line_arcsec=sight.thinnest_line_arcsec.value,
-            u_depth=tuple(depth_uncertainty(constants, tool) for tool in get_args(Tool)),
+            u_depth=tuple(depth_uncertainty(constants, tool) for tool in TOOLS),
             u_d50=unsure.d50.value,
             u_tilt=unsure.tilt.value,
             u_line=unsure.thinnest_line.value,
         )
 
     def estimate(
-        self, flake: FlakeNumbers, tool: str, grade: str, zone: str, coats: int, set_solids: float
+        self, flake: FlakeNumbers, tool: Tool, grade: Grade, zone: Zone, coats: int, set_solids: float
     ) -> LineEstimate:
         """Return strength and risk of one line.
 
@@ -112,12 +112,12 @@ class LineModel:
     def table(
         self,
         flake: FlakeNumbers,
-        tools: Iterable[str],
-        grades: Iterable[str],
-        zone: str,
+        tools: Iterable[Tool],
+        grades: Iterable[Grade],
+        zone: Zone,
         coats: int,
         set_solids: float,
-    ) -> dict[tuple[str, str], LineEstimate]:
+    ) -> dict[tuple[Tool, Grade], LineEstimate]:
         """Return the estimates of several tools and grades by (tool, grade), in the order given.
 
         Arguments and errors as `estimate`.
@@ -128,7 +128,7 @@ class LineModel:
 
 
 @lru_cache(maxsize=256)
-def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_solids: float) -> Estimates:
+def _table(numbers: _Numbers, flake: FlakeNumbers, zone: Zone, coats: int, set_solids: float) -> Estimates:
     """Return the estimates of every tool and grade: they share the flake's integral, so all cost as one."""
     if zone not in LINE_ZONES:
         raise ValueError(
@@ -153,7 +153,7 @@ def _table(numbers: _Numbers, flake: FlakeNumbers, zone: str, coats: int, set_so
         strength.by_depth, strength.by_d50, strength.by_tilt,
         np.repeat(numbers.u_depth, len(GRADES)), numbers.u_d50, numbers.u_tilt, numbers.u_line,
     ).tolist()  # fmt: skip
-    estimates = {}
+    estimates: dict[tuple[Tool, Grade], LineEstimate] = {}
     for row, tool in enumerate(TOOLS):
         own = slice(row * len(GRADES), (row + 1) * len(GRADES))
         arcsec = line_arcsec(

@@ -10,6 +10,7 @@ from prepadvisor.records.words import Zone
 from prepadvisor.surface import film
 from prepadvisor.surface.areas import area_below_mm2
 from prepadvisor.surface.film import coat_ml
+from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.layout import Rect
 
 
@@ -57,7 +58,7 @@ def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) 
     )
 
 
-def discs(areas_dm2: Mapping[str, float], shop: Shop) -> dict[str, int]:
+def discs(areas_dm2: Mapping[Grade, float], shop: Shop) -> dict[Grade, int]:
     """Return how many discs of each grade a job takes, at least one where any are used.
 
     Args:

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
+from prepadvisor.cases.colour import is_fine
 from prepadvisor.records.advice import Advice, Offer, PanelAdvice, Place, WetBedAdvice
 from prepadvisor.records.job import Job, Panel
 from prepadvisor.records.kinds import RunsOn, TrimOff
-from prepadvisor.records.words import FLAKES, WET_BED
+from prepadvisor.records.words import WET_BED
 
 TRIM_KINDS = frozenset({"recess", "cut-out"})
 """Lines round trim that can usually be taken off: handles, badges, plates, lamps."""
@@ -54,7 +55,7 @@ def _trim_that_decides(panel: Panel, before: PanelAdvice, advice: Advice) -> lis
     mine = [place for place in advice.places if place.panel == panel.id and place.feature in trim]
     need = (before.wet_bed.need, before.wet_bed.coats)
     coloured = {spot.id for spot in advice.spots if spot.zone != "clear"}
-    fine = FLAKES.index(advice.job.flake) >= FLAKES.index("fine")
+    fine = is_fine(advice.job.flake)
     return [
         place
         for place in mine

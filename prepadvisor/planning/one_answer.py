@@ -83,8 +83,8 @@ def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) ->
             climb = FaceClimb(start_of(made, planner), steps)
         own = _holds(made, trouble)
         if not own and grade is not None:
-            ground = _ground(made, one, steps or (), climb, hand, planner, standing)
-            own = _holds(made, _too_much(ground))
+            ground = _ground(made, one, grade, steps or (), climb, hand, planner, standing)
+            own = _holds(made, _too_much(ground, grade))
             grounds += [] if own else [ground]
         holds += own
     if in_clear:
@@ -146,19 +146,20 @@ def _not_cut_out(one: Place) -> tuple[Trouble, ...]:
     return (Trouble(CannotCutOut(done.grade)),)
 
 
-def _too_much(ground: Ground) -> tuple[Trouble, ...]:
+def _too_much(ground: Ground, grade: Grade) -> tuple[Trouble, ...]:
     """Hold a line that the face's grit steps would cut too deep."""
     most = ground.draft.film_max_um
     if not ground.with_face or not ground.draft.subject.is_line or most is None:
         return ()
     if ground.film_um <= most + 1e-9:
         return ()
-    return (Trouble(TooMuchFilm(None, ground.place.finish or "", ground.film_um, most)),)
+    return (Trouble(TooMuchFilm(None, grade, ground.film_um, most)),)
 
 
 def _ground(
     made: Draft,
     one: Place,
+    grade: Grade,
     steps: tuple[LadderStep, ...],
     climb: FaceClimb,
     hand: Grade | None,
@@ -171,8 +172,8 @@ def _ground(
     if length <= 1:
         return Ground(made, one)
     if made.by_hand:
-        return hand_only_ground(made, one, planner, length)
-    return line_ground(made, one, climb, planner, length, hand)
+        return hand_only_ground(made, one, grade, planner, length)
+    return line_ground(made, one, grade, climb, planner, length_mm=length, hand=hand)
 
 
 def _own_mm(made: Draft, standing: Standing) -> float:

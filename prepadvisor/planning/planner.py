@@ -4,7 +4,7 @@ What does not change from spot to spot is worked out once: risks by zone, tool a
 removal rates, and a decision's reasons.
 """
 
-from typing import NamedTuple, cast
+from typing import NamedTuple
 
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.cases.fact import CaseSpot as SpotCase
@@ -18,7 +18,7 @@ from prepadvisor.planning.window import Risks, Trouble, Window, window
 from prepadvisor.records.advice import Spot
 from prepadvisor.records.decision import Decision, Reason
 from prepadvisor.records.kinds import Estimate, ModelSaid, Silence, SilenceWhy
-from prepadvisor.records.words import DA_TOOLS, GuideCoat, Tool, Zone
+from prepadvisor.records.words import DA_TOOLS, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.standards.loosened import Loosened
 from prepadvisor.surface.grades import RANK, Grade
@@ -119,7 +119,7 @@ class Planner:
             area_m2=self.strip_m2(amount) if subject.is_line else amount,
             finish=answer.finish,
             hand_coarsest=self.hand_limit(subject, decision, grade, by_hand=by_hand),
-            guide_coat=cast("GuideCoat", decision.guide_coat),
+            guide_coat=decision.guide_coat,
             wet_bed=answer.wet_bed,
             line=answer.line,
             risk_limit=decision.risk_limit,

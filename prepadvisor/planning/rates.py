@@ -7,7 +7,7 @@ import numpy as np
 
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.shop import Shop
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 from prepadvisor.surface.grooves import depth_um
 from prepadvisor.surface.removal import rate_um_dm2_per_minute, step_minutes
 
@@ -60,7 +60,7 @@ def rates_of(constants: Constants, shop: Shop) -> WorkRates:
 
 
 def sanding_minutes(
-    area_m2: float, below_um: float, grade: str, surface: str, rates: WorkRates, *, new_disc: bool
+    area_m2: float, below_um: float, grade: Grade, surface: str, rates: WorkRates, *, new_disc: bool
 ) -> float:
     """Return the minutes of one sanding by DA or block.
 

@@ -8,7 +8,7 @@ from prepadvisor.records.advice import Advice, Deviation, Place, WetBedAdvice
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.shop import Rates
 from prepadvisor.records.words import GUIDE_COAT, WET_BED
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 WAYS: Final[dict[str, str]] = {
     "finer": "finish finer",
@@ -66,7 +66,7 @@ class JobDifference(NamedTuple):
     places: int
     changes: tuple[PlaceChange, ...]
     minutes: tuple[float, float]
-    discs: tuple[Mapping[str, int], Mapping[str, int]]
+    discs: tuple[Mapping[Grade, int], Mapping[Grade, int]]
     ml: tuple[int, int] = (0, 0)
     money: tuple[float, float] | None = None
 
@@ -185,7 +185,7 @@ def ways_of(old: Place | None, new: Place | None) -> tuple[str, ...]:
     return tuple(way for way in found if way)
 
 
-def _grade_way(old: str | None, new: str | None, prefix: str, *, held: bool) -> str | None:
+def _grade_way(old: Grade | None, new: Grade | None, prefix: str, *, held: bool) -> str | None:
     if old == new:
         return None
     if old is None or new is None:

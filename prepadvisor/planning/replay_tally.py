@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeVar
 
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
+from prepadvisor.surface.grades import Grade
 
 
 class Largest(NamedTuple):
@@ -30,8 +31,8 @@ class Sums:
     minutes: tuple[float, float] = (0.0, 0.0)
     ml: tuple[int, int] = (0, 0)
     money: tuple[float, float] = (0.0, 0.0)
-    discs_before: Counter[str] = field(default_factory=Counter)
-    discs_after: Counter[str] = field(default_factory=Counter)
+    discs_before: Counter[Grade] = field(default_factory=Counter)
+    discs_after: Counter[Grade] = field(default_factory=Counter)
 
     def add(self, change: JobDifference) -> None:
         """Count one job."""

@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, LineRisk, WetBedAdvice
-from prepadvisor.records.decision import Decision
+from prepadvisor.records.decision import Decision, OutputName
 from prepadvisor.records.kinds import (
     BedForbidden,
     BedTooThin,
@@ -29,7 +29,7 @@ class Trouble(NamedTuple):
 
     fact: HoldKind
     rules: tuple[str, ...] = ()
-    lacks: tuple[str, ...] = ()
+    lacks: tuple[Grade, ...] = ()
 
 
 class Risks:
@@ -171,12 +171,12 @@ def _held(decision: Decision, why: str) -> Trouble:
     return Trouble(RuleHold(why), rules)
 
 
-def _rules_behind(decision: Decision, output: str) -> tuple[str, ...]:
+def _rules_behind(decision: Decision, output: OutputName) -> tuple[str, ...]:
     return tuple(reason.rule for reason in decision.because if reason.output == output)
 
 
 def _collision(decision: Decision, coarsest: Grade, finest: Grade, *, by_hand: bool) -> Trouble:
-    limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
+    limit: OutputName = "hand_last_coarsest" if by_hand else "finish_coarsest"
     rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
     return Trouble(Collision(coarsest, finest), rules)
 

@@ -7,15 +7,19 @@ film in µm.
 
 from typing import Literal, NamedTuple
 
-from prepadvisor.records.decision import Reason
+from prepadvisor.records.decision import OutputName, OutputWord, Reason
 from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, OfferKind, PanelException, PlaceNote
 from prepadvisor.records.words import (
     DoneVerdict,
+    FeatureKind,
+    Flake,
     GuideCoat,
+    OutlineKind,
     Reach,
     Role,
     Surface,
+    Tone,
     Tool,
     Verdict,
     WetBedNeed,
@@ -37,9 +41,9 @@ class Laxer(NamedTuple):
         layer: the layer that let it go.
     """
 
-    output: str
-    before: str | float | int
-    after: str | float | int | None
+    output: OutputName
+    before: Grade | OutputWord | str | float | int
+    after: Grade | OutputWord | float | int | None
     rule: str
     by: str
     layer: str
@@ -116,7 +120,7 @@ class Spot(NamedTuple):
     panel: str
     feature: str
     zone: Zone
-    kind: str
+    kind: FeatureKind
     reach: Reach
     seen: bool
     name: str = ""
@@ -200,7 +204,7 @@ class Place(NamedTuple):
     id: str
     panel: str
     feature: str
-    kind: str
+    kind: FeatureKind
     number: int
     reach: Reach
     seen: bool
@@ -215,7 +219,7 @@ class Place(NamedTuple):
     wet_bed: WetBedAdvice = WetBedAdvice()
     ladder: tuple[LadderStep, ...] | None = None
     done: DoneAdvice = DoneAdvice()
-    split: tuple[tuple[Zone, str], ...] = ()
+    split: tuple[tuple[Zone, Grade], ...] = ()
     minutes: float = 0.0
     notes: tuple[PlaceNote, ...] = ()
     ring_of: str = ""
@@ -290,7 +294,7 @@ class PanelAdvice(NamedTuple):
     """
 
     id: str
-    kind: str
+    kind: OutlineKind
     role: Role
     name: str = ""
     face: Grade | None = None
@@ -318,7 +322,7 @@ class Hold(NamedTuple):
     spot: str
     fact: HoldKind
     rules: tuple[str, ...] = ()
-    lacks: tuple[str, ...] = ()
+    lacks: tuple[Grade, ...] = ()
 
 
 class Offer(NamedTuple):
@@ -441,10 +445,10 @@ class JobSummary(NamedTuple):
     """
 
     number: str
-    flake: str
-    flake_stated: str
+    flake: Flake
+    flake_stated: Flake | Literal["unknown"]
     stages: int
-    tone: str
+    tone: Tone
     vehicle: str = ""
     by: str = ""
     date: str | None = None
@@ -476,7 +480,7 @@ class Advice(NamedTuple):
     places: tuple[Place, ...]
     panels: tuple[PanelAdvice, ...]
     mix_ml: int = 0
-    discs: dict[str, int] = {}
+    discs: dict[Grade, int] = {}
     minutes: float = 0.0
     holds: tuple[Hold, ...] = ()
     offers: tuple[Offer, ...] = ()

@@ -1,9 +1,20 @@
 """What the house standards say of one case, each answer with its reasons."""
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from prepadvisor.records.kinds import ModelSaid
+from prepadvisor.records.words import GuideCoat, Machine, WetBedNeed
 from prepadvisor.surface.grades import Grade
+
+OutputName = Literal[
+    "finish_coarsest", "finish_target", "finish_finest", "hand_coarsest", "hand_last_coarsest", "risk_limit",
+    "bed_coats_max", "bed_coats_min", "film_off_max_um", "step_ratio_min", "film_left_min_um", "wet_bed",
+    "guide_coat", "machine", "holds", "cautions", "notes",
+]  # fmt: skip
+"""The answers that rules may set: the fields of a `Decision`, in their order."""
+
+OutputWord = WetBedNeed | GuideCoat | Machine
+"""The words that an answer may be."""
 
 
 class Reason(NamedTuple):
@@ -20,8 +31,8 @@ class Reason(NamedTuple):
         source: id of its source, or how it is known.
     """
 
-    output: str
-    value: str | float | int
+    output: OutputName | Literal["line"]
+    value: Grade | OutputWord | str | float | int
     rule: str
     layer: str
     file: str
@@ -44,9 +55,9 @@ class Decision(NamedTuple):
     film_off_max_um: float | None = None
     step_ratio_min: float | None = None
     film_left_min_um: float | None = None
-    wet_bed: str = "no"
-    guide_coat: str = "no"
-    machine: str = "any"
+    wet_bed: WetBedNeed = "no"
+    guide_coat: GuideCoat = "no"
+    machine: Machine = "any"
     holds: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from prepadvisor.records.words import Look, Tool, Zone
 from prepadvisor.records.work import Do
+from prepadvisor.surface.grades import Grade
 
 
 class Ask(NamedTuple):
@@ -14,8 +15,8 @@ class Ask(NamedTuple):
 
     do: Do
     tool: Tool | None = None
-    grade: str | None = None
-    range: tuple[str, str] | None = None
+    grade: Grade | None = None
+    range: tuple[Grade, Grade] | None = None
 
 
 Bed = Literal["no", "too-coarse", "lead"]

@@ -3,6 +3,7 @@
 from typing import Literal, NamedTuple
 
 from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.surface.grades import Grade
 
 
 class FittedNumber(NamedTuple):
@@ -112,8 +113,8 @@ class PadAsGrade(NamedTuple):
     """A pad scratches like this grade of its plain tool; `said` is what its rows are given."""
 
     pad: str
-    like: str
-    said: str
+    like: Grade
+    said: Grade
     kind: Literal["pad-as-grade"] = "pad-as-grade"
 
 
@@ -204,7 +205,7 @@ class NextReason(NamedTuple):
 
     flake: str
     tool: str
-    grade: str
+    grade: Grade
     coats: int
     zone: str
     decisions: int
@@ -218,7 +219,7 @@ class NextPanel(NamedTuple):
 
     flake: str
     tool: str
-    grade: str
+    grade: Grade
     coats: int
     gain: float
     because: NextReason

@@ -7,6 +7,7 @@ never equal by their facts alone; JSON carries that name. Lengths in mm, film in
 from typing import Literal, NamedTuple
 
 from prepadvisor.records.words import WetBedNeed, Zone
+from prepadvisor.surface.grades import Grade
 
 BedWay = Literal["none", "never", "lead"]
 """What a wet bed does for a scuff that is too coarse: no word of one, never saves it, if the lead signs."""
@@ -31,8 +32,8 @@ class NoRule(NamedTuple):
 class Collision(NamedTuple):
     """One rule asks for `coarsest` or finer, another lets nothing finer than `finest` key."""
 
-    coarsest: str
-    finest: str
+    coarsest: Grade
+    finest: Grade
     kind: Literal["collision"] = "collision"
 
 
@@ -53,15 +54,15 @@ class BedTooThin(NamedTuple):
 class ShelfLacks(NamedTuple):
     """The place needs a grade of this range and the shelf has none of it."""
 
-    coarsest: str
-    finest: str
+    coarsest: Grade
+    finest: Grade
     kind: Literal["shelf-lacks"] = "shelf-lacks"
 
 
 class WillShow(NamedTuple):
     """Lines will show: even this grade under so many coats leaves this risk."""
 
-    grade: str
+    grade: Grade
     coats: int
     risk: float
     kind: Literal["will-show"] = "will-show"
@@ -70,8 +71,8 @@ class WillShow(NamedTuple):
 class TooMuchFilm(NamedTuple):
     """The steps from `start` (None: what is there now) to `finish` cut more film than may come off."""
 
-    start: str | None
-    finish: str
+    start: Grade | None
+    finish: Grade
     off_um: float
     off_max_um: float
     kind: Literal["too-much-film"] = "too-much-film"
@@ -80,8 +81,8 @@ class TooMuchFilm(NamedTuple):
 class NoWayUp(NamedTuple):
     """The shelf has no grade to step on from `start` (None: what is there now) to `finish`."""
 
-    start: str | None
-    finish: str
+    start: Grade | None
+    finish: Grade
     kind: Literal["no-way-up"] = "no-way-up"
 
 
@@ -96,15 +97,15 @@ class TooLittleLeft(NamedTuple):
 class NoHandGrade(NamedTuple):
     """No hand grade on the shelf is fine enough ahead of the DA's; `needed` would be, None if none is."""
 
-    finish: str
-    needed: str | None
+    finish: Grade
+    needed: Grade | None
     kind: Literal["no-hand-grade"] = "no-hand-grade"
 
 
 class CannotCutOut(NamedTuple):
     """A recorded scuff is too coarse and neither film nor shelf lets it be cut out: the lead decides."""
 
-    used: str
+    used: Grade
     kind: Literal["cannot-cut-out"] = "cannot-cut-out"
 
 
@@ -134,7 +135,7 @@ class GradeUnknown(NamedTuple):
 class TooCoarse(NamedTuple):
     """The scuff is too coarse; the re-cut beside it cuts it out. `bed`: what a wet bed does for it."""
 
-    used: str
+    used: Grade
     bed: BedWay
     kind: Literal["too-coarse"] = "too-coarse"
 
@@ -142,15 +143,15 @@ class TooCoarse(NamedTuple):
 class NoWayOut(NamedTuple):
     """The scuff is too coarse and neither film nor shelf lets it be cut out."""
 
-    used: str
+    used: Grade
     kind: Literal["no-way-out"] = "no-way-out"
 
 
 class TooFine(NamedTuple):
     """The scuff is too fine to key; `grade` keys."""
 
-    used: str
-    grade: str
+    used: Grade
+    grade: Grade
     kind: Literal["too-fine"] = "too-fine"
 
 
@@ -170,8 +171,8 @@ class TrimOff(NamedTuple):
     becomes: WetBedNeed
     becomes_coats: int
     stops: int = 0
-    by_hand: str | None = None
-    by_da: str | None = None
+    by_hand: Grade | None = None
+    by_da: Grade | None = None
     kind: Literal["trim-off"] = "trim-off"
 
 
@@ -372,7 +373,7 @@ class SplitPlace(NamedTuple):
     """The place has a grade of its own in each zone."""
 
     place: str
-    grades: tuple[tuple[Zone, str], ...]
+    grades: tuple[tuple[Zone, Grade], ...]
     kind: Literal["split-place"] = "split-place"
 
 
@@ -380,7 +381,7 @@ class KeyAllowsNoFiner(NamedTuple):
     """The place keeps its own grade: its key allows nothing finer."""
 
     place: str
-    grade: str
+    grade: Grade
     kind: Literal["key-allows-no-finer"] = "key-allows-no-finer"
 
 
@@ -388,7 +389,7 @@ class HandOnlyInClear(NamedTuple):
     """Hand-only places that only clear goes on: they take the hand grade that is in use anyway."""
 
     places: tuple[str, ...]
-    grade: str
+    grade: Grade
     kind: Literal["hand-only-in-clear"] = "hand-only-in-clear"
 
 
@@ -399,7 +400,7 @@ PanelException = SplitPlace | KeyAllowsNoFiner | HandOnlyInClear
 class Estimate(NamedTuple):
     """What the line model says of the chosen grade against the limit."""
 
-    grade: str
+    grade: Grade
     tool: str
     coats: int
     arcsec: float

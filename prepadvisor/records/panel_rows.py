@@ -4,6 +4,7 @@ import datetime as dt
 from typing import Final, Literal, NamedTuple, get_args
 
 from prepadvisor.records.words import Tool
+from prepadvisor.surface.grades import Grade
 
 Shows = Literal["yes", "no", "barely"]
 RowKind = Literal["panel", "outcome", "wet-look"]
@@ -27,7 +28,7 @@ class PanelRow(NamedTuple):
     """
 
     tool: Tool
-    grade: str
+    grade: Grade
     shows: Shows
     flake: str | None = None
     flake_um: float | None = None

@@ -17,7 +17,9 @@ FeatureKind = Literal[AreaKind, LineKind]
 Reach = Literal["machine", "hand"]
 Special = Literal["none", "matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear"]
 Side = Literal["front", "rear", "top", "bottom"]
-Tool = Literal["hand-paper", "hand-pad", "hand-foam", "block", "da-hard", "da", "da-soft"]
+HandTool = Literal["hand-paper", "hand-pad", "hand-foam", "block"]
+Sander = Literal["da-hard", "da", "da-soft"]
+Tool = Literal[HandTool, Sander]
 OutlineKind = Literal[
     "front-door", "rear-door", "front-wing", "rear-quarter", "bonnet", "boot-lid", "tailgate", "roof", "sill",
     "front-bumper", "rear-bumper", "pillar", "mirror-cap", "fuel-flap",
@@ -34,24 +36,24 @@ Known = Literal["published", "derived", "measured", "practice", "memory", "assum
 DoneVerdict = Literal["within", "too-coarse", "too-fine", "not-recorded"]
 Verdict = Literal["safe", "borderline", "will show"]
 
-FLAKES: Final[tuple[str, ...]] = get_args(Flake)
+FLAKES: Final[tuple[Flake, ...]] = get_args(Flake)
 """Coarse to fine; the finer the flake the stricter the preparation."""
-TONES: Final[tuple[str, ...]] = get_args(Tone)
-ZONES: Final[tuple[str, ...]] = get_args(Zone)
+TONES: Final[tuple[Tone, ...]] = get_args(Tone)
+ZONES: Final[tuple[Zone, ...]] = get_args(Zone)
 """From the least strict to the strictest."""
-SURFACES: Final[tuple[str, ...]] = get_args(Surface)
-AREA_KINDS: Final[tuple[str, ...]] = get_args(AreaKind)
-LINE_KINDS: Final[tuple[str, ...]] = get_args(LineKind)
-FEATURE_KINDS: Final[tuple[str, ...]] = get_args(FeatureKind)
-SPECIALS: Final[tuple[str, ...]] = get_args(Special)
-SIDES: Final[tuple[str, ...]] = get_args(Side)
-TOOLS: Final[tuple[str, ...]] = get_args(Tool)
-HAND_TOOLS: Final[tuple[str, ...]] = ("hand-paper", "hand-pad", "hand-foam", "block")
-DA_TOOLS: Final[tuple[str, ...]] = ("da-hard", "da", "da-soft")
-OUTLINES: Final[tuple[str, ...]] = get_args(OutlineKind)
-WET_BED: Final[tuple[str, ...]] = get_args(WetBedNeed)
-GUIDE_COAT: Final[tuple[str, ...]] = get_args(GuideCoat)
-MACHINE: Final[tuple[str, ...]] = get_args(Machine)
+SURFACES: Final[tuple[Surface, ...]] = get_args(Surface)
+AREA_KINDS: Final[tuple[AreaKind, ...]] = get_args(AreaKind)
+LINE_KINDS: Final[tuple[LineKind, ...]] = get_args(LineKind)
+FEATURE_KINDS: Final[tuple[FeatureKind, ...]] = get_args(FeatureKind)
+SPECIALS: Final[tuple[Special, ...]] = get_args(Special)
+SIDES: Final[tuple[Side, ...]] = get_args(Side)
+TOOLS: Final[tuple[Tool, ...]] = get_args(Tool)
+HAND_TOOLS: Final[tuple[HandTool, ...]] = get_args(HandTool)
+DA_TOOLS: Final[tuple[Sander, ...]] = get_args(Sander)
+OUTLINES: Final[tuple[OutlineKind, ...]] = get_args(OutlineKind)
+WET_BED: Final[tuple[WetBedNeed, ...]] = get_args(WetBedNeed)
+GUIDE_COAT: Final[tuple[GuideCoat, ...]] = get_args(GuideCoat)
+MACHINE: Final[tuple[Machine, ...]] = get_args(Machine)
 
-UNSEEN_KINDS: Final[frozenset[str]] = frozenset({"flange", "cut-out"})
+UNSEEN_KINDS: Final[frozenset[LineKind]] = frozenset({"flange", "cut-out"})
 """Lines that nobody sees unless the job says otherwise."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from prepadvisor.records.words import Tool
+from prepadvisor.surface.grades import Grade
 
 StageName = Literal["primer", "paint"]
 """Work up to a coat that is sanded again, and work up to colour."""
@@ -48,8 +49,8 @@ class Task:
     place: str
     do: Do
     tool: Tool | None = None
-    grade: str | None = None
-    range: tuple[str, str] | None = None
+    grade: Grade | None = None
+    range: tuple[Grade, Grade] | None = None
     after: tuple[str, ...] = ()
     owed: bool = True
     minutes: float = 0.0

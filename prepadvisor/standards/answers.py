@@ -7,6 +7,7 @@ found by walking their diagrams side by side, so the whole never has to be kept.
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final, NamedTuple
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.diagram import Diagrams
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.ranking import Ranking
@@ -31,7 +32,7 @@ class Answers:
         rules = list(rules)
         self._of: Final = {name: _Working(self, output, rules).whole() for name, output in OUTPUTS.items()}
 
-    def of(self, output: str) -> int:
+    def of(self, output: OutputName) -> int:
         """Return the diagram of an output."""
         return self._of[output]
 
@@ -39,11 +40,11 @@ class Answers:
         """Return the answer of a leaf."""
         return self.diagrams.answers[leaf]
 
-    def where_set(self, output: str) -> int:
+    def where_set(self, output: OutputName) -> int:
         """Return the region of the cases in which some rule sets an output."""
         return self.diagrams.region(self._of[output], lambda answer: bool(answer.rules))
 
-    def only_in(self, output: str, region: int) -> int:
+    def only_in(self, output: OutputName, region: int) -> int:
         """Return the diagram of an output that has the answer None outside a region."""
         return self.diagrams.masked(self._of[output], region)
 

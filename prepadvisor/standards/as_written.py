@@ -5,6 +5,7 @@ from math import inf
 
 from prepadvisor.cases.fact import OTHER, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.outputs import Setting
 
@@ -25,13 +26,18 @@ def when_line(box: Box) -> str:
     return f"{{ {', '.join(parts)} }}" if parts else "{ }"
 
 
-def set_line(settings: Mapping[str, Setting]) -> str:
+def set_line(settings: Mapping[OutputName, Setting]) -> str:
     """Return settings as the value of `set`."""
     return f"{{ {', '.join(f'{name} = {_setting(value)}' for name, value in settings.items())} }}"
 
 
 def rule_text(
-    rule_id: str, says: str, when: Box, settings: Mapping[str, Setting], source: str, replaces: str = ""
+    rule_id: str,
+    says: str,
+    when: Box,
+    settings: Mapping[OutputName, Setting],
+    source: str,
+    replaces: str = "",
 ) -> str:
     """Return a whole rule as text."""
     lines = [

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import Box, box_of
@@ -11,11 +12,11 @@ from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.ranking import Ranking
-from prepadvisor.standards.rules import BASE, Rule
+from prepadvisor.standards.rules import BASE, Rule, grade_set
 from prepadvisor.standards.space import cells, shared
 from prepadvisor.surface import grades
 
-BOUNDS: Final[dict[str, Box]] = {
+BOUNDS: Final[dict[OutputName, Box]] = {
     "finish_coarsest": box_of({"reach": ("machine",)}),
     "hand_last_coarsest": box_of({"reach": ("hand",)}),
 }
@@ -29,7 +30,7 @@ _MOST: Final = 200
 class _Pair(NamedTuple):
     """Two rules that contradict one another in all of a box."""
 
-    output: str
+    output: OutputName
     fine_rule: Rule
     key_rule: Rule
     box: Masks
@@ -67,7 +68,7 @@ def _deciding_pairs(
         for bit in values_of(covers.touching(own, key.everyone << first)):
             key_place = bit - first
             key_rule = key.rules[key_place]
-            if not grades.is_finer(str(fine_rule.set[coarse.output]), str(key_rule.set[key.output])):
+            if not grades.is_finer(grade_set(fine_rule, coarse.output), grade_set(key_rule, key.output)):
                 break  # the key rules after it allow finer grades still
             box = shared(own, key.boxes[key_place])
             among = coarse.ahead(place) | key.ahead(key_place) << first | cannot_be

@@ -3,6 +3,7 @@
 from collections import Counter
 from typing import Final
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
@@ -61,7 +62,7 @@ def _needed(audited: Audited) -> set[str]:
     return needed
 
 
-def _needed_for(audited: Audited, output: str, already: set[str]) -> set[str]:
+def _needed_for(audited: Audited, output: OutputName, already: set[str]) -> set[str]:
     """Return the rules that in some case give the strongest answer alone."""
     ranking = audited.ranking_of_possible(output)
     needed = set()

@@ -4,6 +4,7 @@ from itertools import islice
 from typing import Final
 
 from prepadvisor.cases.facts import ORDER
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited, RegionPart, place_of
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
@@ -41,8 +42,11 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
             raise RuntimeError("a broken promise has a case")
         masks, case = grown
         rest = _rest(len(broken)) if number == _MOST else ""
-        tell = _of_two_outputs if claim.step is None else _of_a_step
-        found.append(tell(audited, promise, claim, case, _part(audited, promise, claim, masks), rest))
+        part = _part(audited, promise, claim, masks)
+        if promise.than is not None:
+            found.append(_of_two_outputs(audited, promise, promise.than, case, part, rest))
+        else:
+            found.append(_of_a_step(audited, promise, claim, case, part, rest))
     return sorted(found, key=lambda finding: -finding.cases)
 
 
@@ -67,14 +71,14 @@ def _part(audited: Audited, promise: Promise, claim: Claim, masks: Masks) -> Reg
 
 
 def _of_two_outputs(
-    audited: Audited, promise: Promise, _claim: Claim, case: tuple[int, ...], part: RegionPart, rest: str
+    audited: Audited, promise: Promise, than: OutputName, case: tuple[int, ...], part: RegionPart, rest: str
 ) -> Finding:
     one, rules = _answer(audited, promise.output, case)
-    other, rules_other = _answer(audited, promise.than or "", case)
+    other, rules_other = _answer(audited, than, case)
     return _finding(
         audited,
         promise,
-        f"{promise.output} is {one} and {promise.than} is {other}",
+        f"{promise.output} is {one} and {than} is {other}",
         part,
         rest,
         (*rules, *rules_other),
@@ -97,7 +101,7 @@ def _of_a_step(
     )
 
 
-def _answer(audited: Audited, output: str, case: tuple[int, ...]) -> tuple[str, tuple[str, ...]]:
+def _answer(audited: Audited, output: OutputName, case: tuple[int, ...]) -> tuple[str, tuple[str, ...]]:
     """Return an output of one case in words with the rule that decides it, and the rule's id."""
     ranking = audited.ranking(output)
     place = ranking.decider(case)

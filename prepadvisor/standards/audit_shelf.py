@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
 
-from prepadvisor.records.base import Grade
+from prepadvisor.records.decision import OutputName
 from prepadvisor.records.shop import Shop
 from prepadvisor.records.words import AREA_KINDS, Surface
 from prepadvisor.standards.audited import Audited, named, place_of
@@ -11,16 +11,19 @@ from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
+from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.pairs import Pair, deciding_pairs
+from prepadvisor.standards.rules import grade_set
 from prepadvisor.standards.space import cells
 from prepadvisor.standards.strengths import setting_of
-from prepadvisor.surface.grades import DS50_UM, GRADES, RANK
+from prepadvisor.surface.grades import DS50_UM, GRADES, RANK, Grade, is_grade
 
 SHELF: Final = ("shop.toml", "shelf")
 _MOST: Final = 12
+_LIMITS: Final[tuple[OutputName, ...]] = ("finish_coarsest", "hand_last_coarsest")
 
-_MET_ON: Final[Mapping[Surface, str]] = {"aged-clear": "P320", "cured-clear": "P320"}
+_MET_ON: Final[Mapping[Surface, Grade]] = {"aged-clear": Grade("P320"), "cured-clear": Grade("P320")}
 """The coarsest grade that sound clear is met with on a job; common practice."""
 
 _HAIR: Final = 1e-9
@@ -53,37 +56,40 @@ def _named_grades(shop: Shop) -> Iterator[Finding]:
             yield Finding("shelf", says, mend, key=SHELF)
 
 
-def _grade(output: str, strength: float) -> str:
-    return str(setting_of(output, strength))
+def _grade(output: OutputName, strength: float) -> Grade:
+    value = setting_of(output, strength)
+    if not is_grade(value):
+        raise ValueError(f"{output} has no grade of strength {strength}")
+    return value
 
 
-def _between(shelf: Sequence[str], coarsest: str, finest: str) -> list[str]:
+def _between(shelf: Sequence[Grade], coarsest: Grade, finest: Grade) -> list[Grade]:
     return [grade for grade in shelf if RANK[coarsest] <= RANK[grade] <= RANK[finest]]
 
 
-def _span(coarsest: str, finest: str) -> str:
+def _span(coarsest: Grade, finest: Grade) -> str:
     return coarsest if coarsest == finest else f"{coarsest} to {finest}"
 
 
-def _buy(grades: Sequence[str]) -> str:
+def _buy(grades: Sequence[Grade]) -> str:
     return f"Put {' or '.join(grades)} on the shelf"
 
 
-def _ranges(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
+def _ranges(audited: Audited, shelf: Sequence[Grade]) -> Iterator[Finding]:
     """Yield the grit ranges that hold no grade of the shelf, each once."""
-    for output in ("finish_coarsest", "hand_last_coarsest"):
+    for output in _LIMITS:
 
-        def empty(coarse: float, fine: float, output: str = output) -> bool:
+        def empty(coarse: float, fine: float, output: OutputName = output) -> bool:
             low, high = _grade(output, coarse), _grade("finish_finest", fine)
             return RANK[low] <= RANK[high] and not _between(shelf, low, high)
 
         for pair in _pairs(audited, output, "finish_finest", empty):
-            low, high = str(pair.one.set[output]), str(pair.other.set["finish_finest"])
+            low, high = grade_set(pair.one, output), grade_set(pair.other, "finish_finest")
             says = f"{_span(low, high)} is asked for ({output}, finish_finest) and the shelf has none of it"
             yield _finding(audited, pair, says, f"{_buy(_between(GRADES, low, high))}.")
 
 
-def _targets(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
+def _targets(audited: Audited, shelf: Sequence[Grade]) -> Iterator[Finding]:
     """Yield the usual grades that no case can have: nothing as fine is on the shelf and keys."""
 
     def coarser(target: float, fine: float) -> bool:
@@ -92,9 +98,9 @@ def _targets(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
 
     coarse = audited.ranking("finish_coarsest")
     for pair in _pairs(audited, "finish_target", "finish_finest", coarser):
-        low, high = str(pair.one.set["finish_target"]), str(pair.other.set["finish_finest"])
+        low, high = grade_set(pair.one, "finish_target"), grade_set(pair.other, "finish_finest")
         place = coarse.decider(pair.case)
-        if place is None or not _between(shelf, str(coarse.rules[place].set["finish_coarsest"]), high):
+        if place is None or not _between(shelf, grade_set(coarse.rules[place], "finish_coarsest"), high):
             continue  # told already: no grade at all
         says = (
             f"{low} is the usual grade, yet nothing of {_span(low, high)} is on the shelf: a coarser is taken"
@@ -103,11 +109,11 @@ def _targets(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
         yield _finding(audited, pair, says, mend)
 
 
-def _hand(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
+def _hand(audited: Audited, shelf: Sequence[Grade]) -> Iterator[Finding]:
     """Yield the strictest limit by hand ahead of a DA that no grade of the shelf is fine enough for."""
     ranking, finest = audited.ranking("hand_coarsest"), shelf[-1]
     for place, rule in enumerate(ranking.rules):
-        limit = str(rule.set["hand_coarsest"])
+        limit = grade_set(rule, "hand_coarsest")
         if RANK[finest] >= RANK[limit]:
             return
         among = ranking.ahead(place) | ranking.cannot_be
@@ -119,18 +125,19 @@ def _hand(audited: Audited, shelf: Sequence[str]) -> Iterator[Finding]:
             return
 
 
-def _steps(audited: Audited, shelf: Sequence[str], starts: Mapping[Surface, str]) -> Iterator[Finding]:
+def _steps(audited: Audited, shelf: Sequence[Grade], starts: Mapping[Surface, Grade]) -> Iterator[Finding]:
     """Yield where no grit steps lead from what a surface is met with to a grade it may be finished with."""
     told: set[tuple[str, float]] = set()
     for surface, start in starts.items():
         where = audited.space.masks(box_of({"surface": (surface,), "feature": AREA_KINDS}))
 
-        def no_way(ratio: float, coarse: float, start: str = start) -> bool:
+        def no_way(ratio: float, coarse: float, start: Grade = start) -> bool:
             goal = _grade("finish_coarsest", coarse)
             return RANK[start] < RANK[goal] and _stuck_at(shelf, start, ratio, goal) is not None
 
         for pair in _pairs(audited, "step_ratio_min", "finish_coarsest", no_way, where):
-            ratio, goal = float(str(pair.one.set["step_ratio_min"])), str(pair.other.set["finish_coarsest"])
+            goal = grade_set(pair.other, "finish_coarsest")
+            ratio = OUTPUTS["step_ratio_min"].strength(pair.one.set["step_ratio_min"])
             stuck = _stuck_at(shelf, start, ratio, goal) or start
             if (stuck, ratio) in told:
                 continue
@@ -144,7 +151,7 @@ def _steps(audited: Audited, shelf: Sequence[str], starts: Mapping[Surface, str]
             yield _finding(audited, pair, says, f"{_buy(steps)}." if steps else "Lower step_ratio_min.")
 
 
-def _stuck_at(shelf: Sequence[str], start: str, ratio: float, goal: str) -> str | None:
+def _stuck_at(shelf: Sequence[Grade], start: Grade, ratio: float, goal: Grade) -> Grade | None:
     """Return the grade after which no step is left, None if there is a way; a step more never hurts."""
     at = start
     for grade in shelf:
@@ -160,8 +167,8 @@ def _stuck_at(shelf: Sequence[str], start: str, ratio: float, goal: str) -> str 
 
 def _pairs(
     audited: Audited,
-    one: str,
-    other: str,
+    one: OutputName,
+    other: OutputName,
     matters: Callable[[float, float], bool],
     where: Masks | None = None,
 ) -> list[Pair]:

@@ -6,6 +6,7 @@ from math import inf
 from typing import Final
 
 from prepadvisor.records.constants import SeenFlake
+from prepadvisor.records.decision import OutputName
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS
@@ -14,19 +15,19 @@ from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.sane import numbers, sane
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 SHOP: Final = "shop.toml"
 CONSTANTS: Final = "constants.toml"
 OUTLINES: Final = "panels.toml"
 
-_PADS: Final = ("P180", "P3000")
+_PADS: Final = (Grade("P180"), Grade("P3000"))
 """Grain that a hand pad can have; coarser tears clear, finer keys nothing. Common practice."""
 
 _FILM_LEFT_MOST_UM: Final = 300
 """More film than this is more than a sound panel has: painted before."""
 
-_LIMITS: Final = {
+_LIMITS: Final[dict[OutputName, tuple[float, float, str]]] = {
     "risk_limit": (0.0, 1.0, "A limit of 0 lets no grade through: write more than 0."),
     "film_off_max_um": (0.0, inf, "With 0 µm no place can be sanded: write more than 0."),
     "film_left_min_um": (

@@ -5,6 +5,7 @@ from math import isfinite
 from typing import Final, NamedTuple
 
 from prepadvisor.cases.facts import NUMBER, NUMBERS
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import named
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Finding
@@ -28,7 +29,7 @@ _CONDITIONS: Final = {
 }
 """Film on a car is 60 to 1000 µm, a line on a panel some cm to 6 m long, a panel 0.02 to 4 m² (practice)."""
 
-_SETTINGS: Final = {
+_SETTINGS: Final[dict[OutputName, _Sane]] = {
     "film_off_max_um": _Sane(0.5, 200, "mm (0.005 mm is 5)", "nm"),
     "film_left_min_um": _Sane(10, 1000, "mm (0.09 mm is 90) or mil", "nm"),
 }

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Final, NamedTuple
 
 from prepadvisor.cases.fact import Value
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.diagram import Diagrams, Masks
 from prepadvisor.standards.engine import Engine
@@ -47,7 +48,7 @@ class Audited:
         """Return a rule's box as sets of value numbers."""
         return self.space.masks(rule.when)
 
-    def ranking(self, output: str) -> Ranking:
+    def ranking(self, output: OutputName) -> Ranking:
         """Return the rules of an output that is not a union, strongest first, over the cases that read it."""
         known = self._rankings.get(output)
         if known is None:
@@ -63,7 +64,7 @@ class Audited:
             self._rankings[output] = known
         return known
 
-    def ranking_of_possible(self, output: str) -> Ranking:
+    def ranking_of_possible(self, output: OutputName) -> Ranking:
         """Return the same over every possible case."""
         known = self._of_possible.get(output)
         if known is None:

@@ -10,6 +10,7 @@ from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import Facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
@@ -41,9 +42,9 @@ class Difference(NamedTuple):
     Of holds, cautions and notes one text: then before or after is None.
     """
 
-    output: str
-    before: Setting | None
-    after: Setting | None
+    output: OutputName
+    before: Setting | str | None
+    after: Setting | str | None
 
     @property
     def direction(self) -> Direction:
@@ -202,7 +203,7 @@ class _Both:
             return Cause(rule.id, now.file, now.line, "changed", now.says)
         return Cause(rule.id, rule.file, rule.line, "gone", rule.says)
 
-    def _of_texts(self, output: str) -> Iterator[tuple[Difference, Cause, int]]:
+    def _of_texts(self, output: OutputName) -> Iterator[tuple[Difference, Cause, int]]:
         old, new = _texts(output, self.before.rules), _texts(output, self.after.rules)
         for text in {**old, **new}:
             first, second = old.get(text, []), new.get(text, [])
@@ -225,7 +226,7 @@ class _Both:
                 yield rule, space.diagrams.minus(region, told)
                 told = space.diagrams.either(told, region)
 
-    def _of_answers(self, output: str) -> Iterator[tuple[Difference, Cause, int]]:
+    def _of_answers(self, output: OutputName) -> Iterator[tuple[Difference, Cause, int]]:
         outside = list(dict.fromkeys(box for world in self.worlds for box in world.outside(output)))
         held = list(dict.fromkeys(box for world in self.worlds for box in world.held(output)))
         old, new = (
@@ -240,7 +241,7 @@ class _Both:
                 yield Difference(output, *(setting_of(output, each) for each in pair)), cause, region
 
 
-def _texts(output: str, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
+def _texts(output: OutputName, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
     found: dict[str, list[Rule]] = {}
     for rule in rules:
         setting = rule.set.get(output, ())

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from prepadvisor.cases.fact import Value
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.outputs import OUTPUTS
@@ -16,7 +17,7 @@ class Decides(NamedTuple):
     `limits` is None if it decides nowhere; `everywhere` says that it decides in all cases it meets.
     """
 
-    output: str
+    output: OutputName
     limits: dict[str, list[Value]] | None
     cases: int
     of: int

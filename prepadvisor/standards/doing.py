@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any, Final, Literal, NamedTuple
 
 from prepadvisor.cases.facts import Facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audit_says import grades_set
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.compare import Change, Difference, compare
@@ -18,6 +19,7 @@ from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import BASE, Rule, Withdraw
 from prepadvisor.standards.shadows import shadows_of
 from prepadvisor.standards.typical import typical
+from prepadvisor.surface.grades import Grade
 
 Does = Literal["tightens", "loosens", "both", "nothing", "words"]
 
@@ -60,7 +62,7 @@ class Loosening(NamedTuple):
     change: Change
 
 
-def doings(audited: Audited, shelf: Sequence[str] = ()) -> list[Doing]:
+def doings(audited: Audited, shelf: Sequence[Grade] = ()) -> list[Doing]:
     """Return what every rule and withdrawal above the base does, in the order of files and lines.
 
     Args:
@@ -83,7 +85,7 @@ def doings(audited: Audited, shelf: Sequence[str] = ()) -> list[Doing]:
     ]
 
 
-def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[str], *, whole: bool) -> Doing:
+def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[Grade], *, whole: bool) -> Doing:
     engine = audited.engine
     if isinstance(entry, Rule):
         if any(entry is rule for rule in engine.set_aside):
@@ -151,7 +153,7 @@ def _by_itself(audited: Audited, rule: Rule, *, whole: bool) -> Doing:
     return Doing(rule, does, differences, case, diagrams.count(every) if whole else 0)
 
 
-def _of_answer(audited: Audited, rule: Rule, output: str, *, whole: bool) -> int:
+def _of_answer(audited: Audited, rule: Rule, output: OutputName, *, whole: bool) -> int:
     """Return the cases read in which no other rule asks as much of an output, or some of them."""
     ranking, diagrams = audited.ranking(output), audited.diagrams
     places, alike = _indexed(ranking)
@@ -178,12 +180,12 @@ def _indexed(ranking: Ranking) -> tuple[dict[str, int], Counter[tuple[Masks, flo
 
 
 @lru_cache(maxsize=1024)
-def _saying(audited: Audited, output: str, text: str) -> Counter[Box]:
+def _saying(audited: Audited, output: OutputName, text: str) -> Counter[Box]:
     """Return of how many rules with a text each box of cases is."""
     return Counter(rule.when for rule in audited.texts[output, text])
 
 
-def _of_texts(audited: Audited, rule: Rule, output: str, setting: Setting) -> int:
+def _of_texts(audited: Audited, rule: Rule, output: OutputName, setting: Setting) -> int:
     """Return the cases a card can meet in which a rule alone adds one of its texts."""
     diagrams, space = audited.diagrams, audited.space
     found = diagrams.no

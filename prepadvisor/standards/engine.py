@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.records.advice import Deviation, StandardsUsed
-from prepadvisor.records.decision import Decision, Reason
+from prepadvisor.records.decision import Decision, OutputName, Reason
 from prepadvisor.standards.asides import Kept, standing
 from prepadvisor.standards.bitmaps import Bitmaps, bits_of, places_of
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
@@ -165,7 +165,9 @@ class Engine:
             return self.impossibles[place].because
         return None
 
-    def sweep(self, columns: "Columns", outputs: Sequence[str] = tuple(OUTPUTS)) -> "dict[str, FactColumn]":
+    def sweep(
+        self, columns: "Columns", outputs: Sequence[OutputName] = tuple(OUTPUTS)
+    ) -> "dict[OutputName, FactColumn]":
         """Decide many cases at once in numpy columns; see `sweep.Sweeper.sweep` for their codes."""
         return self._sweeper.sweep(columns, outputs)
 

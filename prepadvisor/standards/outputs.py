@@ -9,11 +9,11 @@ from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.surfaces import LINE_MODEL_ASKS, NO_FILM_SUMS
 from prepadvisor.records import words
-from prepadvisor.records.decision import Decision
+from prepadvisor.records.decision import Decision, OutputName, OutputWord
 from prepadvisor.standards.conditions import EVERYTHING, Box, Interval, box_of
 from prepadvisor.surface import grades
 
-Setting = str | int | float | tuple[str, ...]
+Setting = grades.Grade | OutputWord | int | float | tuple[str, ...]
 """The value a rule sets: a grade, a word, a number, or for holds, cautions and notes a tuple of texts."""
 
 OutputKind = Literal[
@@ -28,9 +28,9 @@ class Output(NamedTuple):
     `says` is what it is, in a sentence.
     """
 
-    name: str
+    name: OutputName
     kind: OutputKind
-    words: tuple[str, ...] = ()
+    words: tuple[OutputWord, ...] = ()
     unit: str = ""
     whole: bool = False
     read: Box = EVERYTHING
@@ -51,23 +51,23 @@ class Output(NamedTuple):
         """Whether it gathers texts (holds, cautions, notes)."""
         return self.kind == "union"
 
-    def strength(self, value: Setting) -> float:
+    def strength(self, value: Setting | str) -> float:
         """Return a number that is higher the more a value tightens. Not for unions (raises ValueError).
 
         The combined value of several rules is the one with the highest strength. An output that no rule
         sets is weaker than any value.
         """
         match self.kind:
-            case "grade finest":
-                return grades.RANK[str(value)]
-            case "grade coarsest":
-                return -grades.RANK[str(value)]
+            case "grade finest" if grades.is_grade(value):
+                return grades.RANK[value]
+            case "grade coarsest" if grades.is_grade(value):
+                return -grades.RANK[value]
             case "number lowest" if isinstance(value, int | float):
                 return -value
             case "number highest" if isinstance(value, int | float):
                 return value
-            case "word highest":
-                return self.words.index(str(value))
+            case "word highest" if value in self.words:
+                return self.words.index(value)
         raise ValueError(f"{self.name} has no strength for {value!r}")
 
     def combine(self, values: Iterable[Setting]) -> Setting | None:
@@ -95,7 +95,7 @@ _FILM_READ: Final = box_of(
     {"feature": ("face",), "surface": _FILM_COUNTED.values("surface")}, {"film_um": Interval()}
 )
 
-OUTPUTS: Final[dict[str, Output]] = {
+OUTPUTS: Final[dict[OutputName, Output]] = {
     output.name: output
     for output in (
         Output(
@@ -173,7 +173,13 @@ OUTPUTS: Final[dict[str, Output]] = {
 }
 """All outputs by name, in the order in which a `Decision` has them."""
 
-NUMBER_RANGES: Final[dict[str, tuple[float, float]]] = {
+
+def output_named(name: str) -> Output | None:
+    """Return the output of a name that a person wrote, None if there is none."""
+    return OUTPUTS.get(name)  # type: ignore[call-overload, no-any-return]
+
+
+NUMBER_RANGES: Final[dict[OutputName, tuple[float, float]]] = {
     "risk_limit": (0.0, 1.0),
     "bed_coats_max": (0, 10),
     "bed_coats_min": (0, 10),

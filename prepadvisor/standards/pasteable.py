@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORY, FACT
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.as_written import set_line, when_line
 from prepadvisor.standards.audit_collisions import collisions
 from prepadvisor.standards.audit_gaps import gaps
@@ -21,7 +22,7 @@ from prepadvisor.standards.findings import Finding, FindingKind
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.rules import BASE, Rule
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, is_grade
 
 _MENDED: Final[frozenset[FindingKind]] = frozenset({"gap", "collision", "promise"})
 _RULES_MOST: Final = 300
@@ -99,9 +100,9 @@ def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
     return ""
 
 
-def _decides(audited: Audited, rule: Rule) -> set[str]:
+def _decides(audited: Audited, rule: Rule) -> set[OutputName]:
     """Return the outputs that a rule decides alone in some case where they are read."""
-    found = set()
+    found: set[OutputName] = set()
     for output in rule.set:
         if OUTPUTS[output].is_union:
             found.add(output)
@@ -134,10 +135,10 @@ def _trials(rule: Rule) -> Iterator[_Trial]:
                         yield _Trial(made, when != rule.when, settings != rule.set)
 
 
-def _with_usual(rule: Rule) -> dict[str, Setting]:
+def _with_usual(rule: Rule) -> dict[OutputName, Setting]:
     """Return what a rule sets, with the usual grade at least as fine as the coarsest one."""
     coarsest, usual = rule.set.get("finish_coarsest"), rule.set.get("finish_target")
-    if isinstance(coarsest, str) and (not isinstance(usual, str) or RANK[usual] < RANK[coarsest]):
+    if is_grade(coarsest) and (not is_grade(usual) or RANK[usual] < RANK[coarsest]):
         return {**rule.set, "finish_target": coarsest}
     return dict(rule.set)
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from prepadvisor.cases.facts import ORDER
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
@@ -124,7 +125,7 @@ def _at_both(supports: Sequence[Masks], level: int, first: int, second: int) -> 
     return list(dict.fromkeys([*both, *(box for box in pairs if all(box))]))
 
 
-def _than(audited: Audited, promise: Promise, than: str) -> Iterator[Claim]:
+def _than(audited: Audited, promise: Promise, than: OutputName) -> Iterator[Claim]:
     later, strict = audited.ranking(promise.output), audited.ranking(than)
     world = audited.world
     nobody = dict.fromkeys((*world.outside(promise.output), *world.outside(than)))

@@ -4,6 +4,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.covers import Covers
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.outputs import OUTPUTS
@@ -17,7 +18,7 @@ class Ranking:
     def __init__(
         self,
         space: Space,
-        output: str,
+        output: OutputName,
         rules: Iterable[Rule],
         outside: Sequence[Masks] | None = None,
         held: Sequence[Masks] = (),

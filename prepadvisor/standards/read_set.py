@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from math import isfinite
 
 from prepadvisor.records.base import TEXT_MAX
+from prepadvisor.records.decision import OutputName
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean
-from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting
-from prepadvisor.surface.grades import NotAGradeError, grade
+from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output, Setting, output_named
+from prepadvisor.surface.grades import Grade, NotAGradeError, grade
 
 NO_VALUE = "none"
 """What an example expects of a grade or number that no rule sets."""
@@ -21,44 +22,45 @@ class _WrongError(Exception):
         super().__init__(says)
 
 
-def read_set(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[str, Setting], list[Problem]]:
+def read_set(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[OutputName, Setting], list[Problem]]:
     """Return the outputs a rule sets, with their values in their one form, and every problem."""
-    settings: dict[str, Setting] = {}
+    settings: dict[OutputName, Setting] = {}
     problems: list[Problem] = []
     for name, value in raw.items():
-        if name not in OUTPUTS:
+        output = output_named(name)
+        if output is None:
             problems.append(_unknown(name, path))
             continue
         try:
-            settings[name] = _setting(OUTPUTS[name], value)
+            settings[output.name] = _setting(output, value)
         except _WrongError as wrong:
             problems.append(Problem((*path, name), f"{name}: {wrong.says}", wrong.mend))
     return settings, problems
 
 
-def read_expect(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[str, object], list[Problem]]:
+def read_expect(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[OutputName, object], list[Problem]]:
     """Return the outputs an example expects, and every problem.
 
     A grade or number may be "none": no rule sets it, kept as None. Of holds, cautions and notes an example
     expects texts that stand in them, in whole or in part; `[]` or "none" means that there are none, and
     `{ not = [...] }` that these do not stand there, kept as a dict.
     """
-    expected: dict[str, object] = {}
+    expected: dict[OutputName, object] = {}
     problems: list[Problem] = []
     for name, value in raw.items():
-        if name not in OUTPUTS:
+        output = output_named(name)
+        if output is None:
             problems.append(_unknown(name, path))
             continue
-        output = OUTPUTS[name]
         try:
             if output.is_union and isinstance(value, Mapping) and set(value) == {"not"}:
-                expected[name] = {"not": _texts(value["not"])}
+                expected[output.name] = {"not": _texts(value["not"])}
             elif output.is_union and value in ([], NO_VALUE):
-                expected[name] = ()
+                expected[output.name] = ()
             elif value == NO_VALUE and not output.words:
-                expected[name] = None
+                expected[output.name] = None
             else:
-                expected[name] = _setting(output, value)
+                expected[output.name] = _setting(output, value)
         except _WrongError as wrong:
             problems.append(Problem((*path, name), f"{name}: {wrong.says}", wrong.mend))
     return expected, problems
@@ -75,12 +77,13 @@ def _setting(output: Output, value: object) -> Setting:
         return _texts(value)
     if output.is_number:
         return _number(output, value)
-    if not isinstance(value, str) or value not in output.words:
+    word = next((each for each in output.words if each == value), None)
+    if word is None:
         raise _WrongError(f"cannot be {_shown(value)}", did_you_mean(str(value), output.words))
-    return value
+    return word
 
 
-def _grade(value: object) -> str:
+def _grade(value: object) -> Grade:
     if isinstance(value, bool) or not isinstance(value, str | int):
         raise _WrongError(f"cannot be {_shown(value)}", 'write a grade such as "P1000"')
     try:

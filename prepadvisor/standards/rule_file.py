@@ -8,7 +8,7 @@ from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.examples import whole_case
-from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.outputs import OUTPUTS, output_named
 from prepadvisor.standards.read_set import read_expect, read_set
 from prepadvisor.standards.read_when import read_value, read_when
 from prepadvisor.standards.rules import BASE, Example, Impossible, Promise, Rule, Withdraw
@@ -195,19 +195,20 @@ def _add_promise(compiled: CompiledFile, place: int, entry: PromiseEntry) -> Non
     if along is not None and along.startswith("falling "):
         along, falling = along.removeprefix("falling ").strip(), True
     problems += _promise_problems(entry, along, path)
-    if problems or entry.never not in ("coarser", "weaker"):
+    output, than = output_named(entry.output), output_named(entry.than or "")
+    if problems or output is None or entry.never not in ("coarser", "weaker"):
         compiled.problems += problems
         return
     line = source.line_of(path)
     compiled.promises.append(
         Promise(
             entry.says,
-            entry.output,
+            output.name,
             "coarser" if entry.never == "coarser" else "weaker",
             where,
             along,
             falling,
-            entry.than,
+            than.name if than else None,
             source.layer,
             source.path,
             line,
@@ -244,17 +245,18 @@ def _promise_problems(entry: PromiseEntry, along: str | None, path: KeyPath) -> 
 
 
 def _mismatches(entry: PromiseEntry, path: KeyPath) -> list[Problem]:
-    output = OUTPUTS[entry.output]
+    output, other = output_named(entry.output), output_named(entry.than or "")
+    if output is None:
+        return []
     if output.is_grade != (entry.never == "coarser"):
         right = "coarser" if output.is_grade else "weaker"
         return [
             Problem((*path, "never"), f'{entry.output} is never "{entry.never}"', f'write never = "{right}"')
         ]
-    if entry.than is None:
+    if other is None:
         return []
-    other = OUTPUTS[entry.than]
     alike = (output.is_grade and other.is_grade) or (output.kind, output.words) == (other.kind, other.words)
-    if entry.than == entry.output or not alike:
+    if other.name == output.name or not alike:
         return [Problem((*path, "than"), f"{entry.output} cannot be compared with {entry.than}")]
     return []
 

@@ -5,8 +5,10 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from prepadvisor.cases.facts import Facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.outputs import Setting
+from prepadvisor.surface.grades import Grade, is_grade
 
 BASE: Final = "base"
 """The name of the layer that is shipped; a house's layer is named after its folder."""
@@ -25,7 +27,7 @@ class Rule:
     id: str
     says: str
     when: Box
-    set: Mapping[str, Setting] = field(hash=False)
+    set: Mapping[OutputName, Setting] = field(hash=False)
     source: str
     layer: str = BASE
     file: str = ""
@@ -34,6 +36,14 @@ class Rule:
     listed: frozenset[str] = frozenset()
     rank: int = 0
     lets_go: str | None = None
+
+
+def grade_set(rule: Rule, output: OutputName) -> Grade:
+    """Return the grade that a rule sets for an output of grades. Raises ValueError where it sets none."""
+    value = rule.set.get(output)
+    if not is_grade(value):
+        raise ValueError(f"{rule.id} sets no grade for {output}")
+    return value
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +70,7 @@ class Example:
 
     given: Mapping[str, object] = field(hash=False)
     facts: Facts
-    expect: Mapping[str, object] = field(hash=False)
+    expect: Mapping[OutputName, object] = field(hash=False)
     layer: str = BASE
     file: str = ""
     line: int = 0
@@ -79,12 +89,12 @@ class Promise:
     """
 
     says: str
-    output: str
+    output: OutputName
     never: Literal["coarser", "weaker"]
     where: Box
     along: str | None = None
     falling: bool = False
-    than: str | None = None
+    than: OutputName | None = None
     layer: str = BASE
     file: str = ""
     line: int = 0

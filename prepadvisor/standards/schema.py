@@ -81,7 +81,7 @@ Set = Annotated[dict[str, Any], Field(min_length=1), WithJsonSchema(_table(_SETT
 Expect = Annotated[
     dict[str, Any], Field(min_length=1), WithJsonSchema(_table(_EXPECTED) | {"minProperties": 1})
 ]
-OutputName = Annotated[str, WithJsonSchema({"enum": list(OUTPUTS)})]
+OutputKey = Annotated[str, WithJsonSchema({"enum": list(OUTPUTS)})]
 Along = Annotated[str, WithJsonSchema({"enum": [way + fact for fact in FACTS for way in ("", "falling ")]})]
 
 
@@ -133,10 +133,10 @@ class PromiseEntry(Record):
     """A statement that must hold over all cases."""
 
     says: Says
-    output: OutputName
+    output: OutputKey
     never: Annotated[str, WithJsonSchema({"enum": ["coarser", "weaker"]})]
     along: Along | None = None
-    than: OutputName | None = None
+    than: OutputKey | None = None
     where: When = {}
 
 

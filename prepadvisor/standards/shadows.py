@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
@@ -23,7 +24,7 @@ def shadows_of(audited: Audited, rule: Rule, last: Collection[str] = ()) -> list
     return [found[key] for key in sorted(found)]
 
 
-def _rivals(audited: Audited, rule: Rule, output: str, text: str | None) -> list[Rule]:
+def _rivals(audited: Audited, rule: Rule, output: OutputName, text: str | None) -> list[Rule]:
     """Return the other rules that answer the same or more strictly, those that share most cases first."""
     if text is not None:
         rivals = audited.texts[output, text]

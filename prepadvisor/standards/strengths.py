@@ -3,6 +3,7 @@
 from math import inf
 from typing import Final
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.surface import grades
 
@@ -10,13 +11,13 @@ NO_BOUND: Final = -inf
 """The strength of an output that no rule sets and that has no start value."""
 
 
-def unset_strength(output: str) -> float:
+def unset_strength(output: OutputName) -> float:
     """Return the strength of an output that no rule sets."""
     unset = OUTPUTS[output].unset
     return NO_BOUND if unset is None else float(OUTPUTS[output].strength(unset))
 
 
-def setting_of(output: str, strength: float) -> Setting | None:
+def setting_of(output: OutputName, strength: float) -> Setting | None:
     """Return the value that has this strength, None for no bound."""
     if strength == NO_BOUND:
         return None
@@ -34,17 +35,17 @@ def setting_of(output: str, strength: float) -> Setting | None:
             return known.words[int(strength)]
 
 
-def fineness(output: str, strength: float) -> float:
+def fineness(output: OutputName, strength: float) -> float:
     """Return how fine the grade of a strength is; no bound is coarser than any grade."""
     return -strength if OUTPUTS[output].kind == "grade coarsest" and strength != NO_BOUND else strength
 
 
-def told(output: str, strength: float) -> str:
+def told(output: OutputName, strength: float) -> str:
     """Return an answer in words, such as "P800", "2 coats" or "no bound"."""
     return told_setting(output, setting_of(output, strength))
 
 
-def told_setting(output: str, setting: Setting | None) -> str:
+def told_setting(output: OutputName, setting: Setting | str | None) -> str:
     """Return an answer in words, None being "no bound"."""
     if setting is None:
         return "no bound"

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACT, FACTS, NUMBER, NUMBERS, ORDER, TABLE, Facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.bitmaps import NumberCuts, bits_of
 from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
@@ -67,9 +68,9 @@ def code(output: Output, value: Setting | None) -> float:
         return bool(value)
     if value is None:
         return float("nan") if output.is_number else -1
-    if output.is_grade:
-        return grades.RANK[str(value)]
-    return float(value) if isinstance(value, int | float) else output.words.index(str(value))
+    if grades.is_grade(value):
+        return grades.RANK[value]
+    return float(value) if isinstance(value, int | float) else output.strength(value)
 
 
 class Sweeper:
@@ -84,15 +85,17 @@ class Sweeper:
             len(fact.values) if isinstance(fact, Category) else len(self._cuts[NUMBER[fact.name]].pieces) + 1
             for fact in TABLE
         )
-        self._tables: Final[dict[str, _Table | None]] = {}
-        self._rules: Final[dict[str, list[Rule]]] = {
+        self._tables: Final[dict[OutputName, _Table | None]] = {}
+        self._rules: Final[dict[OutputName, list[Rule]]] = {
             name: [rule for rule in rules if name in rule.set] for name in OUTPUTS
         }
         for name, output in OUTPUTS.items():
             if not output.is_union:
                 self._rules[name].sort(key=lambda rule, of=output: of.strength(rule.set[of.name]))  # type: ignore[misc]
 
-    def sweep(self, columns: Columns, outputs: Sequence[str] = tuple(OUTPUTS)) -> dict[str, FactColumn]:
+    def sweep(
+        self, columns: Columns, outputs: Sequence[OutputName] = tuple(OUTPUTS)
+    ) -> dict[OutputName, FactColumn]:
         """Decide all rows.
 
         Args:
@@ -108,7 +111,7 @@ class Sweeper:
         """
         rows = _rows(columns)
         codes = [self._codes(fact, columns.get(fact)) for fact in FACTS]
-        answers: dict[str, FactColumn] = {name: _unset(OUTPUTS[name], rows) for name in outputs}
+        answers: dict[OutputName, FactColumn] = {name: _unset(OUTPUTS[name], rows) for name in outputs}
         for start in range(0, rows, _ROWS_AT_ONCE):
             part = slice(start, start + _ROWS_AT_ONCE)
             chunk = [column[part] if column.ndim else column for column in codes]

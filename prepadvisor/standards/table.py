@@ -5,6 +5,7 @@ from math import inf, nextafter
 from typing import Final, NamedTuple
 
 from prepadvisor.cases.facts import FACTS, NUMBER, ORDER
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.answers import Answer, Answers, side_by_side
 from prepadvisor.standards.axes import HIGHEST, LOWEST, UNKNOWN, Cut
 from prepadvisor.standards.conditions import Box
@@ -52,12 +53,14 @@ class Table:
         """Yield the rows: those that nothing holds with all their answers, then the held ones."""
         both = self._space.diagrams.both
         answers = self._answers
-        read = {name: answers.only_in(name, self._world.read(name)) for name in OUTPUTS if name != _HELD}
+        read: dict[OutputName, int] = {
+            name: answers.only_in(name, self._world.read(name)) for name in OUTPUTS if name != _HELD
+        }
         yield from self._walk(both(self._world.living, self._inside), read)
         held = self._space.diagrams.minus(self._world.judged, self._world.living)
         yield from self._walk(both(held, self._inside), {_HELD: answers.of(_HELD)})
 
-    def _walk(self, region: int, nodes: dict[str, int]) -> Iterator[BoxRow]:
+    def _walk(self, region: int, nodes: dict[OutputName, int]) -> Iterator[BoxRow]:
         store = self._space.diagrams
         masks = list(store.full)
         names = tuple(nodes)

@@ -10,6 +10,7 @@ from typing import Final
 from prepadvisor.cases.fact import Category, Value
 from prepadvisor.cases.facts import FACT, ORDER
 from prepadvisor.cases.world import Group, groups, spot_facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.records.words import AREA_KINDS, LINE_KINDS
 from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.boxes import BoxFinder
@@ -60,7 +61,7 @@ class World:
         self.living: Final = _none_of(diagrams, self.judged, self._held)
         self._read: dict[str, int] = {}
 
-    def read(self, output: str) -> int:
+    def read(self, output: OutputName) -> int:
         """Return the living cases in which card or gate read an output; of texts also held ones."""
         known = self._read.get(output)
         if known is None:
@@ -74,7 +75,7 @@ class World:
             known = self._read[output] = diagrams.both(region, diagrams.box(where))
         return known
 
-    def outside(self, output: str) -> list[Masks]:
+    def outside(self, output: OutputName) -> list[Masks]:
         """Return boxes that, with those held, together hold every case in which an output is not read.
 
         Of texts only the impossible ones: a hold is judged over everything that can be.
@@ -86,7 +87,7 @@ class World:
             return [*self._unmet, *unread]
         return [*(box for one in self._unmet for box in self._but_twins(one)), *self._kept_off, *unread]
 
-    def supports(self, output: str) -> list[Masks]:
+    def supports(self, output: OutputName) -> list[Masks]:
         """Return boxes of which one must hold a case that counts beside `outside`; none for no such demand.
 
         A face or patch is done by hand only where some rule keeps the machine off it.
@@ -96,7 +97,7 @@ class World:
         lines = self._space.masks(box_of({"feature": LINE_KINDS}))
         return [self._space.masks(_MACHINE), lines, *self._twins]
 
-    def held(self, output: str) -> list[Masks]:
+    def held(self, output: OutputName) -> list[Masks]:
         """Return the boxes of the rules that hold, for an output that nobody reads in a held case."""
         return [] if OUTPUTS[output].is_union else self._held
 

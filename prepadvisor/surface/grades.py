@@ -5,27 +5,27 @@ published sources, P150 to P2500 in one; P3000 is from memory; P4000 stands on o
 """
 
 from difflib import get_close_matches
-from typing import Final, NewType
+from typing import Final, NewType, TypeGuard
 
-DS50_UM: Final[dict[str, float]] = {
+Grade = NewType("Grade", str)
+"""A grade of the P series in its one spelling: what `grade` returns, never a bare string."""
+
+DS50_UM: Final[dict[Grade, float]] = {Grade(name): ds50 for name, ds50 in {
     "P12": 1815.0, "P16": 1324.0, "P20": 1000.0, "P24": 764.0, "P30": 642.0, "P36": 538.0, "P40": 425.0,
     "P50": 336.0, "P60": 269.0, "P80": 201.0, "P100": 162.0, "P120": 125.0, "P150": 100.0, "P180": 82.0,
     "P220": 68.0, "P240": 58.5, "P280": 52.2, "P320": 46.2, "P360": 40.5, "P400": 35.0, "P500": 30.2,
     "P600": 25.8, "P800": 21.8, "P1000": 18.3, "P1200": 15.3, "P1500": 12.6, "P2000": 10.3, "P2500": 8.4,
     "P3000": 6.5, "P4000": 5.0,
-}  # fmt: skip
+}.items()}  # fmt: skip
 """Mean grain size ds50 in µm by grade, coarse to fine. Source: FEPA 43 / ISO 6344, but for `FROM_MEMORY`."""
 
 FROM_MEMORY: Final = frozenset({"P3000"})
 """Grades whose grain no source was read for."""
 
-Grade = NewType("Grade", str)
-"""A grade of the P series in its one spelling: what `grade` returns, never a bare string."""
-
-GRADES: Final[tuple[Grade, ...]] = tuple(map(Grade, DS50_UM))
+GRADES: Final[tuple[Grade, ...]] = tuple(DS50_UM)
 """All grades, coarse to fine."""
 
-RANK: Final[dict[str, int]] = {grade: rank for rank, grade in enumerate(GRADES)}
+RANK: Final[dict[Grade, int]] = {grade: rank for rank, grade in enumerate(GRADES)}
 """Place of a grade in the series: a higher rank is a finer grade."""
 
 
@@ -81,13 +81,18 @@ def _meant(word: str) -> str:
     return f'did you mean "{near[0]}"?' if near else ""
 
 
-def ds50_um(name: str) -> float:
-    """Return the mean grain size ds50 of a grade in µm. Raises KeyError for a grade not in `GRADES`."""
+def is_grade(value: object) -> TypeGuard[Grade]:
+    """Say whether a value is a grade in its one spelling."""
+    return isinstance(value, str) and value in DS50_UM
+
+
+def ds50_um(name: Grade) -> float:
+    """Return the mean grain size ds50 of a grade in µm."""
     return DS50_UM[name]
 
 
-def is_finer(one: str, other: str) -> bool:
-    """Say whether `one` is strictly finer than `other`. Both must be in `GRADES`."""
+def is_finer(one: Grade, other: Grade) -> bool:
+    """Say whether `one` is strictly finer than `other`."""
     return RANK[one] > RANK[other]
 
 

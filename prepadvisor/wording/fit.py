@@ -3,6 +3,7 @@
 from typing import Final, assert_never
 
 from prepadvisor.records import fit as facts
+from prepadvisor.surface.grades import Grade
 from prepadvisor.wording import trade
 
 _NAMES: Final = {
@@ -118,7 +119,7 @@ def next_says(one: facts.NextPanel) -> str:
     )
 
 
-def case_says(flake: str, tool: str, grade: str, coats: int) -> str:
+def case_says(flake: str, tool: str, grade: Grade, coats: int) -> str:
     """Return flake, grade, tool and coats of a line in words."""
     bed = "no wet bed" if coats == 0 else f"{coats} coat{'s' if coats > 1 else ''} of wet bed"
     return f"{trade.FLAKE.get(flake, flake)}, {grade} by {trade.TOOL.get(tool, tool)}, {bed}"

@@ -2,6 +2,7 @@
 
 from typing import assert_never
 
+from prepadvisor.cases.colour import COARSEST_UNDER_FINE
 from prepadvisor.records import gate as g
 from prepadvisor.wording.holds import hold_mend
 from prepadvisor.wording.names import Words
@@ -110,7 +111,7 @@ def _bed(bed: g.Bed) -> str:
         case "no":
             return "; no wet bed goes over it here"
         case "too-coarse":
-            return "; no wet bed: none covers a scuff coarser than P800 in this flake"
+            return f"; no wet bed: none covers a scuff coarser than {COARSEST_UNDER_FINE} in this flake"
         case "lead":
             return "; a wet bed instead only with the lead's initials"
 

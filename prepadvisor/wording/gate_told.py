@@ -2,6 +2,7 @@
 
 from typing import Final, assert_never
 
+from prepadvisor.cases.colour import COARSEST_UNDER_FINE
 from prepadvisor.records import gate as g
 from prepadvisor.records import log_remarks as r
 from prepadvisor.wording.gate_holds import PART
@@ -18,7 +19,7 @@ _NOT_ACCEPTED: Final[dict[g.WhyNotAccepted, str]] = {
     "no-reason": "it gives no reason in words",
     "own-work": "nobody accepts his own work",
     "not-a-lead": "only a lead may",
-    "too-coarse": "nothing coarser than P800 is ever accepted from fine flake on",
+    "too-coarse": f"nothing coarser than {COARSEST_UNDER_FINE} is ever accepted from fine flake on",
     "too-fine": "too fine does not hold the next coat, whoever accepts it",
     "rubbed-through": "a rub-through is only ever mended",
     "gloss": "gloss peels, whoever accepts it",

@@ -18,6 +18,7 @@ from prepadvisor.records.kinds import (
     TooMuchFilm,
     WillShow,
 )
+from prepadvisor.surface.grades import Grade
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.trade import coats
 
@@ -106,5 +107,5 @@ def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that wo
             assert_never(fact)
 
 
-def _range(coarsest: str, finest: str) -> str:
+def _range(coarsest: Grade, finest: Grade) -> str:
     return coarsest if coarsest == finest else f"{coarsest} to {finest}"

@@ -13,22 +13,24 @@ from typing import Any, Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS
 from prepadvisor.files import load_house
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.compare import compare
 from prepadvisor.standards.conditions import Box, Interval, box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.rules import Rule
+from prepadvisor.surface.grades import Grade
 
 GOALS_S: Final = {0: 1.0, 500: 5.0, 5000: 20.0}
 SCATTERED: Final = 2000
 SCATTERED_GOAL_S: Final = 5.0
 NUMBERS: Final = {"film_um": (60.0, 400.0), "length_mm": (50.0, 2500.0), "panel_m2": (0.1, 3.0)}
-GRADES: Final = ("P600", "P800", "P1000", "P1200", "P1500")
-SETTINGS: Final[dict[str, tuple[Setting, ...]]] = {
+GRADES: Final = tuple(map(Grade, ("P600", "P800", "P1000", "P1200", "P1500")))
+SETTINGS: Final[dict[OutputName, tuple[Setting, ...]]] = {
     "finish_coarsest": GRADES,
     "finish_target": GRADES,
-    "finish_finest": ("P1200", "P1500"),
+    "finish_finest": (Grade("P1200"), Grade("P1500")),
     "hand_coarsest": GRADES,
     "hand_last_coarsest": GRADES,
     "risk_limit": (0.1, 0.15, 0.2, 0.25),

@@ -17,7 +17,7 @@ from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.words import TOOLS
-from prepadvisor.surface.grades import GRADES
+from prepadvisor.surface.grades import GRADES, Grade
 
 _CONSTANTS = Path(__file__).parents[2] / "rules/constants.toml"
 _VERY_FINE = FlakeNumbers(8.0, 0.47, 7.0)
@@ -63,10 +63,10 @@ def main() -> None:
 
     def new_table() -> object:
         flake = _VERY_FINE._replace(d50_um=8.0 + next(fresh) * 1e-6)  # never seen before, so never cached
-        return model.estimate(flake, "da", "P800", "fade", 0, 0.4)
+        return model.estimate(flake, "da", Grade("P800"), "fade", 0, 0.4)
 
     def known_estimate() -> object:
-        return model.estimate(_VERY_FINE, "da", "P800", "fade", 0, 0.4)
+        return model.estimate(_VERY_FINE, "da", Grade("P800"), "fade", 0, 0.4)
 
     loop = seconds(lambda: sum(range(10_000)), 200)
     table = seconds(new_table, 200)

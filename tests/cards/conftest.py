@@ -13,6 +13,7 @@ from prepadvisor.records.advice import (
 from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import NoWayUp
 from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 
 DOOR, WING = "left-front-door", "left-front-wing"
 JOB = {
@@ -83,7 +84,12 @@ def held(worked: Worked) -> Worked:
     """The same with a hold on the wing's edge, which then has no work."""
     advice, place = worked.advice, f"{WING}/E1"
     spot = next(spot for one in advice.places if one.id == place for spot in one.spots)
-    hold = Hold(spot=spot, fact=NoWayUp("P800", "P1500"), rules=("clear-hand",), lacks=("P1000", "P1200"))
+    hold = Hold(
+        spot=spot,
+        fact=NoWayUp(Grade("P800"), Grade("P1500")),
+        rules=("clear-hand",),
+        lacks=(Grade("P1000"), Grade("P1200")),
+    )
     spots = tuple(each._replace(finish=None) if each.id == spot else each for each in advice.spots)
     work = replace(
         advice.work,

@@ -17,6 +17,7 @@ from prepadvisor.records.gate import Gate
 from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.job import Check
 from prepadvisor.records.kinds import RuleHold, RuleNote, TooCoarse
+from prepadvisor.surface.grades import Grade
 
 DOOR, WING = "left-front-door", "left-front-wing"
 
@@ -104,7 +105,7 @@ def test_a_scuff_too_coarse_stands_at_its_row_with_its_re_cut(worked: Any) -> No
 def test_a_scuff_that_a_wet_bed_may_save_is_a_choice_of_two(worked: Any) -> None:
     """The re-cut first, the lead's initials second."""
     places = tuple(
-        place._replace(done=place.done._replace(fact=TooCoarse("P800", "lead")))
+        place._replace(done=place.done._replace(fact=TooCoarse(Grade("P800"), "lead")))
         if place.id == f"{DOOR}/L1"
         else place
         for place in worked.advice.places
@@ -255,7 +256,7 @@ def test_deviations_of_the_house_stand_on_top_in_one_line(worked: Any) -> None:
 
 def test_what_is_laxer_than_the_base_stands_at_its_place(worked: Any) -> None:
     """Who works there sees that the house lets it go."""
-    laxer = Laxer("hand_coarsest", "P1000", "P800", "hand-very-fine", "house-hand", "house")
+    laxer = Laxer("hand_coarsest", Grade("P1000"), Grade("P800"), "hand-very-fine", "house-hand", "house")
     spots = tuple(
         spot._replace(laxer=(laxer,)) if spot.feature == "E1" and spot.panel == DOOR else spot
         for spot in worked.advice.spots

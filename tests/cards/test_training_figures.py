@@ -15,10 +15,13 @@ from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
 from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
 from prepadvisor.cards.figures.staircase import Stair, Staircase, staircase_figure
 from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.surface.grades import Grade
 
-SHELF = ("P400", "P600", "P800", "P1000", "P1500")
-RISKS = {"P400": 0.9, "P600": 0.5, "P800": 0.34, "P1000": 0.2, "P1500": 0.05}
-RULER = Ruler("A1", SHELF, ("P800", "P1500"), "P1000", "P800", "P600", RISKS, 0.25)
+SHELF = tuple(map(Grade, ("P400", "P600", "P800", "P1000", "P1500")))
+RISKS = dict(zip(SHELF, (0.9, 0.5, 0.34, 0.2, 0.05), strict=True))
+RULER = Ruler(
+    "A1", SHELF, (Grade("P800"), Grade("P1500")), Grade("P1000"), Grade("P800"), Grade("P600"), RISKS, 0.25
+)
 
 
 def words(figure: Any) -> dict[str, FigureText]:
@@ -52,7 +55,7 @@ def test_the_height_of_a_risk_bar_goes_with_the_risk_and_a_bar_over_the_limit_is
 
 def test_a_grade_that_was_used_but_is_not_on_the_shelf_stands_on_the_ruler() -> None:
     """Scuffed with P320 while the shelf starts at P400."""
-    figure = ruler_figure(RULER._replace(done="P320"), 190.0)
+    figure = ruler_figure(RULER._replace(done=Grade("P320")), 190.0)
     assert "P320" in words(figure)
     assert "Scuffed with P320." in figure.says
 

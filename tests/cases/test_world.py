@@ -54,7 +54,7 @@ def _drawn(values: dict[str, Any]) -> dict[str, Any]:
 def jobs(draw: st.DrawFn) -> Job:
     """Draw a job of one panel with a patch and some lines; it may be one that is refused."""
     role = draw(st.sampled_from(("blend", "repair", "clear-only")))
-    panel = {
+    panel: dict[str, Any] = {
         "id": "p",
         "kind": draw(st.sampled_from(OUTLINES)),
         "role": role,
@@ -81,7 +81,7 @@ def jobs(draw: st.DrawFn) -> Job:
         ],
     }
     if role == "blend" or (role == "repair" and draw(st.booleans())):
-        panel |= {"colour_from": [draw(st.sampled_from(SIDES))], "colour_mm": 20, "fade_mm": 50}
+        panel = {**panel, "colour_from": [str(draw(st.sampled_from(SIDES)))], "colour_mm": 20, "fade_mm": 50}
     colour = _drawn(
         {
             "flake": draw(st.sampled_from((*FLAKES, "unknown"))),
@@ -126,7 +126,7 @@ def job_with(case: Facts) -> Job:
         line = {"id": "L", "kind": case.feature, "path": [(0, 0.1), (1, 0.1)], "reach": case.reach}
         panel["feature"] = [line | {"seen": case.seen}]
     if case.role == "blend" or (case.role == "repair" and case.zone != "colour"):
-        panel |= {"colour_from": ["front"], "colour_mm": 200, "fade_mm": 200}
+        panel = panel | {"colour_from": ["front"], "colour_mm": 200, "fade_mm": 200}
     colour = {"flake": case.flake, "stages": case.stages, "tone": case.tone}
     return Job.model_validate({"job": {"number": "1"}, "colour": colour, "panel": [panel]})
 

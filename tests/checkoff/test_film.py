@@ -7,17 +7,27 @@ from prepadvisor.logbook import Logbook
 from prepadvisor.records.job import Check
 from prepadvisor.records.work import Task
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 
 E2 = f"{DOOR}/E2"
+P1000 = Grade("P1000")
 CHAIN = (
-    Task("p/E2.scuff.1", "paint", "p/E2", "scuff", "hand-pad", "P1000", ("P1000", "P4000"), film_off_um=0.0),
     Task(
-        "p/E2.sand.1", "paint", "p/E2", "sand", "da-soft", "P1000", ("P1000", "P1500"),
-        ("p/E2.scuff.1",), film_off_um=1.2,
+        "p/E2.scuff.1", "paint", "p/E2", "scuff", "hand-pad", P1000, (P1000, Grade("P4000")), film_off_um=0.0
     ),
-)  # fmt: skip
+    Task(
+        "p/E2.sand.1",
+        "paint",
+        "p/E2",
+        "sand",
+        "da-soft",
+        P1000,
+        (P1000, Grade("P1500")),
+        ("p/E2.scuff.1",),
+        film_off_um=1.2,
+    ),
+)
 
 
 def _sum(floor: Shopfloor, passes: list[tuple[str, str, str]], most: float) -> tuple[float, int | None]:
@@ -40,7 +50,7 @@ PLANNED = [("scuffed", "hand-pad", "P1000"), ("sanded", "da-soft", "P1000")]
 @pytest.mark.parametrize("again", [0, 1, 2, 5])
 def test_each_further_pass_takes_off_the_scratches_below_it(fresh: Shopfloor, again: int) -> None:
     """Five re-cuts with the same grade take five times its depth; the first pass is the plan's own."""
-    depth = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM["P1000"]
+    depth = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM[Grade("P1000")]
     off, over = _sum(fresh, [*PLANNED, *[("sanded", "da-soft", "P1000")] * again], 3.0)
     assert off == pytest.approx(1.2 + again * depth)
     first = next((n for n in range(again + 1) if 1.2 + n * depth > 3.0), None)
@@ -49,9 +59,9 @@ def test_each_further_pass_takes_off_the_scratches_below_it(fresh: Shopfloor, ag
 
 def test_a_coarse_scuff_costs_its_depth_to_cut_out(fresh: Shopfloor) -> None:
     """Its scratches are what the next pass takes off."""
-    depth = fresh.house.constants.groove.depth_per_grain["hand-pad"].value * DS50_UM["P320"]
+    depth = fresh.house.constants.groove.depth_per_grain["hand-pad"].value * DS50_UM[Grade("P320")]
     passes = [*PLANNED, ("scuffed", "hand-pad", "P320"), ("sanded", "da-soft", "P1000")]
-    fine = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM["P1000"]
+    fine = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM[Grade("P1000")]
     assert _sum(fresh, passes, 9.0)[0] == pytest.approx(1.2 + fine + depth)
 
 

@@ -60,6 +60,15 @@ def test_lines_stand_for_every_line_that_owes_the_step(fresh: Shopfloor) -> None
     assert "its own look" in refused(fresh, "A/lines", "inspected", result="clear")
 
 
+def test_a_grade_for_all_lines_is_read_as_for_one(fresh: Shopfloor) -> None:
+    """However it is spelled it picks the same lines; what is no grade is refused, as elsewhere."""
+    one = {entry.feature for entry in made(fresh, "A/lines", "scuffed", tool="hand-pad", grade="P1000")}
+    other = {entry.feature for entry in made(fresh, "A/lines", "scuffed", tool="hand-pad", grade=" p 1000")}
+    assert one == other
+    for word in ("1000", "P850", "red"):
+        assert word in refused(fresh, "A/lines", "scuffed", tool="hand-pad", grade=word)
+
+
 def test_all_never_stands_for_a_first_look(fresh: Shopfloor) -> None:
     """Nor with --again, as long as a place was not looked at."""
     assert "its own look" in refused(fresh, "A/all", "inspected", result="clear")

@@ -13,7 +13,7 @@ from prepadvisor.records.advice import Advice, LadderStep, Spot
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import FLAKES, GUIDE_COAT, WET_BED
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM, RANK
+from prepadvisor.surface.grades import DS50_UM, RANK, Grade
 from tests.recompute.jobs import drawn
 
 Words = dict[str, Any]
@@ -261,8 +261,8 @@ def grit_steps(words: Words, house: House, _rng: random.Random) -> Iterator[str]
                 yield from _steps(place.id, place.ladder, patch.get("now", {}).get("grade"), place.finish)
 
 
-def _steps(where: str, steps: Sequence[LadderStep], now: str | None, finish: str) -> Iterator[str]:
-    grades = [*([now] if now else []), *(step.grade for step in steps)]
+def _steps(where: str, steps: Sequence[LadderStep], now: Grade | None, finish: Grade) -> Iterator[str]:
+    grades: list[Grade] = [*([now] if now else []), *(step.grade for step in steps)]
     sizes = [DS50_UM[grade] for grade in grades]
     again = now and RANK[now] >= RANK[finish] and len(steps) == 1
     if steps[-1].grade != finish or not (again or all(one > other for one, other in pairwise(sizes))):

@@ -17,11 +17,15 @@ from prepadvisor.measured.reweighted import intervals
 from prepadvisor.measured.unknowns import THRESHOLD, layout_of
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.surface.domain import Array
+from prepadvisor.surface.grades import Grade
 from tests.measured.conftest import CLASSES, GRADES, SOLIDS, Bench
 
 _SHOPS = 300
 _PANELS = 60
-_DECIDED = (("da-soft", ("P800", "P1000", "P1200")), ("hand-pad", ("P1000", "P1200", "P1500")))
+_DECIDED = (
+    ("da-soft", (Grade("P800"), Grade("P1000"), Grade("P1200"))),
+    ("hand-pad", (Grade("P1000"), Grade("P1200"), Grade("P1500"))),
+)
 
 
 def _bench(seed: int, *, colours: bool) -> Bench:

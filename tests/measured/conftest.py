@@ -15,10 +15,11 @@ from prepadvisor.measured.unknowns import SCATTER, Unknowns, layout_of
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.surface.domain import Array
+from prepadvisor.surface.grades import Grade
 
 CLASSES = ("coarse", "medium", "fine", "very-fine", "vapour")
 TOOLS = ("hand-pad", "da", "da-soft")
-GRADES = ("P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")
+GRADES = tuple(map(Grade, ("P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")))
 SOLIDS = 0.40
 
 
@@ -41,7 +42,7 @@ class Bench(NamedTuple):
         return [
             PanelRow(
                 tool=str(pick(TOOLS)),  # type: ignore[arg-type]
-                grade=str(pick(GRADES)),
+                grade=Grade(str(pick(GRADES))),
                 shows="no",
                 flake=(name := str(pick(CLASSES))),
                 colour=name if f"flake_um.{name}" in self.layout.place else "",

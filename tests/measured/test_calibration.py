@@ -7,6 +7,7 @@ from prepadvisor.measured.calibration import calibration, exact_interval
 from prepadvisor.measured.checking import checked
 from prepadvisor.records.fit import RowFitted
 from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.surface.grades import Grade
 
 
 @pytest.mark.parametrize(("hits", "of"), [(0, 5), (1, 5), (3, 10), (10, 10), (17, 40)])
@@ -32,7 +33,7 @@ def test_bins_hold_every_row_once() -> None:
 
 
 def _rows(chance: float, shows: int, of: int) -> list[RowFitted]:
-    row = PanelRow(tool="da", grade="P800", shows="no", flake="fine")
+    row = PanelRow(tool="da", grade=Grade("P800"), shows="no", flake="fine")
     return [
         RowFitted(
             row._replace(shows="yes" if at < shows else "no"), 0.0, 0.0, 0.1, chance, chance, chance, 0.5

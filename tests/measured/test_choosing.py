@@ -24,6 +24,7 @@ from prepadvisor.measured.choosing import (
 from prepadvisor.measured.model import Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import posterior, prior
+from prepadvisor.surface.grades import Grade
 from tests.measured.conftest import GRADES, Bench
 
 _KNOWN = list(
@@ -102,7 +103,11 @@ def test_the_published_first_stimulus_of_a_normal_curve() -> None:
 def test_when_all_is_decided_a_panel_near_its_threshold_is_sprayed(plain: Bench) -> None:
     """No decision is left in doubt: then the panel whose own line is most in doubt."""
     candidates, _ = _shop(plain)
-    far = [ArchivedDecision(Case("coarse", plain.flake("coarse"), "da-soft", "P2500", "fade", 3), 0.5, 1.0)]
+    far = [
+        ArchivedDecision(
+            Case("coarse", plain.flake("coarse"), "da-soft", Grade("P2500"), "fade", 3), 0.5, 1.0
+        )
+    ]
     known = prior(plain.layout)._replace(covariance=np.diag((plain.layout.sd * 0.02) ** 2))
     (choice,) = choose(known, candidates, far, Settings(plain.layout, plain.constants), 1)
     assert 0.2 < choice.chance < 0.8
@@ -131,9 +136,9 @@ def _shop(bench: Bench) -> tuple[list[Case], list[ArchivedDecision]]:
     decisions = [
         ArchivedDecision(Case("fine", bench.flake("fine"), tool, grade, "fade", 0), 0.25, times)
         for tool, grade, times in (
-            ("da-soft", "P800", 5.0),
-            ("da-soft", "P1000", 3.0),
-            ("hand-pad", "P1200", 1.0),
+            ("da-soft", Grade("P800"), 5.0),
+            ("da-soft", Grade("P1000"), 3.0),
+            ("hand-pad", Grade("P1200"), 1.0),
         )
     ]
     return candidates, decisions

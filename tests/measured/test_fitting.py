@@ -14,9 +14,10 @@ from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records import fit as facts
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.surface.grades import Grade
 from tests.measured.conftest import Bench
 
-ROW = PanelRow(tool="da-soft", grade="P800", shows="yes", flake="very-fine", blind=True)
+ROW = PanelRow(tool="da-soft", grade=Grade("P800"), shows="yes", flake="very-fine", blind=True)
 
 
 def _number(fit: facts.Fit, name: str) -> facts.FittedNumber:
@@ -48,8 +49,8 @@ def test_one_answer_only_bounds_from_one_side(in_force: InForce, shows: str, bel
 
 def test_separable_rows_are_told_and_the_scatter_stays(in_force: InForce) -> None:
     """Without priors the scatter would be 0; with them it stays above half of what was believed."""
-    rows = [ROW._replace(grade=grade, shows="yes" if grade in {"P320", "P500"} else "no")
-            for grade in ("P320", "P500", "P1500", "P2000") for _ in range(3)]  # fmt: skip
+    rows = [ROW._replace(grade=grade, shows="yes" if grade in {Grade("P320"), Grade("P500")} else "no")
+            for grade in map(Grade, ("P320", "P500", "P1500", "P2000")) for _ in range(3)]  # fmt: skip
     fit = fit_rows(rows, in_force).fit
     assert "separable" in _kinds(fit)
     assert 0.2 < fit.scatter.value < 0.4
@@ -64,9 +65,13 @@ def test_contradictory_rows_are_named(in_force: InForce) -> None:
 
 def test_far_from_the_threshold_contradictions_are_too_many(in_force: InForce) -> None:
     """Strong lines that half of the looks miss are more than scatter explains."""
-    rows = [ROW._replace(grade="P120", line=line, shows="yes" if line % 2 else "no") for line in range(2, 42)]
+    rows = [
+        ROW._replace(grade=Grade("P120"), line=line, shows="yes" if line % 2 else "no")
+        for line in range(2, 42)
+    ]
     rows += [
-        ROW._replace(grade="P2000", line=line, shows="yes" if line % 2 else "no") for line in range(42, 82)
+        ROW._replace(grade=Grade("P2000"), line=line, shows="yes" if line % 2 else "no")
+        for line in range(42, 82)
     ]
     (told,) = [each for each in fit_rows(rows, in_force).fit.told if isinstance(each, facts.Contradictory)]
     assert told.settings == 2
@@ -74,8 +79,11 @@ def test_far_from_the_threshold_contradictions_are_too_many(in_force: InForce) -
 
 def test_two_judges_are_two_rows(in_force: InForce) -> None:
     """A second reader of the same panels narrows the interval; he is counted."""
-    coarse = [ROW._replace(grade=grade, by="A") for grade in ("P600", "P800")]
-    rows = [*coarse, *(ROW._replace(grade=grade, by="A", shows="no") for grade in ("P1000", "P1200"))]
+    coarse = [ROW._replace(grade=grade, by="A") for grade in (Grade("P600"), Grade("P800"))]
+    rows = [
+        *coarse,
+        *(ROW._replace(grade=grade, by="A", shows="no") for grade in (Grade("P1000"), Grade("P1200"))),
+    ]
     alone = fit_rows(rows, in_force).fit
     both = fit_rows([*rows, *(row._replace(by="B") for row in rows)], in_force).fit
     assert (both.rows, both.panels, both.judges) == (8, 4, 2)
@@ -115,8 +123,8 @@ def test_a_number_measured_before_starts_afresh(in_force: InForce, constants: Co
 def test_risks_in_force_are_those_of_the_cards(in_force: InForce, constants: Constants) -> None:
     """`LineModel` for tools, grades, beds and zones; 0.002 for the arc tangent that is left out."""
     rows = [ROW._replace(tool=tool, grade=grade, coats=coats, zone=zone)
-            for tool in ("hand-pad", "da-soft") for grade in ("P320", "P800", "P1500") for coats in (0, 2)
-            for zone in ("fade", "colour")]  # fmt: skip
+            for tool in ("hand-pad", "da-soft") for grade in map(Grade, ("P320", "P800", "P1500"))
+            for coats in (0, 2) for zone in ("fade", "colour")]  # fmt: skip
     flake, model = numbers_of_class(constants, "very-fine"), LineModel(constants)
     assert flake is not None
     expected = [model.estimate(flake, row.tool, row.grade, row.zone, row.coats, 0.40).risk for row in rows]
@@ -139,5 +147,8 @@ def test_most_of_a_wrong_prior_is_gone_after_sixty_panels(plain: Bench) -> None:
 
 def test_a_fit_holds_its_rows_in_order(in_force: InForce) -> None:
     """Every row stands in the report with its chance, in the order of the file."""
-    rows = [ROW._replace(line=line, grade=grade) for line, grade in enumerate(("P400", "P2000", "P400"), 2)]
+    rows = [
+        ROW._replace(line=line, grade=grade)
+        for line, grade in enumerate((Grade("P400"), Grade("P2000"), Grade("P400")), 2)
+    ]
     assert [each.row for each in fit_rows(rows, in_force).fit.fitted] == rows

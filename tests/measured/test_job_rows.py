@@ -11,6 +11,7 @@ from prepadvisor.planning import advise
 from prepadvisor.records.job import Check, Job, Outcome
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 
 DOOR = "left-front-door"
 AT = dt.datetime(2026, 3, 20, 9, tzinfo=dt.UTC)
@@ -108,6 +109,9 @@ def test_decisions_are_those_of_the_archives_places(job: Job, house: House) -> N
 def test_candidates_are_on_the_shelf(job: Job, house: House) -> None:
     """A grade that is not there is never proposed."""
     decisions = decisions_of(
-        [(house.judged(job.colour), advise(job, house))], ("P600", "P1000"), house.constants
+        [(house.judged(job.colour), advise(job, house))], (Grade("P600"), Grade("P1000")), house.constants
     )
-    assert {one.grade for one in candidates_of(decisions, ("P600", "P1000"))} <= {"P600", "P1000"}
+    assert {one.grade for one in candidates_of(decisions, (Grade("P600"), Grade("P1000")))} <= {
+        Grade("P600"),
+        Grade("P1000"),
+    }

@@ -17,6 +17,7 @@ from prepadvisor.measured.unknowns import (
 )
 from prepadvisor.records.constants import Constants
 from prepadvisor.surface.domain import Array
+from prepadvisor.surface.grades import Grade
 from tests.measured.conftest import SOLIDS as SET_SOLIDS
 from tests.measured.conftest import Bench
 
@@ -87,8 +88,8 @@ def _only(bench: Bench, *names: str) -> Bench:
     return bench._replace(layout=bench.layout._replace(sd=pinned))
 
 
-@pytest.mark.parametrize("coarse", ["P600", "P320"])
-def test_intervals_of_set_solids_are_those_of_the_posterior_itself(plain: Bench, coarse: str) -> None:
+@pytest.mark.parametrize("coarse", [Grade("P600"), Grade("P320")])
+def test_intervals_of_set_solids_are_those_of_the_posterior_itself(plain: Bench, coarse: Grade) -> None:
     """Six panels under a bed that never show: a fine grid over the one free unknown, its 5 % and 95 % points.
 
     The posterior leans: above Laplace's interval ends three of its sds too early. A quarter sd is chance.

@@ -16,7 +16,7 @@ from prepadvisor.records.job import Job
 from prepadvisor.records.kinds import FlakeUnknown, TooMuchFilm
 from prepadvisor.records.words import FLAKES, SURFACES
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.names import Words
 
@@ -71,7 +71,7 @@ def test_a_required_wet_bed_never_comes_with_a_coarser_grade_than_the_rules_allo
 
 @pytest.mark.parametrize("grade", ["P80", "P120", "P180"])
 def test_steps_that_cut_more_film_than_may_come_off_hold_and_never_ask_for_more_minutes(
-    advise_on: AdviseOn, grade: str
+    advise_on: AdviseOn, grade: Grade
 ) -> None:
     """Sanding on through thin clear to reach the number: the answer is fewer steps, or the lead."""
     advice = advise_on(now={"tool": "da", "grade": grade})
@@ -84,10 +84,10 @@ def test_steps_that_cut_more_film_than_may_come_off_hold_and_never_ask_for_more_
 
 @pytest.mark.parametrize(
     ("surface", "finest"),
-    [("primer-surfacer", "P1000"), ("primed-plastic", "P1000"), ("aged-clear", "P1500")],
+    [("primer-surfacer", Grade("P1000")), ("primed-plastic", Grade("P1000")), ("aged-clear", Grade("P1500"))],
 )
 def test_no_flake_is_ever_finished_finer_than_its_surface_keys(
-    advise_on: AdviseOn, surface: str, finest: str
+    advise_on: AdviseOn, surface: str, finest: Grade
 ) -> None:
     """P2000, or P1500 on primer or plastic, does not stick."""
     too_fine = [

@@ -8,6 +8,7 @@ from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice, DoneAdvice, Place
 from prepadvisor.records.kinds import TooCoarse
 from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 
 AdviseOn = Callable[..., Advice]
 FindPlace = Callable[[Advice, str], Place]
@@ -80,7 +81,7 @@ def test_a_wet_bed_never_saves_a_scuff_coarser_than_p800_from_fine_on(
     done: Callable[..., DoneAdvice], flake: str
 ) -> None:
     """Three coats over P600 lines is dangerous advice."""
-    assert done(flake, "P600").fact == TooCoarse("P600", "never")
+    assert done(flake, Grade("P600")).fact == TooCoarse(Grade("P600"), "never")
 
 
 def test_a_pad_known_by_colour_stands_for_the_coarse_end_of_its_range(

@@ -11,12 +11,12 @@ from prepadvisor.planning.rates import WorkRates, rates_of
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM, RANK
+from prepadvisor.surface.grades import DS50_UM, RANK, Grade
 from prepadvisor.surface.removal import step_minutes
 
-SHELF = (
+SHELF = tuple(map(Grade, (
     "P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000",
-)  # fmt: skip
+)))  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -26,13 +26,13 @@ def rates(shipped_house: House) -> WorkRates:
 
 
 def _climb(
-    start: tuple[Tool, str] | None, finish: str, *, area_m2: float = 0.672, ratio: float = 0.6,
+    start: tuple[Tool, Grade] | None, finish: Grade, *, area_m2: float = 0.672, ratio: float = 0.6,
     film: float | None = 10.0, guide: str = "no", between: Tool = "da", last: Tool = "da-soft",
 ) -> Climb:  # fmt: skip
     return Climb(start, None, finish, last, between, area_m2, ratio, film, guide)
 
 
-def _cost(climb: Climb, grades: tuple[str, ...], rates: WorkRates) -> tuple[float, float] | None:
+def _cost(climb: Climb, grades: tuple[Grade, ...], rates: WorkRates) -> tuple[float, float] | None:
     """Cost one way by the handbook formula: minutes and film, None where it breaks a limit."""
     assert climb.now is not None
     last = (climb.finish_tool, climb.finish)
@@ -64,8 +64,8 @@ def _cost(climb: Climb, grades: tuple[str, ...], rates: WorkRates) -> tuple[floa
     guide=st.sampled_from(["no", "every-change"]),
 )
 def test_the_steps_are_the_best_of_all_subsets_of_the_shelf(
-    shipped_house: House, start: str, finish: str, shelf: set[str], tool: Tool, area: float, ratio: float,
-    film: float | None, guide: str,
+    shipped_house: House, start: Grade, finish: Grade, shelf: set[Grade], tool: Tool, area: float,
+    ratio: float, film: float | None, guide: str,
 ) -> None:  # fmt: skip
     """Brute force: least minutes within the limits; of those within 2 % of it, the least film."""
     assume(RANK[start] < RANK[finish])
@@ -94,11 +94,11 @@ def _grades(steps: tuple[LadderStep, ...] | None) -> list[str]:
 def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(rates: WorkRates) -> None:
     """Common practice, no source: filler is cut with P80, then P180, then P320."""
     climb = _climb(
-        ("block", "P80"), "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block",
-        last="block",
+        ("block", Grade("P80")), Grade("P320"), area_m2=0.09, ratio=0.4, film=None, guide="every-change",
+        between="block", last="block",
     )  # fmt: skip
     steps = ladder(climb, SHELF, rates)
-    assert _grades(steps) == ["P180", "P320"]
+    assert _grades(steps) == ["P180", Grade("P320")]
     assert steps is not None
     assert all(step.guide_coat for step in steps)
 
@@ -106,22 +106,28 @@ def test_filler_goes_from_p80_over_p180_to_p320_with_guide_coat_at_each_change(r
 @pytest.mark.practice
 def test_unsanded_filler_opens_with_p80(rates: WorkRates) -> None:
     """Common practice, no source: the cut from nothing starts with P80."""
-    climb = _climb(None, "P320", area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block")
-    assert _grades(ladder(climb._replace(opening=("block", "P80")), SHELF, rates)) == ["P80", "P180", "P320"]
+    climb = _climb(
+        None, Grade("P320"), area_m2=0.09, ratio=0.4, film=None, guide="every-change", between="block"
+    )
+    assert _grades(ladder(climb._replace(opening=("block", Grade("P80"))), SHELF, rates)) == [
+        Grade("P80"),
+        Grade("P180"),
+        Grade("P320"),
+    ]
 
 
 @pytest.mark.practice
 def test_an_opening_as_fine_as_the_finish_is_the_finish(rates: WorkRates) -> None:
     """Unsanded primer that opens with P320 and is finished with it is blocked once."""
-    climb = _climb(None, "P320")._replace(opening=("block", "P320"), surface="primer-surfacer")
+    climb = _climb(None, Grade("P320"))._replace(opening=("block", Grade("P320")), surface="primer-surfacer")
     steps = ladder(climb, SHELF, rates)
     assert steps is not None
-    assert [(step.tool, step.grade) for step in steps] == [("da-soft", "P320")]
+    assert [(step.tool, step.grade) for step in steps] == [("da-soft", Grade("P320"))]
 
 
 def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: WorkRates) -> None:
     """Common practice, no source: shop minutes for a door."""
-    steps = ladder(_climb(("da", "P800"), "P1000"), SHELF, rates)
+    steps = ladder(_climb(("da", Grade("P800")), Grade("P1000")), SHELF, rates)
     assert steps is not None
     assert 3 <= sum(step.minutes for step in steps) <= 12
 
@@ -129,7 +135,9 @@ def test_a_door_from_p800_to_p1000_takes_three_to_twelve_minutes(rates: WorkRate
 @pytest.mark.practice
 def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(rates: WorkRates) -> None:
     """Common practice, no source: shop minutes for a palm-sized filler."""
-    climb = _climb(("block", "P80"), "P180", area_m2=0.09, ratio=0.4, film=None, guide="every-change")
+    climb = _climb(
+        ("block", Grade("P80")), Grade("P180"), area_m2=0.09, ratio=0.4, film=None, guide="every-change"
+    )
     steps = ladder(climb, SHELF, rates)
     assert steps is not None
     assert 3 <= sum(step.minutes for step in steps) <= 12
@@ -137,21 +145,21 @@ def test_thirty_by_thirty_filler_from_p80_to_p180_takes_three_to_twelve_minutes(
 
 def test_gloss_is_one_step(rates: WorkRates) -> None:
     """Without anything recorded a face is gloss."""
-    assert _grades(ladder(_climb(None, "P1000"), SHELF, rates)) == ["P1000"]
+    assert _grades(ladder(_climb(None, Grade("P1000")), SHELF, rates)) == [Grade("P1000")]
 
 
 def test_what_is_already_as_fine_still_gets_its_final_pass(rates: WorkRates) -> None:
     """The final pass comes after all hand work, whatever was there before."""
-    assert _grades(ladder(_climb(("da", "P1000"), "P1000"), SHELF, rates)) == ["P1000"]
+    assert _grades(ladder(_climb(("da", Grade("P1000")), Grade("P1000")), SHELF, rates)) == [Grade("P1000")]
 
 
 def test_film_that_may_not_come_off_leaves_no_way(rates: WorkRates) -> None:
     """More minutes are never the answer to too little film."""
-    assert ladder(_climb(("block", "P80"), "P1000"), SHELF, rates) is None
+    assert ladder(_climb(("block", Grade("P80")), Grade("P1000")), SHELF, rates) is None
 
 
 def test_before_final_powders_only_the_last_change(rates: WorkRates) -> None:
     """Guide coat before the final pass stands at the last step alone."""
-    steps = ladder(_climb(("da", "P320"), "P1000", guide="before-final"), SHELF, rates)
+    steps = ladder(_climb(("da", Grade("P320")), Grade("P1000"), guide="before-final"), SHELF, rates)
     assert steps is not None
     assert [step.guide_coat for step in steps] == [False] * (len(steps) - 1) + [True]

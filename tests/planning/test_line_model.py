@@ -15,8 +15,8 @@ from scipy.stats import norm
 from prepadvisor.cases.colour import FlakeNumbers, numbers_of_class
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Flake
-from prepadvisor.surface.grades import DS50_UM, GRADES
+from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Flake, Tool, Zone
+from prepadvisor.surface.grades import DS50_UM, GRADES, Grade
 
 _CONSTANTS = Constants.model_validate(
     tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))
@@ -24,7 +24,9 @@ _CONSTANTS = Constants.model_validate(
 _MODEL = LineModel(_CONSTANTS)
 _SET_SOLIDS = 0.40
 _SEEN_FLAKES: list[Flake] = [name for name in get_args(Flake) if name != "solid"]
-_SHELF = ("P80", "P180", "P320", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000", "P2500")
+_SHELF = tuple(
+    map(Grade, ("P80", "P180", "P320", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000", "P2500"))
+)
 
 _measured = st.builds(
     FlakeNumbers, d50_um=st.floats(1, 200), log_sd=st.floats(0.05, 2), tilt_deg=st.floats(0.5, 45)
@@ -73,7 +75,7 @@ def _line_by_scipy(depth: float, d50: float, log_sd: float, spread: float, left:
     ],
 )
 def test_strength_and_risk_are_those_of_the_equations(
-    tool: str, k: float, q: float, grade: str, coats: int
+    tool: Tool, k: float, q: float, grade: Grade, coats: int
 ) -> None:
     """Very fine flake in the fade: scipy.integrate for W and its slopes, scipy.stats for risk; 0.1 %."""
     numbers = (k * DS50_UM[grade], 8.0, 0.47, math.radians(7.0), 0.6**coats * (1 - 0.15 / 2))
@@ -94,7 +96,7 @@ def test_strength_and_risk_are_those_of_the_equations(
 @_few
 @given(_measured, _tool, _zone, st.integers(0, 4), _set_solids)
 def test_a_finer_grade_never_gives_a_stronger_line(
-    flake: FlakeNumbers, tool: str, zone: str, coats: int, set_solids: float
+    flake: FlakeNumbers, tool: Tool, zone: Zone, coats: int, set_solids: float
 ) -> None:
     """Any flake a job file takes, any tool, all grades."""
     lines = [_MODEL.estimate(flake, tool, grade, zone, coats, set_solids).arcsec for grade in GRADES]
@@ -104,7 +106,7 @@ def test_a_finer_grade_never_gives_a_stronger_line(
 @_few
 @given(_measured, _tool, _zone, st.integers(0, 4), _set_solids)
 def test_a_finer_grade_never_raises_the_risk(
-    flake: FlakeNumbers, tool: str, zone: str, coats: int, set_solids: float
+    flake: FlakeNumbers, tool: Tool, zone: Zone, coats: int, set_solids: float
 ) -> None:
     """Up to one in ten million: the growing uncertainty of a very faint line may lift its risk by that."""
     risks = [_MODEL.estimate(flake, tool, grade, zone, coats, set_solids).risk for grade in GRADES]
@@ -114,7 +116,7 @@ def test_a_finer_grade_never_raises_the_risk(
 @_few
 @given(_measured, _tool, st.sampled_from(GRADES), _zone, _set_solids)
 def test_one_coat_more_never_raises_strength_or_risk(
-    flake: FlakeNumbers, tool: str, grade: str, zone: str, set_solids: float
+    flake: FlakeNumbers, tool: Tool, grade: Grade, zone: Zone, set_solids: float
 ) -> None:
     """0 to 4 coats of wet bed; the same one in ten million for risk."""
     lines = [_MODEL.estimate(flake, tool, grade, zone, coats, set_solids) for coats in range(5)]
@@ -124,7 +126,7 @@ def test_one_coat_more_never_raises_strength_or_risk(
 
 @pytest.mark.parametrize("flake", _SEEN_FLAKES)
 @pytest.mark.parametrize("zone", ["colour", "fade"])
-def test_risk_falls_strictly_by_grade_for_every_class_of_flake(flake: Flake, zone: str) -> None:
+def test_risk_falls_strictly_by_grade_for_every_class_of_flake(flake: Flake, zone: Zone) -> None:
     """The shipped classes have no corner at all, with any tool and 0 to 2 coats."""
     for coats in range(3):
         table = _MODEL.table(_of(flake), TOOLS, _SHELF, zone, coats, _SET_SOLIDS)
@@ -136,7 +138,7 @@ def test_risk_falls_strictly_by_grade_for_every_class_of_flake(flake: Flake, zon
 @_few
 @given(_measured, _tool, st.sampled_from(GRADES), st.integers(0, 3))
 def test_the_fade_is_at_least_as_strict_as_full_colour(
-    flake: FlakeNumbers, tool: str, grade: str, coats: int
+    flake: FlakeNumbers, tool: Tool, grade: Grade, coats: int
 ) -> None:
     """Earlier colour coats only ever hide."""
     fade = _MODEL.estimate(flake, tool, grade, "fade", coats, _SET_SOLIDS)
@@ -148,16 +150,16 @@ def test_a_longer_viewing_distance_weakens_every_line() -> None:
     data = _CONSTANTS.model_dump()
     data["sight"]["viewing_distance_mm"]["value"] = 1000.0
     far = LineModel(Constants.model_validate(data)).estimate(
-        _of("fine"), "da", "P800", "fade", 0, _SET_SOLIDS
+        _of("fine"), "da", Grade("P800"), "fade", 0, _SET_SOLIDS
     )
-    near = _MODEL.estimate(_of("fine"), "da", "P800", "fade", 0, _SET_SOLIDS)
+    near = _MODEL.estimate(_of("fine"), "da", Grade("P800"), "fade", 0, _SET_SOLIDS)
     assert far.arcsec == pytest.approx(near.arcsec / 2)
 
 
 @pytest.mark.practice
 @pytest.mark.parametrize("flake", _SEEN_FLAKES)
 @pytest.mark.parametrize("grade", _SHELF)
-def test_straight_hand_lines_show_more_than_a_sanders_arcs(flake: Flake, grade: str) -> None:
+def test_straight_hand_lines_show_more_than_a_sanders_arcs(flake: Flake, grade: Grade) -> None:
     """Practice: of one grade, every hand tool against every sander."""
     table = _MODEL.table(_of(flake), TOOLS, [grade], "fade", 0, _SET_SOLIDS)
     weakest_hand = min(table[tool, grade].arcsec for tool in HAND_TOOLS)
@@ -167,36 +169,39 @@ def test_straight_hand_lines_show_more_than_a_sanders_arcs(flake: Flake, grade: 
 @pytest.mark.practice
 def test_p1000_by_da_with_interface_pad_is_safe_under_very_fine_flake() -> None:
     """Practice; the limit of risk in the fade is 0.25 from fine flake on."""
-    assert _MODEL.estimate(_of("very-fine"), "da-soft", "P1000", "fade", 0, _SET_SOLIDS).risk <= 0.25
+    assert _MODEL.estimate(_of("very-fine"), "da-soft", Grade("P1000"), "fade", 0, _SET_SOLIDS).risk <= 0.25
 
 
 @pytest.mark.practice
 def test_a_hand_only_recess_under_very_fine_flake_needs_two_coats_of_wet_bed() -> None:
     """Practice: P1500 by hand in the fade, one coat is not enough for a limit of 0.25, two are."""
     risks = [
-        _MODEL.estimate(_of("very-fine"), "hand-pad", "P1500", "fade", n, _SET_SOLIDS).risk for n in range(3)
+        _MODEL.estimate(_of("very-fine"), "hand-pad", Grade("P1500"), "fade", n, _SET_SOLIDS).risk
+        for n in range(3)
     ]
     assert risks[1] > 0.25 >= risks[2]
 
 
 @pytest.mark.parametrize("tool", TOOLS)
-def test_hand_lines_are_straight_and_a_sanders_are_arcs(tool: str) -> None:
+def test_hand_lines_are_straight_and_a_sanders_are_arcs(tool: Tool) -> None:
     """Every tool is one or the other; a sander's lines count 0.6 of straight ones of the same depth."""
     data = _CONSTANTS.model_dump()
     for quantity in data["groove"]["depth_per_grain"].values():
         quantity["value"] = 0.05
     alike = LineModel(Constants.model_validate(data))
-    own = alike.estimate(_of("fine"), tool, "P800", "fade", 0, _SET_SOLIDS).arcsec
-    straight = alike.estimate(_of("fine"), "block", "P800", "fade", 0, _SET_SOLIDS).arcsec
+    own = alike.estimate(_of("fine"), tool, Grade("P800"), "fade", 0, _SET_SOLIDS).arcsec
+    straight = alike.estimate(_of("fine"), "block", Grade("P800"), "fade", 0, _SET_SOLIDS).arcsec
     assert own / straight == pytest.approx({True: 1.0, False: 0.6}[tool in HAND_TOOLS])
     assert (tool in HAND_TOOLS) != (tool in DA_TOOLS)
 
 
 def test_a_table_holds_the_same_as_single_estimates() -> None:
     """Whichever way it is asked."""
-    table = _MODEL.table(_of("fine"), ["da", "block"], ["P800", "P1000"], "colour", 1, _SET_SOLIDS)
-    single = _MODEL.estimate(_of("fine"), "block", "P1000", "colour", 1, _SET_SOLIDS)
-    assert (len(table), table["block", "P1000"]) == (4, single)
+    table = _MODEL.table(
+        _of("fine"), ["da", "block"], [Grade("P800"), Grade("P1000")], "colour", 1, _SET_SOLIDS
+    )
+    single = _MODEL.estimate(_of("fine"), "block", Grade("P1000"), "colour", 1, _SET_SOLIDS)
+    assert (len(table), table["block", Grade("P1000")]) == (4, single)
 
 
 def test_a_solid_colour_has_no_flake_to_judge_by() -> None:
@@ -207,17 +212,17 @@ def test_a_solid_colour_has_no_flake_to_judge_by() -> None:
 def test_the_clear_zone_has_no_line_to_judge() -> None:
     """No flake comes over it."""
     with pytest.raises(ValueError, match='no flake comes over the zone "clear"'):
-        _MODEL.estimate(_of("fine"), "da", "P800", "clear", 0, _SET_SOLIDS)
+        _MODEL.estimate(_of("fine"), "da", Grade("P800"), "clear", 0, _SET_SOLIDS)
 
 
 def test_an_unknown_tool_is_refused() -> None:
     """A tool without a depth per grain has no groove."""
     with pytest.raises(KeyError):
-        _MODEL.estimate(_of("fine"), "file", "P800", "fade", 0, _SET_SOLIDS)
+        _MODEL.estimate(_of("fine"), "file", Grade("P800"), "fade", 0, _SET_SOLIDS)  # type: ignore[arg-type]
 
 
 def test_a_table_once_computed_cannot_be_changed_by_a_caller() -> None:
     """Tables are shared between jobs: what a caller gets is its own copy."""
-    mine = _MODEL.table(_of("fine"), ["da"], ["P800"], "fade", 0, _SET_SOLIDS)
+    mine = _MODEL.table(_of("fine"), ["da"], [Grade("P800")], "fade", 0, _SET_SOLIDS)
     mine.clear()
-    assert _MODEL.table(_of("fine"), ["da"], ["P800"], "fade", 0, _SET_SOLIDS)
+    assert _MODEL.table(_of("fine"), ["da"], [Grade("P800")], "fade", 0, _SET_SOLIDS)

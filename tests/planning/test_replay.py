@@ -54,7 +54,7 @@ def draft_of(house: House, *rules: Rule) -> House:
 
 
 FADE = box_of({"flake": ("fine", "very-fine"), "zone": ("fade",)})
-STRICTER = Rule("stricter", "Says.", FADE, {"finish_coarsest": "P1200"}, "practice")
+STRICTER = Rule("stricter", "Says.", FADE, {"finish_coarsest": Grade("P1200")}, "practice")
 IDLE = Rule("idle", "Says.", box_of({"flake": ("fine",)}), {"guide_coat": "no"}, "practice")
 
 
@@ -119,7 +119,7 @@ def test_a_rule_that_changes_no_answer_spares_the_second_advice(shipped_house: H
 def some_difference(places: int, minutes: float) -> JobDifference:
     """Return a difference with so many changed places."""
     changes = tuple(PlaceChange(f"p/{n}", ("finer",), PLACE, PLACE, (CAUSE,)) for n in range(places))
-    return JobDifference(10, changes, (5.0, 5.0 + minutes), ({"P800": 1}, {}))
+    return JobDifference(10, changes, (5.0, 5.0 + minutes), ({Grade("P800"): 1}, {}))
 
 
 def test_the_sum_of_parts_is_the_sum_of_all() -> None:
@@ -167,6 +167,6 @@ def test_a_hold_is_no_minutes_saved(shipped_house: House) -> None:
 def test_money_is_time_material_and_discs_at_the_shops_rates(shipped_house: House) -> None:
     """Worked by hand: 30 minutes at 60 an hour, half a litre at 40, three discs at 2."""
     advice = advise(load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house), shipped_house)
-    advice = advice._replace(minutes=30.0, mix_ml=500, discs={"P800": 1, "P1000": 2})
+    advice = advice._replace(minutes=30.0, mix_ml=500, discs={Grade("P800"): 1, Grade("P1000"): 2})
     rates = Rates(labour_per_hour=60, wet_bed_per_litre=40, per_disc=2)
     assert money(advice, rates) == pytest.approx(30 + 20 + 6)

@@ -10,7 +10,7 @@ from prepadvisor.records.decision import Decision
 from prepadvisor.records.kinds import BedForbidden, BedTooThin, Collision
 from prepadvisor.surface.grades import GRADES, RANK, Grade
 
-SHELF = tuple(GRADES[RANK["P80"] : RANK["P2500"] + 1])
+SHELF = tuple(GRADES[RANK[Grade("P80")] : RANK[Grade("P2500")] + 1])
 grades = st.sampled_from(SHELF)
 maybe_grades = st.none() | grades
 
@@ -150,7 +150,7 @@ def test_too_fine_to_key_beats_every_demand_for_finer() -> None:
     """A collision is a hold that names both grades, never the finer grade."""
     found = _of(RANGE._replace(finish_coarsest=Grade("P1500"), finish_finest=Grade("P1000")), 0.0)
     assert found.finish is None
-    assert found.trouble[0].fact == Collision("P1500", "P1000")
+    assert found.trouble[0].fact == Collision(Grade("P1500"), Grade("P1000"))
 
 
 def test_a_shelf_without_a_grade_of_the_range_says_what_to_buy() -> None:

@@ -11,7 +11,7 @@ import pytest
 from pydantic import ValidationError
 
 from prepadvisor.records.constants import Constants, Quantity, Source
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 
 _ROOT = Path(__file__).parents[2]
 _DATA: dict[str, Any] = tomllib.loads((_ROOT / "rules/constants.toml").read_text(encoding="utf-8"))
@@ -121,7 +121,7 @@ def test_the_removal_exponent_is_the_one_derived_for_softwood() -> None:
 
 def test_the_removal_reference_is_the_grain_of_p1000() -> None:
     """FEPA 43."""
-    assert _DATA["removal"]["reference_ds50_um"]["value"] == DS50_UM["P1000"]
+    assert _DATA["removal"]["reference_ds50_um"]["value"] == DS50_UM[Grade("P1000")]
 
 
 @pytest.mark.parametrize(

@@ -15,19 +15,21 @@ from numpy.typing import NDArray
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.conditions import Box, Interval, box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.rules import Impossible, Promise, Rule
+from prepadvisor.surface.grades import Grade
 
 GRID_FACTS = ("flake", "zone", "role", "reach", "feature")
 """The facts that the random rules ask about, besides film_um: few enough to try every case."""
 
 VALUES = {fact: CATEGORIES[CATEGORY[fact]].values for fact in GRID_FACTS}
 
-GRADES = ("P500", "P600", "P800", "P1000", "P1200")
+GRADES = tuple(map(Grade, ("P500", "P600", "P800", "P1000", "P1200")))
 LINES = ("edge", "body-line", "wheel-arch", "flange", "recess", "cut-out", "run-on")
-SETTINGS: dict[str, Sequence[Setting]] = {
+SETTINGS: dict[OutputName, Sequence[Setting]] = {
     "finish_coarsest": GRADES,
     "finish_finest": GRADES,
     "hand_coarsest": GRADES,
@@ -147,7 +149,7 @@ class Brute:
         judged: Bools = (met & ~kept_off) | (place & reached & ~machine)
         return judged
 
-    def read(self, output: str) -> Bools:
+    def read(self, output: OutputName) -> Bools:
         """Return the living cases in which a card reads an output."""
         where: dict[str, dict[str, Sequence[Value]]] = {
             "finish_coarsest": {"reach": ("machine",)},
@@ -188,7 +190,7 @@ class Brute:
         return inside & along(len(GRID_FACTS), column)
 
 
-def strength_of(output: str, value: Setting) -> float:
+def strength_of(output: OutputName, value: Setting | str) -> float:
     """Return how strict a value is, by the table of outputs: finest, coarsest, lowest or highest wins."""
     place = float(SETTINGS[output].index(value))
     return -place if output in {"finish_finest", "risk_limit"} else place
@@ -262,17 +264,18 @@ def standards(draw: st.DrawFn, rules_most: int = 7, *, machine: bool = False) ->
 def promises(draw: st.DrawFn, number: int, where: Condition) -> Promise:
     """Draw a promise along a fact or between two grade outputs."""
     name, box = f"p{number}", where.box()
-    outputs = ("finish_coarsest", "finish_finest", "hand_coarsest")
+    outputs: tuple[OutputName, ...] = ("finish_coarsest", "finish_finest", "hand_coarsest")
     if draw(st.booleans()):
         output, than = draw(st.sampled_from(outputs)), draw(st.sampled_from(outputs))
         return Promise(name, output, "coarser", box, than=than, file="p.toml", line=number)
-    output = draw(st.sampled_from((*outputs, "risk_limit", "wet_bed")))
+    wider: tuple[OutputName, ...] = (*outputs, "risk_limit", "wet_bed")
+    output = draw(st.sampled_from(wider))
     fact, falling = draw(st.sampled_from(("flake", "zone", "film_um"))), draw(st.booleans())
     never: Literal["coarser", "weaker"] = "coarser" if output in outputs else "weaker"
     return Promise(name, output, never, box, along=fact, falling=falling, file="p.toml", line=number)
 
 
-def of_settings(condition: Condition, setting: Mapping[str, Setting]) -> Drawn:
+def of_settings(condition: Condition, setting: Mapping[OutputName, Setting]) -> Drawn:
     """Return standards of one rule."""
     rule = Rule("r0", "Says.", condition.box(), setting, "practice", file="a.toml", line=1)
     return Drawn(((rule, condition),), (), ())

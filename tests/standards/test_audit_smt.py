@@ -12,12 +12,13 @@ import pytest
 import z3
 
 from prepadvisor.cases.facts import CATEGORIES, NUMBERS
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.conditions import Box, Interval, box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.rules import Impossible, Rule
-from prepadvisor.surface.grades import RANK
+from prepadvisor.standards.rules import Impossible, Rule, grade_set
+from prepadvisor.surface.grades import is_finer
 
 SEEDS: Final = range(8)
 """Hundreds of seeds were run by hand; the suite runs few, as a solver takes its time."""
@@ -42,16 +43,23 @@ def drawn_box(random_: random.Random, most: int) -> Box:
     return box_of(allowed, ranges)
 
 
+_BOUNDS: tuple[OutputName, ...] = (
+    "finish_coarsest", "finish_finest", "hand_coarsest", "hand_last_coarsest",
+)  # fmt: skip
+_REACHED: tuple[tuple[OutputName, str], ...] = (
+    ("finish_coarsest", "machine"),
+    ("hand_last_coarsest", "hand"),
+)
+
+
 def drawn_standards(seed: int) -> Engine:
     """Draw standards; of some seeds they have rules for everything, of some no rules that collide."""
     random_ = random.Random(seed)
     rules = []
     for number in range(14):
-        outputs = random_.sample(
-            ("finish_coarsest", "finish_finest", "hand_coarsest", "hand_last_coarsest"), 2
-        )
+        outputs = random_.sample(_BOUNDS, 2)
         coarse, fine = (GRADES[:3], GRADES[2:]) if seed % 2 else (GRADES, GRADES)
-        setting: dict[str, Any] = {
+        setting: dict[OutputName, Any] = {
             output: random_.choice(fine if output == "finish_finest" else coarse) for output in outputs
         }
         if random_.random() < 0.25:
@@ -116,7 +124,7 @@ def is_one_of(fact: str, values: Sequence[object]) -> Any:
     return z3.Or([CASE[fact] == domain.index(value) for value in values])
 
 
-def met(engine: Engine, output: str) -> Any:
+def met(engine: Engine, output: OutputName) -> Any:
     """Return the formula that some rule sets an output."""
     return z3.Or([inside(rule.when) for rule in engine.rules if output in rule.set])
 
@@ -147,12 +155,12 @@ def test_two_rules_collide_exactly_if_the_solver_says_so(seed: int) -> None:
     engine = drawn_standards(seed)
     contradictions = [
         z3.And(inside(fine.when), inside(key.when), is_one_of("reach", [reach]))
-        for output, reach in (("finish_coarsest", "machine"), ("hand_last_coarsest", "hand"))
+        for output, reach in _REACHED
         for fine in engine.rules
         for key in engine.rules
         if output in fine.set
         and "finish_finest" in key.set
-        and RANK[str(fine.set[output])] > RANK[str(key.set["finish_finest"])]
+        and is_finer(grade_set(fine, output), grade_set(key, "finish_finest"))
     ]
 
     assert ("collision" in kinds(engine)) == satisfiable(living(engine), z3.Or(contradictions))
@@ -175,7 +183,7 @@ def test_a_rule_is_dead_exactly_if_the_solver_finds_no_case_that_changes_without
     assert named == idle
 
 
-def matched(engine: Engine, rule: Rule, output: str) -> Any:
+def matched(engine: Engine, rule: Rule, output: OutputName) -> Any:
     """Return the formula that another rule answers an output the same or more strictly."""
     known = OUTPUTS[output]
     return z3.Or(

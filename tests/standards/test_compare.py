@@ -8,9 +8,11 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.compare import DIRECTIONS, Difference, compare
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.surface import grades
+from prepadvisor.surface.grades import Grade
 
 EXAMPLES = 60
 
@@ -56,7 +58,7 @@ def weights(grid: SimpleNamespace) -> NDArray[np.int64]:
     return (1 + fine.astype(np.int64)) * (2 - area.astype(np.int64))  # type: ignore[no-any-return]
 
 
-def grid_strength(small: SimpleNamespace, output: str, value: Setting | None) -> float:
+def grid_strength(small: SimpleNamespace, output: OutputName, value: Setting | str | None) -> float:
     """Return the strength that the brute-force grid has for a value."""
     if OUTPUTS[output].is_union:
         return 0.0 if value is None else 1.0
@@ -166,4 +168,4 @@ def test_a_tightened_rule_is_told_as_one_box_with_before_and_after(small: Simple
         {"flake": ["fine"], "reach": ["machine"]},
         (Difference("finish_coarsest", "P800", "P1000"),),
     )
-    assert grades.is_finer("P1000", "P800")
+    assert grades.is_finer(Grade("P1000"), Grade("P800"))

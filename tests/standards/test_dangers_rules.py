@@ -12,11 +12,12 @@ import pytest
 from numpy.typing import NDArray
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
 from prepadvisor.standards.layers import BadRulesError, RuleSource, build
 from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 pytestmark = pytest.mark.practice
 
@@ -98,9 +99,9 @@ def test_no_surface_may_be_sanded_too_fine_to_stick(cases: Cases, said: Cases) -
     """Danger 6: P2000 nowhere, P1500 on no primer, electrocoat or plastic; each surface has its key limit."""
     answered = said["holds"] == 0
     assert offenders(cases, answered & (said["finish_finest"] < 0)) == []
-    assert offenders(cases, answered & (said["finish_finest"] > RANK["P1500"])) == []
+    assert offenders(cases, answered & (said["finish_finest"] > RANK[Grade("P1500")])) == []
     under = among(cases, "surface", *UNDERCOATS)
-    assert offenders(cases, answered & under & (said["finish_finest"] > RANK["P1000"])) == []
+    assert offenders(cases, answered & under & (said["finish_finest"] > RANK[Grade("P1000")])) == []
 
 
 @pytest.mark.parametrize("surface", UNDERCOATS)
@@ -120,7 +121,7 @@ def test_a_finer_demand_collides_with_the_key_limit_instead_of_moving_it(
     said = engine.decide(Facts(flake="vapour", surface=surface, next=next_coat, zone="colour"))
     assert said.finish_finest is not None
     assert said.finish_coarsest == "P1500"
-    assert RANK[said.finish_finest] <= RANK["P1000"]
+    assert RANK[said.finish_finest] <= RANK[Grade("P1000")]
 
 
 @pytest.mark.parametrize("written", [600, "600", "grey", "P601", "16 micron", 16.0, "scuff pad"], ids=str)
@@ -132,7 +133,9 @@ def test_a_grade_that_could_be_misread_is_refused(written: object) -> None:
 
 
 @pytest.mark.parametrize("output", [name for name, output in OUTPUTS.items() if not output.is_union])
-def test_a_finer_flake_is_never_treated_as_a_coarser_one(cases: Cases, said: Cases, output: str) -> None:
+def test_a_finer_flake_is_never_treated_as_a_coarser_one(
+    cases: Cases, said: Cases, output: OutputName
+) -> None:
     """Danger 8: along flake no limit gets coarser, no bed or guide coat weaker, no risk higher."""
     shape = (len(VALUES["flake"]), -1)
     order = np.argsort(cases["flake"], kind="stable")

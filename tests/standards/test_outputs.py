@@ -4,11 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Setting
 from prepadvisor.surface.grades import GRADES
 
 
-def settings_of(name: str) -> st.SearchStrategy[Setting]:
+def settings_of(name: OutputName) -> st.SearchStrategy[Setting]:
     """Draw a value that a rule may set for an output."""
     output = OUTPUTS[name]
     if output.is_grade:
@@ -24,7 +25,7 @@ def settings_of(name: str) -> st.SearchStrategy[Setting]:
 @pytest.mark.parametrize("name", OUTPUTS)
 @settings(max_examples=40)
 @given(data=st.data())
-def test_combining_is_a_semilattice(name: str, data: st.DataObject) -> None:
+def test_combining_is_a_semilattice(name: OutputName, data: st.DataObject) -> None:
     """Combining is commutative, associative and idempotent, so no order can matter."""
     output = OUTPUTS[name]
     one, two, three = (data.draw(settings_of(name)) for _ in range(3))
@@ -39,7 +40,7 @@ def test_combining_is_a_semilattice(name: str, data: st.DataObject) -> None:
 @pytest.mark.parametrize("name", OUTPUTS)
 @settings(max_examples=40)
 @given(data=st.data())
-def test_one_more_rule_only_tightens(name: str, data: st.DataObject) -> None:
+def test_one_more_rule_only_tightens(name: OutputName, data: st.DataObject) -> None:
     """The combined value is never weaker than any of those that went in."""
     output = OUTPUTS[name]
     values = data.draw(st.lists(settings_of(name), min_size=1, max_size=5))
@@ -73,13 +74,13 @@ def test_one_more_rule_only_tightens(name: str, data: st.DataObject) -> None:
         ("holds", [("b",), ("a", "b")], ("a", "b")),
     ],
 )
-def test_the_tightest_answer_wins(name: str, values: list[Setting], combined: Setting) -> None:
+def test_the_tightest_answer_wins(name: OutputName, values: list[Setting], combined: Setting) -> None:
     """Each output combines in its own direction."""
     assert OUTPUTS[name].combine(values) == combined
 
 
 @pytest.mark.parametrize("name", OUTPUTS)
-def test_no_rule_leaves_an_output_unset(name: str) -> None:
+def test_no_rule_leaves_an_output_unset(name: OutputName) -> None:
     """Without any rule a decision holds what its record starts with."""
     assert OUTPUTS[name].combine([]) == OUTPUTS[name].unset
 

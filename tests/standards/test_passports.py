@@ -14,8 +14,10 @@ from prepadvisor.cases.colour import numbers_of_class
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import SeenFlake
 from prepadvisor.records.known import MEANS, UNPUBLISHED
+from prepadvisor.records.words import Tool
 from prepadvisor.standards.house import House
 from prepadvisor.standards.passports import constants_stated, rules_stated, shop_stated, tally
+from prepadvisor.surface.grades import Grade
 
 RULES: Final = Path(__file__).parents[2] / "rules"
 
@@ -111,20 +113,21 @@ def test_the_guide_says_what_every_word_means() -> None:
     [("coarse", 24.4, "P600"), ("medium", 14.1, "P800"), ("fine", 9.6, "P800")],
 )
 def test_a_median_beyond_its_sieve_bound_says_what_the_bound_would_change(
-    shipped_house: House, flake: SeenFlake, bound_um: float, grade: str
+    shipped_house: House, flake: SeenFlake, bound_um: float, grade: Grade
 ) -> None:
     """ASTM D962 (tests/reference/flake_sieve.csv) through the live model: risks in the fade, no wet bed."""
     constants = shipped_house.constants
     model, note = LineModel(constants), constants.flake[flake].d50_um.note
 
-    def risk(tool: str, cut: str, d50_um: float | None) -> str:
+    def risk(tool: Tool, cut: Grade, d50_um: float | None) -> str:
         numbers = numbers_of_class(constants, flake)
         assert numbers is not None
         if d50_um is not None:
             numbers = numbers._replace(d50_um=d50_um)
         return f"{model.estimate(numbers, tool, cut, 'fade', 0, 0.4).risk:.2f}"
 
-    for tool, cut in (("da-soft", grade), ("hand-pad", "P1500")):
+    cuts: tuple[tuple[Tool, Grade], ...] = (("da-soft", grade), ("hand-pad", Grade("P1500")))
+    for tool, cut in cuts:
         assert f"{risk(tool, cut, bound_um)} instead of {risk(tool, cut, None)} for {tool} {cut}" in note
 
 
@@ -133,14 +136,14 @@ def test_the_note_of_the_risk_limits_is_what_the_model_says(shipped_house: House
     constants = shipped_house.constants
     model = LineModel(constants)
 
-    def coarsest(flake: SeenFlake, tool: str, limit: float) -> str | None:
+    def coarsest(flake: SeenFlake, tool: Tool, limit: float) -> str | None:
         numbers = numbers_of_class(constants, flake)
         assert numbers is not None
         shelf = shipped_house.shop.shelf
         table = model.table(numbers, [tool], shelf, "fade", 0, 0.4)
         return next((cut for cut in shelf if table[tool, cut].risk <= limit), None)
 
-    asked: tuple[tuple[SeenFlake, str], ...] = (
+    asked: tuple[tuple[SeenFlake, Tool], ...] = (
         ("very-fine", "da-soft"),
         ("fine", "da-soft"),
         ("fine", "hand-pad"),

@@ -7,24 +7,27 @@ import tomli
 
 from prepadvisor.cli.main import main
 from prepadvisor.files import load_house
+from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.as_written import rule_text
 from prepadvisor.standards.conditions import Box
+from prepadvisor.standards.outputs import Setting
 from prepadvisor.standards.read_set import read_set
 from prepadvisor.standards.read_when import read_when
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.tighten import NoGradeError, tightened
+from prepadvisor.surface.grades import Grade
 
-SHELF = ("P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")
+SHELF = tuple(map(Grade, ("P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")))
 RULES = load_house().engine.rules
 
 
-def read_back(text: str) -> tuple[Box, dict[str, object]]:
+def read_back(text: str) -> tuple[Box, dict[OutputName, object]]:
     """Read the one rule of a text as a rule file is read."""
     (entry,) = tomli.loads(text)["rule"]
     box, wrong_when = read_when(entry["when"], ())
     settings, wrong_set = read_set(entry["set"], ())
     assert (wrong_when, wrong_set) == ([], [])
-    return box, dict(settings)
+    return box, {**settings}
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
@@ -56,10 +59,14 @@ def test_every_kind_of_condition_is_written_as_it_was_read(when: dict[str, objec
 @pytest.mark.parametrize(
     ("grade", "steps", "after"), [("P800", 1, "P1000"), ("P800", 2, "P1200"), ("P360", 1, "P400")]
 )
-def test_a_grade_goes_so_many_steps_of_the_shelf_finer(grade: str, steps: int, after: str) -> None:
+def test_a_grade_goes_so_many_steps_of_the_shelf_finer(grade: Grade, steps: int, after: str) -> None:
     """A grade that is not on the shelf goes to the next finer one there."""
     rule = Rule(
-        "a", f"Fine: {grade}.", RULES[0].when, {"finish_coarsest": grade, "finish_finest": "P1500"}, "x"
+        "a",
+        f"Fine: {grade}.",
+        RULES[0].when,
+        {"finish_coarsest": grade, "finish_finest": Grade("P1500")},
+        "x",
     )
     made = tightened(rule, steps, SHELF)
     assert made.set == {"finish_coarsest": after}
@@ -68,7 +75,12 @@ def test_a_grade_goes_so_many_steps_of_the_shelf_finer(grade: str, steps: int, a
 
 def test_where_there_is_nothing_finer_it_says_so() -> None:
     """Neither a rule without a grade, nor a shelf without a finer one, gives a rule."""
-    for settings in ({"wet_bed": "required"}, {"finish_coarsest": "P2000"}, {"finish_finest": "P800"}):
+    nothing: tuple[dict[OutputName, Setting], ...] = (
+        {"wet_bed": "required"},
+        {"finish_coarsest": Grade("P2000")},
+        {"finish_finest": Grade("P800")},
+    )
+    for settings in nothing:
         with pytest.raises(NoGradeError):
             tightened(Rule("a", "b", RULES[0].when, settings, "x"), 1, SHELF)
 

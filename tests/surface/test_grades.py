@@ -10,6 +10,7 @@ from prepadvisor.surface.grades import (
     DS50_UM,
     FROM_MEMORY,
     GRADES,
+    Grade,
     NotAGradeError,
     coarsest,
     ds50_um,
@@ -21,7 +22,7 @@ from prepadvisor.surface.grades import (
 
 def test_the_grain_size_is_the_published_mean(grades_p_row: dict[str, str]) -> None:
     """FEPA 43 / ISO 6344-2, -3: ds50; P3000 from memory."""
-    assert ds50_um(grades_p_row["grade"]) == float(grades_p_row["ds50_um"])
+    assert ds50_um(grade(grades_p_row["grade"])) == float(grades_p_row["ds50_um"])
 
 
 def test_no_grade_is_missing_between_p12_and_p4000() -> None:
@@ -55,7 +56,7 @@ def test_numbers_of_other_series_mean_other_grain(grades_other_row: dict[str, st
     with pytest.raises(NotAGradeError, match="has no P"):
         grade(number)
     if int(number) >= 280 and f"P{number}" in DS50_UM:
-        assert float(grades_other_row["ds50_um"]) < DS50_UM[f"P{number}"]
+        assert float(grades_other_row["ds50_um"]) < DS50_UM[grade(f"P{number}")]
 
 
 def test_a_bare_number_that_is_no_p_grade_is_refused_without_a_guess() -> None:
@@ -79,7 +80,7 @@ def test_the_finest_and_coarsest_of_several_are_by_grain_not_by_number() -> None
 
 def test_a_grade_is_not_finer_than_itself() -> None:
     """Strictly finer."""
-    assert not is_finer("P800", "P800")
+    assert not is_finer(Grade("P800"), Grade("P800"))
 
 
 @pytest.mark.parametrize(

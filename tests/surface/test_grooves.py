@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from surfalize import Profile
 
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 from prepadvisor.surface.grooves import depth_um, profile_um, width_um
 
 _CONSTANTS = tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))
@@ -41,7 +41,7 @@ def test_the_profile_gives_the_known_answers_of_raised_cosine_grooves(
     assert getattr(field, parameter)(**whole) / 3.0 == pytest.approx(per_depth, rel=1e-3)
 
 
-def _live(tool: str, grade: str) -> Profile:
+def _live(tool: str, grade: Grade) -> Profile:
     """Return a face scratched all over as the shipped constants have it."""
     depth = float(depth_um(DS50_UM[grade], _CONSTANTS["groove"]["depth_per_grain"][tool]["value"]))
     return _field(depth, float(width_um(depth, _CONSTANTS["groove"]["width_per_depth"]["value"])), 5)
@@ -53,7 +53,7 @@ def test_p80_by_da_is_as_rough_as_measured_within_a_factor_of_two() -> None:
     The live groove is 1.7 times deeper: errs safe.
     """
     measured = float(next(row for row in _rows("roughness") if row["tag"] == "published")["Ra_um_low"])
-    assert measured <= _live("da", "P80").Ra() <= 2 * measured
+    assert measured <= _live("da", Grade("P80")).Ra() <= 2 * measured
 
 
 @pytest.mark.practice
@@ -62,7 +62,7 @@ def test_p80_by_da_lies_at_the_top_of_the_charts_for_metals() -> None:
     charts = [row for row in _rows("roughness") if row["tag"] in {"trade figure", "common practice"}]
     low = min(float(row["Ra_over_ds50_low"]) for row in charts)
     high = max(float(row["Ra_over_ds50_high"]) for row in charts)
-    assert low <= _live("da", "P80").Ra() / DS50_UM["P80"] <= high
+    assert low <= _live("da", Grade("P80")).Ra() / DS50_UM[Grade("P80")] <= high
 
 
 @pytest.mark.parametrize("tool", ["da", "da-hard", "hand-paper"])
@@ -78,7 +78,7 @@ def test_grooves_side_by_side_have_the_derived_peak_over_rms() -> None:
     So a k that is taken from Ra is the mean groove, and the worst one is deeper.
     """
     derived = next(row for row in _rows("roughness_more") if row["quantity"] == "Rz over Rq")
-    field = _live("da", "P800")
+    field = _live("da", Grade("P800"))
     assert field.Rz(n_sections=1) / field.Rq() == pytest.approx(float(derived["low"]), rel=2e-3)
 
 

@@ -8,7 +8,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.surface.grades import DS50_UM
+from prepadvisor.surface.grades import DS50_UM, Grade
 from prepadvisor.surface.grooves import depth_um, width_um
 
 ROOT: Final = Path(__file__).parents[2]
@@ -41,7 +41,7 @@ def _widths_um() -> list[float]:
         float(width_um(depth_um(grain, k["value"]), per_depth))
         for k in CONSTANTS["groove"]["depth_per_grain"].values()
         for grade, grain in DS50_UM.items()
-        if DS50_UM["P2500"] <= DS50_UM[grade] <= DS50_UM["P400"]
+        if DS50_UM[Grade("P2500")] <= DS50_UM[grade] <= DS50_UM[Grade("P400")]
     ]
 
 

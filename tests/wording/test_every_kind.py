@@ -17,6 +17,7 @@ from prepadvisor.records.kinds import (
     PanelException,
     PlaceNote,
 )
+from prepadvisor.surface.grades import Grade
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.json_form import as_data
 from prepadvisor.wording.names import Words
@@ -35,7 +36,7 @@ def sample(kind: Any) -> Any:
     def value(hint: Any) -> Any:
         if get_origin(hint) is Literal:
             return get_args(hint)[-1]
-        if hint is str:
+        if hint in (str, Grade):
             return "P800"
         if hint is int:
             return 2
@@ -61,7 +62,7 @@ def words(request: pytest.FixtureRequest) -> Words:
 
 SAYS: dict[str, Any] = {
     "hold": (HoldKind, lambda fact, words: hold_why(Hold("p/face/fade", fact), words)),
-    "mend": (HoldKind, lambda fact, words: hold_mend(Hold("p/face/fade", fact, (), ("P800",)), words)),
+    "mend": (HoldKind, lambda fact, words: hold_mend(Hold("p/face/fade", fact, (), (Grade("P800"),)), words)),
     "scuff": (DoneKind, lambda fact, _words: done_says(DoneAdvice(fact=fact))),
     "offer": (OfferKind, lambda fact, words: offer_says(Offer((), fact, WetBedAdvice()), words)),
     "as it is": (OfferKind, lambda fact, _words: offer_as_it_is(Offer((), fact, WetBedAdvice()))),

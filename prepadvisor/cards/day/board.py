@@ -13,7 +13,7 @@ from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.wording.gate_mends import mend_says
 from prepadvisor.wording.names import Words
 
@@ -53,7 +53,7 @@ class DayJob(NamedTuple):
     error: str = ""
     held: bool = False
     powder: int = 0
-    discs: tuple[tuple[str, int], ...] = ()
+    discs: tuple[tuple[Grade, int], ...] = ()
 
 
 class DaySums(NamedTuple):
@@ -62,7 +62,7 @@ class DaySums(NamedTuple):
     mix_ml: int
     minutes: float
     powder: int
-    discs: dict[str, int]
+    discs: dict[Grade, int]
 
 
 class Day(NamedTuple):
@@ -96,7 +96,7 @@ def day_of(paths: Iterable[Path], load: Load, house: House, now: dt.datetime) ->
 def day_of_lines(lines: Iterable[DayJob]) -> Day:
     """Return the day of some lines: sorted by what waits, with their sums."""
     jobs = sorted(lines, key=_waiting)
-    discs: Counter[str] = Counter()
+    discs: Counter[Grade] = Counter()
     for job in jobs:
         discs.update(dict(job.discs))
     return Day(

@@ -13,6 +13,7 @@ from prepadvisor.records.constants import Quantity
 from prepadvisor.records.words import HAND_TOOLS
 from prepadvisor.surface import grades
 from prepadvisor.surface.film import print_through
+from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.sight import ARCSEC_PER_RAD, log_uncertainty
 from prepadvisor.surface.strength import line_strength
 
@@ -84,7 +85,7 @@ def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
     return lines
 
 
-def _grain_known(grade: str) -> str:
+def _grain_known(grade: Grade) -> str:
     return "memory" if grade in grades.FROM_MEMORY else "FEPA 43 / ISO 6344, published"
 
 
@@ -161,7 +162,7 @@ def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coa
     model = LineModel(papers.house.constants)
     solids = papers.house.shop.wet_bed.set_solids
 
-    def risk(grade: str, count: int) -> float:
+    def risk(grade: Grade, count: int) -> float:
         return model.estimate(flake, finish.tool, grade, spot.zone, count, solids).risk
 
     near = [grade for grade in papers.house.shop.shelf if abs(_steps(grade, finish.chosen)) <= 4]
@@ -171,5 +172,5 @@ def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coa
     return [f"risk by grade, {bed}: {by_grade}", f"risk of {finish.chosen} by coats of wet bed: {by_coats}"]
 
 
-def _steps(one: str, other: str) -> int:
+def _steps(one: Grade, other: Grade) -> int:
     return grades.RANK[one] - grades.RANK[other]

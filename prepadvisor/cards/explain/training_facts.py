@@ -12,6 +12,7 @@ from prepadvisor.records.kinds import Silence
 from prepadvisor.records.words import Tool
 from prepadvisor.surface import grades
 from prepadvisor.surface.film import print_through
+from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.grooves import depth_um, width_um
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.remarks import silence_says
@@ -48,12 +49,12 @@ def ruler_of(papers: Papers, spot: Spot) -> Ruler:
     )
 
 
-def _asked(spot: Spot, *, by_hand: bool) -> tuple[str, str] | None:
+def _asked(spot: Spot, *, by_hand: bool) -> tuple[Grade, Grade] | None:
     """Return the range that the rules ask for at a spot without a finish, where they do ask for one."""
-    found = {item.output: str(item.value) for item in spot.because}
+    found: dict[str, object] = {item.output: item.value for item in spot.because}
     coarsest = found.get("hand_last_coarsest" if by_hand else "finish_coarsest")
     finest = found.get("finish_finest")
-    if coarsest not in grades.RANK or finest not in grades.RANK or grades.is_finer(coarsest, finest):
+    if not grades.is_grade(coarsest) or not grades.is_grade(finest) or grades.is_finer(coarsest, finest):
         return None
     return coarsest, finest
 
@@ -63,8 +64,8 @@ def _coats(spot: Spot) -> int:
 
 
 def _risks(
-    papers: Papers, spot: Spot, tool: Tool | None, shelf: tuple[str, ...], coats: int
-) -> dict[str, float]:
+    papers: Papers, spot: Spot, tool: Tool | None, shelf: tuple[Grade, ...], coats: int
+) -> dict[Grade, float]:
     flake = flake_of(papers)
     if flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
         return {}

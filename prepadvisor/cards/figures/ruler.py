@@ -16,6 +16,7 @@ from prepadvisor.cards.figures.figure import (
 )
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.surface import grades
+from prepadvisor.surface.grades import Grade
 
 _PT: Final = 8.0
 _CAP_MM: Final = _PT * MM_PER_PT * 0.73
@@ -36,15 +37,15 @@ class Ruler(NamedTuple):
     """
 
     title: str
-    shelf: tuple[str, ...]
-    allowed: tuple[str, str] | None
-    chosen: str | None
-    hand_limit: str | None = None
-    done: str | None = None
-    risks: Mapping[str, float] = {}
+    shelf: tuple[Grade, ...]
+    allowed: tuple[Grade, Grade] | None
+    chosen: Grade | None
+    hand_limit: Grade | None = None
+    done: Grade | None = None
+    risks: Mapping[Grade, float] = {}
     risk_limit: float | None = None
     no_risk: str = ""
-    asked: tuple[str, str] | None = None
+    asked: tuple[Grade, Grade] | None = None
 
 
 def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
@@ -73,7 +74,7 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     return Figure(width_mm_, y + 0.6, f"Grade ruler: {ruler.title}", _says(ruler), tuple(marks))
 
 
-def _bracket(ruler: Ruler, at: dict[str, float]) -> list[Mark]:
+def _bracket(ruler: Ruler, at: dict[Grade, float]) -> list[Mark]:
     y = 3.0
     marks: list[Mark] = [FigureText((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
     span = ruler.allowed or ruler.asked
@@ -87,12 +88,12 @@ def _bracket(ruler: Ruler, at: dict[str, float]) -> list[Mark]:
     return [*marks, Shape(path, Stroke(0.8) if ruler.allowed else Stroke(0.5, (1.4, 1.0)))]
 
 
-def _between(grade: str, allowed: tuple[str, str]) -> bool:
+def _between(grade: Grade, allowed: tuple[Grade, Grade]) -> bool:
     coarsest, finest = allowed
     return grades.RANK[coarsest] <= grades.RANK[grade] <= grades.RANK[finest]
 
 
-def _axis(ruler: Ruler, scale: list[str], at: dict[str, float], width: float) -> list[Mark]:
+def _axis(ruler: Ruler, scale: list[Grade], at: dict[Grade, float], width: float) -> list[Mark]:
     base = _AXIS_MM - 1.6
     marks: list[Mark] = [
         FigureText((0.0, base), "coarse → fine", _PT),
@@ -115,7 +116,7 @@ def _axis(ruler: Ruler, scale: list[str], at: dict[str, float], width: float) ->
 
 
 def _bars(
-    ruler: Ruler, scale: list[str], at: dict[str, float], step: float, top: float, width: float
+    ruler: Ruler, scale: list[Grade], at: dict[Grade, float], step: float, top: float, width: float
 ) -> list[Mark]:
     floor = top + _BAR_MM
     marks: list[Mark] = [

@@ -12,7 +12,7 @@ from prepadvisor.records.advice import Advice, Spot
 from prepadvisor.records.job import Colour, Job, JobHead, Panel, Patch
 from prepadvisor.records.words import FLAKES, WET_BED, Flake
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.wording.trade import FLAKE, TOOL
 
 STOP: Final = "STOP"
@@ -77,7 +77,7 @@ def _row(flake: str, door: Advice, house: House) -> WallRow:
         name=FLAKE[flake],
         face=_face(fade),
         hand=_hand(fade),
-        hand_last=_finest(spot.finish.chosen if spot.finish else "" for spot in fade if _is_last(spot)),
+        hand_last=_finest(spot.finish.chosen if spot.finish else None for spot in fade if _is_last(spot)),
         powder=_powder(fade),
         bed=_bed(spot for spot in fade if not _is_last(spot)),
         bed_hand_only=_bed(fade),
@@ -92,23 +92,24 @@ def _in_zone(advice: Advice, zone: str) -> list[Spot]:
 
 
 def _face(spots: list[Spot]) -> str:
-    return _finest(spot.finish.chosen if spot.finish else "" for spot in spots if spot.feature == "face")
+    return _finest(spot.finish.chosen if spot.finish else None for spot in spots if spot.feature == "face")
 
 
 def _hand(spots: list[Spot]) -> str:
-    return _finest(spot.hand_coarsest or "" for spot in spots if spot.reach == "machine" and spot.length_mm)
+    return _finest(spot.hand_coarsest for spot in spots if spot.reach == "machine" and spot.length_mm)
 
 
 def _is_last(spot: Spot) -> bool:
     return spot.reach == "hand"
 
 
-def _finest(grades: Iterable[str]) -> str:
+def _finest(grades: Iterable[Grade | None]) -> str:
     """Return the finest of some grades; STOP where one is missing, a dash where there is none to say."""
     found = list(grades)
     if not found:
         return NONE
-    return STOP if not all(found) else max(found, key=RANK.__getitem__)
+    known = [grade for grade in found if grade]
+    return max(known, key=RANK.__getitem__) if len(known) == len(found) else STOP
 
 
 def _job(flake: str, house: House, primed: bool = False) -> Job:

@@ -7,13 +7,11 @@ that the plan has for a pass there.
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
+from prepadvisor.cases.colour import may_stay
 from prepadvisor.records.drill import Ask, Bed, Drill, LeadDecides
-from prepadvisor.records.words import DA_TOOLS, FLAKES, Look, Zone
+from prepadvisor.records.words import DA_TOOLS, Flake, Look, Zone
 from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import Grade, finest, is_finer
-
-BED_GRADE_COARSEST: Final = "P800"
-"""From fine flake on no wet bed lies over a scuff coarser than this."""
 
 BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
 """Surfaces that a wet bed may go over."""
@@ -35,10 +33,10 @@ class DrillGround(NamedTuple):
     chain: Sequence[Task]
     surface: str
     zones: tuple[Zone, ...]
-    flake: str
+    flake: Flake
     shelf: Sequence[Grade]
     room: bool = True
-    last_grade: str | None = None
+    last_grade: Grade | None = None
 
 
 def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDecides:
@@ -128,13 +126,10 @@ def _minutes(chain: Sequence[Task]) -> float:
 def _bed(ground: DrillGround) -> Bed:
     if ground.surface not in BEDDED or all(zone == "clear" for zone in ground.zones):
         return "no"
-    fine = ground.flake not in FLAKES or FLAKES.index(ground.flake) >= FLAKES.index("fine")
-    if fine and (ground.last_grade is None or is_finer(BED_GRADE_COARSEST, ground.last_grade)):
-        return "too-coarse"
-    return "lead"
+    return "lead" if may_stay(ground.flake, ground.last_grade) else "too-coarse"
 
 
-def _one_grade_back(grade: str, shelf: Iterable[Grade]) -> Grade | None:
+def _one_grade_back(grade: Grade, shelf: Iterable[Grade]) -> Grade | None:
     """Return the next coarser grade on the shelf, None where there is none."""
     coarser = [each for each in shelf if is_finer(grade, each)]
     return finest(*coarser) if coarser else None

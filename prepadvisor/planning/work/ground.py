@@ -15,7 +15,7 @@ from prepadvisor.planning.rates import WorkRates, sanding_minutes
 from prepadvisor.planning.work.minutes import hand_work
 from prepadvisor.records.advice import LadderStep, Place
 from prepadvisor.records.words import GUIDE_COAT, Tool
-from prepadvisor.surface.grades import DS50_UM, GRADES, RANK, coarsest, finest
+from prepadvisor.surface.grades import DS50_UM, GRADES, RANK, Grade, coarsest, finest
 
 COUNTED = frozenset({"aged-clear", "cured-clear"})
 """Surfaces whose film is counted along lines: only clear is thin there and must not be cut through."""
@@ -28,8 +28,8 @@ class Rung(NamedTuple):
     """
 
     tool: Tool
-    grade: str
-    range: tuple[str, str]
+    grade: Grade
+    range: tuple[Grade, Grade]
     powder: bool
     minutes: float
     film_um: float | None
@@ -59,7 +59,7 @@ class Ground(NamedTuple):
 class FaceClimb(NamedTuple):
     """How the face of a panel is worked, for the lines that go with it: its start, and its grit steps."""
 
-    start: tuple[Tool, str] | None = None
+    start: tuple[Tool, Grade] | None = None
     steps: tuple[LadderStep, ...] = ()
 
 
@@ -67,7 +67,7 @@ def area_ground(
     made: Draft,
     place: Place,
     steps: Sequence[LadderStep],
-    start: tuple[Tool, str] | None,
+    start: tuple[Tool, Grade] | None,
     planner: Planner,
 ) -> Ground:
     """Return the work on a face or patch.
@@ -109,17 +109,18 @@ def area_ground(
     )
 
 
-def hand_only_ground(made: Draft, place: Place, planner: Planner, length_mm: float) -> Ground:
+def hand_only_ground(made: Draft, place: Place, grade: Grade, planner: Planner, length_mm: float) -> Ground:
     """Return the work on a line that only the hand reaches.
 
     Args:
         made: its joined spots.
-        place: its record, with a finish.
+        place: its record.
+        grade: the grade that it is finished with.
         planner: the shop's rates.
         length_mm: how much of it is worked here and not with a patch.
     """
     subject, shop = made.subject, planner.house.shop
-    grade, tool = place.finish or "", place.tool or shop.hand_tool
+    tool = place.tool or shop.hand_tool
     whole = hand_work(length_mm, subject.kind, shop)
     counted = subject.surface in COUNTED
     recut = place.done.recut or ()
@@ -140,24 +141,32 @@ def hand_only_ground(made: Draft, place: Place, planner: Planner, length_mm: flo
 
 
 def line_ground(
-    made: Draft, place: Place, face: FaceClimb, planner: Planner, length_mm: float, hand: str | None
+    made: Draft,
+    place: Place,
+    grade: Grade,
+    face: FaceClimb,
+    planner: Planner,
+    *,
+    length_mm: float,
+    hand: Grade | None,
 ) -> Ground:
     """Return the work on a line that a machine reaches.
 
     Args:
         made: its joined spots.
-        place: its record, with a finish and a hand limit.
+        place: its record, with a hand limit.
+        grade: the grade that it is finished with.
         face: how the face round it is worked.
         planner: the shop's rates.
         length_mm: how much of it is worked here and not with a patch.
         hand: the panel's hand grade ahead of the DA, None for the place's own limit.
     """
     subject, shop, rates = made.subject, planner.house.shop, planner.rates
-    grade, tool = place.finish or "", place.tool or shop.finishing_tool
+    tool = place.tool or shop.finishing_tool
     strip, counted = planner.strip_m2(length_mm), subject.surface in COUNTED
     word = place.guide_coat
     every = word == "every-change"
-    start, steps, with_face = _start_of(made, place, face, rates)
+    start, steps, with_face = _start_of(made, place, grade, face, rates)
     rungs: list[Rung] = []
     below = start
     for at, step in enumerate(steps):
@@ -185,7 +194,7 @@ def line_ground(
     scuffed = place.hand_coarsest if hand is None else hand
     ready = place.done.verdict == "within" and not rungs
     by = (subject.was.tool, place.done.grade) if ready and subject.was and place.done.grade else None
-    hand_state: tuple[Tool, str] = by or (shop.hand_tool, scuffed or grade)
+    hand_state: tuple[Tool, Grade] = by or (shop.hand_tool, scuffed or grade)
     scuff = Rung(
         tool=shop.hand_tool,
         grade=scuffed or grade,
@@ -209,10 +218,10 @@ def line_ground(
 
 
 def _start_of(
-    made: Draft, place: Place, face: FaceClimb, rates: WorkRates
-) -> tuple[tuple[Tool, str] | None, tuple[LadderStep, ...], bool]:
+    made: Draft, place: Place, grade: Grade, face: FaceClimb, rates: WorkRates
+) -> tuple[tuple[Tool, Grade] | None, tuple[LadderStep, ...], bool]:
     """Return what lies on a line now, the rungs ahead of its scuff, and whether they are the face's."""
-    was, grade = made.subject.was, place.finish or ""
+    was = made.subject.was
     shared = tuple(step for step in face.steps[:-1] if RANK[step.grade] < RANK[grade])
     if place.done.recut and was is not None and place.done.grade is not None:
         own = place.done.recut[:-1]
@@ -224,7 +233,7 @@ def _start_of(
     return face.start, shared, True
 
 
-def _last_range(made: Draft) -> tuple[str, str]:
+def _last_range(made: Draft) -> tuple[Grade, Grade]:
     """Return the grades that the last touch may have: those of every zone of the place."""
     low = finest(*(finish.coarsest for finish in made.finishes))
     high = coarsest(*(finish.finest for finish in made.finishes))
@@ -249,7 +258,9 @@ def _split(last: Rung, made: Draft) -> tuple[Rung, ...]:
     return tuple(found)
 
 
-def _between(below: tuple[Tool, str] | None, grade: str, ahead: str, ratio: float) -> tuple[str, str]:
+def _between(
+    below: tuple[Tool, Grade] | None, grade: Grade, ahead: Grade, ratio: float
+) -> tuple[Grade, Grade]:
     """Return the grades that a step between may have: none jumps farther than the standards allow.
 
     The step after it is taken as planned on the coarse side, the one before it on the fine side.
@@ -267,7 +278,7 @@ def _between(below: tuple[Tool, str] | None, grade: str, ahead: str, ratio: floa
     return low, fine[-1] if fine else grade
 
 
-def start_of(made: Draft, planner: Planner) -> tuple[Tool, str] | None:
+def start_of(made: Draft, planner: Planner) -> tuple[Tool, Grade] | None:
     """Return what a face or patch was sanded with before, None for gloss, not sanded, or not known."""
     was = made.subject.was
     used = grade_of(was, planner.house.shop) if was else None

@@ -12,7 +12,7 @@ from prepadvisor.planning.work.order import STAGES, steps_of
 from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
 from prepadvisor.planning.work.touching import touched_by
 from prepadvisor.records.work import ClearWord, Stage, StageName, Task, Work
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 CLEAR: Final[dict[StageName, ClearWord]] = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
 """What the gate says at the end of each stage."""
@@ -23,7 +23,7 @@ class Planned(NamedTuple):
 
     work: Work
     minutes: dict[str, float]
-    sanded_dm2: dict[str, float]
+    sanded_dm2: dict[Grade, float]
 
 
 def plan_work(plans: Sequence[PanelPlan], planner: Planner) -> Planned:
@@ -35,7 +35,7 @@ def plan_work(plans: Sequence[PanelPlan], planner: Planner) -> Planned:
     """
     acts: list[TaskGroup] = []
     unplanned = []
-    sanded: Counter[str] = Counter()
+    sanded: Counter[Grade] = Counter()
     for plan in plans:
         grounds = (*plan.primer, *plan.paint)
         if not grounds:

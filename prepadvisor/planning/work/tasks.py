@@ -11,6 +11,7 @@ from prepadvisor.records.job import Panel
 from prepadvisor.records.shop import Shop
 from prepadvisor.records.words import Tool
 from prepadvisor.records.work import Do, StageName, Task
+from prepadvisor.surface.grades import Grade
 
 CRESTS: Final = frozenset({"edge", "body-line", "wheel-arch"})
 """Lines that the pad runs over when the face is sanded, so they are looked at after it."""
@@ -26,7 +27,7 @@ class TaskGroup(NamedTuple):
 
     turn: int
     tool: Tool | None
-    grade: str | None
+    grade: Grade | None
     tasks: tuple[Task, ...]
 
 

@@ -9,6 +9,7 @@ from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Check
 from prepadvisor.records.words import Look, Tool, Zone
 from prepadvisor.records.work import Do
+from prepadvisor.surface.grades import Grade
 
 
 class Said(NamedTuple):
@@ -27,7 +28,7 @@ class NotDone(NamedTuple):
 
     do: Do
     tool: Tool | None
-    grade: str | None
+    grade: Grade | None
     undone: Said | None = None
     kind: Literal["not-done"] = "not-done"
 
@@ -77,7 +78,7 @@ class CutTooCoarse(NamedTuple):
     """A grade coarser than the coarsest allowed; `is_final` where no film or shelf cuts it out."""
 
     said: Said
-    coarsest: str
+    coarsest: Grade
     is_final: bool = False
     kind: Literal["cut-too-coarse"] = "cut-too-coarse"
 
@@ -86,7 +87,7 @@ class CutTooFine(NamedTuple):
     """A grade finer than the finest allowed: the next coat would not hold."""
 
     said: Said
-    finest: str
+    finest: Grade
     kind: Literal["cut-too-fine"] = "cut-too-fine"
 
 

@@ -4,6 +4,7 @@ from typing import Literal, NamedTuple
 
 from prepadvisor.records.gate.holds import BasisPart, Said
 from prepadvisor.records.words import Tool
+from prepadvisor.surface.grades import Grade
 
 
 class OtherJob(NamedTuple):
@@ -115,7 +116,7 @@ class OtherThanAsked(NamedTuple):
     place: str
     said: Said
     deeper: Tool | None
-    grade: str | None
+    grade: Grade | None
     kind: Literal["other-than-asked"] = "other-than-asked"
 
 

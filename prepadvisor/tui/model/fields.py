@@ -1,5 +1,6 @@
 """A record as a sheet of fields: what each is called and says, what it may become, and the change."""
 
+from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from prepadvisor.records.job import Done
@@ -47,7 +48,7 @@ class Field(NamedTuple):
         return None
 
 
-def choice(ident: str, label: str, now: str, options: dict[str, str], blank: str = "") -> Field:
+def choice(ident: str, label: str, now: str, options: Mapping[str, str], blank: str = "") -> Field:
     """Return a field that takes one of some values; `blank` is shown for a value not stated."""
     return Field(
         ident, label, options.get(now, blank or now), "choice", now,

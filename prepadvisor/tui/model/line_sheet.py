@@ -38,7 +38,7 @@ def _line_fields(line: Feature) -> list[Field]:
     seen = "yes" if line.judged_seen else "no"
     says = " (usual)" if line.seen is None else ""
     reach = " (not stated)" if line.reach is None else ""
-    kinds = {kind: words.KIND[kind] for kind in LINE_KINDS}
+    kinds: dict[str, str] = {kind: words.KIND[kind] for kind in LINE_KINDS}
     return [
         choice("reach", "Reach", line.judged_reach, REACH)._replace(says=REACH[line.judged_reach] + reach),
         choice("seen", "Seen", seen, SEEN)._replace(says=SEEN[seen] + says),

@@ -5,6 +5,7 @@ from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, LineRisk, Spot
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 
 
 def job_flake(job: Job, house: House) -> FlakeNumbers | None:
@@ -12,7 +13,7 @@ def job_flake(job: Job, house: House) -> FlakeNumbers | None:
     return flake_numbers(house.constants, house.judged(job.colour))
 
 
-def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dict[str, float]:
+def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dict[Grade, float]:
     """Return the risk that lines show at a spot for each grade of the shelf; empty where none is known."""
     flake = job_flake(job, house)
     if flake is None or spot.zone not in LINE_ZONES or not spot.seen or spot.line is None:

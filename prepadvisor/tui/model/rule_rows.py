@@ -167,11 +167,10 @@ def _examples(house: House, rule: Rule) -> list[SaidLine]:
     """Return the worked cases that this rule decides."""
     said = []
     for example in house.engine.examples:
-        outputs = {
-            reason.output
-            for reason in house.engine.decide(example.facts).because
-            if reason.rule == rule.id and reason.output in example.expect
+        decided = {
+            reason.output for reason in house.engine.decide(example.facts).because if reason.rule == rule.id
         }
+        outputs = [output for output in example.expect if output in decided]
         if outputs:
             given = ", ".join(f"{fact} {_shown(value)}" for fact, value in example.given.items())
             expect = ", ".join(

@@ -3,13 +3,13 @@
 from typing import NamedTuple
 
 from prepadvisor.records.advice import Place, Spot
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 
 
 class GradeTick(NamedTuple):
     """One grade of the ruler. `risk` is safe, borderline or will show; empty where none is estimated."""
 
-    grade: str
+    grade: Grade
     in_range: bool
     is_taken: bool
     is_hand_limit: bool
@@ -17,7 +17,7 @@ class GradeTick(NamedTuple):
     risk: str
 
 
-def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str]) -> list[GradeTick]:
+def ruler(spot: Spot, place: Place, shelf: tuple[Grade, ...], risks: dict[Grade, str]) -> list[GradeTick]:
     """Return the ruler of a spot, coarse to fine; a grade that was used but is not on the shelf comes along.
 
     Args:
@@ -27,10 +27,9 @@ def ruler(spot: Spot, place: Place, shelf: tuple[str, ...], risks: dict[str, str
         risks: risk in words by grade.
     """
     finish = spot.finish
-    marked = {place.done.grade, spot.hand_coarsest, finish.chosen if finish else None} - {None}
-    grades = sorted({*shelf, *marked}, key=lambda grade: RANK[str(grade)])
+    marked = (place.done.grade, spot.hand_coarsest, finish.chosen if finish else None)
     ticks = []
-    for grade in map(str, grades):
+    for grade in sorted({*shelf, *filter(None, marked)}, key=RANK.__getitem__):
         rank = RANK[grade]
         in_range = finish is not None and RANK[finish.coarsest] <= rank <= RANK[finish.finest]
         ticks.append(

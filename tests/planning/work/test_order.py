@@ -19,7 +19,7 @@ from prepadvisor.records.job import Job
 from prepadvisor.records.words import DA_TOOLS
 from prepadvisor.records.work import Task, Work
 from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, is_finer
 
 any_case = settings(max_examples=60, suppress_health_check=list(HealthCheck))
 AnyJob = st.SearchStrategy[Job]
@@ -160,7 +160,9 @@ def test_powder_goes_on_wherever_a_coarser_cut_is_sanded_out(
             if place.guide_coat == "no":
                 assert not powdered, task.id
             elif before is not None and before.stage == task.stage:
-                assert powdered == (RANK[before.grade or ""] < RANK[task.grade or ""] or not scuffed), task.id
+                assert task.grade is not None
+                assert before.grade is not None
+                assert powdered == (is_finer(task.grade, before.grade) or not scuffed), task.id
 
 
 @given(data=st.data())
@@ -186,7 +188,8 @@ def test_grades_stay_where_the_gate_takes_them(
         for spot in place.spots:
             finish = spots[spot].finish
             assert finish is not None
-            low, high = work[-1].range or ("", "")
+            assert work[-1].range is not None
+            low, high = work[-1].range
             assert RANK[finish.coarsest] <= RANK[low] <= RANK[high] <= RANK[finish.finest], place.id
 
 

@@ -6,6 +6,7 @@ from prepadvisor.cases.colour import judged
 from prepadvisor.planning import advise
 from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 from prepadvisor.tui.model import rule_rows
 from prepadvisor.tui.model.answer import four_answers, reasons
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields, one_finer
@@ -64,9 +65,9 @@ def test_the_ruler_marks_range_taken_and_hand_limit(session: Session, shipped_ho
     assert place is not None
     spot = session.spots(place)[0]
     ticks = {tick.grade: tick for tick in ruler(spot, place, shipped_house.shop.shelf, {})}
-    assert ticks["P1000"].is_taken
-    assert ticks["P1000"].is_hand_limit
-    assert not ticks["P320"].in_range
+    assert ticks[Grade("P1000")].is_taken
+    assert ticks[Grade("P1000")].is_hand_limit
+    assert not ticks[Grade("P320")].in_range
 
 
 def test_not_sure_takes_one_class_finer() -> None:
