@@ -56,8 +56,7 @@ def run(args: argparse.Namespace) -> int:
 
     folders = house_folders(args)
     if args.table is not None:
-        count, book = read_in(args.table, folders)
-        print(f"{count} colours added or changed in {book}")
+        print(read_in(args.table, folders))
         return 0
     if args.seal is not None:
         print(seal(args.seal, args.by, folders))

@@ -23,8 +23,9 @@ examples:
   prepadvisor fit --guide                             how to make and read test panels
 
 The table's columns: flake, flake_um, tilt_deg, log_sd, colour, tool, pad, grade, coats, zone, distance_mm,
-shows, by, blind, date, note. Needed in each row: flake, flake_um or colour; tool or pad; grade; shows
-(yes, no or barely). Outcomes and wet looks of the jobs count as rows of their own kind.
+light (a word or lux), film_um, shows, by, blind, date, photo, note. Needed in each row: flake, flake_um or
+colour; tool or pad; grade; shows (yes, no or barely). Outcomes and wet looks of the jobs count as rows of
+their own kind.
 exit status: 0 fine, 2 a row, job or house cannot be used; then nothing is written.
 """
 _NEXT_MOST: Final = 50

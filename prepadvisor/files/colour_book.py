@@ -1,18 +1,21 @@
 """Reads and writes a shop's colour book: every fault at once, comments kept, nothing half-written."""
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files.house_file import changed
 from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import parse, read_bytes
+from prepadvisor.logbook.people import people, person
 from prepadvisor.records.base import Record
 from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.fault import BadInputError, Fault, Problem
+from prepadvisor.records.job import Colour
+from prepadvisor.records.nearest import did_you_mean
 
 _HEAD: Final = """\
 # The shop's colour book. A job says book = "..." under [colour]; an entry counts in full once a lead seals it
@@ -58,7 +61,11 @@ def read_book(path: Path) -> dict[str, BookColour]:
     """
     if not path.exists():
         return {}
-    text = parse(read_bytes(path), str(path), foreign=True)
+    return _entries(read_bytes(path), str(path))
+
+
+def _entries(raw: bytes, name: str) -> dict[str, BookColour]:
+    text = parse(raw, name, foreign=True)
     found, told = book_of(text.data)
     faults = [*text.broken, *text.twice, *(text.fault(each.problem, at_key=each.at_key) for each in told)]
     if faults:
@@ -66,32 +73,119 @@ def read_book(path: Path) -> dict[str, BookColour]:
     return found
 
 
-def write_book(path: Path, entries: Sequence[BookColour]) -> int:
+class Written(NamedTuple):
+    """What a book took in: how many are new or changed, and whose seal a changed value broke."""
+
+    colours: int
+    unsealed: tuple[str, ...] = ()
+
+
+def write_book(path: Path, entries: Sequence[BookColour], by: str = "") -> Written:
     """Put entries into a colour book: new ones at its end, known ones in their place, comments kept.
+
+    A seal stands for the values it was put under: an entry that comes with the seal that stands there and
+    with another value loses the seal.
 
     Args:
         path: the book; it and its folder are made where they are missing.
         entries: what is to stand there; entries of the book that are not among them stay.
-
-    Returns:
-        How many entries were added or changed.
+        by: initials, shown to whoever waits for the file.
 
     Raises:
         BadInputError: the book there has faults, or it cannot be written.
     """
+    done = Written(0)
+
+    def put_in(raw: bytes) -> bytes:
+        nonlocal done
+        there = _entries(raw, str(path)) if raw else {}
+        new = [unsealed_if_changed(there.get(key_of(entry.book)), entry) for entry in entries]
+        changes = [entry for entry in new if there.get(key_of(entry.book)) != entry]
+        broken = [
+            one.book for one, given in zip(new, entries, strict=True) if one.sealed_by != given.sealed_by
+        ]
+        done = Written(len(changes), tuple(broken))
+        return _with(raw, changes) if changes else raw
+
+    changed(path, put_in, by)
+    return done
+
+
+def seal(path: Path, word: str, by: str, on: dt.date, leads: Sequence[str] = ()) -> BookColour:
+    """Seal an entry as it stands in the book now, and return it.
+
+    Args:
+        path: the book.
+        word: what jobs call the entry by.
+        by: initials of who stands for it.
+        on: the day.
+        leads: initials of the shop's leads; where any are named, only they seal.
+
+    Raises:
+        BadInputError: nobody seals, no lead does, or there is no such entry.
+    """
+    if not person(by):
+        raise BadInputError([Fault("--by", 0, 0, "a seal needs the lead's initials", '--by "K. M."')])
+    if people(leads) and person(by) not in people(leads):
+        says, mend = f"{by.strip()} is no lead of this shop", f"sealed by {' or '.join(leads)} (shop.toml)"
+        raise BadInputError([Fault("--by", 0, 0, says, mend)])
     there = read_book(path)
-    changed = [entry for entry in entries if there.get(key_of(entry.book)) != entry]
-    if not changed:
-        return 0
+    if key_of(word) not in there:
+        hint = did_you_mean(word, [entry.book for entry in there.values()])
+        raise BadInputError([Fault(str(path), 0, 0, f'the book has no "{word}"', hint)])
+    sealed = there[key_of(word)].model_copy(update={"sealed_by": by.strip(), "sealed_on": on})
+    sealed = BookColour.model_validate(sealed.model_dump())
+    write_book(path, [sealed], by)
+    return sealed
+
+
+def entry_of_job(colour: Colour, job: str) -> BookColour:
+    """Return a job's colour as a new entry of a book, unsealed.
+
+    Raises:
+        BadInputError: the colour has no name.
+    """
+    word = colour.book or colour.name
+    if not word:
+        raise BadInputError([Fault(job, 0, 0, "the job's colour has no name", "give it one under [colour]")])
+    return BookColour(
+        book=word, name=colour.name, flake=colour.flake, flake_um=colour.flake_um, tilt_deg=colour.tilt_deg,
+        log_sd=colour.log_sd, stages=colour.stages, tone=colour.tone, notes=f"first met in {Path(job).name}",
+    )  # fmt: skip
+
+
+def add_entry(path: Path, entry: BookColour, by: str = "") -> None:
+    """Put a new entry into a book.
+
+    Raises:
+        BadInputError: the book has it already, or cannot be written.
+    """
+    if key_of(entry.book) in read_book(path):
+        raise BadInputError(
+            [Fault(str(path), 0, 0, f'the book has "{entry.book}" already', "change its entry there")]
+        )
+    write_book(path, [entry], by)
+
+
+def unsealed_if_changed(before: BookColour | None, entry: BookColour) -> BookColour:
+    """Return an entry without its seal if that was put under other values; notes are none."""
+    seal = (entry.sealed_by, entry.sealed_on)
+    if before is None or not entry.is_sealed or seal != (before.sealed_by, before.sealed_on):
+        return entry
+    if entry.model_copy(update={"notes": before.notes}) == before:
+        return entry
+    return entry.model_copy(update={"sealed_by": "", "sealed_on": None})
+
+
+def _with(raw: bytes, entries: Sequence[BookColour]) -> bytes:
     import tomlkit  # only who writes a book pays for loading it
 
-    text = read_bytes(path).decode("utf-8-sig") if path.exists() else _HEAD
-    document = tomlkit.parse(text)
+    document = tomlkit.parse(raw.decode("utf-8-sig") if raw else _HEAD)
     tables: Any = document.get("colour")
     if tables is None:
         tables = document["colour"] = tomlkit.aot()
     by_key = {key_of(str(table["book"])): table for table in tables}
-    for entry in changed:
+    for entry in entries:
         values = entry.model_dump(exclude_none=True, exclude_defaults=True)
         table = by_key.get(key_of(entry.book))
         if table is None:
@@ -102,10 +196,4 @@ def write_book(path: Path, entries: Sequence[BookColour]) -> int:
         for key, value in values.items():
             if table.get(key) != value:
                 table[key] = value
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        put(path, tomlkit.dumps(document).encode(), FileSystem())
-    except OSError as error:
-        says = f"the colour book cannot be written ({error.strerror or error})"
-        raise BadInputError([Fault(str(path), 0, 0, says, "check the folder's rights")]) from None
-    return len(changed)
+    return tomlkit.dumps(document).encode()

@@ -5,16 +5,21 @@ import datetime as dt
 import io
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
 
 from pydantic import ValidationError
 
-from prepadvisor.files.table_in import BadCellError, ReadRow, number_in, read_table, whole_in, word_of
+from prepadvisor.files.table_in import (
+    BadCellError,
+    ReadRow,
+    as_cell,
+    number_in,
+    plain_cell,
+    read_table,
+    whole_in,
+    word_of,
+)
 from prepadvisor.records.colour_book import COLUMNS, BookColour, key_of
 from prepadvisor.records.words import FLAKES, TONES
-
-_FORMULA: Final = frozenset("=+@")
-"""What a spreadsheet takes for the beginning of a formula."""
 
 
 def read_colours(path: Path | str) -> list[BookColour]:
@@ -46,16 +51,16 @@ def _entry(row: ReadRow) -> BookColour | None:
     if not row.text("book"):
         row.fault("book", "is empty", "write the word jobs call the colour by")
     values = {
-        "book": _plain(row.text("book")),
-        "name": _plain(row.text("name")),
-        "code": _plain(row.text("code")),
+        "book": plain_cell(row.text("book")),
+        "name": plain_cell(row.text("name")),
+        "code": plain_cell(row.text("code")),
         "flake": row.read("flake", word_of("flake", (*FLAKES, "unknown"))) or "unknown",
         "flake_um": row.read("flake_um", number_in(1.0, 200.0, "um")),
         "tilt_deg": row.read("tilt_deg", number_in(0.5, 45.0, "degrees")),
         "log_sd": row.read("log_sd", number_in(0.01, 2.0)),
         "stages": row.read("stages", whole_in(2, 3)),
         "tone": row.read("tone", word_of("", TONES)),
-        "notes": _plain(row.text("notes")),
+        "notes": plain_cell(row.text("notes")),
         "sealed_by": row.text("sealed_by"),
         "sealed_on": row.read("sealed_on", _day),
     }
@@ -85,16 +90,5 @@ def colours_table(entries: Iterable[BookColour]) -> str:
     writer.writerow(COLUMNS)
     for entry in entries:
         values = entry.model_dump(exclude_none=True)
-        writer.writerow([_cell(values.get(column, "")) for column in COLUMNS])
+        writer.writerow([as_cell(values.get(column, "")) for column in COLUMNS])
     return out.getvalue()
-
-
-def _plain(text: str) -> str:
-    """Return a cell's text without the mark that keeps a spreadsheet from taking it for a formula."""
-    return text[1:] if text[:2] in {f"'{sign}" for sign in _FORMULA} else text
-
-
-def _cell(value: object) -> str:
-    """Return a value as a cell; a spreadsheet must not take a text for a formula."""
-    text = value.isoformat() if isinstance(value, dt.date) else str(value)
-    return f"'{text}" if isinstance(value, str) and text[:1] in _FORMULA else text

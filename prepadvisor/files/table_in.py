@@ -5,6 +5,7 @@ Comma, semicolon or tab between the cells, as the first line has them; quotes as
 """
 
 import csv
+import datetime as dt
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
@@ -21,6 +22,19 @@ CELL_MAX: Final = 400
 FAULTS_MAX: Final = 200
 
 _T = TypeVar("_T")
+
+_FORMULA: Final = frozenset("=+@")
+"""What a spreadsheet takes for the beginning of a formula."""
+_OTHER_WORDS: Final = {
+    "color": "colour",
+    "flake_class": "flake",
+    "light_lux": "light",
+    "film": "film_um",
+    "distance": "distance_mm",
+    "photo_file": "photo",
+    "picture": "photo",
+}
+"""Other words for columns."""
 
 
 class BadCellError(ValueError):
@@ -135,6 +149,23 @@ def table_of(
     return table
 
 
+def mark_of(text: str) -> str:
+    """Return the sign that stands between the cells of a table: comma, semicolon or tab."""
+    lines = (line for line in text.split("\n") if line.strip() and not line.lstrip().startswith("#"))
+    return max(",;\t", key=next(lines, "").count)
+
+
+def plain_cell(text: str) -> str:
+    """Return a cell's text without the mark that keeps a spreadsheet from taking it for a formula."""
+    return text[1:] if text[:2] in {f"'{sign}" for sign in _FORMULA} else text
+
+
+def as_cell(value: object) -> str:
+    """Return a value as a cell; a spreadsheet must not take a text for a formula."""
+    text = value.isoformat() if isinstance(value, dt.date) else str(value)
+    return f"'{text}" if isinstance(value, str) and text[:1] in _FORMULA else text
+
+
 def _decoded(raw: bytes, name: str) -> str:
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise BadInputError([Fault(name, 0, 0, "the file is saved as UTF-16", "save it again as UTF-8")])
@@ -149,9 +180,7 @@ def _decoded(raw: bytes, name: str) -> str:
 
 def _lines(text: str) -> list[tuple[int, list[str]]]:
     """Return the rows that say something with the line each starts on."""
-    head = text.lstrip().split("\n", 1)[0]
-    mark = max(",;\t", key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark_of(text))
     found, start = [], 1
     for cells in reader:
         if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#"):
@@ -189,7 +218,7 @@ def _take_header(
 def first_word_of_column(cell: str) -> str:
     """Return a header's cell as a column's name: small letters, low lines, the program's spelling."""
     word = "_".join(cell.strip().lower().replace("-", " ").split())
-    return {"color": "colour", "flake_class": "flake"}.get(word, word)
+    return _OTHER_WORDS.get(word, word)
 
 
 def number_in(low: float, high: float, unit: str = "") -> Callable[[str], float]:

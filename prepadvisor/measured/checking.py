@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from prepadvisor.records.fit import Agreement, FitCheck, RowFitted
-from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.records.panel_rows import LUX_LEAST, PanelRow
 
 _SURE: Final = 0.025
 """Chance of so many or more (or so few) by the numbers in force, below which all rows together disagree."""
@@ -21,6 +21,7 @@ _GROUPS: Final[dict[str, Callable[[PanelRow], str]]] = {
     "grade": lambda row: row.grade,
     "coats": lambda row: str(row.coats),
     "zone": lambda row: row.zone,
+    "light": lambda row: row.light if row.lux is None else "dim" if row.lux < LUX_LEAST else "500 lux up",
 }
 
 

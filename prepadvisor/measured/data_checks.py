@@ -7,6 +7,8 @@ from prepadvisor.records.fit import (
     Alike,
     ClassesDiffer,
     Contradictory,
+    DimLight,
+    KeptUnused,
     NoRows,
     NotBlind,
     OneAnswerOnly,
@@ -14,7 +16,7 @@ from prepadvisor.records.fit import (
     Separable,
     ToldOfFit,
 )  # fmt: skip
-from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.records.panel_rows import LUX_LEAST, PanelRow
 from prepadvisor.records.words import FLAKES
 
 _OFTEN = 2.0
@@ -38,7 +40,27 @@ def data_told(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> list[Tol
     known, unsaid = (sum(row.blind is value for row in panels) for value in (False, None))
     if known or unsaid:
         told.append(NotBlind(known, unsaid))
+    told.extend(_kept(panels))
     return told
+
+
+def _kept(panels: Sequence[PanelRow]) -> list[ToldOfFit]:
+    """Tell what stands in the rows and is not used, and rows that were read by too little light."""
+    found: list[ToldOfFit] = []
+    light, film, photo = (
+        (
+            sum(bool(said) for said in each)
+            for each in zip(*((row.light, row.film_um, row.photo) for row in panels), strict=True)
+        )
+        if panels
+        else (0, 0, 0)
+    )
+    if light or film or photo:
+        found.append(KeptUnused(light, film, photo))
+    dim = [row.lux for row in panels if row.lux is not None and row.lux < LUX_LEAST]
+    if dim:
+        found.append(DimLight(len(dim), min(dim)))
+    return found
 
 
 def _separable(fitted: Sequence[RowFitted]) -> bool:
@@ -49,7 +71,9 @@ def _separable(fitted: Sequence[RowFitted]) -> bool:
 
 
 def _setting(row: PanelRow) -> PanelRow:
-    return row._replace(shows="yes", by="", blind=None, date=None, note="", file="", line=0)
+    return row._replace(
+        shows="yes", by="", blind=None, date=None, note="", file="", line=0, light="", film_um=None, photo=""
+    )
 
 
 def _contradictions(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> list[ToldOfFit]:
@@ -73,10 +97,10 @@ def _contradictions(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> li
 
 
 def _alike(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
-    """Tell rows of one judge, day and note that say the same twice; without judge or note nothing is told."""
+    """Tell rows of one judge and day with one note or photo that say the same twice; else nothing is told."""
     seen: dict[PanelRow, list[int]] = defaultdict(list)
     for place, row in enumerate(rows):
-        if row.kind == "panel" and row.by and row.note:
+        if row.kind == "panel" and row.by and (row.note or row.photo):
             seen[row._replace(line=0)].append(place)
     twice = [places for places in seen.values() if len(places) > 1]
     return (

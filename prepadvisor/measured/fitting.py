@@ -96,7 +96,7 @@ def fit_rows(
         numbers=numbers,
         scatter=_number(layout, SCATTER, spans, len(rows), None),
         rows=len(rows),
-        panels=len({row._replace(by="", shows="yes", line=0, note="", blind=None) for row in rows}),
+        panels=len({row._replace(by="", shows="yes", line=0, note="", blind=None, photo="") for row in rows}),
         judges=len({row.by for row in rows if row.by}),
         by_kind=tuple((kind, sum(row.kind == kind for row in rows)) for kind in get_args(RowKind)),
         fixed=tuple(_fixed(rows, flakes, after, start)),

@@ -101,6 +101,23 @@ class NotBlind(NamedTuple):
     kind: Literal["not-blind"] = "not-blind"
 
 
+class KeptUnused(NamedTuple):
+    """So many rows say light, film or photo: these are kept and shown, and the model takes none of them."""
+
+    light: int
+    film: int
+    photo: int
+    kind: Literal["kept-unused"] = "kept-unused"
+
+
+class DimLight(NamedTuple):
+    """So many rows were read by less light than test panels ask for, the dimmest by so many lux."""
+
+    rows: int
+    least_lux: float
+    kind: Literal["dim-light"] = "dim-light"
+
+
 class FarFromBefore(NamedTuple):
     """A number ended more than two prior standard deviations from where it began."""
 
@@ -133,7 +150,7 @@ class NotSettled(NamedTuple):
 
 ToldOfFit = (
     NoRows | OneAnswerOnly | Separable | Contradictory | Alike | ClassNotSaid | ClassesDiffer | NotBlind
-    | FarFromBefore | PadAsGrade | StartedAfresh | NotSettled
+    | KeptUnused | DimLight | FarFromBefore | PadAsGrade | StartedAfresh | NotSettled
 )  # fmt: skip
 """What is told about the data of a fit."""
 
@@ -228,8 +245,8 @@ class NextPanel(NamedTuple):
 class Agreement(NamedTuple):
     """Rows that share a word: how many lines the numbers in force expect, how many showed, how odd that is.
 
-    `by` is what they share ("all", "kind", "flake", "tool", "grade", "coats", "zone"); `chance` the two-sided
-    probability of a count as far off as this.
+    `by` is what they share ("all", "kind", "flake", "tool", "grade", "coats", "zone", "light"); `chance` the
+    two-sided probability of a count as far off as this.
     """
 
     by: str

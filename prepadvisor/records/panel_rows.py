@@ -11,11 +11,17 @@ RowKind = Literal["panel", "outcome", "wet-look"]
 
 SHOWS: Final[tuple[str, ...]] = get_args(Shows)
 
+LIGHTS: Final = ("sun", "daylight", "lamp", "booth", "shade")
+"""Words for the light a panel is read in; a number there is lux on the panel."""
+
 COLUMNS: Final = (
     "flake", "flake_um", "tilt_deg", "log_sd", "colour", "tool", "pad", "grade", "coats", "zone",
-    "distance_mm", "shows", "by", "blind", "date", "note",
+    "distance_mm", "light", "film_um", "shows", "by", "blind", "date", "photo", "note",
 )  # fmt: skip
 """Columns of a file of test panels, in the order they are written in."""
+
+LUX_LEAST: Final = 500.0
+"""Light on a panel that thin lines are looked for by; practice, as in the guide to test panels [lux]."""
 
 
 class PanelRow(NamedTuple):
@@ -25,6 +31,10 @@ class PanelRow(NamedTuple):
     and `log_sd` are measured; `colour` names a colour whose flake size is not known for sure. `pad` is the
     shop's own name of a hand pad, else "". `coats` are coats of wet bed. `distance_mm` None is the constants'
     viewing distance. `blind` says whether the judge did not know how the panel was prepared; None: not said.
+
+    `light` is one of `LIGHTS` or lux as text, `film_um` dry film over the scratch as gauged, `photo` a file's
+    name. They are kept and told, and the model takes none of them: it has one threshold for the light a shop
+    reads in, and counts coats.
     """
 
     tool: Tool
@@ -43,6 +53,14 @@ class PanelRow(NamedTuple):
     blind: bool | None = None
     date: dt.date | None = None
     note: str = ""
+    light: str = ""
+    film_um: float | None = None
+    photo: str = ""
     kind: RowKind = "panel"
     file: str = ""
     line: int = 0
+
+    @property
+    def lux(self) -> float | None:
+        """Light on the panel in lux, None where it is not said as a number."""
+        return None if not self.light or self.light in LIGHTS else float(self.light)

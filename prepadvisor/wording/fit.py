@@ -80,6 +80,18 @@ def told_says(told: facts.ToldOfFit) -> str:
             parts = [f"{known} were read knowing how they were prepared"] if known else []
             parts += [f"{not_said} do not say whether they were read blind"] if not_said else []
             return f"Of the panels {' and '.join(parts)}: who knows, sees what he expects."
+        case facts.KeptUnused(light=light, film=film, photo=photo):
+            counts = (("light", light), ("film", film), ("photo", photo))
+            said = ", ".join(f"{what} ({_counted(count, 'row', 'rows')})" for what, count in counts if count)
+            return (
+                f"Kept with the rows, and not used by the model: {said}. It has one threshold for the light "
+                f"you read in, and counts coats, not um of film."
+            )
+        case facts.DimLight(rows=rows, least_lux=least):
+            return (
+                f"{_counted(rows, 'row was', 'rows were')} read by less than 500 lux (down to {least:g}): "
+                f"thin lines hide in dim light, so that these make the numbers too hopeful."
+            )
         case facts.FarFromBefore(name=name, deviations=deviations):
             way = "above" if deviations > 0 else "below"
             return (
@@ -131,6 +143,11 @@ def row_says(each: facts.RowFitted) -> str:
     where = f"{row.file}:{row.line}" if row.line else row.file
     flake = row.colour or row.flake or f"{row.flake_um:g} um"
     how = case_says(flake, row.pad or row.tool, row.grade, row.coats)
+    kept = [f"light {row.light}{'' if row.lux is None else ' lux'}"] if row.light else []
+    kept += [f"{row.film_um:g} um film"] if row.film_um is not None else []
+    kept += [f"{row.distance_mm:g} mm away"] if row.distance_mm is not None else []
+    kept += [f"photo {row.photo}"] if row.photo else []
+    how = ", ".join((how, *kept))
     return f'{where}: {how}: "{row.shows}", expected to show with {each.left_out:.0%}'
 
 

@@ -28,14 +28,15 @@ that tell most about the jobs you do.
    the cautions on the card hold here too.
 6  Light and distance. After a day, by daylight or a lamp of at least 500 lux on the panel, from
    500 mm away (measure once with a stick), the panel upright, the light over your shoulder;
-   turn your head, not the panel. Another distance is fine: write it down as distance_mm.
+   turn your head, not the panel. Another distance is fine: write it down as distance_mm; the
+   light as a word (sun, daylight, lamp, booth, shade) or in lux, as light.
 7  Reading. Whoever reads did not sand it and does not have the key: that is blind = yes. Three
    seconds a strip. "Does a line show?" yes or no; barely if you would argue about it. No
    talking. A second judge reads on his own, in another order: his answers are rows of their
    own.
-8  Writing down. One row a strip and judge in panels.csv (the columns: prepadvisor fit --help).
-   Note the name of the photo, if there is one. Leave odd rows in: the fit is made for them, and
-   names those that disagree.
+8  Writing down. One row a strip and judge in panels.csv (the columns: prepadvisor fit --help),
+   or on the screens: F8, then T. Note the photo's name, if there is one. Leave odd rows in: the
+   fit is made for them, and names those that disagree.
 9  Then. prepadvisor fit panels.csv archive/ --report report.html; read what it says, then --out
    our-house puts the numbers in force. Keep the panels: next year's eyes can read them again.
 

@@ -178,3 +178,36 @@ def test_a_book_needs_a_house(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     """There is nowhere to put it."""
     monkeypatch.delenv("PREPADVISOR_HOUSE", raising=False)
     assert main(["colours", _table(tmp_path, _MIST)]) == 2
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [("name", "Harbour fog"), ("code", "HM-2"), ("flake", "fine"), ("flake_um", "15"), ("tilt_deg", "8"),
+     ("log_sd", "0.5"), ("stages", "3"), ("tone", "light")],
+)  # fmt: skip
+def test_a_changed_value_takes_the_seal_off(
+    house: Path, capsys: pytest.CaptureFixture[str], column: str, value: str
+) -> None:
+    """The seal stood for the value before; a lead seals the new one."""
+    cells = dict(zip(_HEAD.split(","), _MIST.split(","), strict=True)) | {column: value}
+    assert main(["colours", _table(house.parent, ",".join(cells.values())), "--house", str(house)]) == 0
+    assert "Harbour mist: its values changed, so its seal is off" in capsys.readouterr().out
+    assert not load_house(str(house)).book["harbour mist"].is_sealed
+    assert main(["colours", "--seal", "Harbour mist", "--by", "K. M.", "--house", str(house)]) == 0
+    assert load_house(str(house)).book["harbour mist"].is_sealed
+
+
+def test_notes_leave_the_seal_on(house: Path) -> None:
+    """Notes are no value that anything is judged by."""
+    row = _MIST.replace(",,K. M.", ",seen in the sun,K. M.")
+    assert main(["colours", _table(house.parent, row), "--house", str(house)]) == 0
+    entry = load_house(str(house)).book["harbour mist"]
+    assert (entry.notes, entry.is_sealed) == ("seen in the sun", True)
+
+
+def test_where_leads_are_named_only_they_seal(house: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`leads` of the shop file, as people write initials."""
+    (house / "shop.toml").write_text('leads = ["K. M."]\n', encoding="utf-8")
+    assert main(["colours", "--seal", "Night", "--by", "RT", "--house", str(house)]) == 2
+    assert "RT is no lead of this shop; sealed by K. M." in capsys.readouterr().err
+    assert main(["colours", "--seal", "Night", "--by", "km", "--house", str(house)]) == 0
