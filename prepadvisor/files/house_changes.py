@@ -21,7 +21,13 @@ def house_changes(shipped: Mapping[str, Any], house: Mapping[str, Any]) -> tuple
     before, after = dict(_leaves(shipped)), dict(_leaves(house))
     names = [*before, *(name for name in after if name not in before)]
     return tuple(
-        HouseChange(name, _unit(name, house) or _unit(name, shipped), before.get(name), after.get(name))
+        HouseChange(
+            name,
+            _unit(name, house) or _unit(name, shipped),
+            before.get(name),
+            after.get(name),
+            _about(name, house).get("known") == "measured",
+        )
         for name in names
         if before.get(name) != after.get(name)
     )
@@ -53,13 +59,18 @@ def _shown(value: Any) -> Iterator[ChangeValue]:
 
 
 def _unit(name: str, data: Mapping[str, Any]) -> str:
+    return _word(_about(name, data))
+
+
+def _about(name: str, data: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return what is said about a number: its passport, or what stands beside its value."""
     passport = data.get("passport")
     if isinstance(passport, Mapping) and isinstance(about := passport.get(name), Mapping):
-        return _word(about)
+        return about
     at: Any = data
     for part in name.split("."):
         at = at.get(part) if isinstance(at, Mapping) else None
-    return _word(at) if isinstance(at, Mapping) else ""
+    return at if isinstance(at, Mapping) else {}
 
 
 def _word(about: Mapping[str, Any]) -> str:

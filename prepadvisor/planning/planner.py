@@ -181,7 +181,7 @@ class Planner:
                 self._answers.clear()
             risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
             found = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
-            reasons = (*decision.because, *_model_reasons(found, decision, silent))
+            reasons = (*decision.because, *_model_reasons(found, decision, silent, risks.panels))
             known = self._answers[key] = _Answer(decision, found, reasons)
         return known
 
@@ -197,6 +197,7 @@ class Planner:
                     for coats in range(max(most_coats, 1) + 1)
                 },
                 self.house.constants.uncertainty.borderline_risk.value,
+                here.rows if (here := self.house.constants.measured_for(tool)) else None,
             )
         return self._risks[key]
 
@@ -206,17 +207,19 @@ def film_max_um(subject: Subject, decision: Decision) -> float | None:
     return None if subject.surface in NO_FILM_SUMS else decision.film_off_max_um
 
 
-def _of_model(says: ModelSaid, value: str | float) -> Reason:
-    return Reason("line", value, "line-model", "model", "", 0, says, "estimate")
+def _of_model(says: ModelSaid, value: str | float, source: str = "estimate") -> Reason:
+    return Reason("line", value, "line-model", "model", "", 0, says, source)
 
 
-def _model_reasons(answer: Window, decision: Decision, silent: SilenceWhy | None) -> tuple[Reason, ...]:
+def _model_reasons(
+    answer: Window, decision: Decision, silent: SilenceWhy | None, panels: int | None
+) -> tuple[Reason, ...]:
     if silent is not None:
-        return (_of_model(Silence(silent), silent),)
+        return (_of_model(Silence(silent), silent, "model"),)
     if answer.line is None or answer.finish is None:
         return ()
     limit = 1.0 if decision.risk_limit is None else decision.risk_limit
     coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
     line, finish = answer.line, answer.finish
-    said = Estimate(finish.chosen, finish.tool, coats, line.arcsec, line.risk, limit)
-    return (_of_model(said, round(line.risk, 4)),)
+    said = Estimate(finish.chosen, finish.tool, coats, line.arcsec, line.risk, limit, panels)
+    return (_of_model(said, round(line.risk, 4), "estimate" if panels is None else "measured"),)

@@ -36,16 +36,21 @@ class Risks:
     """What the line model says of a case: an estimate by grade and coats, none where it is silent."""
 
     def __init__(
-        self, estimates: dict[tuple[str, int], LineEstimate] | None, borderline: float = 0.5
+        self,
+        estimates: dict[tuple[str, int], LineEstimate] | None,
+        borderline: float = 0.5,
+        panels: int | None = None,
     ) -> None:
         """Take the estimates.
 
         Args:
             estimates: by (grade, coats of wet bed); None where no flake can be seen on the line.
             borderline: above the limit and up to this risk a spot is borderline, beyond it lines will show.
+            panels: how many rows of the shop's own its numbers were fitted to; None where they are shipped.
         """
         self._estimates = estimates
         self.borderline = borderline
+        self.panels = panels
 
     def line(self, grade: Grade, coats: int) -> LineRisk | None:
         """Return the estimate for a grade under so many coats of wet bed."""
@@ -117,7 +122,7 @@ def _opened(decision: Decision, grade: Grade, tool: Tool, limit: float, risks: R
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
     if risk > limit and risk > risks.borderline:
-        return Window(None, bed, None, (Trouble(WillShow(grade, coats, risk)),))
+        return Window(None, bed, None, (Trouble(WillShow(grade, coats, risk, risks.panels)),))
     verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
     return Window(finish, bed, risks.line(grade, bed.coats))

@@ -246,6 +246,11 @@ class Constants(Record):
         tools = tuple(tool for tool, depth in depths if depth.known == "measured")
         return MeasuredHere(line.rows, line.measured_on, tools)
 
+    def measured_for(self, tool: Tool) -> "MeasuredHere | None":
+        """What a line of this tool was fitted to, None while threshold or the tool's depth are as shipped."""
+        here = self.measured_here
+        return here if here is not None and tool in here.tools else None
+
     @model_validator(mode="after")
     def _has_every_flake(self) -> Self:
         lacking = [name for name in get_args(SeenFlake) if name not in self.flake]

@@ -13,9 +13,11 @@ class HouseChange(NamedTuple):
         unit: its unit as its passport has it, empty for words.
         shipped: what ships with the program, null where that does not state it.
         house: what the house states, null where it does not.
+        measured: whether the house measured it.
     """
 
     name: str
     unit: str
     shipped: ChangeValue | None
     house: ChangeValue | None
+    measured: bool = False

@@ -60,11 +60,15 @@ class ShelfLacks(NamedTuple):
 
 
 class WillShow(NamedTuple):
-    """Lines will show: even this grade under so many coats leaves this risk."""
+    """Lines will show: even this grade under so many coats leaves this risk.
+
+    `panels` is how many rows of the shop's own the numbers behind it were fitted to, None for an estimate.
+    """
 
     grade: Grade
     coats: int
     risk: float
+    panels: int | None = None
     kind: Literal["will-show"] = "will-show"
 
 
@@ -398,7 +402,7 @@ PanelException = SplitPlace | KeyAllowsNoFiner | HandOnlyInClear
 
 
 class Estimate(NamedTuple):
-    """What the line model says of the chosen grade against the limit."""
+    """What the line model says of the chosen grade against the limit; `panels` as in `WillShow`."""
 
     grade: Grade
     tool: str
@@ -406,6 +410,7 @@ class Estimate(NamedTuple):
     arcsec: float
     risk: float
     risk_limit: float
+    panels: int | None = None
     kind: Literal["estimate"] = "estimate"
 
 

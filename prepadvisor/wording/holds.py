@@ -19,6 +19,7 @@ from prepadvisor.records.kinds import (
     WillShow,
 )
 from prepadvisor.surface.grades import Grade
+from prepadvisor.wording.measured import sure_word
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.trade import coats
 
@@ -51,7 +52,8 @@ def why_of(fact: HoldKind, words: Words) -> str:
             return f"this place needs {span} and the shelf has none of it"
         case WillShow():
             bed = f" with {coats(fact.coats)} of wet bed" if fact.coats else ""
-            return f"lines will show here: even {fact.grade}{bed} leaves a risk of {fact.risk:.2f} (estimate)"
+            sure = sure_word(fact.panels)
+            return f"lines will show here: even {fact.grade}{bed} leaves a risk of {fact.risk:.2f} ({sure})"
         case TooMuchFilm():
             return (
                 f"getting from {fact.start or 'now'} to {fact.finish} cuts {film(fact.off_um)}; "

@@ -9,6 +9,9 @@ from prepadvisor.wording.trade import OUTPUT, listed
 _TOLD_WHOLE = 3
 """So many deviations are told with their words in one line; more by their ids alone."""
 
+_MEASURED_WHOLE = 3
+"""Likewise of measured numbers: the card's foot says how many panels they rest on."""
+
 
 def house_lines(used: StandardsUsed) -> tuple[str, ...]:
     """Return what the top of a card says of the house: deviations, layers not in force, own numbers."""
@@ -19,8 +22,14 @@ def house_lines(used: StandardsUsed) -> tuple[str, ...]:
         each = [f"{item.rule} ({item.says.rstrip('.')})" if whole else item.rule for item in used.deviations]
         lines.append(f"{count} deviation{'' if count == 1 else 's'} from the base: {listed(each)}")
     lines += [layer_says(layer) for layer in used.layers if layer.state != "in force"]
-    if used.changes:
-        lines.append(f"own numbers: {', '.join(map(change_says, used.changes))}")
+    stated = [change_says(change) for change in used.changes if not change.measured]
+    if stated:
+        lines.append(f"own numbers: {', '.join(stated)}")
+    measured = [change_says(change) for change in used.changes if change.measured]
+    if len(measured) > _MEASURED_WHOLE:
+        lines.append(f"{len(measured)} numbers measured here: why PLACE --numbers has each")
+    elif measured:
+        lines.append(f"measured here: {', '.join(measured)}")
     return tuple(lines)
 
 
@@ -29,7 +38,7 @@ def change_says(change: HouseChange) -> str:
     if change.name == "shelf":
         return _shelf_says(str(change.shipped or "").split(), str(change.house or "").split())
     values = [
-        "none" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+        "none" if value is None else f"{value:.4g}" if isinstance(value, float) else str(value)
         for value in (change.shipped, change.house)
     ]
     return " ".join(part for part in (change.name, " → ".join(values), change.unit) if part)

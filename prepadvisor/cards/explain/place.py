@@ -8,6 +8,7 @@ from prepadvisor.cards.sheet.rows import rows_of
 from prepadvisor.records.advice import Place, Spot
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.measured import sure_of
 from prepadvisor.wording.standards import deviation_says
 
 _RANGE = ("finish_coarsest", "hand_last_coarsest", "finish_target", "finish_finest", "machine")
@@ -71,7 +72,7 @@ def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
     return [
         Section(f"Grit range, {name}", (*lines, *reasons(papers, spot.because, _RANGE))),
         Section(f"Limits, {name}", tuple(reasons(papers, spot.because, _LIMITS))),
-        Section(f"Line model, an estimate, {name}", tuple(line_model_lines(papers, spot))),
+        Section(f"Line model, {sure_of(spot)}, {name}", tuple(line_model_lines(papers, spot))),
         Section(
             f"Wet bed, {name}",
             (f"{bed.need}, coats {bed.coats}", *reasons(papers, spot.because, _BED)),

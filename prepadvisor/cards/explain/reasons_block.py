@@ -20,7 +20,7 @@ _SAID: Final = frozenset({"holds", "cautions", "notes", "line"})
 """Outputs whose value is the sentence itself."""
 
 
-_PLAIN: Final = frozenset({"practice", "estimate"})
+_PLAIN: Final = frozenset({"practice", "estimate", "measured", "model"})
 """Sources that are no document."""
 
 

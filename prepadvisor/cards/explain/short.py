@@ -12,6 +12,7 @@ from prepadvisor.records.decision import Reason
 from prepadvisor.records.work import Task
 from prepadvisor.wording import trade
 from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.measured import sure_of
 from prepadvisor.wording.remarks import reason_says
 from prepadvisor.wording.units import minutes
 
@@ -95,7 +96,7 @@ def _risk(spot: Spot) -> list[str]:
         return [f"risk: {text}" for text in said[:1]]
     limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
     bed = f" with {trade.coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
-    return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, an estimate"]
+    return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, {sure_of(spot)}"]
 
 
 def _rule(papers: Papers, spot: Spot, title: str, outputs: tuple[str, ...]) -> list[str]:

@@ -17,6 +17,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PanelSheet
 from prepadvisor.records.advice import Spot
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.measured import estimate_word
 
 _SCRATCH_MM: Final = 46.0
 _APART_MM: Final = 5.0
@@ -30,7 +31,8 @@ def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[B
     opening = Stack(sizes, width_mm)
     opening.text("WHY: what decides on each panel", sizes.title_pt, bold=True, tag="h2")
     opening.text(
-        "Risk and scratch are a first-principles estimate. Rules marked practice have no published source.",
+        f"Risk and scratch are by a first-principles model, {_sure(papers)}. Rules marked practice have no "
+        "published source.",
         sizes.body_pt,
     )
     blocks = [whole(opening, gap_mm=sizes.gap_mm)]
@@ -42,6 +44,13 @@ def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[B
     if decided:
         blocks.append(reasons_block(papers, decided, sizes, width_mm))
     return blocks
+
+
+def _sure(papers: Papers) -> str:
+    """Return how sure the model is: an estimate, or measured here, with the tools that it is measured for."""
+    here = papers.house.constants.measured_here
+    tools = f" for {', '.join(words.TOOL[tool] for tool in here.tools)}" if here and here.tools else ""
+    return f"{estimate_word(here)}{tools}"
 
 
 def _panel(

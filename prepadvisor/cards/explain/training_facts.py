@@ -76,7 +76,7 @@ def _risks(
 
 def _silence(spot: Spot) -> str:
     said = next((item.says for item in spot.because if isinstance(item.says, Silence)), None)
-    return f"no estimate of risk: {silence_says(said.why)}; the rules alone decide" if said else ""
+    return f"no risk judged: {silence_says(said.why)}; the rules alone decide" if said else ""
 
 
 def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:

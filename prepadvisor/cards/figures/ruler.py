@@ -62,7 +62,7 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
         marks += _bars(ruler, scale, at, step, y, width_mm_)
         y += _BAR_MM + 1.2
     else:
-        marks.append(FigureText((0.0, y + 3.2), ruler.no_risk or "no estimate of risk here", _PT))
+        marks.append(FigureText((0.0, y + 3.2), ruler.no_risk or "no risk judged here", _PT))
         y += 4.4
     for label, grade, sign in (
         ("by hand", ruler.hand_limit, "▶ this or finer ahead of the DA"),

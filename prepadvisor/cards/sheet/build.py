@@ -15,7 +15,7 @@ from prepadvisor.standards.passports import tally
 from prepadvisor.surface import grades
 from prepadvisor.wording import trade
 from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.measured import estimate_short
+from prepadvisor.wording.measured import estimate_short, sure_of
 from prepadvisor.wording.remarks import caution_says, note_says
 from prepadvisor.wording.scuffs import done_ways, offer_as_it_is, offer_says
 from prepadvisor.wording.standards import house_lines, rests_on
@@ -257,7 +257,7 @@ def _why(papers: Papers) -> tuple[str, ...]:
     says = f"{papers.where(spot.id)} decides: {spot.finish.chosen}"
     if spot.line:
         limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
-        says += f", risk of a line {spot.line.risk:.2f}{limit}, estimate"
+        says += f", risk of a line {spot.line.risk:.2f}{limit}, {sure_of(spot)}"
     rules = dict.fromkeys(
         item.rule for item in spot.because if item.output.startswith(("finish_coarsest", "hand_last"))
     )

@@ -8,6 +8,7 @@ from prepadvisor.records.words import Tool
 from prepadvisor.tui.model.says import hand_first
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording.measured import sure_of
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.remarks import note_says, reason_says
 from prepadvisor.wording.scuffs import done_says, offer_says
@@ -121,12 +122,12 @@ def _zone(spot: Spot, units: Units) -> list[SaidLine]:
         return [SaidLine(f"{text}: no safe grade", "stop")]
     text += f": grit range {finish.coarsest} to {finish.finest}, taken {finish.chosen}"
     if spot.line is None:
-        return [SaidLine(f"{text}; no line estimate: {'not seen' if not spot.seen else 'no flake over it'}")]
+        return [SaidLine(f"{text}; no risk judged: {'not seen' if not spot.seen else 'no flake over it'}")]
     limit = f", limit {spot.risk_limit:.2f}" if spot.risk_limit is not None else ""
     ink: Literal["plain", "warn"] = "plain" if finish.verdict == "safe" else "warn"
     return [
         SaidLine(
-            f"{text}; lines {finish.verdict.upper()} (risk {spot.line.risk:.2f}{limit}, an estimate)", ink
+            f"{text}; lines {finish.verdict.upper()} (risk {spot.line.risk:.2f}{limit}, {sure_of(spot)})", ink
         )
     ]
 

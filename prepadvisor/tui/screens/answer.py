@@ -54,8 +54,8 @@ class AnswerView(View):
     help_words = """\
 The ruler runs from coarse to fine. Between the brackets is the grit range; ■ is the grade taken; "hand" is
 the coarsest scuff by hand that the DA after it cuts out; "done" is what was recorded, "both" is both in one.
-Under each grade stands whether its lines are safe, on the border, or will show. That is an estimate; the
-rules come first.
+Under each grade stands whether its lines are safe, on the border, or will show: an estimate
+until the shop's own test panels are fitted. The rules come first.
 
 WHAT IF: F and C make the flake finer or coarser, L and K the tone lighter or darker, + adds a wet-bed coat, P
 swaps the sander's pad, O takes handle and trim off. Places that change are marked with ▲ and say what

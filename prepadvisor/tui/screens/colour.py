@@ -44,7 +44,7 @@ class ColourView(View):
     help_words = """\
 How fine is the flake? Look at a sprayed test card or the car in the sun, and press the number of the line
 that fits. Nothing else changes the preparation as much. This way of judging is common practice; a measured
-flake size, where you have one, enters the line estimate.
+flake size, where you have one, enters the line model.
 
 Not sure between two? Press S: the finer one is taken, which is the safe side. Left blank, the flake is judged
 as very fine, and the card says so. A new job starts with three stages, the stricter.
