@@ -256,14 +256,17 @@ class Desk:
             return "kept, not saved yet" + (f" ({count} of the log)" if count else "")
         return "saved" if session.job.panel else "new"
 
-    def fresh_house(self) -> str:
+    def fresh_house(self, folders: Sequence[str] = ()) -> str:
         """Read the standards again if a file changed; returns what a person should know.
+
+        Args:
+            folders: other house folders to go on with; none for those there are.
 
         Raises:
             BadInputError: with every fault; the standards stay as they were.
         """
         try:
-            house = load_house(*self.house.folders)
+            house = load_house(*(folders or self.house.folders))
         except BadInputError as error:
             names = dict.fromkeys(Path(fault.file).name for fault in error.faults)
             self.house_fault = f"{next(iter(names), 'standards')} faulty"
@@ -275,10 +278,6 @@ class Desk:
         if self.session is not None:
             self.session.use_house(house)
         return "a standards file changed: the job is judged by it now"
-
-    def draft(self, folder: str) -> House:
-        """Load a draft of standards. Raises BadInputError with every fault of it."""
-        return load_house(folder)
 
     def write_card(self, form: Form, paper: PaperName) -> Path:
         """Write the card beside the job, or of a demo into the folder, and return its path.
@@ -312,7 +311,7 @@ class Desk:
 
     def _open(self, job: OpenJob, path: Path | None, version: Version | None, read_only: bool) -> Session:
         self.close()
-        self.session = Session(job, self.house, advise, _problems, path, read_only, self.now)
+        self.session = Session(job, self.house, advise, _problems, path, read_only, self.now, self.folder)
         if path is not None and not read_only:
             self._keeper = Keeper(path, job, version, self.house, job.job.by)
         return self.session

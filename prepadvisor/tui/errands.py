@@ -17,7 +17,7 @@ from prepadvisor.tui.fault_words import fault_words
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.screens.standards import StandardsView
+from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 
 
 class ErrandApp(EditingApp):
@@ -92,10 +92,10 @@ class ErrandApp(EditingApp):
             return
         self.say(f"√ written: {path}   {FORMS[event.form].prints.format(path.name)}")
 
-    @on(StandardsView.FreshWanted)
-    def _fresh_wanted(self, event: StandardsView.FreshWanted) -> None:
+    @on(FreshWanted)
+    def _fresh_wanted(self, event: FreshWanted) -> None:
         try:
-            told = self.desk.fresh_house()
+            told = self.desk.fresh_house(event.folders)
         except BadInputError as error:
             self.serve()
             if event.asked:
@@ -107,14 +107,6 @@ class ErrandApp(EditingApp):
         if told or event.asked:
             self.say(told or "no file has changed")
 
-    @on(StandardsView.DraftWanted)
-    def _draft_wanted(self, event: StandardsView.DraftWanted) -> None:
-        session, view = self.desk.session, self.screen
-        if session is None or not isinstance(view, StandardsView):
-            return
-        try:
-            draft = self.desk.draft(event.folder)
-        except BadInputError as error:
-            self.tell_faults("This draft has faults", error)
-            return
-        view.show_draft(session.advise_on(session.job, draft) if session.job.panel else None, event.folder)
+    @on(FaultsFound)
+    def _faults_found(self, event: FaultsFound) -> None:
+        self.tell_faults(event.title, event.error)

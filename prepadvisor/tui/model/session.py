@@ -49,6 +49,7 @@ class Session:
         path: where it is saved; None for a job not named yet.
         read_only: a demo: edits stay in memory.
         clock: gives the present time.
+        folder: where the shop's jobs are.
     """
 
     def __init__(
@@ -60,11 +61,13 @@ class Session:
         path: Path | None = None,
         read_only: bool = False,
         clock: Callable[[], dt.datetime] = lambda: dt.datetime.now(dt.UTC),
+        folder: Path = Path(),
     ) -> None:
         """Open the job and advise on it."""
         self.house = house
         self.path = path
         self.read_only = read_only
+        self.folder = folder
         self.view = "colour"
         self.initials = ""
         self.to_strike: tuple[Check, ...] = ()
@@ -94,6 +97,11 @@ class Session:
             whole = plain.model_copy(update={"check": log, "outcome": outcomes})
             self._whole = whole, (plain, log, outcomes)
         return whole
+
+    @property
+    def is_demo(self) -> bool:
+        """Whether a job is only looked at: nothing that is done beside it is written either."""
+        return self.read_only and self.path is not None
 
     @property
     def plain_job(self) -> OpenJob:

@@ -1,36 +1,59 @@
-"""Standards: the lead's view of the rules, of what an audit finds, and of what a draft would change."""
+"""Standards: the lead's desk. Rules and what each does, the check, and a draft on the shop's own jobs."""
 
-from collections.abc import Iterable
-from typing import ClassVar
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.message import Message
 from textual.widget import Widget
 
-from prepadvisor.records.advice import Advice
+from prepadvisor.records.fault import BadInputError
+from prepadvisor.standards.rules import BASE
 from prepadvisor.tui.model import rule_rows
 from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_text
-from prepadvisor.tui.screens.view import View, bound, pane
+from prepadvisor.tui.screens.drafting import Drafting
+from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
+from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 
+if TYPE_CHECKING:
+    from prepadvisor.tui.lead import Effect
+
 ACTS = (
+    Act(
+        "Enter",
+        "Edit",
+        "edit_rule",
+        "Edit the rule under the arrow as a form, or write one of the shop's own",
+    ),
+    Act("G", "Finer", "finer", "A rule one grade finer than this one, as a form"),
+    Act("A", "Check", "check", "Check: holes, contradictions, promises, and what each house rule does"),
+    Act(
+        "J",
+        "On our jobs",
+        "jobs",
+        "What the draft changes on the shop's jobs, with the rule behind each change",
+    ),
+    Act("M", "Make live", "make_live", "Make the draft live: from then on every job is judged by it"),
+    Act("D", "Draft", "draft", "The draft on the open job; another folder as draft; throw the draft away"),
     Act("F", "Filter", "filter", "Show only rules with these words"),
-    Act("A", "Audit", "audit", "Look for holes and contradictions over all possible cases"),
-    Act("D", "Try draft", "draft", "What would a draft folder change on the open job?"),
-    Act("R", "Reload", "reload", "Read the rule files again"),
+    Act("W", "Write", "write_rule", "Write a new rule as a form"),
+    Act("X", "Do without", "do_without", "Do without the rule under the arrow"),
     Act("V", "House", "house", "What the house does otherwise than the base"),
+    Act("R", "Reload", "reload", "Read the rule files again"),
 )
 LOOK_EVERY_SECONDS = 2.0
+_JOBS_AT_ONCE = 2
 
 
-class StandardsView(View):
-    """Rules by family at the left, one rule or the findings at the right."""
+class StandardsView(Drafting):
+    """Rules by family at the left; one rule, the check or a draft's effect at the right."""
 
     view = "standards"
     title_words = "Standards"
@@ -40,37 +63,29 @@ The standards are data: rule files that a lead can read and edit, the shipped ba
 over it. ■ marks a rule of the shop. F shows only rules with some words, such as "fade fine"; an empty filter
 shows all.
 
-A looks through every possible case for holes, contradictions, broken promises and dead rules. D tries a draft
-folder on the open job before it is live. Files are read again by themselves when they change; the job is
-then judged by them at once. A file with a fault is not taken over, and the fault is told."""
-    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+Nothing you edit here counts at once. Enter on a rule opens it as a form, G makes it a grade finer, W writes a
+new one, X does without one: all of it goes into a draft, a folder beside the shop's own. + marks what is new
+in it, ≠ what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and
+by which rule, D on the open job. M makes it live; until then every card rests on what is in force.
 
-    class FreshWanted(Message):
-        """The rule files are to be read again; `asked` by a person or by the view's own watch."""
-
-        def __init__(self, asked: bool) -> None:
-            super().__init__()
-            self.asked = asked
-
-    class DraftWanted(Message):
-        """A draft folder is to be tried on the open job."""
-
-        def __init__(self, folder: str) -> None:
-            super().__init__()
-            self.folder = folder
+Files are read again by themselves when they change. A file with a fault is not taken over, and the fault is
+told."""
+    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS[1:])
 
     def __init__(self) -> None:
         """Start with all rules."""
         super().__init__()
-        self._session: Session | None = None
         self._filter = ""
         self._shown: list[SaidLine] | None = None
+        self._effects: list[Effect] = []
+        self._coming: Iterator[Effect] | None = None
 
     def compose_body(self) -> Iterable[Widget]:
-        """Rules at the left, words at the right."""
+        """Rules at the left, words at the right; in a wide window what was asked for beside the rule."""
         with Container(classes="body split"):
             yield pane(Rows(name="rules"), "Rules")
             yield pane(Reading(name="rule"))
+            yield pane(Reading(name="told"), "Check and draft")
 
     def on_mount(self) -> None:
         """Look for changed files now and then, as long as the view is on."""
@@ -84,74 +99,137 @@ then judged by them at once. A file with a fault is not taken over, and the faul
     def show(self, session: Session) -> None:
         """Fill rules and words; what was told of another job is told no more."""
         if session is not self._session:
-            self._shown = None
+            self._forget()
+        if self._desk is None or self._desk.live is not session.house:
+            from prepadvisor.tui.lead import LeadDesk
+
+            other = self._desk.other if self._desk is not None and session is self._session else ""
+            self._desk = LeadDesk(session.house, session.folder, session.is_demo)
+            self._desk.other = other
+            self._forget()
         self._session = session
+        house, has_draft = self._house, self._desk.has_draft
         rows = [
             Row(row.id, row.says, mark=row.mark, ink="plain" if row.id else "bold")
-            for row in rule_rows.rule_rows(session.house, self._filter)
+            for row in rule_rows.rule_rows(house, self._filter, session.house if has_draft else None)
         ]
         rules = self.query_one("#rules", Rows)
         rules.show(rows or [Row("", f'no rule has "{self._filter}"')])
-        said = self._shown if self._shown is not None else rule_rows.rule_words(session.house, rules.current)
-        self.query_one("#rule", Reading).show([Line(*line) for line in said])
+        count = sum(bool(row.id) for row in rows)
+        entitle(rules, f"Rules {count}{', with the DRAFT' if has_draft else ''}")
+        self._show_rule(rules.current)
 
     def show_rule(self, rule_id: str) -> None:
         """Go to one rule, with no filter in its way."""
-        self._filter, self._shown = "", None
+        self._filter = ""
+        self._forget()
         if self._session is not None:
             self.show(self._session)
             self.query_one("#rules", Rows).show(self.query_one("#rules", Rows).rows, rule_id)
             self.show(self._session)
 
-    def show_draft(self, advice: Advice | None, folder: str) -> None:
-        """Show what a draft changes on the open job."""
-        if self._session is not None:
-            self._tell(rule_rows.draft_words(self._session.advice, advice, folder))
+    def _show_rule(self, rule_id: str) -> None:
+        """Fill both readings: what was asked for stands in the place of the rule where there is one only."""
+        rule, told = self.query_one("#rule", Reading), self.query_one("#told", Reading)
+        said = rule_rows.rule_words(self._house, rule_id)
+        found = next((each for each in self._house.engine.rules if each.id == rule_id), None)
+        desk = self._desk
+        if found is not None and desk is not None and (found.layer != BASE or desk.has_draft):
+            from prepadvisor.tui.model.lead_words import desk_words
+
+            live = next((each for each in desk.live.engine.rules if each.id == rule_id), None)
+            said += desk_words(desk.checked(self._house), found, live, desk.has_draft)
+        said += rule_rows.example_words(self._house, rule_id)
+        aside = told.display
+        if self._shown is not None and not aside:
+            said = self._shown
+        rule.show([Line(*line) for line in said])
+        entitle(rule, "What was asked for" if self._shown is not None and not aside else "Rule")
+        blank = [SaidLine("A checks the standards; J shows what a draft changes on the shop's jobs.", "hush")]
+        told.show([Line(*line) for line in (self._shown if self._shown is not None else blank)])
 
     @on(Rows.Moved, "#rules")
-    def _moved(self) -> None:
-        self._shown = None
-        if self._session is not None:
-            self.show(self._session)
+    def _moved(self, event: Rows.Moved) -> None:
+        if not self.query_one("#told", Reading).display:
+            self._forget()
+        self._show_rule(event.row_id)
+
+    @on(Rows.Picked, "#rules")
+    def _picked(self) -> None:
+        self.action_edit_rule()
 
     def action_filter(self) -> None:
         """Ask for the words of the filter."""
         ask_text(self, "Show rules with these words (empty: all)", self._filter, self._filtered)
 
-    def action_audit(self) -> None:
-        """Look through all possible cases."""
-        from prepadvisor.standards.audit import audit_house
-        from prepadvisor.standards.audited import Audited
+    def action_check(self) -> None:
+        """Look through all possible cases, of the draft where there is one."""
+        from prepadvisor.tui.model.lead_words import check_words
 
-        if self._session is not None:
-            house = self._session.house
-            self._tell(rule_rows.finding_words(audit_house(house, Audited(house.engine))))
+        if self._desk is not None:
+            self._tell(check_words(self._desk.checked(self._house), self._desk.has_draft))
 
     def action_house(self) -> None:
         """Show the house's deviations."""
         if self._session is not None:
-            self._tell(rule_rows.deviations(self._session.house))
+            self._tell(rule_rows.deviations(self._house))
 
-    def action_draft(self) -> None:
-        """Ask for the folder of a draft."""
-        ask_text(self, "Folder of the draft", "", self._draft_named)
+    def action_jobs(self) -> None:
+        """Look at the shop's jobs one after the other, under the draft and as they are."""
+        from prepadvisor.tui.starts import starts_of
+
+        if self._desk is None or self._session is None or self._has_no_draft():
+            return
+        starts = starts_of(self._session.folder)
+        paths = [Path(start.ident) for start in starts if start.kind == "recent"]
+        self._which = "jobs of the shop"
+        if not paths:
+            paths = [Path(start.ident) for start in starts if start.kind == "demo"]
+            self._which = "demo jobs"
+        self._count, self._effects = len(paths), []
+        try:
+            self._coming = self._desk.effects(paths)
+            self._more_jobs()
+        except BadInputError as error:
+            self.post_message(FaultsFound("This draft has faults", error))
+
+    def _more_jobs(self) -> None:
+        from itertools import islice
+
+        from prepadvisor.tui.model.lead_words import effect_words
+
+        if self._coming is None:
+            return
+        more = list(islice(self._coming, _JOBS_AT_ONCE))
+        self._effects += more
+        self._tell(effect_words(self._effects, self._count, self._which))
+        if more and len(self._effects) < self._count:
+            self.call_after_refresh(self._more_jobs)
+        else:
+            self._coming = None
 
     def action_reload(self) -> None:
         """Ask for the files to be read again."""
-        self.post_message(self.FreshWanted(asked=True))
+        self._again("")
+        self.post_message(FreshWanted(asked=True))
+
+    def _again(self, told: str) -> None:
+        self._forget()
+        if self._session is not None:
+            self.show(self._session)
+        self.say(told)
+
+    def _forget(self) -> None:
+        self._shown, self._coming = None, None
 
     def _watch(self) -> None:
         if self.is_current:
-            self.post_message(self.FreshWanted(asked=False))
-
-    def _draft_named(self, folder: str) -> None:
-        self.post_message(self.DraftWanted(folder))
+            self.post_message(FreshWanted(asked=False))
 
     def _filtered(self, words: str) -> None:
-        self._filter, self._shown = words, None
-        if self._session is not None:
-            self.show(self._session)
+        self._filter = words
+        self._again("")
 
     def _tell(self, said: list[SaidLine]) -> None:
         self._shown = said
-        self.query_one("#rule", Reading).show([Line(*line) for line in said])
+        self._show_rule(self.query_one("#rules", Rows).current)

@@ -1,15 +1,17 @@
 """Answers, ruler and rules in words, and text made harmless."""
 
+from pathlib import Path
+
 import pytest
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.planning import advise
-from prepadvisor.standards.audit import audit
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import Grade
+from prepadvisor.tui.lead import LeadDesk
 from prepadvisor.tui.model import rule_rows
 from prepadvisor.tui.model.answer import four_answers, reasons
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields, one_finer
+from prepadvisor.tui.model.lead_words import check_words
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.model.ruler import ruler
@@ -113,14 +115,9 @@ def test_a_filter_keeps_only_rules_with_all_its_words(shipped_house: House) -> N
     assert "fade-vapour" in narrow
 
 
-def test_the_shipped_standards_are_told_as_sound(shipped_house: House) -> None:
+def test_the_shipped_standards_are_told_as_sound(shipped_house: House, tmp_path: Path) -> None:
     """The audit's words for the lead."""
-    says = " ".join(said.text for said in rule_rows.finding_words(audit(shipped_house.engine)))
+    checked = LeadDesk(shipped_house, tmp_path).checked(shipped_house)
+    says = " ".join(said.text for said in check_words(checked, is_draft=False))
     assert "×" not in says
-
-
-def test_a_draft_that_changes_nothing_says_so(session: Session, shipped_house: House) -> None:
-    """The same standards as draft."""
-    then = advise(session.job, shipped_house)
-    says = rule_rows.draft_words(session.advice, then, "draft")
-    assert says[-1].text.startswith("0 of")
+    assert "√ no hole" in says

@@ -7,6 +7,7 @@ from typing import Any
 from textual.pilot import Pilot
 
 from prepadvisor.files import load_house
+from prepadvisor.files.paths import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.session import Session
@@ -58,9 +59,10 @@ def test_a_draft_is_tried_on_the_open_job(demo: Desk, play: Play, screen_text: T
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         before = _open(app).advice
-        app.screen.post_message(app.screen.DraftWanted(str(draft)))  # type: ignore[attr-defined]
+        await pilot.press("d", "1", *str(draft), "enter")
         await pilot.pause()
         assert "P1000 → P1200" in screen_text(app)
+        assert "by ours (fine.toml:5)" in screen_text(app)
         assert _open(app).advice is before
 
     play(demo, script, view="standards", size=(120, 40))
@@ -96,3 +98,96 @@ def test_a_rule_file_that_changes_is_taken_over(
         assert "faulty" not in screen_text(app)
 
     play(demo, script, view="standards")
+
+
+JOBS = ("very-fine-door-and-wing", "vapour-bonnet", "three-stage", "unknown-flake", "coarse-silver")
+
+TIGHTEN = (
+    "f8", "f", *"hand-very", "enter",  # the rule, found by a few letters
+    "g", "s",  # a grade finer, looked at and put into the draft
+    "a",  # checked
+    "j",  # what it changes on ten jobs
+)  # fmt: skip
+
+
+def test_a_rule_is_tightened_checked_and_seen_on_ten_jobs(desk: Desk, play: Play, screen_text: Text) -> None:
+    """As a lead, with keys only, forty presses at most; nothing counts before it is made live."""
+    assert len(TIGHTEN) <= 40
+    for at, name in enumerate(JOBS * 2):
+        text = (demo_jobs_dir() / f"{name}.toml").read_text(encoding="utf-8")
+        (desk.folder / f"{at}.toml").write_text(text, encoding="utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press(*TIGHTEN[:-2])
+        await pilot.pause()
+        assert "WHAT IT DOES" in screen_text(app)
+        assert "hand-very-fine" in screen_text(app)
+        await pilot.press("a")
+        await pilot.pause()
+        assert "possible cases were looked at" in screen_text(app)
+        await pilot.press("j")
+        await pilot.pause()
+        assert "all 10 jobs of the shop" in screen_text(app)
+        assert "by our-hand-very-fine" in screen_text(app)
+        assert not app.desk.house.folders
+        await pilot.press("m", "y")
+        await pilot.pause()
+        live = desk.folder / "our-standards"
+        assert "our-hand-very-fine" in "".join(path.read_text() for path in live.glob("*.toml"))
+        assert app.desk.house.folders == (str(live),)
+        assert not (desk.folder / "our-standards-draft").exists()
+
+    play(desk, script, size=(120, 40))
+
+
+def test_a_rule_is_written_as_a_form_and_the_file_keeps_its_comments(
+    desk: Desk, play: Play, screen_text: Text, tmp_path: Path
+) -> None:
+    """A condition is chosen from its list, an answer is turned; the preview says at once what it does."""
+    house = tmp_path / "house"
+    house.mkdir()
+    before = (
+        '[standards]\nname = "Ours"\nversion = "1"\n\n# by J. B.\n[[rule]]\nid = "ours"\n'
+        'says = "P1000 by hand."  # asked for\nwhen = { feature = "edge", surface = "aged-clear" }\n'
+        'set = { hand_coarsest = "P1000" }\nsource = "house"\n'
+    )
+    (house / "hand.toml").write_text(before, encoding="utf-8")
+    desk.house = load_house(house)
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("enter", "c", "1", "5", "6", "enter")  # on the flake: very fine and vapour
+        await pilot.pause()
+        assert "very fine or finer" in screen_text(app)
+        await pilot.press("end", "up", "up", "right")  # the answer, one grade finer
+        await pilot.pause()
+        assert "P1200" in screen_text(app)
+        assert "WHAT IT WOULD DO" in screen_text(app)
+        await pilot.press("s")
+        await pilot.pause()
+        draft = (tmp_path / "house-draft" / "hand.toml").read_text(encoding="utf-8")
+        expected = before.replace('"P1000" }', '"P1200" }')
+        assert draft == expected.replace('"aged-clear" }', '"aged-clear", flake = ">= very-fine"}')
+        assert (house / "hand.toml").read_text(encoding="utf-8") == before
+        assert "≠ ours" in screen_text(app)
+
+    play(desk, script, view="standards", size=(120, 40))
+
+
+def test_a_draft_is_told_no_more_once_another_job_is_open(desk: Desk, play: Play, screen_text: Text) -> None:
+    """What it changes on one job says nothing of the next."""
+    for name in JOBS[:2]:
+        text = (demo_jobs_dir() / f"{name}.toml").read_text(encoding="utf-8")
+        (desk.folder / f"{name}.toml").write_text(text, encoding="utf-8")
+    desk.open(desk.folder / f"{JOBS[0]}.toml")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("f", *"hand-very", "enter", "g", "s", "d", "1")
+        await pilot.pause()
+        assert "DRAFT beside what is in force, on 1042" in screen_text(app)
+        await app.begin(lambda: desk.open(desk.folder / f"{JOBS[1]}.toml"))
+        await pilot.press("f8")
+        await pilot.pause()
+        assert "on 1042" not in screen_text(app)
+
+    play(desk, script, view="standards", size=(120, 40))

@@ -1,0 +1,21 @@
+"""What the standards view asks the app for; apart from it, so that the app need not load it at its start."""
+
+from textual.message import Message
+
+from prepadvisor.records.fault import BadInputError
+
+
+class FreshWanted(Message):
+    """The rule files are to be read again; `asked` by a person or by the view's own watch."""
+
+    def __init__(self, asked: bool, folders: tuple[str, ...] = ()) -> None:
+        super().__init__()
+        self.asked, self.folders = asked, folders
+
+
+class FaultsFound(Message):
+    """Something of the draft could not be read or written."""
+
+    def __init__(self, title: str, error: BadInputError) -> None:
+        super().__init__()
+        self.title, self.error = title, error
