@@ -1,6 +1,6 @@
 """A rule as a form: a line for each condition and answer, and at once what the rule would do and break."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import ClassVar
 
@@ -13,8 +13,10 @@ from textual.widgets import Static
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import FACT
+from prepadvisor.records.decision import OutputName, OutputWord
 from prepadvisor.standards.house import House
-from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS
+from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, output_named
+from prepadvisor.surface.grades import Grade
 from prepadvisor.tui.dialogs.ask_text import AskText
 from prepadvisor.tui.dialogs.ask_yes import AskYes
 from prepadvisor.tui.dialogs.choose import Choice, Choose
@@ -97,9 +99,10 @@ class RuleDialog(Dialog[RuleForm | None]):
     @on(Sheet.Turned)
     def _turned(self, event: Sheet.Turned) -> None:
         """Turn a grade or word one on or back."""
-        kind, _, output = event.row_id.partition(" ")
-        values = self._values(output) if kind == "set" else []
-        now = str(self._form.set.get(output))
+        output = _output_of(event.row_id)
+        if output is None:
+            return
+        values, now = self._values(output), str(self._form.set.get(output))
         if now in values:
             at = min(max(values.index(now) + event.step, 0), len(values) - 1)
             self._answer(output, values[at])
@@ -107,18 +110,19 @@ class RuleDialog(Dialog[RuleForm | None]):
     def action_ask(self, line: str) -> None:
         """Ask for one line of the form."""
         kind, _, name = line.partition(" ")
+        output = _output_of(line)
         if line == "more when":
             facts = [Choice(fact, fact_label(fact)) for fact in unasked(self._form)]
             self._choose("One more condition: on what?", facts, self._ask_condition)
         elif line == "more set":
-            outputs = [
-                Choice(output, answer_label(output), OUTPUTS[output].says) for output in unset(self._form)
-            ]
-            self._choose("One more answer: what is asked for?", outputs, self._ask_answer)
+            outputs = [Choice(each, answer_label(each), OUTPUTS[each].says) for each in unset(self._form)]
+            self._choose(
+                "One more answer: what is asked for?", outputs, lambda each: self.action_ask(f"set {each}")
+            )
         elif kind == "when":
             self._ask_condition(name)
-        elif kind == "set":
-            self._ask_answer(name)
+        elif output is not None:
+            self._ask_answer(output)
         elif kind == "says":
             self._text("What it says, in a sentence for the card", self._form.says, "says")
         elif kind == "source":
@@ -132,11 +136,13 @@ class RuleDialog(Dialog[RuleForm | None]):
 
     def action_drop(self) -> None:
         """Drop the condition or answer under the arrow."""
-        kind, _, name = self.query_one("#form", Sheet).current.partition(" ")
+        line = self.query_one("#form", Sheet).current
+        kind, _, name = line.partition(" ")
+        output = _output_of(line)
         if kind == "when":
             self._put(self._form.with_condition(name, ""))
-        elif kind == "set":
-            self._put(self._form.with_answer(name, ""))
+        elif output is not None:
+            self._put(self._form.with_answer(output, ""))
         else:
             self._say("only conditions and answers can be dropped", refused=True)
 
@@ -177,17 +183,15 @@ class RuleDialog(Dialog[RuleForm | None]):
 
             self.app.push_screen(dialog, taken)
             return
-        help_words = (
-            "Name of the colour in the book; empty: it does not matter."
-            if isinstance(about, Category)
-            else _NUMBER_HELP
-        )
+        is_name = isinstance(about, Category)
+        help_words = "A colour of the book; empty: it does not matter." if is_name else _NUMBER_HELP
+        fault = partial(self._fault, lambda text: self._form.with_condition(fact, text))
         self.app.push_screen(
-            AskText(fact_label(fact), "", help_words, partial(self._fault, self._form.with_condition, fact)),
+            AskText(fact_label(fact), "", help_words, fault),
             lambda text: None if text is None else self._put(self._form.with_condition(fact, text)),
         )
 
-    def _ask_answer(self, output: str) -> None:
+    def _ask_answer(self, output: OutputName) -> None:
         values = self._values(output)
         now = self._form.set.get(output)
         if values:
@@ -205,19 +209,17 @@ class RuleDialog(Dialog[RuleForm | None]):
         self.app.push_screen(
             AskText(
                 answer_label(output), setting_words(output, now) if now is not None else "", help_words,
-                partial(self._fault, self._form.with_answer, output),
+                partial(self._fault, lambda text: self._form.with_answer(output, text)),
             ),
             lambda text: None if text is None else self._answer(output, text),
         )  # fmt: skip
 
-    def _values(self, output: str) -> list[str]:
+    def _values(self, output: OutputName) -> Sequence[Grade | OutputWord]:
         """Return the values of an answer that are chosen from a list; none where it is typed."""
-        about = OUTPUTS.get(output)
-        if about is None:
-            return []
-        return grades_of(self._house.shop.shelf) if about.is_grade else list(about.words)
+        about = OUTPUTS[output]
+        return grades_of(self._house.shop.shelf) if about.is_grade else about.words
 
-    def _answer(self, output: str, text: str) -> None:
+    def _answer(self, output: OutputName, text: str) -> None:
         self._put(self._form.with_answer(output, text))
 
     def _choose(self, title: str, choices: list[Choice], then: Callable[[str], None], now: str = "") -> None:
@@ -234,9 +236,9 @@ class RuleDialog(Dialog[RuleForm | None]):
         self.app.push_screen(AskText(title, now, fault_of=lack), taken)
 
     @staticmethod
-    def _fault(make: Callable[[str, str], RuleForm], name: str, text: str) -> str:
+    def _fault(make: Callable[[str], RuleForm], text: str) -> str:
         try:
-            make(name, text)
+            make(text)
         except RefusedError as error:
             return str(error)
         return ""
@@ -256,6 +258,13 @@ class RuleDialog(Dialog[RuleForm | None]):
 
     def _say(self, words: str, refused: bool = False) -> None:
         self.query_one(Note).say(words, refused)
+
+
+def _output_of(line: str) -> OutputName | None:
+    """Return the answer that a line of the form is about; None for any other line."""
+    kind, _, name = line.partition(" ")
+    output = output_named(name) if kind == "set" else None
+    return output.name if output is not None else None
 
 
 def _lack(field: str, text: str) -> str:

@@ -7,6 +7,7 @@ from typing import Any, Final, Literal, NamedTuple
 import tomli
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER
+from prepadvisor.records.decision import OutputName
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.as_written import rule_text, set_line, when_line
 from prepadvisor.standards.conditions import EVERYTHING, Box
@@ -15,7 +16,7 @@ from prepadvisor.standards.read_set import read_set
 from prepadvisor.standards.read_when import read_when
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.tighten import tightened
-from prepadvisor.surface.grades import RANK
+from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.rule_words import answer_label, condition_words, fact_label, setting_words
 
@@ -50,7 +51,7 @@ class RuleForm(NamedTuple):
     id: str
     says: str
     when: Box
-    set: Mapping[str, Setting]
+    set: Mapping[OutputName, Setting]
     source: str = OWN_SOURCE
     replaces: str = ""
     before: "RuleForm | None" = None
@@ -117,7 +118,7 @@ class RuleForm(NamedTuple):
         masks[CATEGORY[fact]] = box.masks[CATEGORY[fact]]
         return self._replace(when=self.when._replace(masks=tuple(masks)))
 
-    def with_answer(self, output: str, text: str) -> "RuleForm":
+    def with_answer(self, output: OutputName, text: str) -> "RuleForm":
         """Return it with an answer as typed or chosen; an empty one drops it.
 
         Raises:
@@ -177,7 +178,7 @@ def beside(rule: Rule, ids: Sequence[str], file: str, *, replaces: bool) -> Rule
     )  # fmt: skip
 
 
-def finer(rule: Rule, shelf: Sequence[str], ids: Sequence[str], file: str) -> RuleForm:
+def finer(rule: Rule, shelf: Sequence[Grade], ids: Sequence[str], file: str) -> RuleForm:
     """Return a rule one grade of the shelf finer: itself where it is the shop's own, else one beside it.
 
     Raises:
@@ -208,12 +209,12 @@ def unasked(form: RuleForm) -> list[str]:
     return [fact for fact in FACTS if fact not in form.when.asked]
 
 
-def unset(form: RuleForm) -> list[str]:
+def unset(form: RuleForm) -> list[OutputName]:
     """Return the answers that the form does not give."""
     return [output for output in OUTPUTS if output not in form.set]
 
 
-def grades_of(shelf: Sequence[str]) -> list[str]:
+def grades_of(shelf: Sequence[Grade]) -> list[Grade]:
     """Return a shelf's grades, coarse to fine."""
     return sorted(set(shelf), key=RANK.__getitem__)
 
