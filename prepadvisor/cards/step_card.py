@@ -51,9 +51,9 @@ def _step(name: str, d50_um: float, log_sd: float) -> Figure:
     marks: list[Mark] = [
         FigureText((0.0, 3.4), title, 9.0, bold=True),
         Shape(box(0.0, 5.5, 30.0, 17.0), Stroke(0.2), closed=True),
-        Dots(_scattered(15.0, 14.0, 13.0, 7.0, d50_um / 1000.0, 6 * _TRUE_COUNT)),
+        Dots(_scattered(15.0, 14.0, 13.0, half_high=7.0, wide=d50_um / 1000.0, count=6 * _TRUE_COUNT)),
         Shape(box(34.0, 5.5, 50.0, 17.0), Stroke(0.2), closed=True),
-        Dots(_scattered(59.0, 14.0, 23.0, 7.0, _LENS * d50_um / 1000.0, _TRUE_COUNT)),
+        Dots(_scattered(59.0, 14.0, 23.0, half_high=7.0, wide=_LENS * d50_um / 1000.0, count=_TRUE_COUNT)),
     ]
     x = 92.0
     for size, says in ((tenth[0], "10 %"), (d50_um, "median"), (tenth[1], "90 %")):

@@ -120,9 +120,15 @@ def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | N
     if fitted_um is not None:
         standing = standing._replace(d50_um=fitted_um)
     return JudgedColour(
-        flake, stages, tone, measured, standing, entry.book,
-        tuple(_differences(colour, entry, stages, tone)), from_book | flake_from,
-    )  # fmt: skip
+        flake=flake,
+        stages=stages,
+        tone=tone,
+        measured=measured,
+        standing=standing,
+        book=entry.book,
+        differ=tuple(_differences(colour, entry, stages, tone)),
+        from_book=from_book | flake_from,
+    )
 
 
 def _stated(colour: Colour) -> JudgedColour:

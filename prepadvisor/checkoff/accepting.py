@@ -59,7 +59,7 @@ def acceptances(
     for entry in words:
         if entry.check.step == "accepted":
             target = by_name.get(entry.check.of) if entry.check.of else newest
-            why = _why_not(entry, target, cut, since, outside, rules)
+            why = _why_not(entry, target, cut, since=since, outside=outside, rules=rules)
             if why is not None or target is None:
                 leads = rules.leads if why == "not-a-lead" else ()
                 parts = changed(entry.check.basis, rules.basis) if why == "moved" else ()

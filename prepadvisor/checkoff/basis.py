@@ -28,7 +28,8 @@ def bases(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, str]:
     panels = {panel.id: with_lines(panel, floor.outlines) for panel in job.panel}
     shared = {panel.id: _PanelParts(panel) for panel in panels.values()}
     flake, colour = advice.job, job.colour
-    paint = sign(flake.flake, flake.stages, flake.tone, colour.flake_um, colour.tilt_deg, colour.log_sd)
+    measured = (colour.flake_um, colour.tilt_deg, colour.log_sd)
+    paint = sign(flake.flake, flake.stages, flake.tone, *measured)
     scope = f"scope:{scope_of(job)}"
     number, name = number_part(job), f"name:{sign(colour.name.casefold())}"
     found: dict[str, str] = {}
@@ -92,9 +93,8 @@ class _PanelParts:
     """What the places of a panel share, reckoned once."""
 
     def __init__(self, panel: Panel) -> None:
-        self.whole = sign(
-            panel.role, panel.surface, panel.next, panel.special, panel.length_mm, panel.height_mm
-        )
+        size = (panel.length_mm, panel.height_mm)
+        self.whole = sign(panel.role, panel.surface, panel.next, panel.special, *size)
         self.patches = sign(*((each.id, each.surface, each.at, each.size_mm) for each in panel.patch))
         self._lines = {line.id: sign(line.path) for line in panel.feature}
         self._patches = {

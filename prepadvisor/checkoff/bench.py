@@ -85,17 +85,17 @@ def benches(job: Job, advice: Advice, tasks: Sequence[Task], floor: ShopFloor) -
         look = next((task for task in reversed(here.get(name, ())) if task.do == "look"), None)
         steps = frozenset(STEP_OF[task.do] for task in chain)
         found[name] = Bench(
-            SpokenPlace(name, panel_id, feature, steps),
-            place.kind if place else "ring",
-            chain,
-            look,
-            JudgedBy(own, grain, floor, _ratio(own)),
-            _surface(panels.get(panel_id), feature),
-            tuple(dict.fromkeys(spot.zone for spot in own)),
-            based.get(name, ""),
-            place,
-            advised.get(panel_id),
-            _touching(near.get(panel_id, {}), feature, place.kind if place else "ring"),
+            place=SpokenPlace(name, panel_id, feature, steps),
+            kind=place.kind if place else "ring",
+            chain=chain,
+            look=look,
+            ground=JudgedBy(own, grain, floor, _ratio(own)),
+            surface=_surface(panels.get(panel_id), feature),
+            zones=tuple(dict.fromkeys(spot.zone for spot in own)),
+            basis=based.get(name, ""),
+            advice=place,
+            panel=advised.get(panel_id),
+            patches=_touching(near.get(panel_id, {}), feature, place.kind if place else "ring"),
         )
     return found
 

@@ -110,19 +110,27 @@ class _Judge:
         early_primer, told = primed_early(self.job, self.primed, self.floor, taken)
         self.holds += early_primer
         self.told += told
-        heard = Heard(self.job, self.advice, self.floor, self.standing, self.spoken, self.of_panel, verdicts)
+        heard = Heard(
+            job=self.job,
+            advice=self.advice,
+            floor=self.floor,
+            standing=self.standing,
+            spoken=self.spoken,
+            of_panel=self.of_panel,
+            verdicts=verdicts,
+        )
         self.told += remarks(heard)
         holds = tuple(dict.fromkeys(self.holds))
         clear = not holds and any(task.owed for task in self.tasks)
         return g.Gate(
-            clear,
-            self.stage,
-            holds,
-            tuple(dict.fromkeys(self.found)),
-            tuple(dict.fromkeys((*self.told, *self.book.remarks))),
-            self._work(),
-            min(self.ends, default=None) if clear else None,
-            self.job.check,
+            clear=clear,
+            stage=self.stage,
+            holds=holds,
+            found=tuple(dict.fromkeys(self.found)),
+            told=tuple(dict.fromkeys((*self.told, *self.book.remarks))),
+            work=self._work(),
+            expires=min(self.ends, default=None) if clear else None,
+            said=self.job.check,
         )
 
     def _of_this_job(self) -> tuple[Entry, ...]:
@@ -156,21 +164,21 @@ class _Judge:
 
     def _around(self, bench: Bench, first: Mapping[str, Entry]) -> Around:
         return Around(
-            first,
-            self._beside(bench),
-            {
+            first=first,
+            beside=self._beside(bench),
+            patches={
                 patch: since
                 for patch in bench.patches
                 for since in (self.spoken.at(self.benches[f"{bench.place.panel}/{patch}"].place),)
                 if f"{bench.place.panel}/{patch}" in self.benches
             },
-            [
+            edited=[
                 entry
                 for entry in self.spoken.on_panel(bench.place.panel)
                 if entry.edited and entry.check.feature in {"panel", "all"}
             ],
-            self.now,
-            self.advice.job.flake,
+            now=self.now,
+            flake=self.advice.job.flake,
         )
 
     def _beside(self, bench: Bench) -> list[Entry]:

@@ -48,7 +48,9 @@ def worked(bench: Bench, words: Sequence[Entry], flake: Flake) -> Worked:
     accepted = acceptances(bench.place.id, words, outside, spent, rules)
     replay = Replay(bench.chain, bench.ground, accepted.of)
     replay.enter(cuts)
-    return Worked(bench, tuple(words), replay, film, accepted.of, accepted.told)
+    return Worked(
+        bench=bench, words=tuple(words), replay=replay, ledger=film, accepted=accepted.of, told=accepted.told
+    )
 
 
 class Around(NamedTuple):
@@ -128,7 +130,7 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     if seen.fact is not None and not seen.found and bench.look is not None:
         holds.append(g.GateHold(where, seen.fact, mender.of_look(seen.fact, work.words)))
     told = (*work.told, *seen.told, *_other_than_asked(work))
-    return Judged(work, facts, seen, tuple(holds), tuple(found), told)
+    return Judged(worked=work, facts=facts, seen=seen, holds=tuple(holds), found=tuple(found), told=told)
 
 
 def _early(
@@ -150,17 +152,17 @@ def _scene(work: Worked, around: Around) -> Scene:
     edited = [entry for entry in replay.done.values() if entry.edited]
     mended = mends(work.words, bench.basis, bench.zones, around.patches, is_patch=bench.kind == "patch")
     return Scene(
-        bench.place.id,
-        work.words,
-        around.beside,
-        bench.basis,
-        work.accepted,
-        mended,
-        bench.zones,
-        bench.ground.floor.shop.look_hours,
-        around.now,
-        max(edited, key=lambda each: each.number) if edited else None,
-        tuple(around.edited),
+        place=bench.place.id,
+        words=work.words,
+        beside=around.beside,
+        basis=bench.basis,
+        accepted=work.accepted,
+        mended=mended,
+        zones=bench.zones,
+        hours=bench.ground.floor.shop.look_hours,
+        now=around.now,
+        edited=max(edited, key=lambda each: each.number) if edited else None,
+        edited_panel=tuple(around.edited),
     )
 
 

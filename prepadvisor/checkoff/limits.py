@@ -115,7 +115,9 @@ def would_show(said: Said, task: Task, ground: JudgedBy) -> ShowsLines | None:
             continue
         coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
         solids = floor.shop.wet_bed.set_solids
-        risk = model.estimate(ground.grain, check.tool, check.grade, spot.zone, coats, solids).risk
+        risk = model.estimate(
+            ground.grain, check.tool, check.grade, zone=spot.zone, coats=coats, set_solids=solids
+        ).risk
         limit = max(spot.risk_limit, spot.line.risk)
         if risk > limit:
             return ShowsLines(said, asked, risk, limit, spot.zone)

@@ -101,7 +101,7 @@ def log_entries(
     step = _word(wanted.step, STEPS, "step", faults)
     of_grade: list[str] = []
     stated = _grade(wanted, floor.shop.pads, of_grade)
-    sites = _sites(job, advice, wanted, step, stated, faults)
+    sites = _sites(job, advice, wanted, step=step, stated=stated, faults=faults)
     at = _time(wanted.at, now, faults)
     faults.extend(of_grade)
     tool = _word(wanted.tool, TOOLS, "tool", faults) if wanted.tool else None
@@ -172,9 +172,9 @@ def _sites(
     if (step in BOOTH_STEPS or step in {"primed", "struck"}) and feature in {"", "panel", "all"}:
         return (_Site(panel, "panel"),)
     if feature == "lines" and "lines" not in places:
-        return _lines(panel, places, wanted.where, step, stated, faults)
+        return _lines(panel, places, wanted.where, step=step, stated=stated, faults=faults)
     if feature == "all":
-        return _all(job, panel, places, wanted, step, faults)
+        return _all(job, panel, places, wanted=wanted, step=step, faults=faults)
     if not feature or feature == "panel":
         faults.append(f'"{step}" is for a place: write {panel}/ and one of {", ".join(places)}')
         return ()

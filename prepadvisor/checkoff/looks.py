@@ -126,7 +126,17 @@ def wet_on_panel(
         now: the present time, in UTC.
     """
     mended = mends(wet, "", (), patches, is_patch=False)
-    scene = Scene(panel, on_panel, (), "", {}, mended, (), 0.0, now)
+    scene = Scene(
+        place=panel,
+        words=on_panel,
+        beside=(),
+        basis="",
+        accepted={},
+        mended=mended,
+        zones=(),
+        hours=0.0,
+        now=now,
+    )
     return tuple(_standing(scene, wet))
 
 

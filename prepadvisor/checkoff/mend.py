@@ -81,13 +81,13 @@ class Mender:
         last = next((each for each in reversed(entries) if each.check.step in {"scuffed", "sanded"}), None)
         more = depth_um(last, self.bench.ground.floor) if last is not None else 0.0
         return DrillGround(
-            self.bench.chain,
-            self.bench.surface,
-            self.bench.zones,
-            self.flake,
-            self.bench.ground.floor.shop.shelf,
-            self.ledger.has_room(more),
-            last.check.grade if last is not None else None,
+            chain=self.bench.chain,
+            surface=self.bench.surface,
+            zones=self.bench.zones,
+            flake=self.flake,
+            shelf=self.bench.ground.floor.shop.shelf,
+            room=self.ledger.has_room(more),
+            last_grade=last.check.grade if last is not None else None,
         )
 
     def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:

@@ -96,7 +96,9 @@ def finished(job: Job, advice: Advice, *, cleared: bool = True) -> tuple[Finishe
             named = {place.feature, "all"}
             own = [check for check in work.get(place.panel, []) if check.feature in named]
             booth = [check for check in work.get(place.panel, []) if check.step in _BOOTH]
-            made = _finished(job, advice, place, own, report, rules, place.id in visible)
+            made = _finished(
+                job, advice, place, own=own, report=report, rules=rules, visible=place.id in visible
+            )
             zone: Zone | Literal["not known"] = max(
                 (zones[spot] for spot in place.spots if spot in zones), key=ZONES.index, default="not known"
             )
@@ -127,7 +129,7 @@ def with_risks(places: Iterable[Finished], colour: JudgedColour, house: House) -
         zone = next((each for each in LINE_ZONES if each == place.zone), None)
         known = place.in_sight and zone is not None and place.tool != "not recorded"
         if known and zone and flake is not None and is_grade(place.grade) and place.tool != "not recorded":
-            line = model.estimate(flake, place.tool, place.grade, zone, coats, solids)
+            line = model.estimate(flake, place.tool, place.grade, zone=zone, coats=coats, set_solids=solids)
             found.append(place._replace(risk=line.risk))
         else:
             found.append(place)
@@ -157,9 +159,18 @@ def rate(factor: str, value: str, places: Iterable[Finished]) -> Rate:
     share = share_by_job(by_job)
     risks = [place.risk for place in own if place.risk is not None]
     return Rate(
-        factor, value, share.places, share.seen, share.share, share.low, share.high, share.jobs, share.worth,
-        sum(risks) / len(risks) if risks else None, len(risks),
-    )  # fmt: skip
+        factor=factor,
+        value=value,
+        places=share.places,
+        seen=share.seen,
+        share=share.share,
+        low=share.low,
+        high=share.high,
+        jobs=share.jobs,
+        worth=share.worth,
+        predicted=sum(risks) / len(risks) if risks else None,
+        judged=len(risks),
+    )
 
 
 def _report(job: Job, place: Place) -> Outcome | None:

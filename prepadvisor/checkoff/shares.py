@@ -63,7 +63,7 @@ def share_by_job(reports: Mapping[str, Sequence[bool]]) -> SeenShare:
     sureness = (Z_95 / student_975(jobs - 1)) ** 2 if jobs > 1 and together > 1 else 1.0
     worth = max(places / effect * sureness, 1.0)
     low, high = wilson(seen / places, worth)
-    return SeenShare(places, seen, jobs, worth, low, high)
+    return SeenShare(places=places, seen=seen, jobs=jobs, worth=worth, low=low, high=high)
 
 
 def variance_by_job(sizes: Sequence[int], counts: Sequence[int]) -> float:

@@ -112,7 +112,16 @@ def paces(all_bouts: Iterable[Bout]) -> tuple[Pace, ...]:
         own = ratios[kind]
         each = sorted(ratio for _, ratio in own)
         planned, real = sum(minutes for minutes, _ in own), sum(minutes * ratio for minutes, ratio in own)
-        found.append(Pace(kind, len(own), planned, real, _quantile(each, 0.25), _quantile(each, 0.75)))
+        found.append(
+            Pace(
+                kind=kind,
+                bouts=len(own),
+                planned=planned,
+                real=real,
+                low=_quantile(each, 0.25),
+                high=_quantile(each, 0.75),
+            )
+        )
     return tuple(found)
 
 

@@ -85,14 +85,14 @@ def views(gate: Gate, advice: Advice) -> tuple[PanelView, ...]:
         own = [place for place in features if place.partition("/")[0] == panel.id]
         places = tuple(
             PlaceView(
-                place,
-                panel.id,
-                place.partition("/")[2],
-                _steps(by_place.get(place, []), gate),
-                looks.get(place),
-                accepted.get(place),
-                _next(by_place.get(place, []), turn),
-                tuple(holds.get(place, ())),
+                id=place,
+                panel=panel.id,
+                feature=place.partition("/")[2],
+                steps=_steps(by_place.get(place, []), gate),
+                look=looks.get(place),
+                accepted=accepted.get(place),
+                next=_next(by_place.get(place, []), turn),
+                holds=tuple(holds.get(place, ())),
             )
             for place in own
         )
@@ -100,12 +100,12 @@ def views(gate: Gate, advice: Advice) -> tuple[PanelView, ...]:
         everything = [*on_panel, *(task for place in own for task in by_place.get(place, ()))]
         found.append(
             PanelView(
-                panel.id,
-                _step("cleaned", [task for task in on_panel if task.do == "clean"], gate),
-                places,
-                _step("wiped", [task for task in on_panel if task.do == "wipe"], gate),
-                _next(everything, turn),
-                tuple(holds.get(panel.id, ())),
+                id=panel.id,
+                cleaned=_step("cleaned", [task for task in on_panel if task.do == "clean"], gate),
+                places=places,
+                wiped=_step("wiped", [task for task in on_panel if task.do == "wipe"], gate),
+                next=_next(everything, turn),
+                holds=tuple(holds.get(panel.id, ())),
             )
         )
     return tuple(found)

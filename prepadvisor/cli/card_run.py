@@ -135,7 +135,9 @@ class _Press:
 
         args = self.args
         found = _gate(job, advice, self.house)
-        return write_card(job, advice, self.house, self.target.form, args.paper, args.sheets, found)
+        return write_card(
+            job, advice, self.house, to=self.target.form, paper=args.paper, sheets=args.sheets, gate=found
+        )
 
 
 def _gate(job: Job, advice: Advice, house: House) -> "Gate | None":

@@ -63,7 +63,14 @@ def asked(args: argparse.Namespace) -> Asked:
         faults.append(Fault("--flake", 0, 0, says, "leave the class or the measured values out"))
     if faults:
         raise BadInputError(faults)
-    return Asked(flake, zone, coats, numbers["flake_um"], numbers["tilt"], numbers["log_sd"])
+    return Asked(
+        flake=flake,
+        zone=zone,
+        coats=coats,
+        flake_um=numbers["flake_um"],
+        tilt_deg=numbers["tilt"],
+        log_sd=numbers["log_sd"],
+    )
 
 
 def _known_word(option: str, given: str, words: tuple[_Word, ...], faults: list[Fault]) -> _Word:

@@ -97,7 +97,7 @@ def _rows(
     cases = [(tool, grade) for tool in TOOLS for grade in SHOWN_GRADES]
     if flake is None:
         return tuple(LineRow(tool, grade, asked.coats, 0.0, 0.0) for tool, grade in cases)
-    table = model.table(flake, TOOLS, SHOWN_GRADES, asked.zone, asked.coats, set_solids)
+    table = model.table(flake, TOOLS, SHOWN_GRADES, zone=asked.zone, coats=asked.coats, set_solids=set_solids)
     return tuple(LineRow(*case, asked.coats, *table[case]) for case in cases)
 
 
@@ -122,7 +122,7 @@ def _bedded(
     tools = (house.shop.hand_tool, house.shop.finishing_tool)
     solids = house.shop.wet_bed.set_solids
     by_coats = {
-        coats: model.table(flake, tools, SHOWN_GRADES, asked.zone, coats, solids)
+        coats: model.table(flake, tools, SHOWN_GRADES, zone=asked.zone, coats=coats, set_solids=solids)
         for coats in range(asked.coats, max(most, asked.coats) + 1)
     }
     found = []

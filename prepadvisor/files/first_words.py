@@ -42,7 +42,9 @@ def in_first_words(data: dict[str, Any], text: str) -> FirstWords:
         return FirstWords(data, {}, ())
     written: dict[KeyPath, str] = {}
     twice: list[Problem] = []
-    return FirstWords(_table(data, "", (), (), written, twice), written, tuple(twice))
+    return FirstWords(
+        _table(data, "", (), as_written=(), written=written, twice=twice), written, tuple(twice)
+    )
 
 
 def _table(
@@ -70,7 +72,7 @@ def _table(
             written[inner] = key
         words = VALUE_WORDS.get((name, first))
         found[first] = (
-            _value(value, first, inner, (*as_written, key), written, twice)
+            _value(value, first, inner, as_written=(*as_written, key), written=written, twice=twice)
             if words is None
             else _worded(value, words)
         )
@@ -88,10 +90,10 @@ def _value(
     if len(path) > _DEPTH_MAX:
         return value
     if isinstance(value, dict):
-        return _table(value, name, path, as_written, written, twice)
+        return _table(value, name, path, as_written=as_written, written=written, twice=twice)
     if isinstance(value, list):
         return [
-            _value(entry, name, (*path, place), (*as_written, place), written, twice)
+            _value(entry, name, (*path, place), as_written=(*as_written, place), written=written, twice=twice)
             if isinstance(entry, (dict, list))
             else entry
             for place, entry in enumerate(value)

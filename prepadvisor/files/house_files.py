@@ -162,7 +162,18 @@ class _Loading:
         engine = layers.engine()
         used = self._used(engine)._replace(changes=self._changes(laid))
         digest = hashlib.sha256("".join(file.sha256 for file in used.files).encode()).hexdigest()
-        return House(engine, shop, constants, outlines, sources, used, self._folders, digest, layers, book)
+        return House(
+            engine=engine,
+            shop=shop,
+            constants=constants,
+            outlines=outlines,
+            sources=sources,
+            used=used,
+            folders=self._folders,
+            digest=digest,
+            layers=layers,
+            book=book,
+        )
 
     def _read(self, path: Path, name: str, *, foreign: bool) -> TomlText | None:
         try:
@@ -233,7 +244,12 @@ class _Loading:
             return Layers(
                 [
                     RuleSource(
-                        cleaned(text.name, _PATH_MAX), layer, text.data, text.sha256, rule_lines(text), rank
+                        path=cleaned(text.name, _PATH_MAX),
+                        layer=layer,
+                        data=text.data,
+                        sha256=text.sha256,
+                        line_of=rule_lines(text),
+                        height=rank,
                     )
                     for layer, rank, text in layers
                 ]

@@ -192,14 +192,14 @@ def recoverable(folder: Path | None = None) -> tuple[Recovery, ...]:
         if last is None or _is_in_use(journal, last):
             continue
         recovery = Recovery(
-            journal,
-            Path(last["job"]),
-            last["by"],
-            dt.datetime.fromisoformat(last["at"]),
-            last["text"],
-            last["base"],
-            last.get("began", ""),
-            tuple(last["pending"]) if isinstance(last.get("pending"), list) else None,
+            journal=journal,
+            path=Path(last["job"]),
+            by=last["by"],
+            at=dt.datetime.fromisoformat(last["at"]),
+            text=last["text"],
+            base=last["base"],
+            began=last.get("began", ""),
+            pending=tuple(last["pending"]) if isinstance(last.get("pending"), list) else None,
         )
         if _is_saved(recovery):
             recovery.forget()

@@ -186,10 +186,20 @@ def _text_of(
         data = _cleaned(data)
     found = in_first_words(data, text)
     if not found.twice:
-        return TomlText(name, text, found.data, sha256, broken, found.written)
+        return TomlText(
+            name=name, text=text, data=found.data, sha256=sha256, broken=broken, written=found.written
+        )
     as_written = TomlText(name, text, data, sha256)
     twice = tuple(as_written.fault(problem, at_key=True) for problem in found.twice)
-    return TomlText(name, text, found.data, sha256, broken, found.written, twice)
+    return TomlText(
+        name=name,
+        text=text,
+        data=found.data,
+        sha256=sha256,
+        broken=broken,
+        written=found.written,
+        twice=twice,
+    )
 
 
 def _cleaned(value: Any) -> Any:

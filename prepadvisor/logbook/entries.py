@@ -97,7 +97,18 @@ def in_order(checks: Sequence[Check]) -> tuple[list[Entry], list[remarks.Remark]
         if check.newer:
             newer[number] = check.newer
         above[name] = number
-        found.append(Entry(number, check, utc(check.at), name, person(check.by), own, upto, edited))
+        found.append(
+            Entry(
+                number=number,
+                check=check,
+                at=utc(check.at),
+                name=name,
+                who=person(check.by),
+                id=own,
+                upto=upto,
+                edited=edited,
+            )
+        )
     if newer:
         keys = dict.fromkeys(key for each in newer.values() for key in each)
         odd.insert(0, remarks.NewerKeys(tuple(newer), tuple(keys)))

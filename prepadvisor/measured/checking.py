@@ -57,7 +57,15 @@ def _agreement(by: str, word: str, rows: Sequence[RowFitted], sure: float) -> Ag
     more = _at_least(chances, math.ceil(seen))
     fewer = 1.0 - _at_least(chances, math.floor(seen) + 1)
     agrees = min(more, fewer) >= sure
-    return Agreement(by, word, len(rows), sum(chances), seen, min(1.0, 2.0 * min(more, fewer)), agrees)
+    return Agreement(
+        by=by,
+        word=word,
+        rows=len(rows),
+        expected=sum(chances),
+        showed=seen,
+        chance=min(1.0, 2.0 * min(more, fewer)),
+        agrees=agrees,
+    )
 
 
 def _at_least(chances: Sequence[float], hits: int) -> float:

@@ -128,13 +128,13 @@ def choose(
         bears_on = int(np.sum(gains[best] > 0.1 * gains[best, most]))
         chosen.append(
             ChosenPanel(
-                best,
-                float(total[best]),
-                float(chance[best]),
-                most,
-                float(sides.max()),
-                float(min(settles, 1.0)),
-                bears_on,
+                candidate=best,
+                gain=float(total[best]),
+                chance=float(chance[best]),
+                decision=most,
+                sure=float(sides.max()),
+                settles=float(min(settles, 1.0)),
+                bears_on=bears_on,
             )
         )
         covariance = _told(covariance, slopes[best], _expected(mean[best], variance[best], scatter))

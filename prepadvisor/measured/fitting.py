@@ -158,7 +158,18 @@ def _rows(
     found = []
     for row, cell, (margin, risk) in zip(rows, cells, was, strict=True):
         value, unsure, chance_now, alone, odd = (float(column[cell]) for column in columns)
-        found.append(RowFitted(row, margin, value, unsure, risk, chance_now, alone, odd))
+        found.append(
+            RowFitted(
+                row=row,
+                margin_before=margin,
+                margin=value,
+                sd=unsure,
+                chance_before=risk,
+                chance=chance_now,
+                left_out=alone,
+                surprise=odd,
+            )
+        )
     return tuple(found)
 
 
@@ -251,12 +262,18 @@ def _fixed(
         grain, grain_sd = _grain_half_seen(row, usual, after, start)
         found.append(
             FixedTogether(
-                word, exponent, math.exp(centre), math.exp(centre - Z_90 * sd), math.exp(centre + Z_90 * sd),
-                math.exp(grain), math.exp(grain - Z_90 * grain_sd), math.exp(grain + Z_90 * grain_sd),
-                row.colour or row.flake or f"{usual.d50_um:g} µm",
-                float(after.sd[t]) / max(sd, 1e-12),
+                tool=word,
+                exponent=exponent,
+                value=math.exp(centre),
+                low=math.exp(centre - Z_90 * sd),
+                high=math.exp(centre + Z_90 * sd),
+                grain_um=math.exp(grain),
+                grain_low_um=math.exp(grain - Z_90 * grain_sd),
+                grain_high_um=math.exp(grain + Z_90 * grain_sd),
+                flake=row.colour or row.flake or f"{usual.d50_um:g} µm",
+                narrower=float(after.sd[t]) / max(sd, 1e-12),
             )
-        )  # fmt: skip
+        )
     return found
 
 

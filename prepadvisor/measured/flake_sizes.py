@@ -71,9 +71,17 @@ def flake_sizes(diameters_um: Sequence[float], constants: Constants) -> FlakeSiz
     sd_low, sd_high = (float(each) for each in np.quantile(spreads, [_TAIL, 1.0 - _TAIL]))
     sizes = class_sizes(constants)
     return FlakeSizes(
-        len(d), d50, low, high, log_sd, sd_low, sd_high, class_of(d50, sizes), class_of(low, sizes),
-        share_above(d50, log_sd, SIEVE_UM),
-    )  # fmt: skip
+        flakes=len(d),
+        d50_um=d50,
+        d50_low_um=low,
+        d50_high_um=high,
+        log_sd=log_sd,
+        log_sd_low=sd_low,
+        log_sd_high=sd_high,
+        flake=class_of(d50, sizes),
+        finest=class_of(low, sizes),
+        on_sieve=share_above(d50, log_sd, SIEVE_UM),
+    )
 
 
 def _by_area(d: Array, times: Array) -> tuple[Array, Array]:

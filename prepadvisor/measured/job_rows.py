@@ -55,15 +55,38 @@ def job_rows(
     rows = [
         row
         for (panel, feature), (kind, shows, by, note, date) in reported.items()
-        for row in _row_at(job, advice, colour, checks, panel, feature, kind, shows, by, note, date, file)
+        for row in _row_at(
+            job,
+            advice,
+            colour,
+            checks=checks,
+            panel=panel,
+            feature=feature,
+            kind=kind,
+            shows=shows,
+            by=by,
+            note=note,
+            date=date,
+            file=file,
+        )
     ]
     for number, check in enumerate(checks):
         if check.step == "seen-wet" and check.result in {"clear", "lines"}:
             shows = "no" if check.result == "clear" else "yes"
             rows += _row_at(
-                job, advice, colour, checks[:number], check.panel, check.feature, "wet-look", shows,
-                check.by, check.note, check.at.date(), file,
-            )  # fmt: skip
+                job,
+                advice,
+                colour,
+                checks=checks[:number],
+                panel=check.panel,
+                feature=check.feature,
+                kind="wet-look",
+                shows=shows,
+                by=check.by,
+                note=check.note,
+                date=check.at.date(),
+                file=file,
+            )
     return rows
 
 
@@ -151,7 +174,14 @@ def decisions_of(
             at = grades.index(spot.finish.chosen)
             coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
             for grade in grades[max(at - _NEAR, 0) : at + _NEAR + 1]:
-                case = Case(colour.flake, flake, spot.finish.tool, grade, spot.zone, coats)
+                case = Case(
+                    label=colour.flake,
+                    flake=flake,
+                    tool=spot.finish.tool,
+                    grade=grade,
+                    zone=spot.zone,
+                    coats=coats,
+                )
                 counted[case, spot.risk_limit or 0.5] += 1
     return [ArchivedDecision(case, limit, float(times)) for (case, limit), times in counted.items()]
 
@@ -177,7 +207,7 @@ def usual_decisions(
         for tool, weight in tools.items():
             for grade in fine:
                 for coats in (0, 1):
-                    case = Case(name, flake, tool, grade, "fade", coats)
+                    case = Case(label=name, flake=flake, tool=tool, grade=grade, zone="fade", coats=coats)
                     found.append(ArchivedDecision(case, limits.get(name, 0.25), weight))
     return found
 
@@ -196,7 +226,7 @@ def candidates_of(
     ]
     grades = usable or sorted(set(shelf), key=RANK.__getitem__)
     return [
-        Case(label, flake, tool, grade, "fade", coats)
+        Case(label=label, flake=flake, tool=tool, grade=grade, zone="fade", coats=coats)
         for label, flake in flakes
         for tool in tools
         for grade in grades

@@ -128,7 +128,7 @@ class Settings:
             size = np.array([one.size for one, _ in self._places], dtype=np.intp)
             read = np.array([at for _, at in self._places], dtype=np.intp)
             (sized,), (odd,) = np.nonzero(size >= 0), np.nonzero(read >= 0)
-            self._ready = _Ready(strengths, depth, size, sized, read, odd)
+            self._ready = _Ready(strengths=strengths, depth=depth, size=size, sized=sized, read=read, odd=odd)
         return self._ready
 
 

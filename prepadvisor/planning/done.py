@@ -46,7 +46,7 @@ def judge(made: Draft, grade: Grade | None, limit: Grade | None, planner: Planne
     verdict: DoneVerdict = "within"
     fact: DoneKind | None = None
     steps = None
-    if grade is not None and _too_coarse(made, done, used, grade, limit, planner):
+    if grade is not None and _too_coarse(made, done, used, grade=grade, limit=limit, planner=planner):
         verdict = "too-coarse"
         steps = _recut(made, done, used, grade, planner)
         fact = TooCoarse(used, _bed_way(made, used, planner)) if steps is not None else NoWayOut(used)
@@ -68,8 +68,8 @@ def _too_coarse(
     shop = planner.house.shop
     return not all(
         clears(
-            done.tool, used, grade, planner.rates, shop.clearing_minutes_per_dm2_max,
-            film_max_um(made.subject, plan.decision),
+            done.tool, used, grade, rates=planner.rates, minutes_max=shop.clearing_minutes_per_dm2_max,
+            film_max_um=film_max_um(made.subject, plan.decision),
         )
         for plan in made.plans
     )  # fmt: skip

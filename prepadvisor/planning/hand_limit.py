@@ -48,7 +48,12 @@ def hand_limit(
         film_max_um: film in µm that may come off.
     """
     cleared = next(
-        (grade for grade in shelf if clears(tool, grade, chosen, rates, minutes_max, film_max_um)), None
+        (
+            grade
+            for grade in shelf
+            if clears(tool, grade, chosen, rates=rates, minutes_max=minutes_max, film_max_um=film_max_um)
+        ),
+        None,
     )
     if cleared is None:
         return None

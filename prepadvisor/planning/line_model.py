@@ -145,14 +145,19 @@ def _table(numbers: _Numbers, flake: FlakeNumbers, zone: Zone, coats: int, set_s
         depth_um * numbers.width_per_depth,
         numbers.width_per_depth,
         flake.d50_um,
-        flake.log_sd,
-        math.radians(flake.tilt_deg),
-        left,
+        log_sd=flake.log_sd,
+        spread_rad=math.radians(flake.tilt_deg),
+        print_through=left,
     )
     unsure = log_uncertainty(
-        strength.by_depth, strength.by_d50, strength.by_tilt,
-        np.repeat(numbers.u_depth, len(GRADES)), numbers.u_d50, numbers.u_tilt, numbers.u_line,
-    ).tolist()  # fmt: skip
+        strength.by_depth,
+        strength.by_d50,
+        strength.by_tilt,
+        u_depth=np.repeat(numbers.u_depth, len(GRADES)),
+        u_d50=numbers.u_d50,
+        u_tilt=numbers.u_tilt,
+        u_line=numbers.u_line,
+    ).tolist()
     estimates: dict[tuple[Tool, Grade], LineEstimate] = {}
     for row, tool in enumerate(TOOLS):
         own = slice(row * len(GRADES), (row + 1) * len(GRADES))

@@ -93,7 +93,16 @@ def _offer(
         return None
     if WET_BED.index(becomes.need) > WET_BED.index(was.need) or becomes.coats > was.coats:
         return None
-    fact = TrimOff(places, was.need, was.coats, becomes.need, becomes.coats, len(lifted), by_hand, by_da)
+    fact = TrimOff(
+        places=places,
+        was=was.need,
+        was_coats=was.coats,
+        becomes=becomes.need,
+        becomes_coats=becomes.coats,
+        stops=len(lifted),
+        by_hand=by_hand,
+        by_da=by_da,
+    )
     return Offer(
         places=places,
         fact=fact,

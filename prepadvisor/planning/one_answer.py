@@ -83,7 +83,16 @@ def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) ->
             climb = FaceClimb(start_of(made, planner), steps)
         own = _holds(made, trouble)
         if not own and grade is not None:
-            ground = _ground(made, one, grade, steps or (), climb, hand, planner, standing)
+            ground = _ground(
+                made,
+                one,
+                grade,
+                steps=steps or (),
+                climb=climb,
+                hand=hand,
+                planner=planner,
+                standing=standing,
+            )
             own = _holds(made, _too_much(ground, grade))
             grounds += [] if own else [ground]
         holds += own
@@ -91,9 +100,16 @@ def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) ->
         exceptions += [HandOnlyInClear(tuple(where for where, _ in in_clear), in_clear[0][1])]
     used = hand_only or (in_clear[0][1] if in_clear else None)
     return PanelAnswer(
-        tuple(drafts), tuple(places), tuple(grounds), tuple(holds), face, hand, used, climb.steps,
-        tuple(exceptions),
-    )  # fmt: skip
+        drafts=tuple(drafts),
+        places=tuple(places),
+        grounds=tuple(grounds),
+        holds=tuple(holds),
+        face=face,
+        hand=hand,
+        hand_only=used,
+        face_steps=climb.steps,
+        exceptions=tuple(exceptions),
+    )
 
 
 def _only_clear(made: Draft) -> bool:

@@ -50,12 +50,12 @@ def plan_panel(standing: Standing, planner: Planner) -> PanelPlan:
     later = subjects(standing.later, zones, standing.rings)
     paint = one_answer(_drafts(_with_ring_grade(later, planner), planner), planner, standing)
     if not standing.waiting:
-        return _plan(standing, zones, paint, paint, (), planner)
+        return _plan(standing, zones, paint, paint=paint, primer=(), planner=planner)
     if WHOLE in standing.waiting:
         now = one_answer(_drafts(subjects(standing.now, zones), planner), planner, standing)
-        return _plan(standing, zones, now, paint, now.grounds, planner)
+        return _plan(standing, zones, now, paint=paint, primer=now.grounds, planner=planner)
     primer = one_answer(_waiting(standing, zones, later, planner), planner, standing)
-    return _plan(standing, zones, _merged(paint, primer), paint, primer.grounds, planner)
+    return _plan(standing, zones, _merged(paint, primer), paint=paint, primer=primer.grounds, planner=planner)
 
 
 def _drafts(places: Sequence[Subject], planner: Planner) -> list[Draft]:
@@ -122,7 +122,17 @@ def _plan(
     )
     later = tuple(hold for hold in paint.holds if hold.spot.split("/")[1] in waits & ready)
     holds = (*answer.holds, *thin)
-    return PanelPlan(advice, plans, answer.places, holds, primer, works, standing, zones, later)
+    return PanelPlan(
+        advice=advice,
+        plans=plans,
+        places=answer.places,
+        holds=holds,
+        primer=primer,
+        paint=works,
+        standing=standing,
+        zones=zones,
+        later_holds=later,
+    )
 
 
 def _waits(place: Place, standing: Standing) -> bool:

@@ -84,10 +84,10 @@ def no_hand_grade(made: Draft, one: Place, planner: Planner) -> tuple[Trouble, .
         finest(*(limit for limit in limits if limit)) if any(limits) else None,
         one.finish,
         shop.hand_tool,
-        GRADES,
-        planner.rates,
-        shop.clearing_minutes_per_dm2_max,
-        made.film_max_um,
+        shelf=GRADES,
+        rates=planner.rates,
+        minutes_max=shop.clearing_minutes_per_dm2_max,
+        film_max_um=made.film_max_um,
     )
     lacks = (needed,) if needed else ()
     return (Trouble(NoHandGrade(one.finish, needed), (), lacks),)

@@ -127,7 +127,9 @@ class Planner:
             notes=decision.notes,
             laxer=self._loosened.laxer(case, decision),
         )
-        return SpotPlan(spot, subject, decision, by_hand, answer.trouble, case)
+        return SpotPlan(
+            spot=spot, subject=subject, decision=decision, by_hand=by_hand, trouble=answer.trouble, case=case
+        )
 
     def strip_m2(self, length_mm: float) -> float:
         """Return the area in m² that is worked along a line of a length in mm."""
@@ -145,7 +147,13 @@ class Planner:
         if key not in self._hand_limits:
             minutes = shop.clearing_minutes_per_dm2_max
             self._hand_limits[key] = hand_limit(
-                decision.hand_coarsest, chosen, shop.hand_tool, self.shelf, self.rates, minutes, film
+                decision.hand_coarsest,
+                chosen,
+                shop.hand_tool,
+                shelf=self.shelf,
+                rates=self.rates,
+                minutes_max=minutes,
+                film_max_um=film,
             )
         return self._hand_limits[key]
 
@@ -192,7 +200,9 @@ class Planner:
             solids = self.house.shop.wet_bed.set_solids
             self._risks[key] = Risks(
                 {
-                    (grade, coats): self._model.estimate(self._numbers, tool, grade, zone, coats, solids)
+                    (grade, coats): self._model.estimate(
+                        self._numbers, tool, grade, zone=zone, coats=coats, set_solids=solids
+                    )
                     for grade in self.shelf
                     for coats in range(max(most_coats, 1) + 1)
                 },
@@ -208,7 +218,16 @@ def film_max_um(subject: Subject, decision: Decision) -> float | None:
 
 
 def _of_model(says: ModelSaid, value: str | float, source: str = "estimate") -> Reason:
-    return Reason("line", value, "line-model", "model", "", 0, says, source)
+    return Reason(
+        output="line",
+        value=value,
+        rule="line-model",
+        layer="model",
+        file="",
+        line=0,
+        says=says,
+        source=source,
+    )
 
 
 def _model_reasons(
@@ -221,5 +240,13 @@ def _model_reasons(
     limit = 1.0 if decision.risk_limit is None else decision.risk_limit
     coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
     line, finish = answer.line, answer.finish
-    said = Estimate(finish.chosen, finish.tool, coats, line.arcsec, line.risk, limit, panels)
+    said = Estimate(
+        grade=finish.chosen,
+        tool=finish.tool,
+        coats=coats,
+        arcsec=line.arcsec,
+        risk=line.risk,
+        risk_limit=limit,
+        panels=panels,
+    )
     return (_of_model(said, round(line.risk, 4), "estimate" if panels is None else "measured"),)

@@ -44,9 +44,9 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
         rest = _rest(len(broken)) if number == _MOST else ""
         part = _part(audited, promise, claim, masks)
         if promise.than is not None:
-            found.append(_of_two_outputs(audited, promise, promise.than, case, part, rest))
+            found.append(_of_two_outputs(audited, promise, promise.than, case=case, part=part, rest=rest))
         else:
-            found.append(_of_a_step(audited, promise, claim, case, part, rest))
+            found.append(_of_a_step(audited, promise, claim, case=case, part=part, rest=rest))
     return sorted(found, key=lambda finding: -finding.cases)
 
 
@@ -79,9 +79,9 @@ def _of_two_outputs(
         audited,
         promise,
         f"{promise.output} is {one} and {than} is {other}",
-        part,
-        rest,
-        (*rules, *rules_other),
+        part=part,
+        rest=rest,
+        rules=(*rules, *rules_other),
     )
 
 
@@ -97,7 +97,12 @@ def _of_a_step(
         answers.append(f"{answer} at {along} {audited.space.axes.one(along, 1 << value)}")
         rules.extend(deciding)
     return _finding(
-        audited, promise, f"{promise.output} is {' and '.join(answers)}", part, rest, tuple(rules)
+        audited,
+        promise,
+        f"{promise.output} is {' and '.join(answers)}",
+        part=part,
+        rest=rest,
+        rules=tuple(rules),
     )
 
 

@@ -104,7 +104,8 @@ def _flakes_in_order(house: House) -> Iterator[Finding]:
         one, other = house.constants.flake[finer].d50_um.value, house.constants.flake[coarser].d50_um.value
         if one >= other:
             says = f"{finer} flake is {one:g} µm, {coarser} {other:g} µm: the finer class is not the smaller."
-            yield _slip(says, "Correct flake sizes so that they rise.", CONSTANTS, "flake", finer, "d50_um")
+            key = ("flake", finer, "d50_um")
+            yield _slip(says, "Correct flake sizes so that they rise.", CONSTANTS, *key)
 
 
 def _outline(outline: Outline) -> Iterator[Finding]:

@@ -125,7 +125,14 @@ def compare(before: Engine, after: Engine) -> Comparison:
     else:
         is_whole = False
     count = space.diagrams.count
-    return Comparison(changes, cases, count(space.possible), untold, is_whole, count(both.met))
+    return Comparison(
+        changes=changes,
+        cases=cases,
+        possible=count(space.possible),
+        untold=untold,
+        is_whole=is_whole,
+        living=count(both.met),
+    )
 
 
 def _together(space: Space, regions: list[int]) -> int:
@@ -269,7 +276,7 @@ def _where_stronger(
         rule = winner.rules[place]
         decided = winner.ahead(place) | cannot_be | other.at_least(strength) << first
         if len(diagrams) > NODES_MOST:
-            for weaker, region in _one_box(space, other, covers, box, decided, free):
+            for weaker, region in _one_box(space, other, covers, box=box, decided=decided, free=free):
                 yield rule, strength, weaker, region
             continue
         left = Outside(covers, box, decided).region()

@@ -70,7 +70,16 @@ def _combined(output: Output, met: Sequence[Rule]) -> tuple[Setting | None, tupl
     else:
         stated = [(value, rule) for rule in rules if value is not None and rule.set[name] == value]
     return value, tuple(
-        Reason(name, said, rule.id, rule.layer, rule.file, rule.line, rule.says, rule.source)
+        Reason(
+            output=name,
+            value=said,
+            rule=rule.id,
+            layer=rule.layer,
+            file=rule.file,
+            line=rule.line,
+            says=rule.says,
+            source=rule.source,
+        )
         for said, rule in stated
     )
 

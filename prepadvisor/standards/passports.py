@@ -52,7 +52,14 @@ def shop_stated(house: House) -> Iterator[Stated]:
         for key in name.split("."):
             value = value.get(key) if isinstance(value, Mapping) else getattr(value, key, None)
         if isinstance(value, str | int | float):
-            yield Stated(name, value, passport.unit, passport.source, passport.known, passport.note)
+            yield Stated(
+                name=name,
+                value=value,
+                unit=passport.unit,
+                source=passport.source,
+                known=passport.known,
+                note=passport.note,
+            )
 
 
 def rules_stated(house: House) -> Iterator[Stated]:
@@ -65,12 +72,26 @@ def rules_stated(house: House) -> Iterator[Stated]:
                 continue
             unit = GRADE_UNIT if output.is_grade else output.unit or "1"
             known = source.known if source else None
-            yield Stated(f"{rule.id}.{name}", value, unit, rule.source, known, source.note if source else "")
+            yield Stated(
+                name=f"{rule.id}.{name}",
+                value=value,
+                unit=unit,
+                source=rule.source,
+                known=known,
+                note=source.note if source else "",
+            )
 
 
 def _quantities(name: str, value: object) -> Iterator[Stated]:
     if isinstance(value, Quantity):
-        yield Stated(name, value.value, value.unit, value.source, value.known, value.note)
+        yield Stated(
+            name=name,
+            value=value.value,
+            unit=value.unit,
+            source=value.source,
+            known=value.known,
+            note=value.note,
+        )
         return
     below = value.items() if isinstance(value, Mapping) else value if isinstance(value, Record) else ()
     for key, each in below:

@@ -140,18 +140,18 @@ def _add_rule(compiled: CompiledFile, place: int, entry: RuleEntry) -> None:
     line = source.line_of(path)
     compiled.rules.append(
         Rule(
-            entry.id,
-            entry.says,
-            when,
-            settings,
-            entry.source,
-            source.layer,
-            source.path,
-            line,
-            entry.replaces,
-            frozenset(fact for fact, condition in entry.when.items() if isinstance(condition, list)),
-            source.rank,
-            entry.lets_go,
+            id=entry.id,
+            says=entry.says,
+            when=when,
+            set=settings,
+            source=entry.source,
+            layer=source.layer,
+            file=source.path,
+            line=line,
+            replaces=entry.replaces,
+            listed=frozenset(fact for fact, condition in entry.when.items() if isinstance(condition, list)),
+            rank=source.rank,
+            lets_go=entry.lets_go,
         )
     )
 
@@ -166,7 +166,15 @@ def _add_withdraw(compiled: CompiledFile, place: int, entry: WithdrawEntry) -> N
     compiled.withdrawals.append(
         (
             place,
-            Withdraw(entry.rule, entry.because, source.layer, source.path, line, source.rank, entry.lets_go),
+            Withdraw(
+                rule=entry.rule,
+                because=entry.because,
+                layer=source.layer,
+                file=source.path,
+                line=line,
+                rank=source.rank,
+                lets_go=entry.lets_go,
+            ),
         )
     )
 
@@ -183,7 +191,13 @@ def _add_example(compiled: CompiledFile, place: int, entry: ExampleEntry) -> Non
         return
     compiled.examples.append(
         Example(
-            given, whole_case(given), expect, source.layer, source.path, source.line_of(path), source.rank
+            given=given,
+            facts=whole_case(given),
+            expect=expect,
+            layer=source.layer,
+            file=source.path,
+            line=source.line_of(path),
+            rank=source.rank,
         )
     )
 
@@ -202,17 +216,17 @@ def _add_promise(compiled: CompiledFile, place: int, entry: PromiseEntry) -> Non
     line = source.line_of(path)
     compiled.promises.append(
         Promise(
-            entry.says,
-            output.name,
-            "coarser" if entry.never == "coarser" else "weaker",
-            where,
-            along,
-            falling,
-            than.name if than else None,
-            source.layer,
-            source.path,
-            line,
-            source.rank,
+            says=entry.says,
+            output=output.name,
+            never="coarser" if entry.never == "coarser" else "weaker",
+            where=where,
+            along=along,
+            falling=falling,
+            than=than.name if than else None,
+            layer=source.layer,
+            file=source.path,
+            line=line,
+            rank=source.rank,
         )
     )
 

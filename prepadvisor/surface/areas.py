@@ -41,7 +41,8 @@ def area_below_mm2(layout: Layout, limit_mm: float, part: Rect, holes: tuple[Rec
         return 0.0
     heights = _heights(layout, limit_mm, part, holes)
     return sum(
-        _slab(layout, limit_mm, part, holes, top, bottom) for top, bottom in itertools.pairwise(heights)
+        _slab(layout, limit_mm, part, holes=holes, top=top, bottom=bottom)
+        for top, bottom in itertools.pairwise(heights)
     )
 
 

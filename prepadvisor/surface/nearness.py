@@ -70,7 +70,14 @@ def nearer_than(one: NearShape, other: NearShape, limit_mm: float) -> bool:
 def _part(segments: Sequence[_Segment]) -> _Part:
     if len(segments) == 1:
         ((x1, y1, x2, y2),) = segments
-        return _Part(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2), (), segments[0])
+        return _Part(
+            left=min(x1, x2),
+            top=min(y1, y2),
+            right=max(x1, x2),
+            bottom=max(y1, y2),
+            halves=(),
+            segment=segments[0],
+        )
     middle = len(segments) // 2
     one, other = _part(segments[:middle]), _part(segments[middle:])
     box = (min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3]))

@@ -311,7 +311,16 @@ class Desk:
 
     def _open(self, job: OpenJob, path: Path | None, version: Version | None, read_only: bool) -> Session:
         self.close()
-        self.session = Session(job, self.house, advise, _problems, path, read_only, self.now, self.folder)
+        self.session = Session(
+            job,
+            house=self.house,
+            advise=advise,
+            judge=_problems,
+            path=path,
+            read_only=read_only,
+            clock=self.now,
+            folder=self.folder,
+        )
         if path is not None and not read_only:
             self._keeper = Keeper(path, job, version, self.house, job.job.by)
         return self.session

@@ -77,9 +77,8 @@ def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
     )  # fmt: skip
     lines = []
     for says, value, unit, measured, standing, of in rows:
-        lines.append(
-            f"flake, {says} {value:g}{unit} ({_from(value, measured, standing, colour, of, papers)})"
-        )
+        source = _from(value, measured, standing, colour=colour, of_class=of, papers=papers)
+        lines.append(f"flake, {says} {value:g}{unit} ({source})")
         if of.note and value not in {measured, standing}:
             lines.append(f"  {of.note}")
     return lines
@@ -147,13 +146,22 @@ def _strength(
     a = constants.groove.width_per_depth.value
     depth = constants.groove.depth_per_grain[finish.tool].value * grades.ds50_um(finish.chosen)
     strength = line_strength(
-        np.array([depth * a]), a, flake.d50_um, flake.log_sd, math.radians(flake.tilt_deg),
-        print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value),
-    )  # fmt: skip
+        np.array([depth * a]),
+        a,
+        flake.d50_um,
+        log_sd=flake.log_sd,
+        spread_rad=math.radians(flake.tilt_deg),
+        print_through=print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value),
+    )
     spread = log_uncertainty(
-        strength.by_depth, strength.by_d50, strength.by_tilt, depth_uncertainty(constants, finish.tool),
-        unsure.d50.value, unsure.tilt.value, unsure.thinnest_line.value,
-    )  # fmt: skip
+        strength.by_depth,
+        strength.by_d50,
+        strength.by_tilt,
+        u_depth=depth_uncertainty(constants, finish.tool),
+        u_d50=unsure.d50.value,
+        u_tilt=unsure.tilt.value,
+        u_line=unsure.thinnest_line.value,
+    )
     return float(strength.strength_um[0]), float(np.atleast_1d(spread)[0])
 
 
@@ -163,7 +171,7 @@ def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coa
     solids = papers.house.shop.wet_bed.set_solids
 
     def risk(grade: Grade, count: int) -> float:
-        return model.estimate(flake, finish.tool, grade, spot.zone, count, solids).risk
+        return model.estimate(flake, finish.tool, grade, zone=spot.zone, coats=count, set_solids=solids).risk
 
     near = [grade for grade in papers.house.shop.shelf if abs(_steps(grade, finish.chosen)) <= 4]
     by_grade = ", ".join(f"{grade} {risk(grade, coats):.2f}" for grade in near)

@@ -49,7 +49,16 @@ def reasons_block(papers: Papers, spots: Sequence[Spot], sizes: Sizes, width_mm:
         shown = tuple(rows[start:stop])
         title = "Rules that decided, with what they answer and where"
         table = LeafTable(
-            0.0, top.y, title, columns, head_mm, _PT, shown, _PT, sizes.line_mm(_PT), row_head=0
+            x=0.0,
+            y=top.y,
+            title=title,
+            columns=columns,
+            head_mm=head_mm,
+            head_pt=_PT,
+            rows=shown,
+            note_pt=_PT,
+            note_line_mm=sizes.line_mm(_PT),
+            row_head=0,
         )
         return (*top.leaves, table)
 

@@ -36,16 +36,16 @@ def ruler_of(papers: Papers, spot: Spot) -> Ruler:
     over = f" over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else ""
     risks = _risks(papers, spot, used, shelf, coats)
     return Ruler(
-        name + (f"; risk{over}" if over else ""),
-        shelf,
-        (finish.coarsest, finish.finest) if finish else None,
-        finish.chosen if finish else None,
-        None if papers.is_hand_only(place) else spot.hand_coarsest,
-        place.done.grade,
-        risks,
-        spot.risk_limit if risks else None,
-        _silence(spot),
-        None if finish else _asked(spot, by_hand=papers.is_hand_only(place)),
+        title=name + (f"; risk{over}" if over else ""),
+        shelf=shelf,
+        allowed=(finish.coarsest, finish.finest) if finish else None,
+        chosen=finish.chosen if finish else None,
+        hand_limit=None if papers.is_hand_only(place) else spot.hand_coarsest,
+        done=place.done.grade,
+        risks=risks,
+        risk_limit=spot.risk_limit if risks else None,
+        no_risk=_silence(spot),
+        asked=None if finish else _asked(spot, by_hand=papers.is_hand_only(place)),
     )
 
 
@@ -70,7 +70,9 @@ def _risks(
     if flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
         return {}
     solids = papers.house.shop.wet_bed.set_solids
-    table = LineModel(papers.house.constants).table(flake, [tool], shelf, spot.zone, coats, solids)
+    table = LineModel(papers.house.constants).table(
+        flake, [tool], shelf, zone=spot.zone, coats=coats, set_solids=solids
+    )
     return {grade: table[tool, grade].risk for grade in shelf}
 
 
@@ -93,7 +95,16 @@ def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:
     for coats in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
         left = print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value)
         title = f"over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else "without a wet bed"
-        found.append(Scratch(title, float(depth), float(wide), flake.d50_um, flake.tilt_deg, left))
+        found.append(
+            Scratch(
+                title=title,
+                depth_um=float(depth),
+                width_um=float(wide),
+                flake_um=flake.d50_um,
+                tilt_spread_deg=flake.tilt_deg,
+                left=left,
+            )
+        )
     return tuple(found)
 
 
@@ -119,12 +130,12 @@ def _case(
     units = papers.units
     stairs = tuple(
         Stair(
-            step.grade,
-            words.TOOL[step.tool],
-            minutes(step.minutes),
-            step.film_off_um,
-            units.film(step.film_off_um),
-            step.guide_coat,
+            grade=step.grade,
+            tool=words.TOOL[step.tool],
+            minutes=minutes(step.minutes),
+            film_off_um=step.film_off_um,
+            film_off=units.film(step.film_off_um),
+            powder=step.guide_coat,
         )
         for step in steps
     )

@@ -27,7 +27,11 @@ def hand_lines(papers: Papers, place: Place) -> list[str]:
     for grade in _either_side(papers, place, rates, cap):
         depth = rates.depth_um[shop.hand_tool, grade]
         took = depth / rates.rate_um[place.finish]
-        verdict = "comes out" if clears(shop.hand_tool, grade, place.finish, rates, most, cap) else "stays"
+        verdict = (
+            "comes out"
+            if clears(shop.hand_tool, grade, place.finish, rates=rates, minutes_max=most, film_max_um=cap)
+            else "stays"
+        )
         lines.append(
             f"  {grade} by {words.TOOL[shop.hand_tool]}: groove {depth:.2f} um / "
             f"{rates.rate_um[place.finish]:.1f} um a min = {took:.3f} min a dm2: {verdict}"
@@ -40,7 +44,11 @@ def _either_side(papers: Papers, place: Place, rates: WorkRates, cap: float | No
     shop = papers.house.shop
     shelf = sorted(shop.shelf, key=grades.RANK.__getitem__)
     most, finish = shop.clearing_minutes_per_dm2_max, place.finish or grades.GRADES[-1]
-    out = [grade for grade in shelf if clears(shop.hand_tool, grade, finish, rates, most, cap)]
+    out = [
+        grade
+        for grade in shelf
+        if clears(shop.hand_tool, grade, finish, rates=rates, minutes_max=most, film_max_um=cap)
+    ]
     if not out:
         return shelf[-1:]
     first = shelf.index(out[0])

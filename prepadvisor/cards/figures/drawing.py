@@ -129,18 +129,18 @@ def panel_drawing(
     )
     patches = tuple(_patch(panel, patch, by_feature.get(patch.id)) for patch in panel.patch)
     return DrawnPanel(
-        panel.id,
-        panel.length_mm,
-        panel.height_mm,
-        is_mirrored(panel),
-        path_mm(panel, shape),
-        layout,
-        tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
-        patches,
-        lines,
-        bed_span_mm(advice, overlap_mm),
-        advice.wet_bed.need,
-        (side(panel.kind, "front"), side(panel.kind, "rear")),
+        panel=panel.id,
+        length_mm=panel.length_mm,
+        height_mm=panel.height_mm,
+        mirrored=is_mirrored(panel),
+        outline=path_mm(panel, shape),
+        layout=layout,
+        zones=tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
+        patches=patches,
+        lines=lines,
+        bed=bed_span_mm(advice, overlap_mm),
+        bed_need=advice.wet_bed.need,
+        ends=(side(panel.kind, "front"), side(panel.kind, "rear")),
     )
 
 

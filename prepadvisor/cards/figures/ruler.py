@@ -59,7 +59,7 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     marks += _axis(ruler, scale, at, width_mm_)
     y = _AXIS_MM + 2.0
     if ruler.risks:
-        marks += _bars(ruler, scale, at, step, y, width_mm_)
+        marks += _bars(ruler, scale, at, step=step, top=y, width=width_mm_)
         y += _BAR_MM + 1.2
     else:
         marks.append(FigureText((0.0, y + 3.2), ruler.no_risk or "no risk judged here", _PT))
@@ -107,7 +107,9 @@ def _axis(ruler: Ruler, scale: list[Grade], at: dict[Grade, float], width: float
             plate = box(at[grade] - wide / 2, base - _CAP_MM - 0.8, wide, _CAP_MM + 1.7)
             marks.append(Shape(plate, None, closed=True, fill="black"))
         paint: Paint = "white" if chosen else "black"
-        marks.append(FigureText((at[grade], base), grade, _PT, bold, "middle", paint))
+        marks.append(
+            FigureText(at=(at[grade], base), text=grade, size_pt=_PT, bold=bold, anchor="middle", paint=paint)
+        )
         if grade not in ruler.shelf:
             marks.append(
                 Shape(((at[grade] - 5, base + 0.7), (at[grade] + 5, base + 0.7)), Stroke(0.2, (0.8, 0.6)))

@@ -104,7 +104,9 @@ def fitted_report(
     weighing = _in_doubt(rows, fitted, force) if count else fitted
     name = "standard input" if panels == "-" else Path(panels).name
     note = f"fit of {len(rows)} rows, {name}"
-    after = applied(house.constants, house.shop, fitted.fit, fitted.believed, now.date(), note)
+    after = applied(
+        house.constants, house.shop, fitted.fit, believed=fitted.believed, today=now.date(), note=note
+    )
     decided = [(house.judged(read.job.colour), read.advice) for read in archive]
     decisions = decisions_of(decided, house.shop.shelf, fitted.start)
     usual = not decisions
@@ -197,10 +199,26 @@ def _chosen(
     for choice in choose(fitted.believed, candidates, weighed, settings, count):
         panel, about = candidates[choice.candidate], weighed[choice.decision].case
         because = NextReason(
-            about.label, about.tool, about.grade, about.coats, about.zone, choice.bears_on, choice.chance,
-            choice.sure, choice.settles,
-        )  # fmt: skip
-        found.append(NextPanel(panel.label, panel.tool, panel.grade, panel.coats, choice.gain, because))
+            flake=about.label,
+            tool=about.tool,
+            grade=about.grade,
+            coats=about.coats,
+            zone=about.zone,
+            decisions=choice.bears_on,
+            chance=choice.chance,
+            sure=choice.sure,
+            settles=choice.settles,
+        )
+        found.append(
+            NextPanel(
+                flake=panel.label,
+                tool=panel.tool,
+                grade=panel.grade,
+                coats=panel.coats,
+                gain=choice.gain,
+                because=because,
+            )
+        )
     return tuple(found)
 
 

@@ -49,7 +49,17 @@ class Stack:
         line_mm = self.sizes.line_mm(size_pt)
         room = self.width_mm - indent_mm
         self.leaves.append(
-            TextLines(self.x + indent_mm, self.y, room, lines, size_pt, line_mm, bold, tag, align)
+            TextLines(
+                x=self.x + indent_mm,
+                y=self.y,
+                width_mm=room,
+                lines=lines,
+                size_pt=size_pt,
+                line_mm=line_mm,
+                bold=bold,
+                tag=tag,
+                align=align,
+            )
         )
         self.y += line_mm * len(lines) + after_mm
 
@@ -66,7 +76,18 @@ class Stack:
             line_mm = self.sizes.line_mm(size)
             height = max(self.sizes.tick_mm, line_mm * len(lines) + 0.6)
             room = min(wide, self.width_mm - start_mm)
-            self.leaves.append(TickLine(self.x + x, self.y, room, height, item.box, lines, size, line_mm))
+            self.leaves.append(
+                TickLine(
+                    x=self.x + x,
+                    y=self.y,
+                    width_mm=room,
+                    height_mm=height,
+                    box=item.box,
+                    lines=lines,
+                    size_pt=size,
+                    line_mm=line_mm,
+                )
+            )
             x += wide + gap
             if len(lines) > 1:
                 self.y += height - self.sizes.tick_mm

@@ -65,7 +65,18 @@ def _step(number: int, step: BoothStep, sizes: Sizes, width_mm: float) -> Stack:
         lines = wrap(tick.says, room - BOX_MM - 1.4, sizes.body_pt)
         line_mm = sizes.line_mm(sizes.body_pt)
         high = max(sizes.tick_mm, line_mm * len(lines) + 0.6)
-        stack.leaves.append(TickLine(4.5, stack.y, room, high, tick.box, lines, sizes.body_pt, line_mm))
+        stack.leaves.append(
+            TickLine(
+                x=4.5,
+                y=stack.y,
+                width_mm=room,
+                height_mm=high,
+                box=tick.box,
+                lines=lines,
+                size_pt=sizes.body_pt,
+                line_mm=line_mm,
+            )
+        )
         stack.gap(high)
     stack.gap(sizes.gap_mm / 4)
     return stack

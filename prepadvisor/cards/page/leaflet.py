@@ -1,7 +1,7 @@
 """A printed sheet of words, tables and drawings, set one under another on as many pages as they take."""
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.leaf import (
@@ -102,8 +102,13 @@ class _Setting:
         if self._y:
             self._y += _GAP_MM
         lines = wrap(item.text, self._wide, size, bold=True)
-        tag = "h1" if item.top else "h2"
-        self._put(TextLines(0.0, 0.0, self._wide, lines, size, line, bold=True, tag=tag), line * len(lines))  # type: ignore[arg-type]
+        tag: Literal["h1", "h2"] = "h1" if item.top else "h2"
+        self._put(
+            TextLines(
+                x=0.0, y=0.0, width_mm=self._wide, lines=lines, size_pt=size, line_mm=line, bold=True, tag=tag
+            ),
+            line * len(lines),
+        )
 
     def paragraph(self, item: Paragraph) -> None:
         line = _BODY_PT * MM_PER_PT * _LEADING
@@ -111,11 +116,25 @@ class _Setting:
         lines = wrap(item.text, self._wide - indent, _BODY_PT)
         self._room(line * min(len(lines), 3))
         if item.lead:
-            self._at(TextLines(0.0, 0.0, indent, (item.lead,), _BODY_PT, line, bold=True))
+            self._at(
+                TextLines(
+                    x=0.0,
+                    y=0.0,
+                    width_mm=indent,
+                    lines=(item.lead,),
+                    size_pt=_BODY_PT,
+                    line_mm=line,
+                    bold=True,
+                )
+            )
         for part in self._parts(lines, line):
             self._room(line * len(part))
             self._put(
-                TextLines(indent, 0.0, self._wide - indent, part, _BODY_PT, line), line * len(part), 0.0
+                TextLines(
+                    x=indent, y=0.0, width_mm=self._wide - indent, lines=part, size_pt=_BODY_PT, line_mm=line
+                ),
+                line * len(part),
+                0.0,
             )
         self._y += _GAP_MM / 2
 
@@ -132,7 +151,18 @@ class _Setting:
             while taken < len(rows) and (room := room - rows[taken].height_mm) >= 0:
                 taken += 1
             part, rows = tuple(rows[: max(taken, 1)]), rows[max(taken, 1) :]
-            table = LeafTable(0.0, 0.0, item.title, columns, head, _CELL_PT, part, _CELL_PT, 4.0, row_head=0)
+            table = LeafTable(
+                x=0.0,
+                y=0.0,
+                title=item.title,
+                columns=columns,
+                head_mm=head,
+                head_pt=_CELL_PT,
+                rows=part,
+                note_pt=_CELL_PT,
+                note_line_mm=4.0,
+                row_head=0,
+            )
             self._put(table, table.height_mm)
 
     def drawing(self, item: Drawing) -> None:

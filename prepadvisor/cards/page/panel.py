@@ -27,9 +27,17 @@ def panel_title(panel: PanelSheet, sizes: Sizes, width_mm: float, *, goes_on: bo
         LevelLine(0.0, 0.0, width_mm, 0.9),
         Rectangle(0.0, 0.9, square, line_mm + 0.6, 0.0, fill="black"),
         TextLines(
-            0.0, 1.2, square, (panel.letter,), size, line_mm, bold=True, align="middle", paint="white"
+            x=0.0,
+            y=1.2,
+            width_mm=square,
+            lines=(panel.letter,),
+            size_pt=size,
+            line_mm=line_mm,
+            bold=True,
+            align="middle",
+            paint="white",
         ),
-    ]  # fmt: skip
+    ]
     says = f"{panel.heading} (goes on)" if goes_on else panel.heading
     facts = " · ".join(part for part in (panel.role, panel.condition, panel.minutes) if part)
     name_mm = min(text_width_mm(says, size, bold=True) + 4, width_mm * 0.6)
@@ -87,8 +95,23 @@ def _order_step(step: OrderStep, column: Stack) -> None:
     if step.box == "none":
         lines = wrap(says, column.width_mm - _NUMBER_MM, size)
         column.leaves += [
-            TextLines(column.x, start, _NUMBER_MM, number, size, line_mm, bold=True),
-            TextLines(column.x + _NUMBER_MM, start, column.width_mm - _NUMBER_MM, lines, size, line_mm),
+            TextLines(
+                x=column.x,
+                y=start,
+                width_mm=_NUMBER_MM,
+                lines=number,
+                size_pt=size,
+                line_mm=line_mm,
+                bold=True,
+            ),
+            TextLines(
+                x=column.x + _NUMBER_MM,
+                y=start,
+                width_mm=column.width_mm - _NUMBER_MM,
+                lines=lines,
+                size_pt=size,
+                line_mm=line_mm,
+            ),
         ]
         column.gap(line_mm * len(lines) + 0.5)
         return
@@ -97,8 +120,25 @@ def _order_step(step: OrderStep, column: Stack) -> None:
     high = max(sizes.tick_mm, line_mm * len(lines) + 0.4)
     drop = (high - line_mm * len(lines)) / 2
     column.leaves += [
-        TextLines(column.x, start + drop, _NUMBER_MM, number, size, line_mm, bold=True),
-        TickLine(column.x + _NUMBER_MM, start, room, high, step.box, lines, size, line_mm),
+        TextLines(
+            x=column.x,
+            y=start + drop,
+            width_mm=_NUMBER_MM,
+            lines=number,
+            size_pt=size,
+            line_mm=line_mm,
+            bold=True,
+        ),
+        TickLine(
+            x=column.x + _NUMBER_MM,
+            y=start,
+            width_mm=room,
+            height_mm=high,
+            box=step.box,
+            lines=lines,
+            size_pt=size,
+            line_mm=line_mm,
+        ),
     ]
     column.gap(high)
 

@@ -38,13 +38,13 @@ def print_leaf(pdf: FPDF, leaf: Leaf) -> None:
             pdf,
             leaf.x,
             leaf.y,
-            leaf.width_mm,
-            leaf.lines,
-            leaf.size_pt,
-            leaf.line_mm,
-            leaf.bold,
-            leaf.align,
-            leaf.paint,
+            room=leaf.width_mm,
+            lines=leaf.lines,
+            size_pt=leaf.size_pt,
+            line_mm=leaf.line_mm,
+            bold=leaf.bold,
+            align=leaf.align,
+            paint=leaf.paint,
         )
     elif isinstance(leaf, TickLine):
         _tick_line(pdf, leaf)
@@ -54,7 +54,7 @@ def print_leaf(pdf: FPDF, leaf: Leaf) -> None:
         if leaf.fill == "black":
             _filled(pdf, leaf.x, leaf.y, leaf.width_mm, leaf.height_mm)
         elif leaf.weight_mm:
-            _border(pdf, leaf.x, leaf.y, leaf.width_mm, leaf.height_mm, leaf.weight_mm)
+            _border(pdf, leaf.x, leaf.y, wide=leaf.width_mm, high=leaf.height_mm, weight=leaf.weight_mm)
     elif isinstance(leaf, PlacedFigure):
         draw(pdf, leaf.figure, leaf.x, leaf.y)
     else:
@@ -89,24 +89,49 @@ def _lines(
     share = {"left": 0.0, "middle": 0.5, "right": 1.0}[align]
     for number, line in enumerate(lines):
         start = x + share * (room - width_mm(line, size_pt, bold))
-        _run(pdf, start, y + number * line_mm + baseline_mm(line_mm, size_pt), line, size_pt, bold)
+        _run(
+            pdf,
+            start,
+            y + number * line_mm + baseline_mm(line_mm, size_pt),
+            text=line,
+            size_pt=size_pt,
+            bold=bold,
+        )
 
 
 def _tick_line(pdf: FPDF, leaf: TickLine) -> None:
     _box(pdf, leaf.x, leaf.y + (leaf.height_mm - BOX_MM) / 2, leaf.box)
     top = leaf.y + (leaf.height_mm - leaf.line_mm * len(leaf.lines)) / 2
     at = BOX_MM + _WORDS_FROM_BOX_MM
-    _lines(pdf, leaf.x + at, top, leaf.width_mm - at, leaf.lines, leaf.size_pt, leaf.line_mm)
+    _lines(
+        pdf,
+        leaf.x + at,
+        top,
+        room=leaf.width_mm - at,
+        lines=leaf.lines,
+        size_pt=leaf.size_pt,
+        line_mm=leaf.line_mm,
+    )
 
 
 def _box(pdf: FPDF, x: float, y: float, box: BoxState) -> None:
     ink(pdf, "black")
     if box == "none":
-        _lines(pdf, x, y, BOX_MM, ("–",), 9.0, BOX_MM, align="middle")
+        _lines(pdf, x, y, room=BOX_MM, lines=("–",), size_pt=9.0, line_mm=BOX_MM, align="middle")
         return
-    _border(pdf, x, y, BOX_MM, BOX_MM, _BOX_LINE_MM)
+    _border(pdf, x, y, wide=BOX_MM, high=BOX_MM, weight=_BOX_LINE_MM)
     if box in _SIGNS:
-        _lines(pdf, x, y, BOX_MM, (_SIGNS[box],), _TICK_PT, BOX_MM, bold=True, align="middle")
+        _lines(
+            pdf,
+            x,
+            y,
+            room=BOX_MM,
+            lines=(_SIGNS[box],),
+            size_pt=_TICK_PT,
+            line_mm=BOX_MM,
+            bold=True,
+            align="middle",
+        )
 
 
 def _table(pdf: FPDF, table: LeafTable) -> None:
@@ -114,9 +139,16 @@ def _table(pdf: FPDF, table: LeafTable) -> None:
     for column in table.columns:
         line_mm = table.head_mm - 0.6
         _lines(
-            pdf, x, table.y, column.width_mm, (column.title,), table.head_pt, line_mm, bold=True,
+            pdf,
+            x,
+            table.y,
+            room=column.width_mm,
+            lines=(column.title,),
+            size_pt=table.head_pt,
+            line_mm=line_mm,
+            bold=True,
             align=column.align,
-        )  # fmt: skip
+        )
         x += column.width_mm
     y = table.y + table.head_mm
     _filled(pdf, table.x, y - _HEAD_LINE_MM, table.width_mm, _HEAD_LINE_MM)
@@ -129,12 +161,20 @@ def _table(pdf: FPDF, table: LeafTable) -> None:
 def _row(pdf: FPDF, table: LeafTable, row: TableRow, y: float) -> None:
     x = table.x
     for column, cell in zip(table.columns, row.cells, strict=True):
-        _cell(pdf, cell, x, y, column.width_mm, row.height_mm, column.align)
+        _cell(pdf, cell, x, y=y, wide=column.width_mm, high=row.height_mm, align=column.align)
         x += column.width_mm
     if row.note:
         at = sum(column.width_mm for column in table.columns[: table.note_from])
         room = table.width_mm - at
-        _lines(pdf, table.x + at, y + row.height_mm, room, row.note, table.note_pt, table.note_line_mm)
+        _lines(
+            pdf,
+            table.x + at,
+            y + row.height_mm,
+            room=room,
+            lines=row.note,
+            size_pt=table.note_pt,
+            line_mm=table.note_line_mm,
+        )
 
 
 def _cell(pdf: FPDF, cell: Cell, x: float, y: float, wide: float, high: float, align: Align) -> None:
@@ -148,4 +188,4 @@ def _cell(pdf: FPDF, cell: Cell, x: float, y: float, wide: float, high: float, a
         length = sum(width_mm(run.text, run.size_pt, run.bold) for run in runs)
         at = x if align == "left" else x + (wide - length) / (2 if align == "middle" else 1)
         for run in runs:
-            at += _run(pdf, at, base, run.text, run.size_pt, run.bold)
+            at += _run(pdf, at, base, text=run.text, size_pt=run.size_pt, bold=run.bold)

@@ -47,7 +47,15 @@ def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm:
         if shown:
             title = f"{panel.letter} {panel.heading}: places, grades and checks"
             table = LeafTable(
-                at, y, title, columns, head_mm, 8.0, shown, sizes.small_pt, sizes.line_mm(sizes.small_pt)
+                x=at,
+                y=y,
+                title=title,
+                columns=columns,
+                head_mm=head_mm,
+                head_pt=8.0,
+                rows=shown,
+                note_pt=sizes.small_pt,
+                note_line_mm=sizes.line_mm(sizes.small_pt),
             )
             leaves.append(table)
             y += table.height_mm

@@ -51,8 +51,47 @@ class Sizes(NamedTuple):
         return size_pt * MM_PER_PT * self.leading
 
 
-NORMAL: Final = Sizes("normal", 9.5, 8.5, 22, 15, 28, 15, 8.0, 7.4, 2.4, 60, 1.22)
-MIDDLE: Final = Sizes("middle", 8.6, 8, 19, 13, 23, 15, 7.0, 6.8, 1.5, 44, 1.18)
-COMPACT: Final = Sizes("compact", 8, 8, 17, 12, 20, 15, 6.3, 6.2, 0.8, 36, 1.12)
+NORMAL: Final = Sizes(
+    name="normal",
+    body_pt=9.5,
+    small_pt=8.5,
+    head_pt=22,
+    title_pt=15,
+    big_pt=28,
+    grade_pt=15,
+    row_mm=8.0,
+    tick_mm=7.4,
+    gap_mm=2.4,
+    figure_max_mm=60,
+    leading=1.22,
+)
+MIDDLE: Final = Sizes(
+    name="middle",
+    body_pt=8.6,
+    small_pt=8,
+    head_pt=19,
+    title_pt=13,
+    big_pt=23,
+    grade_pt=15,
+    row_mm=7.0,
+    tick_mm=6.8,
+    gap_mm=1.5,
+    figure_max_mm=44,
+    leading=1.18,
+)
+COMPACT: Final = Sizes(
+    name="compact",
+    body_pt=8,
+    small_pt=8,
+    head_pt=17,
+    title_pt=12,
+    big_pt=20,
+    grade_pt=15,
+    row_mm=6.3,
+    tick_mm=6.2,
+    gap_mm=0.8,
+    figure_max_mm=36,
+    leading=1.12,
+)
 SIZES: Final = (NORMAL, MIDDLE, COMPACT)
 """In the order in which they are tried."""

@@ -77,10 +77,17 @@ def _headline(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Stack:
     stack.leaves += [
         Rectangle(0.0, stack.y, width_mm, high, 0.5, fill="black" if stop else "none"),
         TextLines(
-            inset, stack.y + 0.8, width_mm - 2 * inset, lines, size, line_mm, bold=True, tag="h2",
+            x=inset,
+            y=stack.y + 0.8,
+            width_mm=width_mm - 2 * inset,
+            lines=lines,
+            size_pt=size,
+            line_mm=line_mm,
+            bold=True,
+            tag="h2",
             paint="white" if stop else "black",
         ),
-    ]  # fmt: skip
+    ]
     stack.y += high + sizes.gap_mm / 2
     return stack
 
@@ -138,7 +145,14 @@ def before_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     line_mm = sizes.line_mm(sizes.body_pt)
     drop = (sizes.tick_mm - line_mm) / 2
     title = TextLines(
-        0.0, stack.y + drop, title_mm, ("BEFORE SANDING",), sizes.body_pt, line_mm, bold=True, tag="h2"
+        x=0.0,
+        y=stack.y + drop,
+        width_mm=title_mm,
+        lines=("BEFORE SANDING",),
+        size_pt=sizes.body_pt,
+        line_mm=line_mm,
+        bold=True,
+        tag="h2",
     )
     stack.leaves.append(title)
     stack.ticks(sheet.before_sanding, start_mm=title_mm)

@@ -94,7 +94,14 @@ def _job_line(advice: Advice) -> JobLine:
     head = advice.job
     paint = f"{trade.FLAKE[head.flake]}, {trade.TONE.get(head.tone, head.tone)}"
     stages = ", three-stage" if head.stages == 3 else ""
-    return JobLine(head.number, head.colour, paint + stages, head.vehicle, head.date or "", head.by)
+    return JobLine(
+        number=head.number,
+        colour=head.colour,
+        paint=paint + stages,
+        vehicle=head.vehicle,
+        date=head.date or "",
+        by=head.by,
+    )
 
 
 def _stage(papers: Papers) -> str:
@@ -140,12 +147,12 @@ def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
             spots.append(hold.spot)
     return tuple(
         HoldNote(
-            tuple(spots),
-            _where(papers, panel, spots),
-            hold_why(alike, papers.words),
-            hold_mend(alike, papers.words),
-            alike.rules,
-            alike.lacks,
+            spots=tuple(spots),
+            where=_where(papers, panel, spots),
+            why=hold_why(alike, papers.words),
+            mend=hold_mend(alike, papers.words),
+            rules=alike.rules,
+            lacks=alike.lacks,
         )
         for (panel, alike), spots in groups.items()
     )

@@ -83,14 +83,21 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
     covers = "colour" in amounts
     has_bed = bed.need != "no"
     if not has_bed:
-        yield _Line(_Turn.LOOK, "look", name, None, 0.0, _mm(min(zones.fade_end_mm, whole)))
+        yield _Line(
+            turn=_Turn.LOOK,
+            do="look",
+            panel=name,
+            patch=None,
+            from_mm=0.0,
+            to_mm=_mm(min(zones.fade_end_mm, whole)),
+        )
     if panel.next == "sealer":
-        yield _Line(_Turn.SEAL, "seal", name, None, 0.0, colour_to)
+        yield _Line(turn=_Turn.SEAL, do="seal", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
     for patch in panel.patch:
         if patch.next == "sealer" and panel.next != "sealer" and patch.id in worked:
             yield _Line(_Turn.SEAL, "seal", name, patch.id)
     if has_ground and covers:
-        yield _Line(_Turn.GROUND, "ground", name, None, 0.0, colour_to)
+        yield _Line(turn=_Turn.GROUND, do="ground", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
     for patch in panel.patch:
         if patch.id in worked:
             yield _Line(_Turn.COLOUR, "colour", name, patch.id)
@@ -98,13 +105,32 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
         starts = 0.0 if "colour" in bed.zones else min(zones.colour_end_mm, whole)
         ends = min(zones.fade_end_mm + material.overlap_mm, whole) if "fade" in bed.zones else colour_to
         ml = round(bed_ml(bed.area_m2, bed.coats, material))
-        yield _Line(_Turn.BED, "bed", name, None, _mm(starts), _mm(ends), bed.coats, ml)
-        yield _Line(_Turn.WET_LOOK, "look", name, None, _mm(starts), _mm(ends))
+        yield _Line(
+            turn=_Turn.BED,
+            do="bed",
+            panel=name,
+            patch=None,
+            from_mm=_mm(starts),
+            to_mm=_mm(ends),
+            coats=bed.coats,
+            ml=ml,
+        )
+        yield _Line(
+            turn=_Turn.WET_LOOK, do="look", panel=name, patch=None, from_mm=_mm(starts), to_mm=_mm(ends)
+        )
     if covers:
         turn = _Turn.COLOUR_OVER_BED if has_bed and "colour" in bed.zones else _Turn.COLOUR
-        yield _Line(turn, "colour", name, None, 0.0, colour_to)
+        yield _Line(turn=turn, do="colour", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
     if "fade" in amounts:
-        yield _Line(_Turn.BLEND, "blend", name, None, colour_to, _mm(faded), past_mm=past)
+        yield _Line(
+            turn=_Turn.BLEND,
+            do="blend",
+            panel=name,
+            patch=None,
+            from_mm=colour_to,
+            to_mm=_mm(faded),
+            past_mm=past,
+        )
     yield _clear(plan, end)
 
 
@@ -112,7 +138,9 @@ def _clear(plan: PanelPlan, end: float | None) -> _Line:
     """Return the clear of a panel, from edge to edge."""
     name = plan.advice.id
     ends_at = tuple(place.id for place in plan.places if place.kind == "edge")
-    return _Line(_Turn.CLEAR, "clear", name, None, 0.0, _mm(end), ends_at=ends_at)
+    return _Line(
+        turn=_Turn.CLEAR, do="clear", panel=name, patch=None, from_mm=0.0, to_mm=_mm(end), ends_at=ends_at
+    )
 
 
 def _mm(value: float | None) -> float | None:

@@ -56,14 +56,32 @@ def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDeci
     again = _again(ground.chain)
     if result == "gloss":
         first = tuple(map(ask, ground.chain))
-        return Drill(result, first, (), _minutes(ground.chain), "no", ground.zones, on_fill)
+        return Drill(
+            result=result,
+            first=first,
+            then=(),
+            minutes=_minutes(ground.chain),
+            bed="no",
+            zones=ground.zones,
+            on_fill=on_fill,
+        )
     if result in {"low", "pinhole"}:
         first = tuple(map(ask, ground.chain))
-        return Drill(result, first, (), _minutes(ground.chain), "no", ground.zones, on_fill)
+        return Drill(
+            result=result,
+            first=first,
+            then=(),
+            minutes=_minutes(ground.chain),
+            bed="no",
+            zones=ground.zones,
+            on_fill=on_fill,
+        )
     back = _back(ground)
     first, then = (again, back) if times < 2 else (back, ())
     minutes = sum(task.minutes for task in _last(ground.chain))
-    return Drill(result, first, then, minutes, bed, ground.zones, on_fill)
+    return Drill(
+        result=result, first=first, then=then, minutes=minutes, bed=bed, zones=ground.zones, on_fill=on_fill
+    )
 
 
 def ask(task: Task) -> Ask:

@@ -131,12 +131,30 @@ def hand_only_ground(made: Draft, place: Place, grade: Grade, planner: Planner, 
     for at, step in enumerate(recut[:-1]):
         wide = _between(below, step.grade, recut[at + 1].grade, made.step_ratio_min)
         film = step.film_off_um if counted else None
-        rungs.append(Rung(step.tool, step.grade, wide, False, whole, film, 0.0))
+        rungs.append(
+            Rung(
+                tool=step.tool,
+                grade=step.grade,
+                range=wide,
+                powder=False,
+                minutes=whole,
+                film_um=film,
+                area_m2=0.0,
+            )
+        )
         below = (step.tool, step.grade)
     depth = planner.rates.depth_um[below or (tool, grade)]
     ready = place.done.verdict == "within"
     film = (0.0 if ready else depth) if counted else None
-    last = Rung(tool, grade, _last_range(made), False, 0.0 if ready else whole, film, 0.0)
+    last = Rung(
+        tool=tool,
+        grade=grade,
+        range=_last_range(made),
+        powder=False,
+        minutes=0.0 if ready else whole,
+        film_um=film,
+        area_m2=0.0,
+    )
     return Ground(made, place, (), (*rungs, *_split(last, made)))
 
 
@@ -214,7 +232,14 @@ def line_ground(
         film_um=depth if counted else None,
         area_m2=strip,
     )
-    return Ground(made, place, tuple(rungs), (scuff,), _split(last, made), with_face)
+    return Ground(
+        draft=made,
+        place=place,
+        early=tuple(rungs),
+        hand=(scuff,),
+        last=_split(last, made),
+        with_face=with_face,
+    )
 
 
 def _start_of(

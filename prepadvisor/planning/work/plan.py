@@ -81,12 +81,30 @@ def _acts(plan: PanelPlan, planner: Planner) -> list[TaskGroup]:
     acts: list[TaskGroup] = []
     clean = ""
     if plan.primer:
-        acts = panel_acts(panel, "primer", plan.primer, touching, shop, counts, behind, clean)
+        acts = panel_acts(
+            panel,
+            "primer",
+            plan.primer,
+            touching=touching,
+            shop=shop,
+            counts=counts,
+            behind=behind,
+            cleaned=clean,
+        )
         clean, wipe = acts[0].tasks[0].id, acts[-2].tasks[0].id
         waiting = plan.standing.waiting
         behind = {ground.place.feature: wipe for ground in plan.primer}
         if WHOLE in waiting:
             behind |= {ground.place.feature: wipe for ground in plan.paint}
     if plan.paint:
-        acts += panel_acts(panel, "paint", plan.paint, touching, shop, counts, behind, clean)
+        acts += panel_acts(
+            panel,
+            "paint",
+            plan.paint,
+            touching=touching,
+            shop=shop,
+            counts=counts,
+            behind=behind,
+            cleaned=clean,
+        )
     return acts

@@ -110,7 +110,9 @@ def panel_acts(
     rings = {ground.place.feature: ground.place.ring_of for ground in grounds if ground.place.ring_of}
     looks = []
     for ground in grounds:
-        after = _seen_after(ground, ends, hands, hand_only, touching, faces, rings) or (cleaned,)
+        after = _seen_after(
+            ground, ends, hands, hand_only=hand_only, touching=touching, faces=faces, rings=rings
+        ) or (cleaned,)
         looks.append(pen.task(ground.place.id, "look", after, minutes=shop.look_minutes))
     acts += [TaskGroup(LOOK, None, None, (look,)) for look in looks]
     seen = [look.id for look in looks] or [cleaned]
@@ -123,7 +125,7 @@ def _hand_acts(pen: _Pen, ground: Ground, head: str) -> tuple[list[TaskGroup], s
     acts = []
     rules = _rules(ground.draft.plans, {"hand_last_coarsest", "finish_finest"})
     for rung in ground.hand:
-        task = _rung_task(pen, ground, "scuff", rung, [head], rules)
+        task = _rung_task(pen, ground, "scuff", rung=rung, after=[head], rules=rules)
         acts.append(TaskGroup(BY_HAND, rung.tool, rung.grade, (task,)))
         head = task.id
     return acts, head
@@ -142,7 +144,9 @@ def _machine_acts(
         head = tasks[-1].id
     scuffed = ""
     for rung in ground.hand:
-        task = _rung_task(pen, ground, "scuff", rung, [head], _rules(plans, {"hand_coarsest"}))
+        task = _rung_task(
+            pen, ground, "scuff", rung=rung, after=[head], rules=_rules(plans, {"hand_coarsest"})
+        )
         acts.append(TaskGroup(SCUFF, rung.tool, rung.grade, (task,)))
         head = scuffed = task.id
     turn = AREAS if ground.draft.subject.kind == "patch" else LAST
@@ -169,7 +173,7 @@ def _sanded(
             powder = pen.task(ground.place.id, "powder", after, rules=asked)
             tasks.append(powder)
             bound = [powder.id]
-        tasks.append(_rung_task(pen, ground, "sand", rung, bound, rules))
+        tasks.append(_rung_task(pen, ground, "sand", rung=rung, after=bound, rules=rules))
     return tuple(tasks)
 
 

@@ -37,14 +37,14 @@ def drawn(
     )
     picked = "" if border else session.part_id
     return Picture(
-        panel,
-        shape,
-        session.house.shop.mist_mm,
-        strokes,
-        picked,
-        border,
-        points,
-        cross,
+        panel=panel,
+        shape=shape,
+        mist_mm=session.house.shop.mist_mm,
+        strokes=strokes,
+        picked=picked,
+        border=border,
+        points=points,
+        cross=cross,
         mirrored=is_mirrored(panel),
         bed_mm=_bed_mm(session, panel.id),
         patch_signs=tuple((patch.id, numbers[patch.id]) for patch in panel.patch),

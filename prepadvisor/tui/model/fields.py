@@ -51,9 +51,14 @@ class Field(NamedTuple):
 def choice(ident: str, label: str, now: str, options: Mapping[str, str], blank: str = "") -> Field:
     """Return a field that takes one of some values; `blank` is shown for a value not stated."""
     return Field(
-        ident, label, options.get(now, blank or now), "choice", now,
-        tuple(Option(value, says) for value, says in options.items()), ask=label,
-    )  # fmt: skip
+        id=ident,
+        label=label,
+        says=options.get(now, blank or now),
+        kind="choice",
+        now=now,
+        options=tuple(Option(value, says) for value, says in options.items()),
+        ask=label,
+    )
 
 
 def number(text: str) -> float:

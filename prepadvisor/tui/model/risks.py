@@ -23,9 +23,9 @@ def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dic
         flake,
         [tool],
         house.shop.shelf,
-        spot.zone,
-        bed_coats(spot) + extra_coats,
-        house.shop.wet_bed.set_solids,
+        zone=spot.zone,
+        coats=bed_coats(spot) + extra_coats,
+        set_solids=house.shop.wet_bed.set_solids,
     )
     return {grade: estimate.risk for (_, grade), estimate in table.items()}
 
@@ -46,7 +46,12 @@ def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) ->
         if spot.line is None or spot.finish is None or spot.zone not in LINE_ZONES:
             return spot
         estimate = model.estimate(
-            flake, spot.finish.tool, spot.finish.chosen, spot.zone, bed_coats(spot) + extra_coats, solids
+            flake,
+            spot.finish.tool,
+            spot.finish.chosen,
+            zone=spot.zone,
+            coats=bed_coats(spot) + extra_coats,
+            set_solids=solids,
         )
         return spot._replace(line=LineRisk(arcsec=estimate.arcsec, risk=estimate.risk))
 

@@ -34,12 +34,12 @@ def ruler(spot: Spot, place: Place, shelf: tuple[Grade, ...], risks: dict[Grade,
         in_range = finish is not None and RANK[finish.coarsest] <= rank <= RANK[finish.finest]
         ticks.append(
             GradeTick(
-                grade,
-                in_range,
-                finish is not None and grade == finish.chosen,
-                grade == spot.hand_coarsest,
-                grade == place.done.grade,
-                risks.get(grade, ""),
+                grade=grade,
+                in_range=in_range,
+                is_taken=finish is not None and grade == finish.chosen,
+                is_hand_limit=grade == spot.hand_coarsest,
+                is_done=grade == place.done.grade,
+                risk=risks.get(grade, ""),
             )
         )
     return ticks

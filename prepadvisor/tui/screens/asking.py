@@ -38,7 +38,7 @@ def ask_field(screen: Screen[None], field: Field, answered: Answered, pads: Pads
             screen, field.ask, [Choice(value, says) for value, says in field.options], answered, field.now
         )
     elif field.kind == "number":
-        ask_text(screen, field.ask, field.now, answered, "number", number_fault)
+        ask_text(screen, field.ask, field.now, answered=answered, kind="number", fault_of=number_fault)
     elif field.kind == "done":
         ask_done(screen, field.ask, answered, pads)
     elif field.kind == "several":
