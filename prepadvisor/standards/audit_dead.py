@@ -7,14 +7,12 @@ from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.outside import Outside, TooIntricateError
+from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.shadows import shadows_of
 from prepadvisor.standards.strengths import unset_strength
 
 _ADVICE_ONLY: Final = frozenset({"cautions", "notes"})
-_RULES_FEW: Final = 150
-_STEPS_MOST: Final = 40
 _MOST: Final = 200
 """Dead rules told one by one at most; the rest is told together."""
 
@@ -76,20 +74,9 @@ def _needed_for(audited: Audited, output: OutputName, already: set[str]) -> set[
         ):
             continue
         rivals = ranking.at_least(strength) ^ 1 << place | ranking.cannot_be
-        if _decides_alone(Outside(ranking.covers, ranking.boxes[place], rivals), len(ranking.rules)):
+        if Outside(ranking.covers, ranking.boxes[place], rivals).case() is not None:
             needed.add(rule.id)
     return needed
-
-
-def _decides_alone(outside: Outside, rules: int) -> bool:
-    """Say whether a rule is alone somewhere; among very many, one that cannot be told soon counts as such.
-
-    A dead rule is only a note, so among hundreds of scattered ranges it may stay unsaid.
-    """
-    try:
-        return outside.case(None if rules <= _RULES_FEW else _STEPS_MOST) is not None
-    except TooIntricateError:
-        return True
 
 
 def _needed_for_text(audited: Audited, rules: list[Rule]) -> set[str]:

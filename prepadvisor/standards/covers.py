@@ -4,8 +4,9 @@ Bit n of a bitmap stands for the n-th box.
 """
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import accumulate
+from math import prod
 from operator import or_
 from typing import Final, NamedTuple
 
@@ -48,6 +49,7 @@ class Covers:
         ]
         self._accepts: dict[tuple[int, int], int] = {}
         self._holding: dict[tuple[int, int], int] = {}
+        self._meeting: dict[tuple[int, int], int] = {}
         self._run_ends: dict[int, _Runs] = {}
 
     def ignoring(self, level: int) -> "Covers":
@@ -157,6 +159,43 @@ class Covers:
             not_over = list(accumulate((bits_of(places, count) for places in reversed(ends)), or_))[::-1]
             known = self._run_ends[level] = _Runs(begun, not_over, bits_of(unlimited, count))
         return known
+
+    def meeting_any(self, level: int, mask: int) -> int:
+        """Return the boxes that hold some value of a set on an axis, of one of numbers run by run."""
+        if level not in self.number_levels:
+            known = self._meeting.get((level, mask))
+            if known is None:
+                known = self._meeting[level, mask] = self.meeting(level, mask)
+            return known
+        met, row = self.accepting(level, 0) if mask & 1 else 0, mask & ~1
+        if row:
+            runs = self._runs(level)
+            met |= runs.unlimited
+            while row:
+                low = row & -row
+                run = row & ~(row + low)
+                met |= runs.begun[run.bit_length() - 1] & runs.not_over[low.bit_length() - 1]
+                row ^= run
+        return met
+
+    def holding_all(self, level: int, mask: int) -> int:
+        """Return the boxes that hold every value of a set on an axis."""
+        if level not in self.number_levels:
+            return self.holding(level, mask)
+        held, row = self.accepting(level, 0) if mask & 1 else -1, mask & ~1
+        if row:
+            runs = self._runs(level)
+            low, high = (row & -row).bit_length() - 1, row.bit_length() - 1
+            held &= runs.unlimited | runs.begun[low] & runs.not_over[high]
+        return held
+
+    @cached_property
+    def shares(self) -> list[float]:
+        """Of each box the share of all cases that it holds."""
+        sizes = self.diagrams.sizes
+        return [
+            prod(mask.bit_count() / size for mask, size in zip(box, sizes, strict=True)) for box in self.boxes
+        ]
 
     def meeting(self, level: int, mask: int) -> int:
         """Return the boxes that hold some value of a set on an axis."""
