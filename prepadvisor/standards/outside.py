@@ -1,8 +1,8 @@
 """Which cases of a box lie outside some other boxes: the one question that every proof comes down to.
 
 Whether there is one is asked of `Carving`. All of them are gathered axis by axis: the boxes that a value
-leaves out fall away. A branch ends when a box still in play holds all that is left of it (nothing lies outside)
-or when no box is in play (all of it does). Equal situations are looked at once.
+leaves out fall away. A branch ends when a box still in play holds all that is left of it (nothing lies
+outside) or when no box is in play (all of it does). Equal situations are looked at once.
 """
 
 from collections.abc import Iterator, Sequence
