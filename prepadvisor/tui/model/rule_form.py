@@ -158,24 +158,38 @@ class RuleForm(NamedTuple):
 
     def text(self) -> str:
         """Return it as the text of a new rule."""
-        return rule_text(self.id, self.says, self.when, self.set, self.source, self.replaces)
+        return rule_text(
+            self.id, self.says, self.when, settings=self.set, source=self.source, replaces=self.replaces
+        )
 
 
 def form_of(rule: Rule) -> RuleForm:
     """Return a rule of the house as a form."""
     form = RuleForm(
-        rule.id, PurePath(rule.file).name, rule.id, rule.says, rule.when, dict(rule.set), rule.source,
-        rule.replaces or "",
-    )  # fmt: skip
+        was=rule.id,
+        file=PurePath(rule.file).name,
+        id=rule.id,
+        says=rule.says,
+        when=rule.when,
+        set=dict(rule.set),
+        source=rule.source,
+        replaces=rule.replaces or "",
+    )
     return form._replace(before=form)
 
 
 def beside(rule: Rule, ids: Sequence[str], file: str, *, replaces: bool) -> RuleForm:
     """Return a new rule of the shop's own for the cases of another, in its place or beside it."""
     return RuleForm(
-        "", file, free_name(f"our-{rule.id}", ids), rule.says, rule.when, dict(rule.set), OWN_SOURCE,
-        rule.id if replaces else "",
-    )  # fmt: skip
+        was="",
+        file=file,
+        id=free_name(f"our-{rule.id}", ids),
+        says=rule.says,
+        when=rule.when,
+        set=dict(rule.set),
+        source=OWN_SOURCE,
+        replaces=rule.id if replaces else "",
+    )
 
 
 def finer(rule: Rule, shelf: Sequence[Grade], ids: Sequence[str], file: str) -> RuleForm:
@@ -188,12 +202,20 @@ def finer(rule: Rule, shelf: Sequence[Grade], ids: Sequence[str], file: str) -> 
     if rule.layer != BASE:
         return form_of(rule)._replace(says=made.says, set={**rule.set, **made.set})
     name = free_name(made.id, ids)
-    return RuleForm("", file, name, made.says, rule.when, made.set, f"one grade finer than {rule.id}")
+    return RuleForm(
+        was="",
+        file=file,
+        id=name,
+        says=made.says,
+        when=rule.when,
+        set=made.set,
+        source=f"one grade finer than {rule.id}",
+    )
 
 
 def blank(ids: Sequence[str], file: str) -> RuleForm:
     """Return a form with nothing in it but a name."""
-    return RuleForm("", file, free_name("our-rule", ids), "", EVERYTHING, {})
+    return RuleForm(was="", file=file, id=free_name("our-rule", ids), says="", when=EVERYTHING, set={})
 
 
 def free_name(first: str, ids: Sequence[str]) -> str:
