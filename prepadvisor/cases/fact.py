@@ -28,18 +28,26 @@ class CaseSpot(NamedTuple):
 OTHER: Final = "other"
 """The value of an open fact that stands for all that no rule names, and for none."""
 
+Kinds = Mapping[str, str]
+"""Panel kinds that a house states itself, each with the shipped kind whose rules count for it too."""
+
+NO_KINDS: Final[Kinds] = {}
+"""What a house has that states no panel kind of its own."""
+
 
 class Names(list[Value]):
-    """The values of an open fact that were named so far in this process, `OTHER` first; places stay.
+    """The values of an open fact: those it always has, then those named so far in this process; places stay.
 
     A set of them is an integer with a bit per place. All but some names is a negative one: it has the bits of
-    names to come as well.
+    names to come as well. What nobody named is `rest` where the fact has such a value; else it is itself.
     """
 
-    def __init__(self) -> None:
-        """Begin with nothing named."""
-        super().__init__([OTHER])
-        self._places: dict[Value, int] = {OTHER: 0}
+    def __init__(self, always: Sequence[Value] = (OTHER,), rest: Value | None = OTHER) -> None:
+        """Begin with the values that the fact always has."""
+        super().__init__(always)
+        self.rest: Final = rest
+        self.always: Final = (1 << len(always)) - 1
+        self._places: dict[Value, int] = {value: place for place, value in enumerate(always)}
 
     def place(self, name: str) -> int:
         """Return the place of a name, a new one for one that was never named."""
@@ -49,13 +57,11 @@ class Names(list[Value]):
         return place
 
     def index(self, value: Value, *_: object) -> int:
-        """Return the place of a value; one that nobody named is among the others."""
-        return self._places.get(value, 0)
-
-
-def named_in(mask: int) -> int:
-    """Return the bits of the names that a set of an open fact's values names: those in it, or left out."""
-    return (mask if mask >= 0 else ~mask) & ~1
+        """Return the place of a value: of one that nobody named that of the rest, else one that none has."""
+        known = self._places.get(value)
+        if known is not None:
+            return known
+        return len(self) if self.rest is None else self._places[self.rest]
 
 
 class Category(NamedTuple):
@@ -67,6 +73,7 @@ class Category(NamedTuple):
         rank: when an audit asks it; facts that settle most come first. No two facts share one.
         read: takes the value off a spot.
         said: values with words of their own, which the phrase is not put round.
+        but: says all values but some.
         run: says a run to the strict end of the order by its first value, and one to the other by its last.
         explains: its line in the guide to rules, {} standing for the values.
         name, at: the fact's name, and its place in `Facts`; filled in by the table.
@@ -78,6 +85,7 @@ class Category(NamedTuple):
     read: Callable[[CaseSpot], Value]
     ordered: bool = False
     said: Mapping[Value, str] = _NO_WORDS
+    but: str = "any but {}"
     run: tuple[str, str] | None = None
     explains: str = "{}"
     name: str = ""
@@ -85,8 +93,27 @@ class Category(NamedTuple):
 
     @property
     def is_open(self) -> bool:
-        """Whether rules name values of their own; all that none of them names is `OTHER`."""
+        """Whether there may be values beside those that are always there."""
         return isinstance(self.values, Names)
+
+    @property
+    def always(self) -> int:
+        """The bitmask with every value that the fact has whatever rules name."""
+        return self.values.always if isinstance(self.values, Names) else self.full
+
+    @property
+    def takes_any_word(self) -> bool:
+        """Whether a rule may name any word at all: what none names is the rest."""
+        return isinstance(self.values, Names) and self.values.rest is not None
+
+    @property
+    def stated(self) -> Sequence[Value]:
+        """The values that the fact has whatever rules name."""
+        return self.values[: self.always.bit_length()]
+
+    def named_in(self, mask: int) -> int:
+        """Return the bits of the names that a set of values names: those in it, or left out."""
+        return (mask if mask >= 0 else ~mask) & ~self.always
 
     @property
     def full(self) -> int:

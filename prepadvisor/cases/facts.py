@@ -15,6 +15,10 @@ def _size_m2(spot: CaseSpot) -> float:
     return spot.subject.panel.length_mm * spot.subject.panel.height_mm / 1e6
 
 
+PANEL_KINDS: Final = Names(words.OUTLINES, rest=None)
+"""The kinds of panel: those that ship, then those that houses state themselves."""
+
+
 class Facts(NamedTuple):
     """A fully stated case. The defaults are what most jobs have; an unknown number is None."""
 
@@ -71,9 +75,13 @@ class Facts(NamedTuple):
             said={True: "seen", False: "not seen"}, explains="{} (without quotes)",
         ),
     ] = True  # fmt: skip
-    panel: Annotated[str, Category(words.OUTLINES, "{}", 110, lambda spot: spot.subject.panel.kind)] = (
-        "front-door"
-    )
+    panel: Annotated[
+        str,
+        Category(
+            PANEL_KINDS, "{}", 110, lambda spot: spot.subject.panel.kind,
+            explains="{}, or a kind of your own (section 8)",
+        ),
+    ] = "front-door"  # fmt: skip
     special: Annotated[
         str,
         Category(
@@ -85,7 +93,7 @@ class Facts(NamedTuple):
         str,
         Category(
             Names(), "colour {} of the book", 125, lambda spot: key_of(spot.colour.book) or OTHER,
-            said={OTHER: "any other colour"},
+            but="any colour but {}, in the book or not",
             explains="the word of an entry in the colour book; what no rule names, and no entry, is other",
         ),
     ] = OTHER  # fmt: skip

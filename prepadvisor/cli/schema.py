@@ -3,7 +3,10 @@
 import argparse
 import json
 import sys
+from collections.abc import Sequence
 from typing import Any, Final
+
+from prepadvisor.cli.house_option import add_house, house_folders, house_of, print_faults
 
 _FILES: Final[dict[str, str]] = {
     "job": "a job file",
@@ -33,6 +36,7 @@ def parser() -> argparse.ArgumentParser:
         description="Print the JSON Schema of a file, or of what a command prints with --json.",
         epilog="examples: prepadvisor schema job > job.schema.json · prepadvisor schema check",
     )
+    add_house(made)
     made.add_argument(
         "file",
         choices=(*_FILES, *_OUTPUTS),
@@ -43,14 +47,26 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print the schema and return 0."""
-    json.dump(schema_of(args.file), sys.stdout, ensure_ascii=False, indent=2)
+    """Print the schema and return 0; 2 where a house folder cannot be used."""
+    kinds: tuple[str, ...] = ()
+    if house_folders(args):  # a house may have panel kinds of its own
+        from prepadvisor.records.fault import BadInputError
+
+        try:
+            kinds = tuple(house_of(args).kinds)
+        except BadInputError as error:
+            print_faults(error)
+            return 2
+    json.dump(schema_of(args.file, kinds), sys.stdout, ensure_ascii=False, indent=2)
     sys.stdout.write("\n")
     return 0
 
 
-def schema_of(file: str) -> dict[str, Any]:
-    """Return the JSON Schema (draft 2020-12) of a file, of the advice, or of what a command prints."""
+def schema_of(file: str, kinds: Sequence[str] = ()) -> dict[str, Any]:
+    """Return the JSON Schema (draft 2020-12) of a file, of the advice, or of what a command prints.
+
+    `kinds` are the panel kinds of a house, which its jobs and rules may name.
+    """
     if file == "advice":
         from prepadvisor.wording.json_schema import advice_schema
 
@@ -60,7 +76,10 @@ def schema_of(file: str) -> dict[str, Any]:
 
         return {"$schema": _DIALECT, **output_schema(file), "title": f"prepadvisor: {FORMS[file][0]}"}
     else:
+        from prepadvisor.cli.schemas.words import add_kinds
+
         schema = _of_a_file(file)
+        add_kinds(schema, kinds)
     return {"$schema": _DIALECT, **schema, "title": f"prepadvisor: {_FILES[file]}"}
 
 

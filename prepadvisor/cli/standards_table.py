@@ -66,7 +66,7 @@ def run(args: argparse.Namespace) -> int:
 
         names, rows = COLUMNS, spot_rows(args.spots, house)
     else:
-        table = Table(house.engine, _where(args.where))
+        table = Table(house.engine, _where(args.where, house.kinds))
         names, rows = columns(), map(table.cells, table.rows())
     if args.out == "-":
         _write(sys.stdout, args.to, names, rows)
@@ -96,7 +96,7 @@ def _number(value: "CellValue") -> "CellValue":
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-def _where(conditions: list[str]) -> "Box | None":
+def _where(conditions: list[str], kinds: dict[str, str]) -> "Box | None":
     from prepadvisor.records.fault import BadInputError, Fault
     from prepadvisor.records.trade_words import ANY_WORDS
     from prepadvisor.standards.read_when import read_when
@@ -112,7 +112,7 @@ def _where(conditions: list[str]) -> "Box | None":
         words = [ANY_WORDS.get(word.strip(), word.strip()) for word in value.split("|")]
         typed = [_typed(fact.strip(), word) for word in words]
         asked[fact.strip()] = typed[0] if len(typed) == 1 else typed
-    box, problems = read_when(asked, ())
+    box, problems = read_when(asked, (), kinds)
     if problems:
         raise BadInputError([Fault("--where", 0, 0, each.says, each.mend) for each in problems])
     return box

@@ -1,7 +1,7 @@
 """Checks the data of a house beyond what a record can: sources, kinds and passports."""
 
 from collections.abc import Collection, Iterator, Mapping
-from typing import Any
+from typing import Any, Final
 
 from prepadvisor.files.overlay import OWN_WORD, Overlaid, stated_numbers
 from prepadvisor.files.told import Told
@@ -27,14 +27,79 @@ class Outlines(Record):
     outline: tuple[Outline, ...] = ()
 
 
+_TAKEN: Final = ("length_mm", "height_mm", "shape", "feature")
+"""What an own kind of panel takes from the kind that it is like, where it states none itself."""
+
+
+def own_kinds(data: Mapping[str, Any]) -> dict[str, str]:
+    """Return the panel kinds that a house states itself, each with the shipped kind it is like.
+
+    Read off the data as written, so that rules for a kind whose outline is faulty are not told as well.
+    """
+    listed = data.get("outline")
+    entries = [entry for entry in listed if isinstance(entry, Mapping)] if isinstance(listed, list) else []
+    return {
+        kind.strip(): str(entry.get("like"))
+        for entry in entries
+        if isinstance(kind := entry.get("kind"), str) and kind.strip() not in OUTLINES
+    }
+
+
+def with_likeness(data: dict[str, Any], ours: Mapping[str, Any]) -> list[Told]:
+    """Give own kinds what they leave out of size, shape and lines; return those that do not say from where.
+
+    `ours` is the shipped file. In the data an own kind without a `like` that can be used has the first
+    shipped one, so that whatever else is wrong with it is told too.
+    """
+    listed = data.get("outline")
+    if not isinstance(listed, list):
+        return []
+    shipped = {entry["kind"]: entry for entry in ours.get("outline", ())}
+    told: list[Told] = []
+    for number, entry in enumerate(listed):
+        if not isinstance(entry, Mapping) or not isinstance(kind := entry.get("kind"), str):
+            continue
+        path = ("outline", number)
+        if kind.strip() in OUTLINES:
+            if "like" in entry:
+                says = f'"{kind}" is a shipped kind, which is like no other'
+                told.append(
+                    Told(Problem((*path, "like"), says, "take like away, or write a kind of your own"))
+                )
+            continue
+        if "like" not in entry:
+            says = f'"{kind}" is no shipped kind, and does not say which one it is like'
+            near = nearest(kind, OUTLINES)
+            meant = f'did you mean "{near}"? ' if near else ""
+            mend = (
+                f'{meant}for a kind of your own write like = "{near or OUTLINES[0]}", or another shipped kind'
+            )
+            told.append(Told(Problem((*path, "kind"), says, mend)))
+        like = entry.get("like")
+        below = shipped.get(like if isinstance(like, str) else "", shipped.get(OUTLINES[0], {}))
+        taken = {key: below[key] for key in _TAKEN if key in below}
+        listed[number] = {**taken, **({} if "like" in entry else {"like": OUTLINES[0]}), **entry}
+    return told
+
+
+def stated_twice(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """Yield every outline that one file states twice: the second would quietly lie over the first."""
+    listed = data.get("outline")
+    seen: set[str] = set()
+    for number, entry in enumerate(listed if isinstance(listed, list) else ()):
+        kind = entry.get("kind") if isinstance(entry, Mapping) else None
+        if isinstance(kind, str):
+            if kind.strip() in seen:
+                says = f'the outline "{kind.strip()}" is there twice'
+                yield Problem(("outline", number, "kind"), says, "keep one of them")
+            seen.add(kind.strip())
+
+
 def outlines_by_kind(outlines: Outlines) -> tuple[dict[str, Outline], list[Told]]:
     """Return the outlines by kind, and what is wrong with the file as a whole."""
     found: dict[str, Outline] = {}
-    told = []
+    told: list[Told] = []
     for number, outline in enumerate(outlines.outline):
-        if outline.kind in found:
-            says = f'the outline "{outline.kind}" is there twice'
-            told.append(Told(Problem(("outline", number, "kind"), says, "keep one of them")))
         found[outline.kind] = outline
         told.extend(_lines_twice(outline, number))
     if outlines.outline:

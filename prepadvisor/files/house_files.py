@@ -15,9 +15,12 @@ from prepadvisor.files.house_data import (
     Register,
     mark_own_numbers,
     outlines_by_kind,
+    own_kinds,
     sources_by_id,
     stated_ids,
+    stated_twice,
     unknown_sources,
+    with_likeness,
     without_passport,
 )
 from prepadvisor.files.overlay import Overlaid
@@ -31,6 +34,7 @@ from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.house_change import HouseChange
+from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
@@ -151,12 +155,12 @@ class _Loading:
         shop = self._record(Shop, laid["shop.toml"])
         self._tell(laid["shop.toml"], without_passport(laid["shop.toml"].data))
         constants = self._record(Constants, laid["constants.toml"])
-        outlines, told = outlines_by_kind(self._record(Outlines, laid["panels.toml"]) or Outlines())
-        self._tell(laid["panels.toml"], told)
+        kinds = own_kinds(laid["panels.toml"].data)
+        outlines = self._outlines(laid["panels.toml"])
         for each in (laid["shop.toml"], laid["constants.toml"]):
             self._tell(each, unknown_sources(each.data, known))
         book = self._book()
-        layers = self._layers(known)
+        layers = self._layers(known, kinds)
         if self._faults or shop is None or constants is None or layers is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
         engine = layers.engine()
@@ -228,7 +232,17 @@ class _Loading:
     def _tell(self, laid: Overlaid, told: Iterable[Told]) -> None:
         self._faults.extend(laid.fault(each) for each in told)
 
-    def _layers(self, known: frozenset[str]) -> Layers | None:
+    def _outlines(self, laid: Overlaid) -> dict[str, Outline]:
+        """Return the outlines by kind, those of own kinds among them."""
+        for text in (laid.shipped, *laid.houses):
+            self._faults.extend(map(text.fault, stated_twice(text.data)))
+        if laid.houses:
+            self._tell(laid, with_likeness(laid.data, laid.shipped.data))
+        outlines, told = outlines_by_kind(self._record(Outlines, laid) or Outlines())
+        self._tell(laid, told)
+        return outlines
+
+    def _layers(self, known: frozenset[str], kinds: Mapping[str, str]) -> Layers | None:
         layers = [
             *((BASE, 0, text) for name, text in self._shipped.items() if name.startswith("rules/base/")),
             *(
@@ -252,7 +266,8 @@ class _Loading:
                         height=rank,
                     )
                     for layer, rank, text in layers
-                ]
+                ],
+                kinds,
             )
         except BadRulesError as error:
             texts = {cleaned(text.name, _PATH_MAX): text for _, _, text in layers}

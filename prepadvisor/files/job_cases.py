@@ -6,6 +6,7 @@ from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import zoning
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.job import Job
+from prepadvisor.records.nearest import did_you_mean, nearest
 from prepadvisor.standards.house import House
 
 _MEND = "compare role, surface, next, special and reach"
@@ -25,6 +26,21 @@ def impossible_places(job: Job, house: House) -> list[Problem]:
                 says = f"{_called(subject)} cannot be as stated: {because}"
                 problems.append(Problem(("panel", number, *_key(subject)), says, _MEND))
     return problems
+
+
+def unknown_kinds(job: Job, house: House) -> list[Problem]:
+    """Return one problem for each panel of a kind that the house has no outline of."""
+    return [
+        Problem(("panel", number, "kind"), f'kind "{panel.kind}" is not known', _known(panel.kind, house))
+        for number, panel in enumerate(job.panel)
+        if panel.kind not in house.outlines
+    ]
+
+
+def _known(kind: str, house: House) -> str:
+    meant = did_you_mean(kind, house.outlines)
+    own = "a kind of the shop's own is stated in its panels.toml, with an outline"
+    return meant if nearest(kind, house.outlines) else f"{meant}; {own}"
 
 
 def _called(subject: Subject) -> str:

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from prepadvisor.cases.usual_lines import with_usual_lines
 from prepadvisor.files.beside import Beside, entries_beside
-from prepadvisor.files.job_cases import impossible_places
+from prepadvisor.files.job_cases import impossible_places, unknown_kinds
 from prepadvisor.files.job_ids import id_problems
 from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.files.job_log import log_problems
@@ -139,6 +139,7 @@ def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
         *log_problems(job),
         *id_problems(data),
         *layout_problems(job),
+        *unknown_kinds(job, house),
         *impossible_places(job, house),
     ]
 
@@ -148,6 +149,7 @@ def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: House) -> It
     yield from map(Told, id_problems(data))
     for problems, rests_on in (
         (log_problems(left.job), frozenset[str]()),
+        (unknown_kinds(left.job, house), frozenset[str]()),
         (layout_problems(left.job), _LAYOUT_KEYS),
         (impossible_places(left.job, house), _CASE_KEYS),
     ):

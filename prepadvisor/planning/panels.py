@@ -97,6 +97,7 @@ def _plan(
     planner: Planner,
 ) -> PanelPlan:
     panel = standing.stated
+    outline = planner.house.outlines.get(panel.kind)
     decided = [made for made in answer.drafts if not made.by_shop]
     plans = tuple(plan for made in decided for plan in made.plans)
     painted = tuple(plan for made in paint.drafts for plan in made.plans)
@@ -108,7 +109,8 @@ def _plan(
     advice = PanelAdvice(
         id=panel.id,
         kind=panel.kind,
-        name=_name(panel, planner),
+        name=outline.name if outline else panel.kind.replace("-", " "),
+        seen_as=outline.seen_as if outline else panel.kind,
         role=panel.role,
         face=answer.face,
         tool=next((made.tool for made in answer.drafts if made.goes_with_face and made.finish), None),
@@ -137,11 +139,6 @@ def _plan(
 
 def _waits(place: Place, standing: Standing) -> bool:
     return WHOLE in standing.waiting or bool(standing.waiting & {place.feature, place.ring_of})
-
-
-def _name(panel: Panel, planner: Planner) -> str:
-    outline = planner.house.outlines.get(panel.kind)
-    return outline.name if outline else panel.kind.replace("-", " ")
 
 
 def _film(

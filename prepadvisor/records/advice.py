@@ -15,7 +15,6 @@ from prepadvisor.records.words import (
     FeatureKind,
     Flake,
     GuideCoat,
-    OutlineKind,
     Reach,
     Role,
     Surface,
@@ -281,6 +280,7 @@ class PanelAdvice(NamedTuple):
         kind: its outline.
         role: repair, blend or clear-only.
         name: the outline's name.
+        seen_as: the shipped outline it is seen and judged as: itself, or what a house's own kind is like.
         face: the final DA grade of face and lines, null for none.
         tool: the tool of that pass.
         hand: the grade by hand ahead of it, null for none.
@@ -294,9 +294,10 @@ class PanelAdvice(NamedTuple):
     """
 
     id: str
-    kind: OutlineKind
+    kind: str
     role: Role
     name: str = ""
+    seen_as: str = ""
     face: Grade | None = None
     tool: Tool | None = None
     hand: Grade | None = None

@@ -126,6 +126,16 @@ Identifier = Annotated[
 ]
 """A short id without slash or blank."""
 
+
+def _panel_kind(text: str) -> str:
+    if not text.replace("-", "").isalnum():
+        raise UnfitError("a kind of panel is letters, digits and dashes", 'write it like "roof-spoiler"')
+    return text
+
+
+PanelKind = Annotated[Identifier, AfterValidator(_panel_kind)]
+"""A kind of panel: a shipped one, or one that a house states in its panels.toml."""
+
 Grade = Annotated[
     grades.Grade, AfterValidator(grades.grade), Field(json_schema_extra={"pattern": "^ *[Pp] ?[0-9]+ *$"})
 ]

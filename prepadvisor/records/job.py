@@ -5,14 +5,24 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, Strict
 
-from prepadvisor.records.base import AsWritten, Grade, Identifier, Number, PanelMm, Record, SeenText, Text
+from prepadvisor.records.base import (
+    AsWritten,
+    Grade,
+    Identifier,
+    Number,
+    PanelKind,
+    PanelMm,
+    Record,
+    SeenText,
+    Text,
+)
 from prepadvisor.records.words import (
+    OUTLINES,
     UNSEEN_KINDS,
     Flake,
     LineKind,
     Look,
     NextCoat,
-    OutlineKind,
     Reach,
     Role,
     Special,
@@ -108,7 +118,7 @@ class Panel(Record):
     """One panel: its outline, role, surface, blend layout, patches and lines. Sizes in mm."""
 
     id: Identifier
-    kind: OutlineKind
+    kind: Annotated[PanelKind, Field(json_schema_extra={"enum": list(OUTLINES)})]
     role: Role
     surface: Surface
     next: NextCoat = "base"

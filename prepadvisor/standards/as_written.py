@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from math import inf
 
-from prepadvisor.cases.fact import OTHER, Value
+from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.conditions import Box, Interval
@@ -18,7 +18,7 @@ def when_line(box: Box) -> str:
     parts = []
     for fact in box.asked:
         if fact in CATEGORY:
-            parts.append(f"{fact} = {_values(fact, box.values(fact))}")
+            parts.append(f"{fact} = {_values(fact, box)}")
         else:
             limits = box.range_of(fact)
             assert limits is not None  # noqa: S101 - the box asks it
@@ -65,8 +65,8 @@ def _word(value: object) -> str:
     return quoted(value) if isinstance(value, str) else f"{value:g}"
 
 
-def _values(fact: str, values: tuple[Value, ...]) -> str:
-    category = CATEGORIES[CATEGORY[fact]]
+def _values(fact: str, box: Box) -> str:
+    category, values = CATEGORIES[CATEGORY[fact]], box.values(fact)
     every = category.values
     if len(values) == 1 and not category.is_open:
         return _word(values[0])
@@ -75,13 +75,13 @@ def _values(fact: str, values: tuple[Value, ...]) -> str:
             return quoted(f">= {values[0]}")
         if values == every[: len(values)]:
             return quoted(f"<= {values[-1]}")
-    missing = [value for value in every if value not in values]
-    if OTHER in values if category.is_open else len(missing) < len(values):
+    missing = box.left_out(fact) or tuple(value for value in every if value not in values)
+    if box.left_out(fact) or (not category.is_open and len(missing) < len(values)):
         return f"{{ not = {_word(missing[0]) if len(missing) == 1 else _list(missing)} }}"
     return _word(values[0]) if len(values) == 1 else _list(values)
 
 
-def _list(values: "tuple[Value, ...] | list[Value]") -> str:
+def _list(values: tuple[Value, ...]) -> str:
     return f"[{', '.join(map(_word, values))}]"
 
 

@@ -5,8 +5,10 @@ from itertools import combinations, pairwise
 from math import inf
 from typing import Final
 
+from prepadvisor.cases.zones import zoning
 from prepadvisor.records.constants import SeenFlake
 from prepadvisor.records.decision import OutputName
+from prepadvisor.records.job import Panel
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS
@@ -16,6 +18,7 @@ from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.sane import numbers, sane
 from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.surface.layout import farthest_mm
 
 SHOP: Final = "shop.toml"
 CONSTANTS: Final = "constants.toml"
@@ -117,10 +120,31 @@ def _outline(outline: Outline) -> Iterator[Finding]:
         yield _slip(
             f"The outline {outline.kind} crosses itself.", "Give its points in one turn.", OUTLINES, *key
         )
+    if (outline.colour_mm or 0.0) + (outline.fade_mm or 0.0) > (room := _room_mm(outline)):
+        says = f"colour_mm and fade_mm of {outline.kind} reach past its {room:g} mm from where colour enters."
+        yield _slip(says, "Make them narrower, or leave them out.", OUTLINES, *key)
     for line in outline.feature:
         if all(point == line.path[0] for point in line.path):
             says = f"The line {line.id} of {outline.kind} has no length."
             yield _slip(says, "Give where it starts and where it ends.", OUTLINES, *key)
+
+
+def _room_mm(outline: Outline) -> float:
+    """Return the depth in mm of the farthest point from where colour usually comes in; else the length."""
+    if not outline.colour_from or outline.colour_mm is None:
+        return max(outline.length_mm, outline.height_mm)
+    panel = Panel(
+        id="p",
+        kind=outline.kind,
+        role="blend",
+        surface="aged-clear",
+        length_mm=outline.length_mm,
+        height_mm=outline.height_mm,
+        colour_from=outline.colour_from,
+        colour_mm=outline.colour_mm,
+        fade_mm=outline.fade_mm,
+    )
+    return farthest_mm(zoning(panel, 0.0).layout)
 
 
 def _area(shape: tuple[tuple[float, float], ...]) -> float:

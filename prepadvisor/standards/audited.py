@@ -3,7 +3,7 @@
 Their space of cases, the rules by output, and boxes to tell a region by.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import Final, NamedTuple
 
@@ -23,7 +23,7 @@ class RegionPart(NamedTuple):
     """A box of a region: its masks, the facts it limits, and how many cases of the region lie in it."""
 
     masks: Masks
-    limits: dict[str, list[Value]]
+    limits: Mapping[str, list[Value]]
     cases: int
 
 
@@ -33,7 +33,7 @@ class Audited:
     def __init__(self, engine: Engine) -> None:
         """Cut the space by every rule, promise and impossible box of the standards."""
         self.engine: Final = engine
-        boxes = [rule.when for rule in engine.rules]
+        boxes = engine.boxes
         boxes += [promise.where for promise in engine.promises]
         self.space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
         self._rankings: dict[str, Ranking] = {}

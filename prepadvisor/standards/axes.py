@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from math import inf
 from typing import Any, Final, NamedTuple
 
-from prepadvisor.cases.fact import OTHER, Category, Value, named_in
+from prepadvisor.cases.fact import Category, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.diagram import Masks
@@ -24,6 +24,15 @@ class Cut(NamedTuple):
     above: bool
 
 
+class Among(list[Value]):
+    """Values of a fact that a box allows, or its ranges of a number; `every` has all values of the axis."""
+
+    def __init__(self, some: Iterable[Value], every: Sequence[Value]) -> None:
+        """Keep some of the values, beside all of them."""
+        super().__init__(some)
+        self.every: Final = tuple(every)
+
+
 LOWEST: Final = Cut(0.0, False)
 HIGHEST: Final = Cut(inf, False)
 
@@ -37,11 +46,11 @@ class Axes:
     def __init__(self, boxes: Iterable[Box]) -> None:
         """Collect the places where the boxes cut the numbers."""
         cuts: list[set[Cut]] = [{LOWEST, HIGHEST} for _ in NUMBER]
-        named = [1 if category.is_open else 0 for category in CATEGORIES]
+        named = [category.always if category.is_open else 0 for category in CATEGORIES]
         for box in boxes:
             for place, bits in enumerate(named):
                 if bits:
-                    named[place] = bits | named_in(box.masks[place])
+                    named[place] = bits | CATEGORIES[place].named_in(box.masks[place])
             for place, limits in enumerate(box.ranges):
                 if limits is not None and not limits.numberless:
                     cuts[place].update(_ends(limits))
@@ -63,11 +72,13 @@ class Axes:
         return tuple(CATEGORIES[place].values[at] for at in self._places[place])
 
     def told(self, case: Facts) -> Facts:
-        """Return a case by the values along the axes: a name that no box names is `OTHER`."""
+        """Return a case by the values along the axes: a name that no box names is told as the rest."""
         unnamed: dict[str, Any] = {
-            fact.name: OTHER
+            fact.name: fact.values.rest
             for fact in CATEGORIES
-            if fact.is_open and case[fact.at] not in self.values(fact.name)
+            if isinstance(fact.values, Names)
+            and fact.values.rest is not None
+            and case[fact.at] not in self.values(fact.name)
         }
         return case._replace(**unnamed)
 
@@ -104,7 +115,7 @@ class Axes:
             return str(self._ranges(NUMBER[fact], values)[0])
         return str(self.values(fact)[values.bit_length() - 1])
 
-    def limits(self, masks: Masks) -> dict[str, list[Value]]:
+    def limits(self, masks: Masks) -> dict[str, Among]:
         """Return the facts that a box limits, in the order of `Facts`, each with its values or ranges.
 
         A range is told as a rule file has it (`>= 90`, `90 .. 120`), a number that is not known as
@@ -112,15 +123,16 @@ class Axes:
         """
         by_fact = dict(zip(ORDER, masks, strict=True))
         sizes = dict(zip(ORDER, self.sizes, strict=True))
-        told: dict[str, list[Value]] = {}
+        told: dict[str, Among] = {}
         for fact in FACTS:
             mask = by_fact[fact]
             if mask == (1 << sizes[fact]) - 1:
                 continue
             if fact in NUMBER:
-                told[fact] = self._ranges(NUMBER[fact], mask)
+                told[fact] = Among(self._ranges(NUMBER[fact], mask), ())
             else:
-                told[fact] = [value for bit, value in enumerate(self.values(fact)) if mask >> bit & 1]
+                every = self.values(fact)
+                told[fact] = Among((value for bit, value in enumerate(every) if mask >> bit & 1), every)
         return told
 
     def _ranges(self, place: int, mask: int) -> list[Value]:

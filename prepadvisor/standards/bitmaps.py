@@ -1,13 +1,13 @@
 """Which of many boxes a case lies in: one integer per fact value, a bit for every box, AND-ed together."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import reduce
 from math import isfinite
 from operator import and_, getitem, or_
 from typing import Final
 
-from prepadvisor.cases.fact import OTHER, Category, Value, named_in
+from prepadvisor.cases.fact import Category, Value
 from prepadvisor.cases.facts import CATEGORY, NUMBER, TABLE, Facts
 from prepadvisor.standards.conditions import Box, Interval
 
@@ -91,20 +91,26 @@ def _by_value(category: Category, masks: Sequence[int]) -> dict[Value, int]:
     count, full = len(masks), category.full
     limited = [(place, mask) for place, mask in enumerate(masks) if mask != full]
     unlimited = ~bits_of((place for place, _ in limited), count) & ((1 << count) - 1)
-    named = reduce(or_, (named_in(mask) for _, mask in limited), 1) if category.is_open else full
+    named = reduce(or_, (category.named_in(mask) for _, mask in limited), category.always)
     found = {
         value: unlimited | bits_of((place for place, mask in limited if mask >> bit & 1), count)
         for bit, value in enumerate(category.values)
         if named >> bit & 1
     }
-    return _Open(found) if category.is_open else found
+    if not category.is_open:
+        return found
+    return _Open(found, unlimited | bits_of((place for place, mask in limited if mask < 0), count))
 
 
 class _Open(dict[Value, int]):
-    """The bits of the boxes that allow a value of an open fact; what none of them names is an other."""
+    """The bits of the boxes that allow a value of an open fact; `rest` allow what none of them names."""
+
+    def __init__(self, found: Mapping[Value, int], rest: int) -> None:
+        super().__init__(found)
+        self._rest = rest
 
     def __missing__(self, value: Value) -> int:
-        return self[OTHER]
+        return self._rest
 
 
 class _ByNumber(dict[float | None, int]):

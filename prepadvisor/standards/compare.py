@@ -5,13 +5,14 @@ where it is read; holds and other texts over all cases a card can meet under eit
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, Literal, NamedTuple
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import Facts
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
+from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.covers import Covers, values_of
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.engine import Engine
@@ -77,7 +78,7 @@ class Cause(NamedTuple):
 class Change(NamedTuple):
     """Cases that change alike: the facts of their box, what differs, how many, why, and one to picture."""
 
-    limits: dict[str, list[Value]]
+    limits: Mapping[str, list[Value]]
     differences: tuple[Difference, ...]
     cases: int
     causes: tuple[Cause, ...] = ()
@@ -179,9 +180,11 @@ class _Both:
     def __init__(self, before: Engine, after: Engine) -> None:
         self.before: Final = before
         self.after: Final = after
-        boxes = [rule.when for engine in (before, after) for rule in engine.rules]
+        boxes = [box for engine in (before, after) for box in engine.boxes]
         impossible = dict.fromkeys(entry.when for engine in (before, after) for entry in engine.impossibles)
-        self.space: Final = Space(boxes, impossible)
+        one_only = sorted(set(before.kinds) ^ set(after.kinds))  # told as a change of outlines
+        one_only_box = [box_of({"panel": one_only})] if one_only else []
+        self.space: Final = Space(boxes, [*impossible, *one_only_box])
         self.worlds: Final = tuple(World(self.space, engine.rules) for engine in (before, after))
         either = self.space.diagrams.either
         old, new = self.worlds

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import inf
 from typing import Final, NamedTuple
 
-from prepadvisor.cases.fact import Value, named_in
+from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Facts
 
 
@@ -103,6 +103,14 @@ class Box(NamedTuple):
         mask = self.masks[CATEGORY[fact]]
         return tuple(value for bit, value in enumerate(category.values) if mask >> bit & 1)
 
+    def left_out(self, fact: str) -> tuple[Value, ...]:
+        """Return what the box leaves out of an open category, of which it allows all but that."""
+        category = CATEGORIES[CATEGORY[fact]]
+        mask = self.masks[CATEGORY[fact]]
+        if mask >= 0 or not category.is_open:
+            return ()
+        return tuple(value for bit, value in enumerate(category.values) if not mask >> bit & 1)
+
     def range_of(self, fact: str) -> Interval | None:
         """Return the range that the box allows for a number, None for no condition."""
         return self.ranges[NUMBER[fact]]
@@ -111,15 +119,15 @@ class Box(NamedTuple):
     def plain(self) -> tuple[object, ...]:
         """The box as data that is the same in every process: names instead of their places."""
         masks = [
-            [mask < 0, self.named(fact.name)] if fact.is_open else mask
+            [mask < 0, mask & fact.always, self.named(fact.name)] if fact.is_open else mask
             for fact, mask in zip(CATEGORIES, self.masks, strict=True)
         ]
         return masks, self.ranges
 
     def named(self, fact: str) -> list[Value]:
         """Return the names that the box speaks of in an open category, allowed or left out, sorted."""
-        names = named_in(self.masks[CATEGORY[fact]])
-        values = CATEGORIES[CATEGORY[fact]].values
+        category = CATEGORIES[CATEGORY[fact]]
+        names, values = category.named_in(self.masks[CATEGORY[fact]]), category.values
         return sorted((value for at, value in enumerate(values) if names >> at & 1), key=str)
 
     @property
@@ -150,7 +158,10 @@ def box_of(
     masks, limits = list(EVERYTHING.masks), list(EVERYTHING.ranges)
     for fact, values in (allowed or {}).items():
         domain = CATEGORIES[CATEGORY[fact]].values
-        masks[CATEGORY[fact]] = sum(1 << domain.index(value) for value in set(values))
+        bits = {domain.index(value) for value in values}
+        if any(bit >= len(domain) for bit in bits):
+            raise ValueError(f"{fact} cannot be one of {values}")
+        masks[CATEGORY[fact]] = sum(1 << bit for bit in bits)
     for fact, range_ in (ranges or {}).items():
         limits[NUMBER[fact]] = range_
     return Box(tuple(masks), tuple(limits))

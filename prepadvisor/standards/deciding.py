@@ -1,5 +1,6 @@
 """Where a rule decides: the cases in which no other rule asks more of the same output."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from prepadvisor.cases.fact import Value
@@ -18,7 +19,7 @@ class Decides(NamedTuple):
     """
 
     output: OutputName
-    limits: dict[str, list[Value]] | None
+    limits: Mapping[str, list[Value]] | None
     cases: int
     of: int
 

@@ -7,11 +7,13 @@ from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
-from prepadvisor.cases.facts import Facts
+from prepadvisor.cases.facts import PANEL_KINDS, Facts
 from prepadvisor.records.advice import Deviation, StandardsUsed
 from prepadvisor.records.decision import Decision, OutputName, Reason
+from prepadvisor.records.words import OUTLINES
 from prepadvisor.standards.asides import Kept, standing
 from prepadvisor.standards.bitmaps import Bitmaps, bits_of, places_of
+from prepadvisor.standards.conditions import Box, box_of
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting
 from prepadvisor.standards.rules import Example, Impossible, Promise, Rule, Withdraw
 
@@ -98,6 +100,7 @@ class Engine:
         withdrawals, examples, promises, impossibles: the other entries, sorted by file and line.
         deviations: rules that a layer above replaced or withdrew, in that layer's words.
         used: name, version, files and deviations, for the foot of a card.
+        kinds: panel kinds that the house states itself.
     """
 
     def __init__(
@@ -111,6 +114,7 @@ class Engine:
         set_aside: Sequence[Rule] = (),
         kept: Sequence[Kept] = (),
         used: StandardsUsed | None = None,
+        kinds: Sequence[str] = (),
     ) -> None:
         """Compile checked entries; `layers.build` makes them of rule files."""
         self.rules: Final = tuple(sorted(rules, key=lambda rule: rule.id))
@@ -123,6 +127,9 @@ class Engine:
         self.withdrawals: Final = tuple(sorted(withdrawals, key=lambda entry: (entry.file, entry.line)))
         self.kept: Final = tuple(kept)
         self.used: Final = used or StandardsUsed()
+        self.kinds: Final = tuple(kinds)
+        for kind in self.kinds:
+            PANEL_KINDS.place(kind)
         self._below: dict[int, Engine] = {}
         self._bitmaps = Bitmaps([rule.when for rule in self.rules])
         self._cannot_be = Bitmaps([entry.when for entry in self.impossibles])
@@ -130,6 +137,12 @@ class Engine:
             _Outputs(tuple(together), self.rules) for _, together in groupby(OUTPUTS.values(), key=_kind)
         )
         self._decided: dict[int, Decision] = {}
+
+    @property
+    def boxes(self) -> list[Box]:
+        """The boxes that cut the space of cases: one a rule, and one that names every panel kind there is."""
+        boxes = [rule.when for rule in self.rules]
+        return [*boxes, box_of({"panel": (*OUTLINES, *self.kinds)})] if self.kinds else boxes
 
     @property
     def deviations(self) -> tuple[Deviation, ...]:
@@ -214,6 +227,7 @@ class Engine:
                 set_aside=found.aside,
                 kept=found.kept,
                 used=self._used_up_to(rank),
+                kinds=self.kinds,
             )
         return known
 
@@ -232,7 +246,7 @@ class Engine:
             [rule for rule in (*self.rules, *self.set_aside) if rule is not entry],
             [other for other in self.withdrawals if other is not entry],
         )
-        return Engine(found.rules, self.impossibles, set_aside=found.aside, kept=found.kept)
+        return Engine(found.rules, self.impossibles, set_aside=found.aside, kept=found.kept, kinds=self.kinds)
 
     @cached_property
     def digest(self) -> str:

@@ -38,6 +38,11 @@ class House:
     book: Mapping[str, BookColour] = field(default_factory=dict)
     _on: "dict[tuple[State, ...], House]" = field(default_factory=dict, compare=False, repr=False)
 
+    @property
+    def kinds(self) -> dict[str, str]:
+        """The panel kinds that the house states itself, each with the shipped kind it is like."""
+        return {kind: outline.like for kind, outline in self.outlines.items() if outline.like}
+
     def entry(self, colour: Colour) -> BookColour | None:
         """Return a job's entry in the shop's colour book, None where it names none that is there."""
         return self.book.get(key_of(colour.book)) if colour.book else None

@@ -5,6 +5,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 from typing import Final
 
+from prepadvisor.cases.fact import NO_KINDS, Kinds
 from prepadvisor.records.advice import Deviation, LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.fault import Problem
 from prepadvisor.records.nearest import did_you_mean
@@ -31,28 +32,30 @@ class BadRulesError(Exception):
         super().__init__("\n".join(f"{path}: {problem.says}" for path, problem in self.problems))
 
 
-def build(sources: Sequence[RuleSource]) -> Engine:
+def build(sources: Sequence[RuleSource], kinds: Kinds = NO_KINDS) -> Engine:
     """Compile rule files into one engine; their order, and the order inside them, does not matter.
 
     Args:
         sources: the files of the base (layer "base") and of any house layers over it.
+        kinds: panel kinds that the house states itself, each with the one it is like.
 
     Raises:
         BadRulesError: with every problem of every file.
     """
-    return Layers(sources).engine()
+    return Layers(sources, kinds).engine()
 
 
 class Layers:
     """The compiled files of all layers, of which those make an engine that count on a job's day."""
 
-    def __init__(self, sources: Sequence[RuleSource]) -> None:
-        """Compile the files.
+    def __init__(self, sources: Sequence[RuleSource], kinds: Kinds = NO_KINDS) -> None:
+        """Compile the files; `kinds` are the panel kinds of the house, each with the one it is like.
 
         Raises:
             BadRulesError: with every problem of every file.
         """
-        files = [compile_file(source) for source in sorted(sources, key=lambda each: (each.rank, each.path))]
+        ordered = sorted(sources, key=lambda each: (each.rank, each.path))
+        files = [compile_file(source, kinds) for source in ordered]
         rules = {rule.id: rule for file in reversed(files) for rule in file.rules}
         problems = [(file.source.path, problem) for file in files for problem in file.problems]
         problems += chain(
@@ -61,6 +64,7 @@ class Layers:
         if problems:
             raise BadRulesError(problems)
         self._files: Final = files
+        self._kinds: Final = tuple(kinds)
         self._rules: Final = tuple(rules.values())
         self._engines: Final[dict[tuple[State, ...], Engine]] = {}
         self.layers: Final = tuple(_layers_used(files))
@@ -109,6 +113,7 @@ class Layers:
             set_aside=found.aside,
             kept=found.kept,
             used=used,
+            kinds=self._kinds,
         )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from math import inf, isfinite
 from typing import Final
 
-from prepadvisor.cases.fact import OTHER, Category, Names, Value
+from prepadvisor.cases.fact import NO_KINDS, OTHER, Category, Kinds, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS
 from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.fault import KeyPath, Problem
@@ -38,20 +38,21 @@ class _WrongError(Exception):
         super().__init__(says)
 
 
-def read_when(raw: Mapping[str, object], path: KeyPath) -> tuple[Box, list[Problem]]:
+def read_when(raw: Mapping[str, object], path: KeyPath, kinds: Kinds = NO_KINDS) -> tuple[Box, list[Problem]]:
     """Return the box that the conditions mean, and every problem with its key path.
 
     Args:
         raw: fact to condition as in the file: a value, a list, `{ not = [...] }`, ">= x", "> x", "<= x",
             "< x", "a .. b".
         path: the key path of `when` itself.
+        kinds: panel kinds of the house; one is meant too where the kind that it is like is named.
     """
     masks, ranges = list(EVERYTHING.masks), list(EVERYTHING.ranges)
     problems: list[Problem] = []
     for fact, condition in raw.items():
         try:
             if fact in CATEGORY:
-                masks[CATEGORY[fact]] = _mask(CATEGORIES[CATEGORY[fact]], condition)
+                masks[CATEGORY[fact]] = _mask(CATEGORIES[CATEGORY[fact]], condition, kinds)
             elif fact in NUMBER:
                 ranges[NUMBER[fact]] = _interval(fact, condition)
             else:
@@ -63,12 +64,14 @@ def read_when(raw: Mapping[str, object], path: KeyPath) -> tuple[Box, list[Probl
     return Box(tuple(masks), tuple(ranges)), problems
 
 
-def read_value(fact: str, raw: object, path: KeyPath) -> tuple[object, list[Problem]]:
+def read_value(
+    fact: str, raw: object, path: KeyPath, kinds: Kinds = NO_KINDS
+) -> tuple[object, list[Problem]]:
     """Return one stated value of a fact, as an example gives it, and what is wrong with it."""
     try:
         if fact in CATEGORY:
             category = CATEGORIES[CATEGORY[fact]]
-            return category.values[_place(category, raw)], []
+            return category.values[_place(category, raw, kinds)], []
         if fact in NUMBER:
             return _number(fact, raw), []
     except _WrongError as wrong:
@@ -76,27 +79,42 @@ def read_value(fact: str, raw: object, path: KeyPath) -> tuple[object, list[Prob
     return None, [Problem((*path, fact), f'no fact is called "{fact}"', did_you_mean(fact, FACTS))]
 
 
-def _mask(category: Category, condition: object) -> int:
+def _mask(category: Category, condition: object, kinds: Kinds) -> int:
     if isinstance(condition, Mapping):
         if set(condition) != {"not"}:
             raise _WrongError(f"{category.name}: the only table here is {{ not = [...] }}")
-        left = category.full & ~_mask_of_list(category, condition["not"], ("not",))
-        if not left:
+        left = category.full & ~_mask_of_list(category, condition["not"], ("not",), kinds)
+        if not left or (category.name == "panel" and not _some_kind(category, left, kinds)):
             raise _WrongError(f"{category.name}: every value is ruled out, so the rule never applies")
         return left
-    if isinstance(condition, str) and not category.is_open:
+    if isinstance(condition, str) and not category.takes_any_word:
         compared, ranged = _COMPARED.fullmatch(condition.strip()), _RANGE.fullmatch(condition.strip())
         if compared or ranged:
             return _ordered_mask(category, condition)
-    return _mask_of_list(category, condition, ())
+    return _mask_of_list(category, condition, (), kinds)
 
 
-def _mask_of_list(category: Category, condition: object, inside: KeyPath) -> int:
+def _some_kind(category: Category, mask: int, kinds: Kinds) -> bool:
+    """Say whether a set of panel kinds has one that is there."""
+    return bool(mask & category.always) or any(mask >> category.values.index(kind) & 1 for kind in kinds)
+
+
+def _mask_of_list(category: Category, condition: object, inside: KeyPath, kinds: Kinds) -> int:
     if not isinstance(condition, list):
-        return 1 << _place(category, condition, inside)
+        return _bits(category, condition, kinds, inside)
     if not condition:
         raise _WrongError(f"{category.name}: the list is empty, so the rule never applies", "", inside)
-    return _union([1 << _place(category, value, (*inside, place)) for place, value in enumerate(condition)])
+    return _union([_bits(category, value, kinds, (*inside, at)) for at, value in enumerate(condition)])
+
+
+def _bits(category: Category, value: object, kinds: Kinds, inside: KeyPath) -> int:
+    """Return the set of one value: of a panel kind with those of the house that are like it."""
+    bits = 1 << _place(category, value, kinds, inside)
+    if category.name == "panel" and isinstance(category.values, Names):
+        for kind, like in kinds.items():
+            if like == value:
+                bits |= 1 << category.values.place(kind)
+    return bits
 
 
 def _union(masks: Sequence[int]) -> int:
@@ -112,7 +130,7 @@ def _ordered_mask(category: Category, condition: str) -> int:
         raise _WrongError(f'{category.name} has no order, so "{text}" means nothing', "list the values: [..]")
     compared = _COMPARED.fullmatch(text)
     if compared:
-        place = _place(category, _typed(category, compared[2]))
+        place = _place(category, _typed(category, compared[2]), NO_KINDS)
         above = category.full & ~((1 << place) - 1)
         mask = {
             ">=": above,
@@ -123,7 +141,7 @@ def _ordered_mask(category: Category, condition: str) -> int:
         if not mask:
             raise _WrongError(f'{category.name}: no value is "{text}", so the rule never applies')
         return mask
-    low, high = (_place(category, _typed(category, end)) for end in _ends(text))
+    low, high = (_place(category, _typed(category, end), NO_KINDS) for end in _ends(text))
     if low > high:
         order = " < ".join(str(value) for value in category.values)
         raise _WrongError(f'{category.name}: "{text}" runs backwards', f"the order is {order}")
@@ -141,13 +159,22 @@ def _typed(category: Category, word: str) -> object:
     return int(word) if isinstance(category.values[0], int) and word.isdecimal() else word
 
 
-def _place(category: Category, value: object, inside: KeyPath = ()) -> int:
+def _place(category: Category, value: object, kinds: Kinds, inside: KeyPath = ()) -> int:
     if isinstance(category.values, Names):
-        return category.values.place(_name(category, value, inside))
-    for place, known in enumerate(category.values):
-        if type(value) is type(known) and value == known:
+        if category.values.rest is not None:
+            return category.values.place(_name(category, value, inside))
+        if isinstance(value, str) and value in kinds:
+            return category.values.place(value)
+    known = _known(category, kinds)
+    for place, each in enumerate(known):
+        if type(value) is type(each) and value == each:
             return place
-    raise _WrongError(*_no_such_value(category, value), inside)
+    raise _WrongError(*_no_such_value(category, known, value), inside)
+
+
+def _known(category: Category, kinds: Kinds) -> Sequence[Value]:
+    """Return the values that a rule of the house may name, those first that are always there."""
+    return (*category.stated, *kinds) if category.is_open else category.stated
 
 
 def _name(category: Category, value: object, inside: KeyPath) -> str:
@@ -160,9 +187,9 @@ def _name(category: Category, value: object, inside: KeyPath) -> str:
     return key_of(value)
 
 
-def _meant_condition(category: Category, text: str) -> str:
+def _meant_condition(category: Category, values: Sequence[Value], text: str) -> str:
     """Return how a condition that is written in another language is written here, "" if it is none."""
-    known = {str(value).lower(): value for value in category.values}
+    known = {str(value).lower(): value for value in values}
     for sign, ours in _SIGNS.items():
         rest = text.removeprefix(sign).strip().strip("\"'")
         if not text.startswith(sign) or rest not in known:
@@ -189,11 +216,11 @@ def _quoted(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
-def _no_such_value(category: Category, value: object) -> tuple[str, str]:
-    first: Value = category.values[0]
-    known = [str(word).lower() for word in category.values]
+def _no_such_value(category: Category, values: Sequence[Value], value: object) -> tuple[str, str]:
+    first = values[0]
+    known = [str(word).lower() for word in values]
     shown = str(value).lower() if isinstance(value, bool) else repr(value)
-    meant = _meant_condition(category, value.strip().lower()) if isinstance(value, str) else ""
+    meant = _meant_condition(category, values, value.strip().lower()) if isinstance(value, str) else ""
     if meant:
         return f'{category.name} cannot be "{value}"', meant
     if not isinstance(first, str):

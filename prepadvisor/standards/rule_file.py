@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from prepadvisor.cases.fact import NO_KINDS, Kinds
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean
@@ -54,10 +55,12 @@ class RuleSource:
 class CompiledFile:
     """What one file holds, and what is wrong in it.
 
-    `places` maps the id of every well-shaped rule to its place in the file, `ids` has those of all rules.
+    `kinds` are the panel kinds of the house, `places` maps the id of every well-shaped rule to its place in
+    the file, `ids` has those of all rules.
     """
 
     source: RuleSource
+    kinds: Kinds = field(default_factory=dict)
     standards: StandardsEntry | None = None
     rules: list[Rule] = field(default_factory=list)
     withdrawals: list[tuple[int, Withdraw]] = field(default_factory=list)
@@ -69,13 +72,13 @@ class CompiledFile:
     ids: set[str] = field(default_factory=set)
 
 
-def compile_file(source: RuleSource) -> CompiledFile:
+def compile_file(source: RuleSource, kinds: Kinds = NO_KINDS) -> CompiledFile:
     """Compile one rule file. Entries with a problem are left out; `problems` has all of them."""
     shaped, problems = shape(source.data)
     compiled = CompiledFile(
-        source, shaped.standards, problems=problems, ids=set(_ids(source.data.get("rule")))
+        source, kinds, shaped.standards, problems=problems, ids=set(_ids(source.data.get("rule")))
     )
-    problems += _inside_misshapen(source.data, shaped)
+    problems += _inside_misshapen(source.data, shaped, kinds)
     for place, rule in shaped.of("rule"):
         _add_rule(compiled, place, rule)
     for place, withdraw in shaped.of("withdraw"):
@@ -89,7 +92,7 @@ def compile_file(source: RuleSource) -> CompiledFile:
     return compiled
 
 
-def _inside_misshapen(data: Mapping[str, object], shaped: Shaped) -> Iterator[Problem]:
+def _inside_misshapen(data: Mapping[str, object], shaped: Shaped, kinds: Kinds) -> Iterator[Problem]:
     """Yield what is wrong in conditions and values of entries whose shape is wrong too."""
     for kind, readers in _INSIDE.items():
         whole = {place for place, _ in shaped.of(kind)}
@@ -100,14 +103,21 @@ def _inside_misshapen(data: Mapping[str, object], shaped: Shaped) -> Iterator[Pr
             for key, read in readers.items():
                 inside = entry.get(key)
                 if isinstance(inside, Mapping):
-                    yield from read(inside, (kind, place, key))[1]
+                    yield from read(inside, (kind, place, key), kinds)[1]
 
 
-_INSIDE: Final[
-    dict[str, dict[str, Callable[[Mapping[str, object], KeyPath], tuple[object, list[Problem]]]]]
-] = {
-    "rule": {"when": read_when, "set": read_set},
-    "example": {"expect": read_expect},
+def _read_set(raw: Mapping[str, object], path: KeyPath, _kinds: Kinds) -> tuple[object, list[Problem]]:
+    return read_set(raw, path)
+
+
+def _read_expect(raw: Mapping[str, object], path: KeyPath, _kinds: Kinds) -> tuple[object, list[Problem]]:
+    return read_expect(raw, path)
+
+
+_Reader = Callable[[Mapping[str, object], KeyPath, Kinds], tuple[object, list[Problem]]]
+_INSIDE: Final[dict[str, dict[str, _Reader]]] = {
+    "rule": {"when": read_when, "set": _read_set},
+    "example": {"expect": _read_expect},
     "promise": {"where": read_when},
     "impossible": {"when": read_when},
 }
@@ -122,7 +132,7 @@ def _ids(rules: object) -> Iterator[str]:
 
 def _add_rule(compiled: CompiledFile, place: int, entry: RuleEntry) -> None:
     path = ("rule", place)
-    when, wrong_when = read_when(entry.when, (*path, "when"))
+    when, wrong_when = read_when(entry.when, (*path, "when"), compiled.kinds)
     settings, wrong_set = read_set(entry.set, (*path, "set"))
     source = compiled.source
     if entry.id in compiled.places:
@@ -184,7 +194,7 @@ def _add_example(compiled: CompiledFile, place: int, entry: ExampleEntry) -> Non
     given: dict[str, object] = {}
     expect, problems = read_expect(entry.expect, (*path, "expect"))
     for fact, raw in entry.given.items():
-        given[fact], wrong = read_value(fact, raw, (*path, "given"))
+        given[fact], wrong = read_value(fact, raw, (*path, "given"), compiled.kinds)
         problems += wrong
     if problems:
         compiled.problems += problems
@@ -204,7 +214,7 @@ def _add_example(compiled: CompiledFile, place: int, entry: ExampleEntry) -> Non
 
 def _add_promise(compiled: CompiledFile, place: int, entry: PromiseEntry) -> None:
     path, source = ("promise", place), compiled.source
-    where, problems = read_when(entry.where, (*path, "where"))
+    where, problems = read_when(entry.where, (*path, "where"), compiled.kinds)
     along, falling = entry.along, False
     if along is not None and along.startswith("falling "):
         along, falling = along.removeprefix("falling ").strip(), True
@@ -281,7 +291,7 @@ def _add_impossible(compiled: CompiledFile, place: int, entry: ImpossibleEntry) 
         says = "a house cannot say what is impossible"
         compiled.problems.append(Problem(path, says, "write a rule with a hold for such cases"))
         return
-    when, problems = read_when(entry.when, (*path, "when"))
+    when, problems = read_when(entry.when, (*path, "when"), compiled.kinds)
     if problems:
         compiled.problems += problems
         return

@@ -18,7 +18,9 @@ Says = Annotated[Text, Field(min_length=1)]
 
 
 def _value_schema(fact: Category) -> dict[str, Any]:
-    return {"type": "string", "minLength": 1} if fact.is_open else {"enum": list(fact.values)}
+    if fact.takes_any_word:
+        return {"type": "string", "minLength": 1}
+    return {"enum": list(fact.stated)}
 
 
 def _category_schema(fact: Category) -> dict[str, Any]:

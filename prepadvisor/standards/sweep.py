@@ -81,9 +81,13 @@ class Sweeper:
         self._cuts: Final = [
             NumberCuts([rule.when.ranges[fact] for rule in rules]) for fact in range(len(NUMBERS))
         ]
-        self._sizes: Final = tuple(
-            len(fact.values) if isinstance(fact, Category) else len(self._cuts[NUMBER[fact.name]].pieces) + 1
-            for fact in TABLE
+        self._sizes: Final = (
+            tuple(  # of an open fact one more, for all that was named since: no rule names it
+                len(fact.values) + fact.is_open
+                if isinstance(fact, Category)
+                else len(self._cuts[NUMBER[fact.name]].pieces) + 1
+                for fact in TABLE
+            )
         )
         self._tables: Final[dict[OutputName, _Table | None]] = {}
         self._rules: Final[dict[OutputName, list[Rule]]] = {
@@ -150,7 +154,7 @@ class Sweeper:
             ):
                 raise ValueError(f"{fact} takes whole codes from 0 to {len(values) - 1}")
             if known.is_open:
-                codes = np.where(codes < self._sizes[known.at], codes, 0)
+                codes = np.minimum(codes, self._sizes[known.at] - 1)
             return codes.astype(np.intp, copy=False)
         cuts = self._cuts[NUMBER[fact]]
         numbers = np.asarray(np.nan if column is None else column, np.float64)

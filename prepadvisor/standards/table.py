@@ -41,7 +41,7 @@ class Table:
 
     def __init__(self, engine: Engine, where: Box | None = None) -> None:
         """Prepare the rows of all cases a card can meet, or of those in a box."""
-        boxes = [*(rule.when for rule in engine.rules), *([] if where is None else [where])]
+        boxes = [*engine.boxes, *([] if where is None else [where])]
         self._space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
         self._world: Final = World(self._space, engine.rules)
         self._answers = Answers(self._space, engine.rules)

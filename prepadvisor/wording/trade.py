@@ -96,6 +96,11 @@ OUTPUT: Final = {
 """What a rule answers, in words."""
 
 
+def outline_words(kind: str) -> str:
+    """Return a kind of panel in words; one that a house states itself is its own words."""
+    return OUTLINE.get(kind) or kind.replace("-", " ")
+
+
 def listed(items: list[str] | tuple[str, ...]) -> str:
     """Return items as a list in a sentence: "a", "a and b", "a, b and c"."""
     if len(items) < 2:
@@ -111,7 +116,7 @@ def side(kind: str, name: str) -> str:
     """Return what a panel's side is called on the car: a bumper's "front" end is its left one.
 
     Args:
-        kind: the outline.
+        kind: a shipped outline: of a house's own the one it is like.
         name: front, rear, top or bottom, as in the job file.
     """
     if kind in _ACROSS:

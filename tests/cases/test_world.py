@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import OTHER, CaseSpot, Category, Value
+from prepadvisor.cases.fact import CaseSpot, Category, Value
 from prepadvisor.cases.facts import CATEGORIES, Facts, facts_of
 from prepadvisor.cases.subjects import subjects
 from prepadvisor.cases.usual_lines import with_usual_lines
@@ -133,7 +133,7 @@ def job_with(case: Facts) -> Job:
 
 def own_values(fact: Category) -> Sequence[Value]:
     """Return the values that a fact has where no rule names any."""
-    return [OTHER] if fact.is_open else fact.values
+    return fact.stated
 
 
 def a_case(choose: st.DataObject) -> Facts:

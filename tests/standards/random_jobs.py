@@ -3,7 +3,6 @@
 import random
 from typing import Any
 
-from prepadvisor.cases.fact import OTHER
 from prepadvisor.cases.facts import CATEGORIES, Facts
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SURFACES, TONES
@@ -13,9 +12,7 @@ FILMS = (None, 60.0, 89.9, 90.0, 120.0, 300.0, 300.1, 450.0)
 
 def random_case(rng: random.Random) -> Facts:
     """Draw any case, one a card can meet or not; sound jobs a little more often than strange ones."""
-    drawn: dict[str, Any] = {
-        fact.name: rng.choice([OTHER] if fact.is_open else fact.values) for fact in CATEGORIES
-    }
+    drawn: dict[str, Any] = {fact.name: rng.choice(fact.stated) for fact in CATEGORIES}
     if rng.random() < 0.7:
         drawn |= {"special": "none"}
     if rng.random() < 0.5:

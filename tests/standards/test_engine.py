@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from prepadvisor.cases.fact import Names
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
+from prepadvisor.records.words import OUTLINES
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.layers import RuleSource, build
 from prepadvisor.standards.outputs import OUTPUTS
@@ -31,9 +32,14 @@ LOWEST = ("risk_limit", "bed_coats_max", "film_off_max_um")
 HIGHEST = ("bed_coats_min", "step_ratio_min", "film_left_min_um")
 UNIONS = ("holds", "cautions", "notes")
 POINTS = (0.0, 80.0, 90.0, 100.0, 300.0)
-for open_ in (category.values for category in CATEGORIES if isinstance(category.values, Names)):
-    for name_ in ("hm-1", "hm-2", "hm-3", "hm-4"):
-        open_.place(name_)
+BOOK = ("hm-1", "hm-2", "hm-3", "hm-4")
+KINDS = {"spoiler": "roof", "box-side": "sill", "box-lid": "roof"}
+"""Panel kinds of a house, each with the one it is like."""
+for fact_, names_ in (("book", BOOK), ("panel", KINDS)):
+    for open_ in (category.values for category in CATEGORIES if category.name == fact_):
+        assert isinstance(open_, Names)
+        for name_ in names_:
+            open_.place(name_)
 NUMBERS = (None, 0.0, 79.5, 80.0, 85.0, 90.0, 95.0, 100.0, 200.0, 300.0, 301.0)
 
 
@@ -45,7 +51,14 @@ def conditions(draw: st.DrawFn, fact: str) -> Condition:
     values = CATEGORIES[CATEGORY[fact]].values
     ways = ["value", "list", "not"] + (["from", "to", "between"] if fact in ORDER else [])
     way = draw(st.sampled_from(ways))
-    named = values[1:] if CATEGORIES[CATEGORY[fact]].is_open else values
+    values = {"panel": (*OUTLINES, *KINDS), "book": ("other", *BOOK)}.get(fact, values)
+    named = BOOK if fact == "book" else values
+    if fact == "panel":
+        kinds = draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))
+        met = {*kinds, *(kind for kind, like in KINDS.items() if like in kinds)}
+        if way == "not":
+            return {"not": kinds}, lambda value: value not in met
+        return kinds, lambda value: value in met
     some = draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))
     if way == "value":
         return some[0], lambda value: value == some[0]
@@ -155,7 +168,7 @@ def _tightest(output: str, values: list[Any]) -> object:
 
 def engine_of(rules: list[tuple[dict[str, Any], dict[str, Meets]]]) -> Engine:
     """Compile drawn rules."""
-    return build([RuleSource("base.toml", "base", {"rule": [rule for rule, _ in rules]})])
+    return build([RuleSource("base.toml", "base", {"rule": [rule for rule, _ in rules]})], KINDS)
 
 
 @settings(max_examples=150)
@@ -224,7 +237,7 @@ def test_the_order_of_rules_and_files_changes_nothing(
         RuleSource("a.toml", "base", {"rule": shuffled[:half]}),
         RuleSource("b.toml", "base", {"rule": shuffled[half:]}),
     ]
-    one, two, three = engine_of(rules), build(files), build(files[::-1])
+    one, two, three = engine_of(rules), build(files, KINDS), build(files[::-1], KINDS)
     assert one.decide(case)[:-1] == two.decide(case)[:-1] == three.decide(case)[:-1]
     assert two.decide(case) == three.decide(case)
     assert one.digest == two.digest == three.digest

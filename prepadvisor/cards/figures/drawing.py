@@ -86,17 +86,21 @@ class DrawnPanel(NamedTuple):
         return (self.length_mm - point[0], point[1]) if self.mirrored else point
 
 
-def is_right_hand(panel: Panel) -> bool:
+def is_right_hand(panel: Panel, outline: Outline | None = None) -> bool:
     """Say whether a panel is on the car's right side, by the words of its id, such as "right-front-door"."""
-    if panel.kind not in SIDED:
+    if _seen_as(panel, outline) not in SIDED:
         return False
     words = set(re.split(r"[^a-z]+", panel.id.lower()))
     return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
 
 
-def is_mirrored(panel: Panel) -> bool:
+def is_mirrored(panel: Panel, outline: Outline | None = None) -> bool:
     """Say whether a panel is drawn with its front on the right, as whoever stands before it sees it."""
-    return is_right_hand(panel) or panel.kind == "front-bumper"
+    return is_right_hand(panel, outline) or _seen_as(panel, outline) == "front-bumper"
+
+
+def _seen_as(panel: Panel, outline: Outline | None) -> str:
+    return outline.seen_as if outline else panel.kind
 
 
 def panel_drawing(
@@ -132,7 +136,7 @@ def panel_drawing(
         panel=panel.id,
         length_mm=panel.length_mm,
         height_mm=panel.height_mm,
-        mirrored=is_mirrored(panel),
+        mirrored=is_mirrored(panel, outline),
         outline=path_mm(panel, shape),
         layout=layout,
         zones=tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
@@ -140,7 +144,7 @@ def panel_drawing(
         lines=lines,
         bed=bed_span_mm(advice, overlap_mm),
         bed_need=advice.wet_bed.need,
-        ends=(side(panel.kind, "front"), side(panel.kind, "rear")),
+        ends=(side(_seen_as(panel, outline), "front"), side(_seen_as(panel, outline), "rear")),
     )
 
 

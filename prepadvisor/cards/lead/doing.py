@@ -64,7 +64,7 @@ def told_difference(difference: Difference, outputs: Mapping[str, str] = AS_IN_F
 
 def picture(case: Facts) -> str:
     """Return a case as a lead sees it: "front door, very fine, light: body line in the fade"."""
-    head = [trade.OUTLINE[case.panel], case.flake.replace("-", " "), case.tone]
+    head = [trade.outline_words(case.panel), case.flake.replace("-", " "), case.tone]
     if case.stages != _USUAL.stages:
         head.append(f"{case.stages} stages")
     if case.role != _USUAL.role:

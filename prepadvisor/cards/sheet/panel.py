@@ -75,7 +75,7 @@ def _tasks(papers: Papers, panel: PanelAdvice) -> list[Task]:
 
 def _heading(panel: PanelAdvice) -> str:
     """Return a panel's id as a heading, with what kind of panel it is where the id does not say so."""
-    said, kind = heading(panel.id), trade.OUTLINE[panel.kind].upper()
+    said, kind = heading(panel.id), panel.name.upper()
     return said if kind in said else f"{said}, {kind}"
 
 
@@ -106,13 +106,15 @@ def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[st
     misted = max((entry.past_mm for entry in blends), default=0.0)
     if fade is not None and misted > 0:
         parts[fade] += f" (last {units.bare_length(misted)} mist)"
-    return (f"from {_sources(papers, source)}, {units.length_unit}: {', '.join(parts)}",)
+    return (f"from {_sources(papers, panel, source)}, {units.length_unit}: {', '.join(parts)}",)
 
 
-def _sources(papers: Papers, panel: Panel) -> str:
+def _sources(papers: Papers, advised: PanelAdvice, panel: Panel) -> str:
     patches = {patch.id for patch in panel.patch}
     sides = [
-        f"{trade.side(panel.kind, side).upper()} edge" for side in panel.colour_from if side not in patches
+        f"{trade.side(advised.seen_as, side).upper()} edge"
+        for side in panel.colour_from
+        if side not in patches
     ]
     rims = [
         f"rim of {papers.words.numbers_of([f'{panel.id}/{patch}'])}"

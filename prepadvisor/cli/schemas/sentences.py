@@ -45,7 +45,11 @@ SENTENCES: Final[dict[str, str]] = {
     "Feature.id": "The line's id on this panel, such as E1.",
     "Feature.kind": "What kind of line it is.",
     "Panel.kind": "An outline of panels.toml.",
-    "Outline.kind": "The kind of panel this is an outline of.",
+    "Outline.kind": "The kind of panel this is an outline of: a shipped one, or one of your own.",
+    "like": "The shipped kind that one of your own is seen and judged as: rules for it count too.",
+    "Outline.colour_from": "Sides that the colour usually comes in from on a new blend panel.",
+    "Outline.colour_mm": "Full colour on a new blend panel, in mm.",
+    "Outline.fade_mm": "Fade-out on a new blend panel, in mm.",
     "name": "What it is called.",
     "path": "The line as places on the panel, each [along, down] from 0 to 1 from its front top corner.",
     "reach": "machine: by hand, then DA; hand: hand is the last touch. Left out it is judged as hand.",
@@ -237,7 +241,7 @@ def fact_says(name: str) -> str:
     fact = FACT[name]
     if isinstance(fact, NumberFact):
         return f"{fact.explains[0].upper()}{fact.explains[1:]}."
-    words = " < ".join(map(_word, fact.values)) if fact.ordered else ", ".join(map(_word, fact.values))
+    words = (" < " if fact.ordered else ", ").join(map(_word, fact.stated))
     return fact.explains.format(words) + "."
 
 

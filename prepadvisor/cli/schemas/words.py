@@ -1,9 +1,10 @@
 """Adds to a JSON Schema what files may be written in as well: other words, other spellings of keys."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from prepadvisor.records.trade_words import KEY_WORDS, OTHER_WORDS
+from prepadvisor.records.words import OUTLINES
 
 _KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     **{kind: (kind,) for kind in OTHER_WORDS},
@@ -25,6 +26,21 @@ def add_other_words(schema: dict[str, Any]) -> None:
     for name, record in schema.get("$defs", {}).items():
         _add_keys(record, name.lower())
     _add_values(schema, "")
+
+
+def add_kinds(part: Any, kinds: Sequence[str], key: str = "") -> None:
+    """Extend every list of panel kinds in a schema by those of a house; what a kind is like stays shipped."""
+    if not kinds or key == "like":
+        return
+    if isinstance(part, list):
+        for each in part:
+            add_kinds(each, kinds)
+    elif isinstance(part, dict):
+        known = part.get("enum")
+        if isinstance(known, list) and set(OUTLINES) <= set(known):
+            part["enum"] = [*known, *kinds]
+        for name, each in part.items():
+            add_kinds(each, kinds, name)
 
 
 def _add_keys(record: dict[str, Any], table: str) -> None:

@@ -170,16 +170,18 @@ class RuleDialog(Dialog[RuleForm | None]):
 
     def _ask_condition(self, fact: str) -> None:
         about = FACT[fact]
-        if isinstance(about, Category) and not about.is_open:
+        if isinstance(about, Category) and not about.takes_any_word:
+            every = (*about.stated, *(self._house.kinds if about.is_open else ()))
             now = [] if fact not in self._form.when.asked else list(self._form.when.values(fact))
-            ticked = [at for at, value in enumerate(about.values) if value in now]
+            ticked = [at for at, value in enumerate(every) if value in now]
             onward = ("And finer" if fact == "flake" else "And stricter") if about.ordered else ""
-            says = [value_words(fact, value) for value in about.values]
+            says = [value_words(fact, value) for value in every]
             dialog = ChooseSeveral(f"{fact_label(fact)}: which of these?", says, ticked, onward)
 
             def taken(values: tuple[int, ...] | None) -> None:
                 if values is not None:
-                    self._put(self._form.with_values(fact, values))
+                    places = [about.values.index(every[at]) for at in values if len(values) < len(every)]
+                    self._put(self._form.with_values(fact, places))
 
             self.app.push_screen(dialog, taken)
             return

@@ -45,7 +45,7 @@ def drawn(
         border=border,
         points=points,
         cross=cross,
-        mirrored=is_mirrored(panel),
+        mirrored=is_mirrored(panel, session.house.outlines.get(panel.kind)),
         bed_mm=_bed_mm(session, panel.id),
         patch_signs=tuple((patch.id, numbers[patch.id]) for patch in panel.patch),
     )

@@ -24,13 +24,18 @@ def room_mm(panel: Panel) -> float:
     return farthest_mm(zoning(stated, 0.0).layout)
 
 
-def usual_layout(panel: Panel) -> Panel:
-    """Return a blend panel with the usual widths, or with shares of its room where that is too short."""
+def usual_layout(panel: Panel, colour_mm: float | None = None, fade_mm: float | None = None) -> Panel:
+    """Return a blend panel with the usual widths, or with shares of its room where that is too short.
+
+    `colour_mm` and `fade_mm` are the usual widths of its outline, where that states them.
+    """
     room = room_mm(panel)
     if room == float("inf"):
         return panel
-    colour = min(USUAL_COLOUR_MM, _snapped(room * 0.15))
-    fade = min(USUAL_FADE_MM, _snapped(room * 0.4))
+    colour = min(USUAL_COLOUR_MM, _snapped(room * 0.15)) if colour_mm is None else colour_mm
+    fade = min(USUAL_FADE_MM, _snapped(room * 0.4)) if fade_mm is None else fade_mm
+    if colour + fade > room:
+        colour, fade = min(USUAL_COLOUR_MM, _snapped(room * 0.15)), min(USUAL_FADE_MM, _snapped(room * 0.4))
     return revised(panel, {"colour_mm": float(colour), "fade_mm": float(fade)})
 
 

@@ -48,7 +48,7 @@ def add_panel(job: OpenJob, outline: Outline, role: str, side: str = "") -> tupl
     """Return the job with a panel from an outline, and the new panel's id.
 
     The outline's size, edges and lines come along, to be changed. A blend panel takes its colour in from
-    `side`, with the usual widths.
+    `side`, with the widths of its outline, else the usual ones.
     """
     panel_id = free_id(outline.kind, [panel.id for panel in job.panel])
     panel = Panel.model_validate(
@@ -64,7 +64,7 @@ def add_panel(job: OpenJob, outline: Outline, role: str, side: str = "") -> tupl
         }
     )
     if panel.role == "blend":
-        panel = usual_layout(panel)
+        panel = usual_layout(panel, outline.colour_mm, outline.fade_mm)
     return revised(job, {"panel": (*job.panel, panel)}), panel_id
 
 

@@ -61,6 +61,8 @@ def condition_words(box: Box, fact: str) -> str:
         return range_words(fact, box.range_of(fact))
     about = FACT[fact]
     assert isinstance(about, Category)  # noqa: S101 - what is no number is one
+    if left_out := box.left_out(fact):
+        return about.but.format(" or ".join(value_words(fact, value) for value in left_out))
     values = box.values(fact)
     names = [value_words(fact, value) for value in values]
     if about.ordered and 1 < len(values) < len(about.values):
@@ -68,8 +70,8 @@ def condition_words(box: Box, fact: str) -> str:
             return f"{names[0]} or {'finer' if fact == 'flake' else 'stricter'}"
         if values == tuple(about.values[: len(values)]):
             return f"{names[-1]} or {'coarser' if fact == 'flake' else 'less strict'}"
-    left = [] if about.is_open else [value for value in about.values if value not in values]
-    if left and len(left) * 2 < len(values):
+    left = [value for value in about.stated if value not in values]
+    if left and len(left) * 2 < len(values) and not about.is_open:
         return "any but " + " or ".join(value_words(fact, value) for value in left)
     return " or ".join(names)
 

@@ -82,4 +82,4 @@ def place_name(place: Place) -> str:
 
 def panel_words(kind: str, panel_id: str) -> str:
     """Return a panel's name: the id where it says more than the outline, else the outline's words."""
-    return words.OUTLINE[kind] if panel_id == kind else panel_id.replace("-", " ")
+    return words.outline_words(kind) if panel_id == kind else panel_id.replace("-", " ")

@@ -167,7 +167,8 @@ The lengths say how much of the line lies in full colour, fade and clear."""
                 lambda panel: sized_patch(panel, patch_id, across_mm, down_mm, shape), f"size {patch_id}",
             )  # fmt: skip
             return
-        across = -across_mm if is_mirrored(session.panel) else across_mm
+        outline = session.house.outlines.get(session.panel.kind)
+        across = -across_mm if is_mirrored(session.panel, outline) else across_mm
         put(
             self, session, f"move {patch_id}",
             lambda panel: nudged_patch(panel, patch_id, across, down_mm, shape), f"move {patch_id}",
