@@ -1,8 +1,9 @@
 """The colour as it is judged: what is not stated counts as the stricter, and a measurement never loosens."""
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple, cast
+from typing import Final, cast
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.job import Colour

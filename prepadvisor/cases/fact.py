@@ -1,10 +1,11 @@
 """What a fact is: its values or unit, its order, its words, and how it is read off a spot."""
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.colour import JudgedColour
 from prepadvisor.cases.subjects import Subject
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Zone
 
 Value = str | int | bool

@@ -4,9 +4,10 @@ An entry is a field of `Facts`: its type, its start value, and what it is. Condi
 the audit, schemas, words and the sweep are made from this table; nothing else lists the facts.
 """
 
-from typing import Annotated, Final, NamedTuple, get_args, get_type_hints
+from typing import Annotated, Final, get_args, get_type_hints
 
 from prepadvisor.cases.fact import OTHER, CaseSpot, Category, Names, NumberFact
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import words
 from prepadvisor.records.colour_book import key_of
 

@@ -5,9 +5,9 @@ is primer surfacer, not yet sanded, and has grown by the lap; the rest of the ri
 """
 
 from collections.abc import Set as AbstractSet
-from typing import NamedTuple
 
 from prepadvisor.cases.zones import patch_rect
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Panel, Patch
 from prepadvisor.surface.layout import Rect
 

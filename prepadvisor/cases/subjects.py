@@ -1,7 +1,6 @@
 """The places of a panel: its face, patches and lines, cut where they cross a blend-zone border."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from prepadvisor.cases.priming import Ring
 from prepadvisor.cases.zones import (
@@ -12,6 +11,7 @@ from prepadvisor.cases.zones import (
     patch_rect,
     path_mm,
 )
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Done, Feature, Panel, Patch
 from prepadvisor.records.words import LINE_KINDS, FeatureKind, NextCoat, Reach, Surface, Zone
 

@@ -1,10 +1,11 @@
 """What surfaces are to the work: where film counts, where a pad must not ride, where a flake can be seen."""
 
 from collections.abc import Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.kinds import SilenceWhy
 
 COLOURED_SURFACES: Final = frozenset(

@@ -7,13 +7,14 @@ stages are very fine at least) show up as rows that never occur; facts that vary
 from collections.abc import Collection, Iterator, Sequence
 from functools import cache
 from itertools import product
-from typing import Any, Final, NamedTuple, get_args
+from typing import Any, Final, get_args
 
 from prepadvisor.cases.colour import judged
 from prepadvisor.cases.fact import CaseSpot, NumberFact, Value
 from prepadvisor.cases.facts import FACT, NUMBER, Facts, facts_of
 from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import zoning
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Colour, Feature, Panel
 from prepadvisor.records.words import FLAKES, TONES, LineKind, Reach, Zone
 

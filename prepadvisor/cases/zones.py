@@ -7,8 +7,8 @@ clear.
 
 from functools import lru_cache
 from math import inf
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Panel, Patch, Point
 from prepadvisor.records.words import SIDES, Zone
 from prepadvisor.surface.areas import area_below_mm2

@@ -7,7 +7,6 @@ are.
 """
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from prepadvisor.cases.colour import may_stay
 from prepadvisor.checkoff.basis import changed
@@ -15,6 +14,7 @@ from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry
 from prepadvisor.logbook.people import is_reason, people
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
 from prepadvisor.records.words import Flake
 from prepadvisor.surface.grades import Grade

@@ -1,7 +1,6 @@
 """Every place laid out for judging: its tasks, spots, surface, basis, and what lies round it."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
 
 from prepadvisor.cases.colour import flake_numbers
 from prepadvisor.cases.usual_lines import with_lines
@@ -10,6 +9,7 @@ from prepadvisor.checkoff.basis import bases
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import JudgedBy
 from prepadvisor.checkoff.spoken import STEP_OF, SpokenPlace
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, DoneAdvice, PanelAdvice, Spot
 from prepadvisor.records.advice import Place as PlaceAdvice
 from prepadvisor.records.job import Job, Panel

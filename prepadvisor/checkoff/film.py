@@ -6,12 +6,12 @@ than must stay, nothing more is cut there until the lead has said so. It never c
 """
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import admits
 from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.logbook import Entry
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import PanelAdvice, Spot
 from prepadvisor.records.work import Task
 from prepadvisor.surface.grades import DS50_UM

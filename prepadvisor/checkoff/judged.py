@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from prepadvisor.checkoff.accepting import Rules, acceptances
 from prepadvisor.checkoff.bench import Bench
@@ -14,6 +13,7 @@ from prepadvisor.checkoff.mended import mends
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import gate as g
 from prepadvisor.records.words import Flake
 from prepadvisor.records.work import Task

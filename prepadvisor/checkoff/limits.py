@@ -4,10 +4,9 @@ A task has its range; ahead of a DA only its coarse end counts. The same grade w
 deeper than the one asked goes through the line model again. A tool or grade not stated is not recorded.
 """
 
-from typing import NamedTuple
-
 from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.checkoff.floor import ShopFloor
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.advice import Spot
 from prepadvisor.records.gate import (

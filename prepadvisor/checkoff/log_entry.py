@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Mapping
 from difflib import get_close_matches
-from typing import Final, NamedTuple, get_args
+from typing import Final, get_args
 
 from pydantic import ValidationError
 
@@ -12,6 +12,7 @@ from prepadvisor.checkoff.floor import ShopFloor
 from prepadvisor.checkoff.limits import admits
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
 from prepadvisor.logbook.people import is_reason, person
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers, place_named
 from prepadvisor.records.job import Check, Job

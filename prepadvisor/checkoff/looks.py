@@ -8,13 +8,14 @@ import datetime as dt
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.checkoff.basis import changed
 from prepadvisor.checkoff.mended import mends
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import COATS, WORK_STEPS
 from prepadvisor.logbook import Entry
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate import (
     BasisMoved,
     ByHand,

@@ -5,11 +5,12 @@ are counted apart: that nobody saw a line there says nothing.
 """
 
 from collections.abc import Iterable
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.checkoff.shares import share_by_job
 from prepadvisor.logbook import Logbook
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LINE_ZONES, LineModel
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.job import Check, Job, Outcome

@@ -1,9 +1,10 @@
 """Which entries speak for which place: the log sorted once, so a place costs only its own entries."""
 
 from collections.abc import Iterable, Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.logbook import Entry
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Step
 from prepadvisor.records.work import Do
 

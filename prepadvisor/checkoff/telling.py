@@ -1,7 +1,6 @@
 """What must be known of a log either way and holds nothing."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
 from prepadvisor.checkoff.basis import lacking, parts_of, scope_of
 from prepadvisor.checkoff.bench import Bench
@@ -11,6 +10,7 @@ from prepadvisor.checkoff.looks import TOLD_HOURS
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import Spoken
 from prepadvisor.logbook import Entry
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import gate as g
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job

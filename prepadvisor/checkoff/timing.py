@@ -6,9 +6,10 @@ over what is in it as it was planned. The first bout of each person has no begin
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.logbook import Entry, Logbook
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.job import Job
 from prepadvisor.records.shop import Shop

@@ -1,8 +1,7 @@
 """Every panel with its places and the steps they owe, each with its state: what a screen or a card ticks."""
 
-from typing import NamedTuple
-
 from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.gate import Gate, GateHold
 from prepadvisor.records.job import Check

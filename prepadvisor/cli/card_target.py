@@ -4,8 +4,9 @@ import argparse
 import os
 import re
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.forms import BY_ENDING, FORMS, Form
 

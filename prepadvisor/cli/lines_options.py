@@ -3,9 +3,10 @@
 import argparse
 import math
 from difflib import get_close_matches
-from typing import Final, Literal, NamedTuple, TypeVar
+from typing import Final, Literal, TypeVar
 
 from prepadvisor.cases.colour import TONE_IF_UNKNOWN, JudgedColour, Measured, judged_flake
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LINE_ZONES
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.trade_words import first_word

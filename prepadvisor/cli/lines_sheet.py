@@ -1,10 +1,11 @@
 """The facts of the wall table: a row per tool and grade, the limit they are judged by, what they rest on."""
 
-from typing import Final, NamedTuple, cast
+from typing import Final, cast
 
 from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.constants import MeasuredHere, Quantity, SeenFlake
 from prepadvisor.records.decision import Decision

@@ -13,9 +13,10 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.files.file_system import FileSystem, write_all
+from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.files.append import LogTable, Values

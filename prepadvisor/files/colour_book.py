@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from pydantic import ValidationError
 
@@ -11,6 +11,7 @@ from prepadvisor.files.house_file import changed
 from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import parse, read_bytes
 from prepadvisor.logbook.people import people, person
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Record
 from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.fault import BadInputError, Fault, Problem

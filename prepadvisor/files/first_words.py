@@ -5,8 +5,9 @@ The file itself keeps the words it was written in; faults are still found at the
 
 import re
 from collections.abc import Mapping
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.trade_words import ANY_WORDS, KEY_WORDS, VALUE_WORDS
 

@@ -13,7 +13,7 @@ import zlib
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from prepadvisor.files.alive import is_alive, started, this_host
 from prepadvisor.files.append import AppendRefusedError, parsed
@@ -22,6 +22,7 @@ from prepadvisor.files.file_system import FileSystem, write_all
 from prepadvisor.files.merge import LOG_TABLES, missing
 from prepadvisor.files.not_saved import not_saved
 from prepadvisor.files.paths import state_dir
+from prepadvisor.named import NamedTuple
 
 _REAL: Final = FileSystem()
 _ENDING: Final = ".journal"

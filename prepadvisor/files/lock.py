@@ -17,10 +17,11 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.files.alive import is_alive, started, this_host
 from prepadvisor.files.not_saved import BusyError, NotSavedError, not_saved
+from prepadvisor.named import NamedTuple
 
 LEASE_SECONDS: Final = 4.0
 """A save takes well under a second; the sign of an owner elsewhere that stands for so long is of the dead."""

@@ -5,11 +5,12 @@ rewritten or moved, and nothing of mine that is not there yet is left out.
 """
 
 from collections.abc import Sequence
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from prepadvisor.files.append import LogTable, Values, appended, parsed
 from prepadvisor.files.edit import with_changes
 from prepadvisor.files.three_way import both_changed
+from prepadvisor.named import NamedTuple
 
 LOG_TABLES: Final[tuple[LogTable, ...]] = ("check", "outcome")
 

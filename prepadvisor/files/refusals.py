@@ -3,11 +3,12 @@
 import re
 from collections.abc import Iterable, Mapping
 from itertools import islice
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from pydantic import ValidationError
 
 from prepadvisor.files.words_for_keys import EXAMPLES
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import KeyPath
 
 REFUSALS_MAX: Final = 2_000

@@ -6,12 +6,13 @@ gets a stand-in, and nothing that rests on a stand-in is judged.
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from pydantic import ValidationError
 
 from prepadvisor.files.refusals import refusals
 from prepadvisor.files.words_for_faults import meant_key
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import KeyPath
 from prepadvisor.records.job import Job
 

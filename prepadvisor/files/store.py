@@ -13,7 +13,7 @@ import time
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.files.append import AppendRefusedError, LogTable, Values, values_of
 from prepadvisor.files.atomic import MaybeReplacedError, put, sweep
@@ -31,6 +31,7 @@ from prepadvisor.files.not_saved import (
     not_logged,
     not_saved,
 )
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check, Job, Outcome
 

@@ -1,7 +1,6 @@
 """A fault of a file in words, before its line is looked up."""
 
-from typing import NamedTuple
-
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import Problem
 
 

@@ -8,10 +8,11 @@ it, but it is `edited`, and no look rests on it.
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.logbook.identity import NOTHING_YET, Id, id_of, is_content_sign, name_of, utc
 from prepadvisor.logbook.people import person
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import log_remarks as remarks
 from prepadvisor.records.job import Check
 from prepadvisor.records.words import Look, Step

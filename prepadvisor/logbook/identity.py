@@ -2,8 +2,9 @@
 
 import datetime as dt
 import hashlib
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Check
 
 NOTHING_YET: Final = "start"

@@ -2,11 +2,12 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.logbook.entries import Entry, in_order
 from prepadvisor.logbook.identity import utc
 from prepadvisor.logbook.striking import strikes
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import log_remarks as remarks
 from prepadvisor.records.job import Check
 

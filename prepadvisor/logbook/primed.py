@@ -1,10 +1,10 @@
 """Where primer was put on, by the entries that stand: all that the plan of work takes from a log."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from prepadvisor.logbook.logbook import Logbook
 from prepadvisor.logbook.this_job import upto_other_job
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Check
 
 

@@ -5,10 +5,10 @@ that is anyone who neither looked nor worked there; where it names exactly one h
 """
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from prepadvisor.logbook.entries import Entry
 from prepadvisor.logbook.people import people
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import log_remarks as remarks
 
 PlaceAndWho = tuple[str, str, str]

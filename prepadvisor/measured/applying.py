@@ -7,10 +7,11 @@ leaves unsure of ln(A/T): the least of the tools' goes into the threshold's, the
 
 import datetime as dt
 import math
-from typing import Final, NamedTuple, TypeVar
+from typing import Final, TypeVar
 
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.measured.unknowns import DEPTH, SIZE, SOLIDS, THRESHOLD
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import (
     Arcsec,
     Constants,

@@ -10,7 +10,7 @@ Vision 17(3) 10.
 
 from collections.abc import Sequence
 from statistics import NormalDist
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from prepadvisor.measured.likelihood import LAPSE, information
 from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.posterior import Posterior
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.strength import gauss_legendre

@@ -3,7 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Final, NamedTuple, get_args
+from typing import Final, get_args
 
 import numpy as np
 
@@ -32,6 +32,7 @@ from prepadvisor.measured.unknowns import (
     layout_of,
     solids_of_unknown,
 )  # fmt: skip
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fit import (
     FarFromBefore,

@@ -6,11 +6,12 @@ diameters the median by area is exp(μ + 2s²), μ and s of the count (Hatch and
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.measured.normal import below
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.words import FLAKES
 from prepadvisor.surface.domain import Array

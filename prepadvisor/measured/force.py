@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.normal import below
 from prepadvisor.measured.unknowns import DEPTH, SIZE, UNKNOWN_CLASS_SD, layout_of
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.fit import ClassNotSaid, ToldOfFit
 from prepadvisor.records.panel_rows import PanelRow

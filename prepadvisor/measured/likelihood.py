@@ -6,11 +6,12 @@ between −w and w, yes above, no below; the three add up to 1. A judge who neve
 Reference: the ordered probit model; Finney 1971 for lapse ("natural response") in probit analysis.
 """
 
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.measured.normal import FARTHEST, below, density
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.panel_rows import Shows
 from prepadvisor.surface.domain import Array
 

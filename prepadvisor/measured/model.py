@@ -1,7 +1,7 @@
 """The probit model of rows: margin ln(A/T) of each as a function of the unknowns, and its curvature."""
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
@@ -9,6 +9,7 @@ from prepadvisor.measured.likelihood import LAPSE, AnswerBounds, LogLikelihood, 
 from prepadvisor.measured.newton import Curved
 from prepadvisor.measured.strengths import PanelSetting, Strengths
 from prepadvisor.measured.unknowns import DEPTH, READ, SCATTER, SIZE, SOLIDS, THRESHOLD, Unknowns
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.records.words import HAND_TOOLS

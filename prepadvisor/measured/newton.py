@@ -1,10 +1,11 @@
 """Damped Newton: the least of a smooth function of a few unknowns."""
 
 from collections.abc import Callable
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 
 _STEPS_MOST: Final = 100

@@ -1,12 +1,11 @@
 """From rows to what is now believed: the most likely unknowns and how sure they are (Laplace)."""
 
-from typing import NamedTuple
-
 import numpy as np
 
 from prepadvisor.measured.model import Margins, Model
 from prepadvisor.measured.newton import least
 from prepadvisor.measured.unknowns import SCATTER, Unknowns
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 
 

@@ -7,10 +7,11 @@ of a flake is kept on fixed nodes for a few steepnesses of the groove, interpola
 import math
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 from prepadvisor.surface.sight import ARCSEC_PER_RAD
 from prepadvisor.surface.strength import diameter_nodes, lost_width

@@ -7,10 +7,11 @@ every colour, and how outcomes and wet looks are read against test panels.
 
 import math
 from collections.abc import Iterable, Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.panel_rows import RowKind
 from prepadvisor.records.words import TOOLS, Tool

@@ -1,8 +1,7 @@
 """Places before their panel's one answer: one grade over all zones, unless a zone forbids it."""
 
-from typing import NamedTuple
-
 from prepadvisor.cases.subjects import Subject
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.planner import SpotPlan, film_max_um
 from prepadvisor.records.advice import Finish
 from prepadvisor.records.words import Tool, Zone

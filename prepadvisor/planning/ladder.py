@@ -7,8 +7,8 @@ film are dropped, which is exact.
 """
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.rates import WorkRates, sanding_minutes
 from prepadvisor.records.advice import LadderStep
 from prepadvisor.records.words import Tool

@@ -8,11 +8,12 @@ import math
 from collections.abc import Iterable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.cases.colour import FlakeNumbers
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool, Zone
 from prepadvisor.surface.film import print_through

@@ -7,10 +7,11 @@ use anyway. Patches stand alone.
 """
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.priming import Standing
 from prepadvisor.cases.zones import LEAST_MM, patch_rect, path_mm
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.climbs import steps_of
 from prepadvisor.planning.drafts import Draft, one_grade
 from prepadvisor.planning.places import no_hand_grade, place

@@ -1,11 +1,11 @@
 """The plan of one panel: its places as they are and as they will be under primer; its film, bed and zones."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from prepadvisor.cases.priming import WHOLE, Standing
 from prepadvisor.cases.subjects import Subject, subjects
 from prepadvisor.cases.zones import Zoning, areas_m2, patch_rect, zoning
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.drafts import Draft, draft
 from prepadvisor.planning.materials import bed_area_m2
 from prepadvisor.planning.one_answer import PanelAnswer, one_answer

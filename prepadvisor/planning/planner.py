@@ -4,13 +4,12 @@ What does not change from spot to spot is worked out once: risks by zone, tool a
 removal rates, and a decision's reasons.
 """
 
-from typing import NamedTuple
-
 from prepadvisor.cases.colour import JudgedColour, flake_numbers
 from prepadvisor.cases.fact import CaseSpot as SpotCase
 from prepadvisor.cases.facts import Facts, facts_of
 from prepadvisor.cases.subjects import Subject
 from prepadvisor.cases.surfaces import LEVELLED_SURFACES, NO_FILM_SUMS, silence
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.hand_limit import hand_limit
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.rates import rates_of

@@ -1,10 +1,10 @@
 """How fast a shop works and how deep its tools scratch, looked up by tool and grade."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.shop import Shop
 from prepadvisor.surface.grades import DS50_UM, Grade

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import repeat
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, Deviation, Place, WetBedAdvice
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.shop import Rates

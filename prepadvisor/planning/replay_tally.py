@@ -2,8 +2,9 @@
 
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import Final, NamedTuple, TypeVar
+from typing import Final, TypeVar
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
 from prepadvisor.surface.grades import Grade
 

@@ -5,8 +5,9 @@ the line model empties the range, the finest grade of the standards' range with 
 opens it again: a wet bed never buys a coarser grade.
 """
 
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate
 from prepadvisor.records.advice import Finish, LineRisk, WetBedAdvice
 from prepadvisor.records.decision import Decision, OutputName

@@ -5,8 +5,9 @@ and facts (`records.kinds`); JSON gains the sentences where it is written. Lengt
 film in µm.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName, OutputWord, Reason
 from prepadvisor.records.house_change import HouseChange
 from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, OfferKind, PanelException, PlaceNote

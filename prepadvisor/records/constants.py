@@ -1,10 +1,11 @@
 """Every number of the numeric model, each with its unit, its source and how it is known."""
 
 import datetime as dt
-from typing import Annotated, Literal, NamedTuple, Self, get_args
+from typing import Annotated, Literal, Self, get_args
 
 from pydantic import Field, model_validator
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Number, Record, Text
 from prepadvisor.records.fault import UnfitError
 from prepadvisor.records.words import TOOLS, Known, Tool

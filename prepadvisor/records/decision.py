@@ -1,7 +1,8 @@
 """What the house standards say of one case, each answer with its reasons."""
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.kinds import ModelSaid
 from prepadvisor.records.words import GuideCoat, Machine, WetBedNeed
 from prepadvisor.surface.grades import Grade

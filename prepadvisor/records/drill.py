@@ -3,8 +3,9 @@
 Cards print drills without a log, so these stand apart from all else that the check-off says.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Look, Tool, Zone
 from prepadvisor.records.work import Do
 from prepadvisor.surface.grades import Grade

@@ -1,6 +1,8 @@
 """What is wrong with an input file: every fault at once, each with its place and its mend."""
 
-from typing import Final, NamedTuple
+from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 FAULTS_SHOWN_MAX: Final = 201
 """More faults are counted, not printed: nobody reads so far before mending the first."""

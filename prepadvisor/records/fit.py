@@ -1,7 +1,8 @@
 """What a fit of the shop's own panels found: numbers, what is told of the data, calibration, next panels."""
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.surface.grades import Grade
 

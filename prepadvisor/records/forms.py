@@ -1,6 +1,8 @@
 """The forms a card is written in: name, ending of its file, how it is printed. A new form is an entry."""
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
+
+from prepadvisor.named import NamedTuple
 
 Form = Literal["text", "html", "pdf", "json"]
 """What `card --to` takes; `cards.write` has a renderer for each."""

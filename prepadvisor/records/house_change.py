@@ -1,6 +1,6 @@
 """One number or word by which a house differs from what ships with the program."""
 
-from typing import NamedTuple
+from prepadvisor.named import NamedTuple
 
 ChangeValue = float | str
 

@@ -4,8 +4,9 @@ One small tuple for each kind, one union for each family. The last field names t
 never equal by their facts alone; JSON carries that name. Lengths in mm, film in µm, grades of the P series.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import WetBedNeed, Zone
 from prepadvisor.surface.grades import Grade
 

@@ -4,7 +4,9 @@
 """
 
 import datetime as dt
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from prepadvisor.named import NamedTuple
 
 
 class NoKnew(NamedTuple):

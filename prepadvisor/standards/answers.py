@@ -5,8 +5,9 @@ found by walking their diagrams side by side, so the whole never has to be kept.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.diagram import Diagrams
 from prepadvisor.standards.outputs import OUTPUTS, Output, Setting

@@ -1,8 +1,9 @@
 """Which rules count where some are replaced or withdrawn, and which holds nobody has let go."""
 
 from collections.abc import Collection, Iterable
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.rules import Rule, Withdraw
 
 State = Literal["in force", "unsure", "not yet", "over", "other customer"]

@@ -1,8 +1,9 @@
 """Collisions: possible cases where one rule asks a finish finer than another rule lets it be."""
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited, named, place_of
 from prepadvisor.standards.case_words import in_words

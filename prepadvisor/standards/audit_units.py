@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from math import isfinite
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.facts import NUMBER, NUMBERS
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import named
 from prepadvisor.standards.engine import Engine

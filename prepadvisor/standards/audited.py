@@ -5,9 +5,10 @@ Their space of cases, the rules by output, and boxes to tell a region by.
 
 from collections.abc import Iterable, Mapping
 from functools import cached_property
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.fact import Value
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.diagram import Diagrams, Masks

@@ -6,10 +6,11 @@ The categories, and each number cut where a rule cuts it.
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from math import inf
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from prepadvisor.cases.fact import Category, Names, Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.conditions import Box, Interval
 from prepadvisor.standards.diagram import Masks
 

@@ -6,10 +6,11 @@ where it is read; holds and other texts over all cases a card can meet under eit
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.conditions import box_of

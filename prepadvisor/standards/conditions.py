@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from math import inf
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, Facts
+from prepadvisor.named import NamedTuple
 
 
 class Interval(NamedTuple):

@@ -8,8 +8,9 @@ from functools import cached_property, lru_cache
 from itertools import accumulate
 from math import prod
 from operator import or_
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.bitmaps import bits_of
 from prepadvisor.standards.diagram import Diagrams, Masks
 

@@ -1,8 +1,9 @@
 """What differs in the data of two houses beside their rules: shop file, constants, outlines, key by key."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.house import House
 
 

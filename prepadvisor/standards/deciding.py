@@ -1,9 +1,9 @@
 """Where a rule decides: the cases in which no other rule asks more of the same output."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from prepadvisor.cases.fact import Value
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.growth import largest_outside

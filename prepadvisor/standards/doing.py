@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from typing import Any, Final, Literal, NamedTuple
+from typing import Any, Final, Literal
 
 from prepadvisor.cases.facts import Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audit_says import grades_set
 from prepadvisor.standards.audited import Audited

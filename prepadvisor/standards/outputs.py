@@ -5,9 +5,10 @@ of files never matters, and one more rule can only tighten.
 """
 
 from collections.abc import Iterable
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cases.surfaces import LINE_MODEL_ASKS, NO_FILM_SUMS
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import words
 from prepadvisor.records.decision import Decision, OutputName, OutputWord
 from prepadvisor.standards.conditions import EVERYTHING, Box, Interval, box_of

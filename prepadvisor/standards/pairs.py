@@ -1,8 +1,8 @@
 """Two rules that meet in a case: of two outputs, where the one decides, or where both do."""
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.covers import values_of
 from prepadvisor.standards.diagram import Masks

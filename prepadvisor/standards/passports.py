@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Record
 from prepadvisor.records.constants import Quantity
 from prepadvisor.records.known import MEANS

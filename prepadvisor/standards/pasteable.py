@@ -6,10 +6,11 @@ and the first with which the audit finds nothing at this rule any more is told.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORY, FACT
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.as_written import set_line, when_line
 from prepadvisor.standards.audit_collisions import collisions

@@ -7,9 +7,9 @@ and rules to look at follows from the boxes, so nothing is tried that cannot bre
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from prepadvisor.cases.facts import ORDER
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.covers import Covers, values_of

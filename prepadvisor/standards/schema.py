@@ -2,12 +2,13 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Annotated, Any, Final, NamedTuple, Self, TypeVar
+from typing import Annotated, Any, Final, Self, TypeVar
 
 from pydantic import Field, Strict, ValidationError, WithJsonSchema, model_validator
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Identifier, Record, Text
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean

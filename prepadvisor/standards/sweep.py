@@ -7,13 +7,14 @@ large, the rules are laid over the rows one after another, the weakest first.
 
 from collections.abc import Mapping, Sequence
 from math import prod
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACT, FACTS, NUMBER, NUMBERS, ORDER, TABLE, Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.bitmaps import NumberCuts, bits_of
 from prepadvisor.standards.conditions import Box

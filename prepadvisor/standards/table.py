@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from math import inf, nextafter
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.facts import FACTS, NUMBER, ORDER
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.answers import Answer, Answers, side_by_side
 from prepadvisor.standards.axes import HIGHEST, LOWEST, UNKNOWN, Cut

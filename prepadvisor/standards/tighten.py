@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.rules import Rule

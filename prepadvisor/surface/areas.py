@@ -7,10 +7,11 @@ into slabs whose every border is a straight upright or one arc; the area between
 import itertools
 from functools import lru_cache
 from math import asin, inf, sqrt
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 from prepadvisor.surface.layout import Layout, Rect, depth_mm
 

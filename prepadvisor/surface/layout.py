@@ -9,10 +9,11 @@ import itertools
 from collections.abc import Sequence
 from functools import lru_cache
 from math import hypot, sqrt
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array
 
 if TYPE_CHECKING:

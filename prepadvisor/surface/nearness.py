@@ -7,8 +7,8 @@ So the work grows with the stretches that run side by side, not with the product
 from collections.abc import Sequence
 from itertools import pairwise
 from math import hypot
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.layout import Rect
 
 _Segment = tuple[float, float, float, float]

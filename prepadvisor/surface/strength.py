@@ -11,10 +11,11 @@ in ln D with a border at D = w, where F has one. Right to 0.1 %, also for D ≫ 
 """
 
 import math
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.domain import Array, require_positive, require_share
 
 _PIECE_NODES: Final = 32

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 import tomli_w
 
@@ -21,6 +20,7 @@ from prepadvisor.files.store import (
     save_text,
     sight,
 )
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.job import Check
 from prepadvisor.standards.house import House

@@ -4,7 +4,6 @@ import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import NamedTuple
 
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.house_draft import HouseDraft
@@ -17,6 +16,7 @@ from prepadvisor.files.rule_edit import (
     with_rule_changed,
     without_rule,
 )
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.planning.replay import JobDifference, difference
 from prepadvisor.planning.same_answers import BothWays

@@ -2,11 +2,12 @@
 
 import json
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from prepadvisor.files.atomic import put
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.paths import state_dir
+from prepadvisor.named import NamedTuple
 
 _KEPT: Final = 12
 

@@ -1,10 +1,11 @@
 """What one can start with: what a crash left, jobs lately open, jobs of the folder, demo jobs."""
 
 from pathlib import Path
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.files.journal import Recovery, recoverable
 from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.recent import recent_jobs
 
 _LISTED: Final = 50

@@ -3,7 +3,9 @@
 One inch is 25.4 mm and one mil 25.4 µm, both by definition; a US fluid ounce is 231/128 cubic inches.
 """
 
-from typing import Final, NamedTuple
+from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 MM_PER_INCH: Final = 25.4
 """Exact by definition."""

@@ -4,9 +4,9 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import NamedTuple
 
 from prepadvisor.checkoff import gate
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError

@@ -1,7 +1,7 @@
 """The reasons behind the deciding places, rule by rule with its answers, layer, place and source."""
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.page.block import Block, Stack
@@ -10,6 +10,7 @@ from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, Run, Tabl
 from prepadvisor.cards.page.sizes import Sizes
 from prepadvisor.cards.page.typeface import wrap
 from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says

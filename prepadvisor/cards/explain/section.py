@@ -1,8 +1,7 @@
 """How an explanation is laid down: sections of short lines, and reasons and constants put into words."""
 
-from typing import NamedTuple
-
 from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Quantity
 from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says

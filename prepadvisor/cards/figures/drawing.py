@@ -6,10 +6,11 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 """
 
 import re
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cards.sheet.record import PlaceRow
 from prepadvisor.cases.zones import patch_rect, path_mm
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import PanelAdvice
 from prepadvisor.records.job import Panel, Patch
 from prepadvisor.records.outline import Outline

@@ -4,7 +4,9 @@ The y axis points down. Black and white only: `Paint` is black, white or none, s
 same on any printer and to any eye.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from prepadvisor.named import NamedTuple
 
 PointMm = tuple[float, float]
 Paint = Literal["black", "white", "none"]

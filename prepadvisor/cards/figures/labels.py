@@ -2,11 +2,12 @@
 
 from itertools import pairwise
 from math import hypot
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.cards.figures.figure import PointMm
+from prepadvisor.named import NamedTuple
 
 _HAIR_MM: Final = 1e-9
 

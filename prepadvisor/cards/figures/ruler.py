@@ -1,7 +1,7 @@
 """The grade ruler: the shelf from coarse to fine, grit range, choice, hand limit, risk as bars."""
 
 from collections.abc import Mapping
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cards.figures.figure import (
     Figure,
@@ -15,6 +15,7 @@ from prepadvisor.cards.figures.figure import (
     box,
 )
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface import grades
 from prepadvisor.surface.grades import Grade
 

@@ -6,12 +6,13 @@ has them: the flake rests on the film at both ends. The thickness of the film ov
 
 import math
 from collections.abc import Callable
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 
 from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, PointMm, Shape, Stroke
 from prepadvisor.cards.page.typeface import MM_PER_PT
+from prepadvisor.named import NamedTuple
 from prepadvisor.surface.flakes import brightness_loss, tilt_rad
 from prepadvisor.surface.grooves import profile_um
 

@@ -1,9 +1,10 @@
 """Grit steps as a staircase of film cut, with the stops for guide coat."""
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cards.figures.figure import Figure, FigureText, Mark, Shape, Stroke
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
+from prepadvisor.named import NamedTuple
 
 _PT: Final = 8.0
 _TOP_MM: Final = 13.0

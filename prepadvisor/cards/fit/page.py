@@ -1,13 +1,14 @@
 """The report of a fit on paper: numbers, drawings, what is told, rows that disagree, jobs, the spray plan."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cards.figures.fit_figures import curve_figure, intervals_figure, reliability_figure
 from prepadvisor.cards.figures.spray_plan import plan_figures
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fit import Fit, FitCheck, NextPanel
 from prepadvisor.wording.fit import (
     agreement_says,

@@ -4,7 +4,6 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.files import load_house, load_job
@@ -25,6 +24,7 @@ from prepadvisor.measured.job_rows import (
     usual_decisions,
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.planning.replay import difference
 from prepadvisor.planning.replay_tally import Tally

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import NamedTuple
 
 from prepadvisor.checkoff.ever import ever_clear
 from prepadvisor.checkoff.redo import FACTORS, Finished, Rate, finished, in_sight, rate, rates, with_risks
 from prepadvisor.files import load_job
 from prepadvisor.files.job_files import job_files
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.standards.house import House

@@ -1,7 +1,9 @@
 """Puts blocks on pages: computed from heights in mm, so that no row is ever dropped or cut."""
 
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 _HAIR_MM: Final = 1e-6
 

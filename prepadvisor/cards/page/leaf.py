@@ -4,10 +4,11 @@ A HTML page and a PDF page are drawn from the same leaves, so they cannot differ
 is. Places are measured from the left and the top of the printed area; lines of text are already broken.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from prepadvisor.cards.figures.figure import Figure, Paint
 from prepadvisor.cards.sheet.record import BoxState
+from prepadvisor.named import NamedTuple
 
 Tag = Literal["h1", "h2", "h3", "p"]
 Align = Literal["left", "middle", "right"]

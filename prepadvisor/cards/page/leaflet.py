@@ -1,7 +1,7 @@
 """A printed sheet of words, tables and drawings, set one under another on as many pages as they take."""
 
 from collections.abc import Sequence
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.leaf import (
@@ -18,6 +18,7 @@ from prepadvisor.cards.page.leaf import (
 from prepadvisor.cards.page.pages import Pages, PrintedPage
 from prepadvisor.cards.page.sizes import PAPERS, PaperName
 from prepadvisor.cards.page.typeface import MM_PER_PT, wrap
+from prepadvisor.named import NamedTuple
 
 _BODY_PT: Final = 9.5
 _CELL_PT: Final = 8.5

@@ -5,7 +5,7 @@ drawn large above its rows instead of small beside them.
 """
 
 from collections.abc import Callable, Mapping
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.band import BAND_HEIGHTS_MM, band_block
@@ -18,6 +18,7 @@ from prepadvisor.cards.page.rows import SIDE_MM, rows_block
 from prepadvisor.cards.page.sizes import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
 from prepadvisor.cards.page.top import before_block, page_head, top_block
 from prepadvisor.cards.sheet.record import CardSheet
+from prepadvisor.named import NamedTuple
 
 
 class DrawPanel(Protocol):

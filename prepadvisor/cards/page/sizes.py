@@ -4,9 +4,10 @@ Tick boxes are 6 mm in all, for a pen held in a glove; no type is under 8 pt; th
 in the rows are 15 pt at least. A4: ISO 216; Letter: ANSI/ASME Y14.1, 8.5 by 11 inch.
 """
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cards.page.typeface import MM_PER_PT
+from prepadvisor.named import NamedTuple
 
 PaperName = Literal["a4", "letter"]
 BOX_MM: Final = 6.0

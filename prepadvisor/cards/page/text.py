@@ -1,7 +1,7 @@
 """The card as plain text, 80 columns wide, for any printer."""
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
 from prepadvisor.cards.sheet.record import (
@@ -15,6 +15,7 @@ from prepadvisor.cards.sheet.record import (
     PlaceRow,
     Tick,
 )
+from prepadvisor.named import NamedTuple
 
 COLUMNS: Final = 80
 DOUBLE: Final = "=" * COLUMNS

@@ -5,7 +5,9 @@ Every string is plain text for a person, with units; a renderer escapes it for i
 of the plan of work: every task that is owed in the card's stage stands at exactly one box.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from prepadvisor.named import NamedTuple
 
 BoxState = Literal["open", "done", "held", "none"]
 """Still to tick; ticked, the log has it; logged but may not stand; no box because nothing is owed."""

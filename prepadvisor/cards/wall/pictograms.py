@@ -4,7 +4,9 @@ Many who prepare panels read little English. Each picture is a few strokes and r
 """
 
 from math import cos, pi, sin
-from typing import Final, NamedTuple
+from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 XY = tuple[float, float]
 

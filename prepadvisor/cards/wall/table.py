@@ -5,8 +5,9 @@ each flake by the standards in force, and another one with a spot of primer; the
 """
 
 from collections.abc import Iterable
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice, Spot
 from prepadvisor.records.job import Colour, Job, JobHead, Panel, Patch

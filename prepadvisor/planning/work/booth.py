@@ -8,8 +8,8 @@ or patch that is held has no entry.
 from collections.abc import Iterable, Sequence
 from enum import IntEnum
 from math import inf
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.materials import bed_ml
 from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.records.shop import WetBed

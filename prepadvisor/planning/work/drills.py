@@ -5,9 +5,10 @@ that the plan has for a pass there.
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.colour import may_stay
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.drill import Ask, Bed, Drill, LeadDecides
 from prepadvisor.records.words import DA_TOOLS, Flake, Look, Zone
 from prepadvisor.records.work import Task

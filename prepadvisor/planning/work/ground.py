@@ -5,9 +5,9 @@ scuffed by hand ahead of the last DA pass; where its panel is not gloss it climb
 """
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from prepadvisor.cases.surfaces import NO_FILM_SUMS
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.done import grade_of
 from prepadvisor.planning.drafts import Draft
 from prepadvisor.planning.planner import Planner

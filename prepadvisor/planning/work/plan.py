@@ -2,9 +2,10 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.priming import WHOLE
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.booth import booth

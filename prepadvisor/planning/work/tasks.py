@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.planner import SpotPlan
 from prepadvisor.planning.work.ground import Ground, Rung
 from prepadvisor.planning.work.minutes import cleaning

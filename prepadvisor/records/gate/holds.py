@@ -3,8 +3,9 @@
 The last field names the kind. Sentences are made where they are shown. Hours since an entry, film in µm.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Check
 from prepadvisor.records.words import Look, Tool, Zone

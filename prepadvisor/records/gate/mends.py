@@ -1,7 +1,8 @@
 """How what shuts the gate is mended, one small kind each, with its facts."""
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.drill import Ask as Ask
 from prepadvisor.records.drill import Bed as Bed

@@ -1,7 +1,8 @@
 """What must be known of a log either way and holds nothing, one small kind each, with its facts."""
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate.holds import BasisPart, Said
 from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import Grade

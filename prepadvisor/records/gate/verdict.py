@@ -1,8 +1,8 @@
 """What the check-off says of a job: clear or not, what holds, was found and told, the plan with states."""
 
 import datetime as dt
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate.holds import HoldFact
 from prepadvisor.records.gate.mends import MendFact
 from prepadvisor.records.gate.told import CheckRemark

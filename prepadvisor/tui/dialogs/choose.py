@@ -1,6 +1,6 @@
 """Ask for one of several things; digits and letters choose at once."""
 
-from typing import ClassVar, Final, NamedTuple
+from typing import ClassVar, Final
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.rail import Act, Rail, key_name

@@ -1,6 +1,6 @@
 """Find anything by typing: places, panels, rules, jobs and what can be done here; Enter goes there."""
 
-from typing import ClassVar, Final, NamedTuple
+from typing import ClassVar, Final
 
 from rich.text import Text
 from textual import on
@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.fuzzy import FuzzySearch
 from textual.widgets import Input, Static
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.widgets.rail import Act, Rail
 from prepadvisor.tui.widgets.rows import Row, Rows

@@ -1,7 +1,8 @@
 """The decision at a place in words: the answers, what was done, holds, reasons, and the numbers behind."""
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.words import Tool

@@ -1,12 +1,13 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
 from collections.abc import Callable
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, views
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.words import Step
 from prepadvisor.records.work import Task

@@ -1,8 +1,9 @@
 """The flake classes with how to judge them, and the sheet of the colour and the job's head."""
 
 import datetime as dt
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.job import Colour
 from prepadvisor.records.words import FLAKES

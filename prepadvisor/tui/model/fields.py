@@ -1,8 +1,9 @@
 """A record as a sheet of fields: what each is called and says, what it may become, and the change."""
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Done
 from prepadvisor.surface.grades import NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError

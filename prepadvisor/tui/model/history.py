@@ -1,8 +1,8 @@
 """Undo and redo: every change of the open job with its name, newest last. The log is no part of it."""
 
 from collections.abc import Callable
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.open_job import OpenJob
 
 STEPS_KEPT = 1000

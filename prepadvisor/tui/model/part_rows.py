@@ -1,7 +1,6 @@
 """The list of a panel's face, patches and lines, with the numbers of the drawing."""
 
-from typing import NamedTuple
-
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.drawn import place_numbers
 from prepadvisor.tui.model.says import place_sign
 from prepadvisor.tui.model.session import Session, place_of

@@ -2,9 +2,10 @@
 
 from itertools import pairwise
 from math import hypot
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from prepadvisor.cases.zones import Zoning, patch_rect, zoning
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Panel, Point
 from prepadvisor.surface.layout import depth_mm
 

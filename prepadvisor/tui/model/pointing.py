@@ -1,7 +1,6 @@
 """A path being drawn by pointing: the cross, and the points put so far."""
 
-from typing import NamedTuple
-
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Point
 
 

@@ -7,12 +7,13 @@ zones are shades, the rim is a box line; in plain ASCII every sign has one of it
 
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from prepadvisor.cases.zones import patch_rect
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.job import Point
 from prepadvisor.surface.layout import depth_mm
 from prepadvisor.tui.model.picture import Frame, NumberedLine, Picture, frame, walk

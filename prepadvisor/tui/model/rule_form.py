@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import PurePath
-from typing import Any, Final, Literal, NamedTuple
+from typing import Any, Final, Literal
 
 import tomli
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.records.fault import Problem
 from prepadvisor.standards.as_written import rule_text, set_line, when_line

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 from pathlib import PurePath
-from typing import Final, NamedTuple
+from typing import Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.tui.model.answer import SaidLine

@@ -1,7 +1,6 @@
 """The grade ruler of a spot: the shelf's grades, the grit range on them, hand limit, what was done, risk."""
 
-from typing import NamedTuple
-
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Place, Spot
 from prepadvisor.surface.grades import RANK, Grade
 

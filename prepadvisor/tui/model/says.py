@@ -1,7 +1,6 @@
 """Short answers in shop words: what a panel gets, what a place gets."""
 
-from typing import NamedTuple
-
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.wording import trade as words

@@ -3,8 +3,8 @@
 import datetime as dt
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.fault import BadInputError, Problem
 from prepadvisor.records.job import Check, Job, Panel

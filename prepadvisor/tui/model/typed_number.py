@@ -1,7 +1,9 @@
 """A number typed digit by digit: "1" is line 1, and "1" then "2" soon after is line 12 where there is one."""
 
 from collections.abc import Container
-from typing import Final, NamedTuple
+from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 TOGETHER_SECONDS: Final = 1.5
 """Digits typed sooner than this after one another belong together."""

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import Final
 
 from prepadvisor.cases.colour import judged
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import FLAKES, TONES, GuideCoat, Reach
 from prepadvisor.standards.house import House

@@ -1,12 +1,11 @@
 """The two lines on top of every screen: which job, how it is kept, and where in the work one is."""
 
-from typing import NamedTuple
-
 from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 

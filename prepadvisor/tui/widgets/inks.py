@@ -1,13 +1,15 @@
 """The inks of everything that is drawn line by line; the style sheet gives each its colours once."""
 
 from collections.abc import Iterable
-from typing import ClassVar, Final, NamedTuple
+from typing import ClassVar, Final
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
+
+from prepadvisor.named import NamedTuple
 
 INKS: Final[frozenset[str]] = frozenset(
     f"ink--{name}"

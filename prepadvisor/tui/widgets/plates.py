@@ -1,9 +1,10 @@
 """The four answers of a place as plates side by side: by hand, last touch, powder, wet bed."""
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from textual.strip import Strip
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 _LEAST: Final = 10

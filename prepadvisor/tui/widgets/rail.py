@@ -1,11 +1,12 @@
 """The rail of large plates along the foot of every screen: each key that matters, as a large button."""
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 PLATE_WIDTH: Final = 12

@@ -1,13 +1,14 @@
 """Lines of words that wrap and scroll, each in one ink."""
 
 import textwrap
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
 from textual.strip import Strip
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.inks import Piece, strip_of
 from prepadvisor.tui.widgets.scrolled import Scrolled

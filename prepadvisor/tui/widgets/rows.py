@@ -1,6 +1,6 @@
 """A list of large rows with one cursor: for choices, jobs, places, rules and fields alike."""
 
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from rich.cells import cell_len, set_cell_size
 from textual import events
@@ -10,6 +10,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.widgets.inks import Piece, strip_of
 from prepadvisor.tui.widgets.scrolled import Scrolled, inside
