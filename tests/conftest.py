@@ -43,6 +43,8 @@ def accept(request: pytest.FixtureRequest) -> Callable[[Path, str], None]:
 def _own_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> None:
     """No test reads or writes the person's own state, house or clock."""
     monkeypatch.setenv("PREPADVISOR_STATE", str(tmp_path_factory.mktemp("state")))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.getbasetemp() / "no-config"))
+    monkeypatch.delenv("PREPADVISOR_SCREENS", raising=False)
     monkeypatch.delenv("PREPADVISOR_HOUSE", raising=False)
     monkeypatch.delenv("PREPADVISOR_NOW", raising=False)
 

@@ -11,6 +11,7 @@ from prepadvisor.cli.house_option import add_house, house_of
 
 if TYPE_CHECKING:
     from prepadvisor.tui.desk import Desk
+    from prepadvisor.tui.own_choices import OwnChoices
 
 _DEMO: Final = "very-fine-door-and-wing.toml"
 _GARBAGE_LOOKED_FOR_EVERY: Final = 50_000
@@ -22,6 +23,7 @@ examples:
   prepadvisor bench jobs/                 the opening screen with the jobs of a folder
   prepadvisor bench --demo                a demo job to look at; nothing is written
   prepadvisor bench 1042.toml --demo      that job to look at; nothing is written
+  prepadvisor bench --keys > ~/.config/prepadvisor/screens.toml    a file of own keys and themes to change
 
 NO_COLOR keeps to the terminal's own colours. The same things are done without a screen by card, why, gate
 and log.
@@ -37,6 +39,9 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("job", metavar="JOB", nargs="?", help="a job file, or the folder of new jobs")
+    options.add_argument(
+        "--keys", action="store_true", help="print every key with its name, as a file to change, and stop"
+    )
     options.add_argument("--demo", action="store_true", help="only to look at: nothing is written")
     add_house(options)
     return options
@@ -46,8 +51,13 @@ def run(args: argparse.Namespace) -> int:
     """Open the screens and return the exit status: 2 where there is no terminal they can be drawn on.
 
     Raises:
-        BadInputError: for a job or house with faults.
+        BadInputError: for a job, a house, or a file of own keys with faults.
     """
+    if args.keys:
+        from prepadvisor.tui.own_choices import template
+
+        print(template(), end="")
+        return 0
     if fault := _no_screen():
         print(f"prepadvisor: {fault}", file=sys.stderr)
         return 2
@@ -61,10 +71,11 @@ def run(args: argparse.Namespace) -> int:
     with first_head(_at_first(args)):
         from prepadvisor.tui.app import BenchApp
 
+        own = _own_choices()
         desk, told = _desk(args)
     gc.freeze()  # what was loaded stays to the end
     gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
-    app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told)
+    app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told, own=own)
     app.run()
     desk.close()
     if app.crash_log is not None:
@@ -72,6 +83,18 @@ def run(args: argparse.Namespace) -> int:
         print(f"prepadvisor: {told} {app.crash_log}", file=sys.stderr)
         return 70
     return app.return_code or 0
+
+
+def _own_choices() -> "OwnChoices | None":
+    """Return a person's own keys and themes, None where there is no file of them."""
+    from prepadvisor.files.paths import screens_file
+
+    path = screens_file()
+    if path is None:
+        return None
+    from prepadvisor.tui.own_choices import read_choices
+
+    return read_choices(path)
 
 
 def _at_first(args: argparse.Namespace) -> Path | None:

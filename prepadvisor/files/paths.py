@@ -52,6 +52,27 @@ def state_dir() -> Path:
     return base / "prepadvisor"
 
 
+def screens_file() -> Path | None:
+    """Return the file with a person's own keys and themes, None where there is none.
+
+    `PREPADVISOR_SCREENS` names it; a file named there must exist. Otherwise it is `prepadvisor/screens.toml`
+    in `%APPDATA%` on Windows, in `Application Support` on a Mac, in `$XDG_CONFIG_HOME` or `~/.config`
+    elsewhere.
+    """
+    if own := os.environ.get("PREPADVISOR_SCREENS", "").strip():
+        return Path(own).expanduser()
+    home = Path("~").expanduser()
+    if sys.platform == "win32":
+        base = Path(os.environ.get("APPDATA") or home / "AppData" / "Roaming")
+    elif sys.platform == "darwin":
+        base = home / "Library" / "Application Support"
+    else:
+        stated = os.environ.get("XDG_CONFIG_HOME", "")
+        base = Path(stated) if stated.startswith("/") else home / ".config"
+    path = base / "prepadvisor" / "screens.toml"
+    return path if path.is_file() else None
+
+
 def write_crash_log(error: BaseException) -> Path:
     """Write what went wrong inside the program to a log file and return its path; never raises OSError.
 

@@ -1,8 +1,7 @@
 """The terminal UI's app: which screen is on, what is asked of the desk, and the keys that work everywhere."""
 
 from collections.abc import Callable
-from importlib import import_module
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
@@ -13,23 +12,24 @@ from prepadvisor.tui.dialogs.find import Find
 from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.errands import ErrandApp
 from prepadvisor.tui.finding import findables
+from prepadvisor.tui.keys import EVERYWHERE, with_idents
 from prepadvisor.tui.menu import key_table, menu_of
 from prepadvisor.tui.model.plain import flowing
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import WAY, View
-from prepadvisor.tui.themes import DARK, LIGHT, TERMINAL, THEMES
+from prepadvisor.tui.themes import LIGHT, TERMINAL, THEMES
+from prepadvisor.tui.views import VIEWS, view_class
 from prepadvisor.tui.widgets.head import Head
+from prepadvisor.tui.widgets.rail import key_name
 from prepadvisor.tui.wishes import keep_theme, kept_theme
 
+if TYPE_CHECKING:
+    from prepadvisor.tui.own_choices import OwnChoices
 
-def _later(module: str, name: str) -> Callable[[], Screen[Any]]:
-    """Return what makes a screen and loads its code only then: a session opens on one of them."""
 
-    def make() -> Screen[Any]:
-        screen: Screen[Any] = getattr(import_module(f"prepadvisor.tui.screens.{module}"), name)()
-        return screen
-
-    return make
+def _later(view: str) -> Callable[[], Screen[Any]]:
+    """Return what makes a view and loads its code only then: a session opens on one of them."""
+    return lambda: view_class(view)()
 
 
 class BenchApp(ErrandApp):
@@ -42,32 +42,42 @@ class BenchApp(ErrandApp):
     VERTICAL_BREAKPOINTS = [(0, "-low"), (22, "-high")]
     SCREENS = {
         "opening": Opening,
-        "colour": _later("colour", "ColourView"),
-        "panels": _later("panels", "PanelsView"),
-        "lines": _later("lines", "LinesView"),
-        "answer": _later("answer", "AnswerView"),
-        "check-off": _later("check_off", "CheckOffView"),
-        "card": _later("card", "CardView"),
-        "standards": _later("standards", "StandardsView"),
+        **{view: _later(view) for view in VIEWS},
     }
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "help", "help", show=False),
-        *(Binding(stop.key.lower(), f"go('{stop.view}')", stop.label, show=False) for stop in WAY),
-        Binding("f9,ctrl+z", "undo", "undo", show=False),
-        Binding("f10,ctrl+y", "redo", "redo", show=False),
-        Binding("slash,ctrl+f", "find", "find", show=False),
-        Binding("ctrl+s", "save", "save", show=False),
-        Binding("ctrl+q,ctrl+c", "leave", "leave", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = with_idents(
+        EVERYWHERE,
+        (
+            Binding("f1", "help", "help", show=False),
+            *(Binding(stop.key.lower(), f"go('{stop.view}')", stop.label, show=False) for stop in WAY),
+            Binding("f9,ctrl+z", "undo", "undo", show=False),
+            Binding("f10,ctrl+y", "redo", "redo", show=False),
+            Binding("slash,ctrl+f", "find", "find", show=False),
+            Binding("ctrl+s", "save", "save", show=False),
+            Binding("ctrl+q,ctrl+c", "leave", "leave", show=False),
+        ),
+    )
 
-    def __init__(self, desk: Desk, no_colour: bool = False, told: str = "") -> None:
-        """Start over a desk; `no_colour` keeps to the terminal's own colours; `told` is said at first."""
+    def __init__(
+        self, desk: Desk, no_colour: bool = False, told: str = "", own: "OwnChoices | None" = None
+    ) -> None:
+        """Start over a desk.
+
+        Args:
+            desk: the desk.
+            no_colour: keep to the terminal's own colours.
+            told: said at first.
+            own: keys and themes of a person's own.
+        """
         super().__init__(desk, no_colour)
         self._told = told
-        for theme in THEMES:
+        self._themes = [theme.name for theme in (*THEMES, *(own.themes if own else ()))]
+        for theme in (*THEMES, *(own.themes if own else ())):
             self.register_theme(theme)
-        kept = kept_theme()
-        known = kept if kept in {theme.name for theme in THEMES} else LIGHT.name
+        if own is not None:
+            self.keys = own.keys
+            self.set_keymap({ident: key_name(key) for ident, key in own.keys.items()})
+        chosen = (own.theme if own else "") or kept_theme()
+        known = chosen if chosen in self._themes else LIGHT.name
         self.theme = TERMINAL.name if no_colour else known
 
     async def on_mount(self) -> None:
@@ -97,7 +107,8 @@ class BenchApp(ErrandApp):
         if isinstance(self.screen, View | Opening):
             here = getattr(self.focused, "help_words", "")
             words = f"{here}\n\n{self.screen.help_words}" if here else self.screen.help_words
-            keys = key_table(self.screen.acts if isinstance(self.screen, View) else ())
+            view = self.view
+            keys = key_table(view.acts if view else (), view.view if view else "", self.keys)
             self.push_screen(Page(f"Help: {self.screen.title_words}", f"{flowing(words)}\n\n{keys}"))
 
     def action_find(self) -> None:
@@ -134,15 +145,15 @@ class BenchApp(ErrandApp):
         """Show everything that can be done here."""
         view = self.view
         if view is not None:
-            self.push_screen(menu_of(view, self.desk.session), self._menu_answered)
+            self.push_screen(menu_of(view, self.desk.session, self.keys), self._menu_answered)
 
     async def _menu_answered(self, action: str | None) -> None:
         if action:
             await self.screen.run_action(action)
 
     def action_theme(self) -> None:
-        """Go on to the next theme: daylight, night, the terminal's own."""
-        names = [LIGHT.name, DARK.name, TERMINAL.name]
+        """Go on to the next theme: daylight, night, the terminal's own, and a person's own ones."""
+        names = self._themes
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         keep_theme(self.theme)
 

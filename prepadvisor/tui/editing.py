@@ -10,6 +10,7 @@ from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.records.job import Check
 from prepadvisor.tui.dialogs.ask_yes import AskYes
 from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.model.check_off import logging
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.says import job_title
@@ -33,6 +34,8 @@ class EditingApp(CarefulApp):
 
     _looks = 0
     _typed = TypedNumber()
+    keys: Keys = AS_BUILT
+    """The keys that a person gave things to do."""
 
     @property
     def view(self) -> View | None:
@@ -46,7 +49,7 @@ class EditingApp(CarefulApp):
         if view is None or session is None:
             return
         view.show(session)
-        view.show_frame(job_title(session.job), self.desk.state_words(), session.undo_name)
+        view.show_frame(job_title(session.job), self.desk.state_words(), session.undo_name, self.keys)
         if view.focused is None:
             view.set_focus(view.query(view.first_focus()).first())
 

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 
 from prepadvisor.cards.day.board import DayJob
 from prepadvisor.tui.dialogs.find import Findable
+from prepadvisor.tui.keys import in_force
+from prepadvisor.tui.menu import EVERYWHERE
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session
@@ -34,17 +36,16 @@ def findables(
                 if place.panel == panel.id
             ]
     if view is not None:
-        things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in view.acts]
+        shown = [in_force(act, view.view, view.keys) for act in (*view.acts, *EVERYWHERE) if act.action]
+        things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in shown]
         things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in WAY]
-        things.append(Findable("do", "Enlarge the pane with the focus, and back", "act:enlarge", "E"))
         things += [
             Findable("do", says, f"act:app.{action}", key)
             for says, action, key in (
-                ("Save now", "save", "Ctrl+S"), ("Undo", "undo", "F9"), ("Redo", "redo", "F10"),
-                ("Light, dark or the terminal's own colours", "theme", ""), ("Help", "help", "F1"),
-                ("Save and leave", "leave", "Ctrl+Q"),
+                ("Light, dark or the terminal's own colours", "theme", ""),
+                ("Help", "help", "F1"),
             )
-        ]  # fmt: skip
+        ]
     if session is not None:
         things += [
             Findable("rule", f"{rule.id}: {rule.says}", f"rule:{rule.id}")

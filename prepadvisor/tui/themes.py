@@ -76,3 +76,9 @@ LIGHT: Final = _theme("daylight", _LIGHT, dark=False)
 DARK: Final = _theme("night", _DARK, dark=True)
 TERMINAL: Final = _theme("terminal", _TERMINAL, dark=True, ansi=True)
 THEMES: Final = (LIGHT, DARK, TERMINAL)
+
+
+def theme_like(name: str, like: Theme, colours: dict[str, str]) -> Theme:
+    """Return a theme like one of ours with some of its colours changed."""
+    values = {key: like.variables[key] for key in _LIGHT} | colours
+    return _theme(name, values, dark=like.dark)

@@ -55,7 +55,7 @@ class Drafting(View):
         ids, file = self._ids, desk.draft.file_for(Path(rule.file).name)
         choices = [
             ("beside", "Tighten it: both count, the stricter one decides"),
-            ("instead", "Stand in its place: every card then names the deviation"),
+            ("instead", "Stand in its place: every card then names it"),
         ]
         ask_choice(
             self, _BASE_RULE, [Choice(*each) for each in choices],

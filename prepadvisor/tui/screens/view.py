@@ -1,7 +1,7 @@
 """What all views share: head, note, rail, the keys that work everywhere, and how they ask for a change."""
 
 from collections.abc import Callable, Iterable
-from typing import ClassVar, Final, TypeVar
+from typing import Any, ClassVar, Final, TypeVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -11,6 +11,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from prepadvisor.records.job import Panel
+from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import put_panel
 from prepadvisor.tui.model.says import panel_words
@@ -47,12 +48,15 @@ class View(Screen[None]):
     has_hints: ClassVar[bool] = True
     """Whether the note says what the keys do; a view that needs the line itself does without."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n,N", "onward(1)", "next", show=False),
-        Binding("b,B", "onward(-1)", "before", show=False),
-        Binding("e,E", "enlarge", "enlarge", show=False),
-        Binding("escape", "app.menu", "menu", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = with_idents(
+        EVERYWHERE,
+        (
+            Binding("n,N", "onward(1)", "next view", show=False),
+            Binding("b,B", "onward(-1)", "view before", show=False),
+            Binding("e,E", "enlarge", "enlarge", show=False),
+            Binding("escape", "app.menu", "menu", show=False),
+        ),
+    )
 
     class Shown(Message):
         """The view is on and wants to be told what to show."""
@@ -83,6 +87,15 @@ class View(Screen[None]):
         def __init__(self, digit: str) -> None:
             super().__init__()
             self.digit = digit
+
+    keys: Keys = AS_BUILT
+    """The keys that a person gave things to do."""
+
+    def __init_subclass__(cls, **options: Any) -> None:
+        """Name each binding, so that a person may give it another key."""
+        if "BINDINGS" in cls.__dict__ and cls.view:
+            cls.BINDINGS = with_idents(cls.view, cls.BINDINGS)
+        super().__init_subclass__(**options)
 
     def compose(self) -> ComposeResult:
         """Lay out head, body, note and rail."""
@@ -132,12 +145,15 @@ class View(Screen[None]):
         """Ask for a change; `then` is called once it stands."""
         self.app.post_message(self.Edited(name, make, merge, then))
 
-    def show_frame(self, title: str, state: str, undo_name: str) -> None:
-        """Show head and rail; the plates of undo and of the next view always stay."""
+    def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
+        """Show head and rail with the keys in force; the plates of undo and of the next view always stay."""
+        self.keys = keys
         self.query_one(Head).show(title, state, WAY, self.view)
         undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
         last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
-        self.query_one(Rail).show((Act("Esc", "Menu", "app.menu"), *self.plates()), last)
+        acts = (Act("Esc", "Menu", "app.menu"), *self.plates())
+        first, final = (tuple(in_force(act, self.view, keys) for act in some) for some in (acts, last))
+        self.query_one(Rail).show(first, final)
 
     def _neighbour(self, step: int) -> Stop:
         at = next((index for index, stop in enumerate(WAY) if stop.view == self.view), 0)
