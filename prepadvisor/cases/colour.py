@@ -103,9 +103,7 @@ def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | N
         return alone._replace(standing=Measured(d50_um=fitted_um))
     stages, from_book = _stages(colour, entry, alone)
     flake, flake_from = _flake(colour, entry, stages)
-    tone = colour.tone or (entry.tone if entry.is_sealed else None) or TONE_IF_UNKNOWN
-    if entry.tone is not None:
-        tone = max(tone, entry.tone, key=TONES.index)
+    tone, tone_from = _tone(colour, entry)
     own, given = Measured(entry.flake_um, entry.log_sd, entry.tilt_deg), alone.measured
     stands = entry.is_sealed and not _job_is_finer(colour, entry)
     standing = own if stands else Measured()
@@ -128,7 +126,7 @@ def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | N
         standing=standing,
         book=entry.book,
         differ=tuple(_differences(colour, entry, stages, tone)),
-        from_book=from_book | flake_from,
+        from_book=from_book | flake_from | tone_from,
     )
 
 
@@ -155,6 +153,14 @@ def _flake(colour: Colour, entry: BookColour, stages: int) -> tuple[Flake, froze
     if colour.flake == "unknown" and entry.is_sealed:
         return of_book, frozenset({"flake"})
     return max(judged_flake(colour.flake, stages), of_book, key=FLAKES.index), frozenset()
+
+
+def _tone(colour: Colour, entry: BookColour) -> tuple[Tone, frozenset[str]]:
+    if entry.tone is None:
+        return colour.tone or TONE_IF_UNKNOWN, frozenset()
+    if colour.tone is None and entry.is_sealed:
+        return entry.tone, frozenset({"tone"})
+    return max(colour.tone or TONE_IF_UNKNOWN, entry.tone, key=TONES.index), frozenset()
 
 
 def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[BookDifference]:

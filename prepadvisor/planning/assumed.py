@@ -47,7 +47,7 @@ def assumptions(job: Job, house: House) -> list[Caution]:
         found.append(MeasuredFiner(finer))
     for panel in job.panel:
         found.extend(_of_panel(panel, as_judged, house))
-    if colour.tone is None and not as_judged.book:
+    if colour.tone is None and "tone" not in as_judged.from_book:
         found.append(ToneUnstated(as_judged.tone))
     fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
     if fresh:

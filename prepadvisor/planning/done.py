@@ -94,10 +94,18 @@ def _recut(
         area_m2=planner.strip_m2(subject.amount),
         step_ratio_min=made.step_ratio_min,
         film_max_um=made.film_max_um,
-        guide_coat="no" if made.by_hand else "every-change",
+        guide_coat=_guide(made),
         surface=subject.surface,
     )
     return ladder(climb, planner.shelf, planner.rates)
+
+
+def _guide(made: Draft) -> str:
+    """Return when powder goes on in a re-cut: as the place asks, at least ahead of the last pass."""
+    words = {plan.decision.guide_coat for plan in made.plans}
+    if made.by_hand or words == {"no"}:
+        return "no"
+    return "every-change" if "every-change" in words else "before-final"
 
 
 def _bed_way(made: Draft, used: Grade, planner: Planner) -> BedWay:

@@ -37,7 +37,7 @@ def test_a_sealed_entry_fills_in_what_the_job_leaves_out() -> None:
     """Flake, stages and tone may then be left out of the job."""
     one = judged(Colour(book="Harbour mist"), _entry(flake="medium", stages=2, tone="dark", **SEALED))
     assert (one.flake, one.stages, one.tone) == ("medium", 2, "dark")
-    assert one.from_book == {"flake", "stages"}
+    assert one.from_book == {"flake", "stages", "tone"}
     assert one.differ == ()
 
 

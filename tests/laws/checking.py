@@ -1,8 +1,10 @@
 """Laws of the advice as functions: each takes a drawn job as words of its file and names what breaks it."""
 
 import random
+import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import deepcopy
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
@@ -10,14 +12,24 @@ from prepadvisor.files.job_cases import impossible_places
 from prepadvisor.files.job_layout import layout_problems
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice, LadderStep, Spot
+from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import FLAKES, GUIDE_COAT, WET_BED
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import DS50_UM, RANK, Grade
+from tests.recompute.houses import BOOK as TEXT
 from tests.recompute.jobs import drawn
 
 Words = dict[str, Any]
 Law = Callable[[Words, House, random.Random], Iterator[str]]
+
+BOOK: Final = {
+    key_of(entry["book"]): BookColour.model_validate(entry) for entry in tomllib.loads(TEXT)["colour"]
+}
+"""The colours of the book by the word that jobs call them by."""
+
+CLASSES: Final = {"flake_um": 28.0, "tilt_deg": 9.0}
+"""Size and tilt of the largest class: one that is no less says nothing stricter than a class does."""
 
 THIN_UM: Final = 90
 """A lower reading is thin film; without the reading nobody can know that."""
@@ -35,8 +47,8 @@ def advised(words: Words, house: House) -> Advice | None:
 
 
 def broken(law: Law, seeds: Sequence[int], house: House) -> tuple[int, list[str]]:
-    """Return how many jobs a law was held against, and every breach with its seed."""
-    found, tried = [], 0
+    """Return how many jobs a law was held against, and every breach with its seed; the house has a book."""
+    found, tried, house = [], 0, replace(house, book=BOOK)
     for seed in seeds:
         rng = random.Random(seed)
         words = drawn(rng)
@@ -86,7 +98,7 @@ def compared(words: Words, changed: Words, house: House, what: str, *, held: boo
 
 def finer_flake(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
     """A finer flake never asks for less; a measured one belongs to one class, so none is given."""
-    colour = {key: words["colour"][key] for key in words["colour"] if key in ("stages", "tone")}
+    colour = {key: words["colour"][key] for key in words["colour"] if key in ("stages", "tone", "book")}
     jobs = [{**words, "colour": {**colour, "flake": flake}} for flake in FLAKES]
     for coarser, finer in pairwise(jobs):
         yield from compared(coarser, finer, house, finer["colour"]["flake"])
@@ -95,8 +107,9 @@ def finer_flake(words: Words, house: House, _rng: random.Random) -> Iterator[str
 def leaving_out(words: Words, house: House, rng: random.Random) -> Iterator[str]:
     """What is not stated is judged by the strict side: leaving facts out, one kind or several, never loosens.
 
-    Four statements say more than any start value can, and stay: vapour flake, a measurement below its class,
-    thin film, and that a flange is seen. A hold that only the stated next coat makes goes with it.
+    Some statements say more than any start value can, and stay: vapour flake, a measurement below its class,
+    thin film, that a flange is seen, and what job and book state differently. A hold that only the stated
+    next coat makes goes with it.
     """
     kinds = list(_LEFT_OUT)
     for names in [[kind] for kind in kinds] + [rng.sample(kinds, rng.randint(2, len(kinds)))]:
@@ -117,16 +130,32 @@ def _measured(key: str, smallest: float) -> Callable[[Words], None]:
     return drop
 
 
+def _said(colour: Words) -> Words:
+    """Return what the colour book says of a colour."""
+    entry = BOOK.get(key_of(colour.get("book", "")))
+    return entry.model_dump(exclude_none=True) if entry else {}
+
+
+def _book(words: Words) -> None:
+    """Drop the word of the colour book, but where its entry says what the job's words do not."""
+    colour = words["colour"]
+    said = _said(colour)
+    both = (said.keys() & colour.keys()) - {"book"}
+    if any(said[key] != colour[key] for key in both) or said.get("flake") == "vapour":
+        return
+    if all(said.get(key, size) >= size for key, size in CLASSES.items()):
+        colour.pop("book", None)
+
+
 def _out_of_colour(key: str) -> Callable[[Words], None]:
+    """Drop what is stated of a colour, but where the colour book would say another thing instead."""
+
     def drop(words: Words) -> None:
-        words["colour"].pop(key, None)
+        colour = words["colour"]
+        if colour.get(key) not in ("vapour", None) and _said(colour).get(key, colour[key]) == colour[key]:
+            colour.pop(key)
 
     return drop
-
-
-def _flake(words: Words) -> None:
-    if words["colour"]["flake"] != "vapour":
-        words["colour"].pop("flake")
 
 
 def _film(words: Words) -> None:
@@ -157,15 +186,15 @@ def _seen(words: Words) -> None:
 
 
 _LEFT_OUT: Final[Mapping[str, Callable[[Words], None]]] = {
-    "flake": _flake,
-    "flake_um": _measured("flake_um", 28.0),
-    "tilt_deg": _measured("tilt_deg", 9.0),
+    "flake": _out_of_colour("flake"),
+    **{key: _measured(key, size) for key, size in CLASSES.items()},
     "stages": _out_of_colour("stages"),
     "tone": _out_of_colour("tone"),
     "reach": _reach,
     "seen": _seen,
     "film_um": _film,
     "next": _next,
+    "book": _book,
 }
 
 

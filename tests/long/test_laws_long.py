@@ -13,6 +13,7 @@ import pytest
 
 from prepadvisor.standards.house import House
 from tests.laws.checking import LAWS, Law, broken
+from tests.recompute.houses import HOUSES
 from tests.recompute.test_random_jobs import checked
 
 FIRST: Final = int(os.environ.get("LAW_SEED") or random.SystemRandom().randrange(10**6, 10**9))
@@ -29,11 +30,10 @@ def test_a_law_holds_on_fresh_seeds(law: Law, shipped_house: House) -> None:
     assert found == []
 
 
-@pytest.mark.parametrize("part", range(4))
-def test_fresh_random_jobs_are_advised_as_recomputed(part: int, tmp_path: Path) -> None:
+@pytest.mark.parametrize("number", range(len(HOUSES)))
+def test_fresh_random_jobs_are_advised_as_recomputed(number: int, tmp_path: Path) -> None:
     """Spots, places, panels, film, beds, what to mix, and all the work."""
-    first = FIRST + part * JOBS // 4
     print(f"LAW_SEED={FIRST}")
-    advised, found = checked(range(first, first + JOBS // 4), tmp_path)
-    assert advised > JOBS / 8
+    advised, found = checked(range(FIRST, FIRST + JOBS)[number :: len(HOUSES)], HOUSES[number], tmp_path)
+    assert advised > JOBS / len(HOUSES) / 2
     assert found == []

@@ -2,7 +2,8 @@
 
 import ast
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Final, NamedTuple
 
@@ -34,11 +35,15 @@ class Fault(NamedTuple):
     before: str
     after: str
     scope: str = ""
+    written: str = ""
+    nth: int = 1
 
     @property
     def key(self) -> str:
-        """A name that survives moved lines."""
-        return f"{self.path}::{self.scope}: {self.before} -> {self.after}"
+        """A name that survives moved lines and files: the function, the line as written, the change."""
+        more = f" (#{self.nth})" if self.nth > 1 else ""
+        change = f"{' '.join(self.before.split())} -> {' '.join(self.after.split())}"
+        return f"{self.scope} | {self.written} | {change}{more}"
 
     def made(self, text: str) -> str:
         """Return the text of the file with the fault in it."""
@@ -56,7 +61,18 @@ def code_faults(path: Path, name: str) -> list[Fault]:
         for begin, end, after in _changes(node, text, starts):
             line = text.count("\n", 0, begin)
             if not SILENT.search(lines[line]):
-                found.append(Fault(name, line + 1, begin, end, text[begin:end], after, scope))
+                written = lines[line].strip()
+                found.append(Fault(name, line + 1, begin, end, text[begin:end], after, scope, written))
+    return numbered(found)
+
+
+def numbered(faults: Iterable[Fault]) -> list[Fault]:
+    """Give faults that would have one name their number."""
+    seen: Counter[str] = Counter()
+    found = []
+    for fault in sorted(faults, key=lambda each: (each.start, each.end)):
+        seen[fault.key] += 1
+        found.append(fault._replace(nth=seen[fault.key]))
     return found
 
 
@@ -75,6 +91,9 @@ def _live(node: ast.AST, scope: str) -> Iterator[tuple[ast.AST, str]]:
         own = scope
         if isinstance(child, ast.FunctionDef | ast.ClassDef):
             own = f"{scope}.{child.name}".lstrip(".")
+        elif not scope and isinstance(child, ast.Assign | ast.AnnAssign):
+            target = child.targets[0] if isinstance(child, ast.Assign) else child.target
+            own = target.id if isinstance(target, ast.Name) else ""
         yield child, own
         if isinstance(child, ast.FunctionDef):
             for each in child.body:
@@ -159,19 +178,20 @@ SHELF: Final = [
 def data_faults(path: Path, name: str) -> list[Fault]:
     """Return every number moved by about a tenth, and every grade in a rule moved by one."""
     text = path.read_text(encoding="utf-8")
-    found, position, table = [], 0, ""
+    found, position, table, rule = [], 0, "", ""
     for number, line in enumerate(text.splitlines(keepends=True), 1):
         code = line.split(" #")[0]
         if code.startswith("["):
-            table = code.strip()
+            table, rule = code.strip(), ""
+        if code.startswith(("id = ", "kind = ")):
+            rule = code.split('"')[1]
         live = not code.startswith("#") and "example" not in table and "passport" not in table
         if live and "promise" not in table and "source" not in table:
             for begin, end, after in _moved(name, code):
-                found.append(
-                    Fault(name, number, position + begin, position + end, line[begin:end], after, table)
-                )
+                where = position + begin, position + end
+                found.append(Fault(name, number, *where, line[begin:end], after, rule or table, code.strip()))
         position += len(line)
-    return found
+    return numbered(found)
 
 
 def _moved(name: str, code: str) -> Iterator[tuple[int, int, str]]:

@@ -62,6 +62,7 @@ class House(NamedTuple):
     shop: dict[str, Any]
     constants: dict[str, Any]
     outlines: dict[str, dict[str, Any]]
+    book: dict[str, dict[str, Any]] = {}
 
     @property
     def shelf(self) -> list[str]:
@@ -83,8 +84,16 @@ def read_house(folder: Path | None) -> House:
                 gone = {each["rule"] for each in own.get("withdraw", [])}
                 gone |= {rule["replaces"] for rule in own.get("rule", []) if "replaces" in rule}
                 rules = [rule for rule in rules if rule["id"] not in gone] + own.get("rule", [])
+    book = folder / "colours.toml" if folder else None
+    entries = _toml(book).get("colour", []) if book and book.exists() else []
     outlines = {outline["kind"]: outline for outline in data["panels.toml"]["outline"]}
-    return House(rules, data["shop.toml"], data["constants.toml"], outlines)
+    colours = {plain(entry["book"]): entry for entry in entries}
+    return House(rules, data["shop.toml"], data["constants.toml"], outlines, colours)
+
+
+def plain(word: str) -> str:
+    """Return a word of the colour book as it is compared: without regard to case and blanks."""
+    return " ".join(word.split()).lower()
 
 
 def _toml(path: Path) -> dict[str, Any]:
@@ -143,6 +152,10 @@ def _joined(output: str, values: list[Any]) -> Any:
 
 def _meets(fact: str, condition: Any, facts: Mapping[str, Any]) -> bool:
     value = facts[fact]
+    if fact == "book":
+        named = condition.get("not", condition) if isinstance(condition, dict) else condition
+        among = value in [plain(word) for word in ([named] if isinstance(named, str) else named)]
+        return among is not isinstance(condition, dict)
     if isinstance(condition, list):
         return value in condition
     if isinstance(condition, dict):

@@ -3,7 +3,7 @@
 The shipped one, poor and rich shelves, other tools and material, own rules.
 """
 
-from typing import Final
+from typing import Final, NamedTuple
 
 POOR: Final = """
 shelf = ["P80", "P180", "P320", "P500", "P800", "P1500"]
@@ -76,5 +76,83 @@ set = { film_left_min_um = 85, film_off_max_um = 4 }
 source = "our panels"
 """
 
-HOUSES: Final = (("", ""), (POOR, ""), (GAPS, ""), (WATER_BORNE, ""), (RICH, OURS))
-"""Text of shop.toml and of a rule file; empty for the shipped one."""
+BOOK: Final = """
+[[colour]]
+book = "Harbour mist"
+name = "Harbour mist, spring batch"
+flake = "fine"
+flake_um = 14.0
+stages = 2
+tone = "mid"
+sealed_by = "LM"
+sealed_on = 2026-02-01
+
+[[colour]]
+book = "Slate  Grey"
+flake = "medium"
+stages = 2
+tone = "dark"
+flake_um = 15.5
+tilt_deg = 12.0
+
+[[colour]]
+book = "Pearl three"
+stages = 3
+flake = "coarse"
+tilt_deg = 5.0
+log_sd = 0.3
+sealed_by = "LM"
+
+[[colour]]
+book = "Mirror"
+flake = "vapour"
+tone = "light"
+sealed_by = "LM"
+
+[[colour]]
+book = "Sun coarse"
+flake = "coarse"
+flake_um = 33.0
+tilt_deg = 11.0
+tone = "mid"
+sealed_by = "LM"
+
+[[colour]]
+book = "Nothing known"
+"""
+"""Sealed and not, finer and coarser than its class, with much left out, and one with nothing at all."""
+
+OF_THE_BOOK: Final = """
+[standards]
+name = "Book"
+version = "1"
+
+[[rule]]
+id = "book-slate-under-a-bed"
+says = "Slate grey shows everything: two coats of bed, and the pad."
+when = { book = ["slate grey", "Mirror"], zone = "fade", surface = ["aged-clear", "cured-clear"] }
+set = { wet_bed = "required", bed_coats_min = 2, machine = "interface-pad" }
+source = "our panels"
+
+[[rule]]
+id = "book-others-coarser-steps"
+says = "Colours that no rule names: shorter steps."
+when = { book = { not = ["Harbour mist", "slate grey"] }, zone = ["colour", "fade"] }
+set = { step_ratio_min = 0.65, film_off_max_um = 9 }
+source = "our panels"
+"""
+
+
+class Files(NamedTuple):
+    """Texts of a house's files; empty for what it has not."""
+
+    shop: str = ""
+    rules: str = ""
+    book: str = ""
+
+
+HOUSES: Final = (
+    Files(), Files(POOR), Files(GAPS, book=BOOK), Files(WATER_BORNE), Files(RICH, OURS),
+    Files("", OF_THE_BOOK, BOOK),
+)  # fmt: skip
+"""All of them, the shipped one first."""

@@ -31,6 +31,12 @@ GRADES: Final = (
     "P2000",
 )
 SPECIALS: Final = ("matt", "lacquer", "wrap", "melt-out", "radar", "fresh-clear")
+BOOK_WORDS: Final = (
+    "Harbour mist", "slate grey", "SLATE  Grey", "Pearl three", "Mirror", "Sun coarse", "Nothing known",
+    "Lost",
+)  # fmt: skip
+"""Colours of the book of some houses, and one that stands in none."""
+
 PRIMED_AT: Final = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 SIDES: Final = ("front", "rear", "top", "bottom")
 
@@ -42,6 +48,12 @@ def drawn(rng: random.Random) -> dict[str, Any]:
         "colour": _colour(rng),
         "panel": [_panel(rng, number) for number in range(rng.choice((1, 1, 2, 3)))],
     }
+    more = random.Random(job["job"]["number"])
+    """Facts that came later: drawn apart, so that old seeds draw what they always drew."""
+    if more.random() < 0.5:
+        job["colour"]["book"] = more.choice(BOOK_WORDS)
+        for key in more.sample(("flake", "stages", "tone"), more.randint(0, 3)):
+            job["colour"].pop(key, None)
     checks = [check for panel in job["panel"] for check in _primed(panel, rng)]
     return {**job, "check": checks} if checks else job
 

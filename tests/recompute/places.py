@@ -6,7 +6,7 @@ from typing import Any
 
 from tests.recompute import climbing
 from tests.recompute.climbing import Step, Way
-from tests.recompute.house import GRAIN, House, finer, finest
+from tests.recompute.house import GRAIN, WORDS, House, finer, finest
 from tests.recompute.spots import CUT_FLAT, SANDERS, Colour, Part, clears, film_max, hand_limit
 
 
@@ -145,6 +145,7 @@ def _judged(place: Place, colour: Colour) -> None:
         )
     if coarse:
         place.verdict = "too-coarse"
+        word = max((spot.says["guide_coat"] for spot in part.spots.values()), key=WORDS["guide_coat"].index)
         tool = place.tool or house.shop["hand_tool"]
         way = Way(
             (done["tool"], used),
@@ -154,7 +155,7 @@ def _judged(place: Place, colour: Colour) -> None:
             part.amount * house.shop["edge_strip_mm"] / 1e6,
             ratio_of(part),
             film_of(part),
-            "no" if part.by_hand else "every-change",
+            "no" if part.by_hand else "before-final" if word == "after-hand" else word,
             part.surface,
         )
         place.recut = climbing.steps(house, way, house.shelf)

@@ -34,16 +34,25 @@ def remarks_wrong(
 
 
 def _unstated(job: Mapping[str, Any], colour: Colour) -> Iterator[str]:
-    stated = job["colour"]
-    if stated.get("flake", "unknown") == "unknown":
+    stated, entry = job["colour"], colour.entry
+    filled = {key for key, value in entry.items() if colour.sealed and value != "unknown"}
+    said = filled | {key for key, value in stated.items() if value != "unknown"}
+    if colour.word:
+        yield ("from-book" if colour.sealed else "book-unsealed") if entry else "book-missing"
+    for key in ("flake", "stages", "tone", "flake_um", "tilt_deg", "log_sd"):
+        if key in stated and key in entry and "unknown" not in (stated[key], entry[key]) and (
+            stated[key] != entry[key]
+        ):  # fmt: skip
+            yield "book-differs"
+    if "flake" not in said:
         yield "flake-unknown"
-    if "stages" not in stated:
+    if "stages" not in said:
         yield "stages-unstated"
-    elif stated["stages"] == 3 and stated.get("flake", "unknown") not in ("very-fine", "vapour"):
+    elif colour.stages == 3 and stated.get("flake", "unknown") not in ("very-fine", "vapour"):
         yield "three-stages"
-    if "tone" not in stated:
+    if "tone" not in said:
         yield "tone-unstated"
-    size = stated.get("flake_um")
+    size = min((each["flake_um"] for each in (stated, entry) if "flake_um" in each), default=None)
     at = FLAKES.index(colour.flake)
     classes = colour.house.constants["flake"]
     if size is not None and any(

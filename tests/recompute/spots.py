@@ -7,7 +7,7 @@ from typing import Any, Final
 from shapely.geometry.base import BaseGeometry
 
 from tests.recompute import climbing, scratch, shapes
-from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest
+from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest, plain
 from tests.recompute.priming import Ring
 
 FLAKES: Final = ORDERED["flake"]
@@ -73,20 +73,38 @@ class Colour:
     def __init__(self, stated: Mapping[str, Any], house: House) -> None:
         """Judge what is not stated by the strict side."""
         self.house = house
-        self.stages = stated.get("stages", 3)
-        self.tone = stated.get("tone", "light")
-        flake = stated.get("flake", "unknown") or "unknown"
-        flake = "very-fine" if flake == "unknown" else flake
-        self.flake = max(flake, "very-fine", key=FLAKES.index) if self.stages == 3 else flake
+        self.word = plain(stated.get("book", ""))
+        self.entry = entry = house.book.get(self.word, {}) if self.word else {}
+        self.sealed = bool(entry.get("sealed_by"))
+        fills = entry if self.sealed else {}
+        own = stated.get("flake", "unknown") or "unknown"
+        of_book = entry.get("flake", "unknown")
+        self.stages = max(stated.get("stages") or fills.get("stages") or 3, entry.get("stages", 0))
+        tones = [stated.get("tone") or fills.get("tone") or "light", entry.get("tone", "dark")]
+        self.tone = max(tones, key=ORDERED["tone"].index)
+        known = [each for each in (own, of_book) if each != "unknown"]
+        if own == "unknown" and not (self.sealed and known):
+            known.append("very-fine")
+        if self.stages == 3:
+            known.append("very-fine")
+        self.flake = max(known, key=FLAKES.index)
+        finer_job = "unknown" not in (own, of_book) and FLAKES.index(own) > FLAKES.index(of_book)
+        self.stands = self.sealed and not finer_job
         self.numbers = None
         if self.flake != "solid":
             of_class = house.constants["flake"][self.flake]
-            d50, tilt = of_class["d50_um"]["value"], of_class["tilt_deg"]["value"]
             self.numbers = scratch.Flake(
-                min(d50, stated.get("flake_um", d50)),
-                stated.get("log_sd", of_class["log_sd"]["value"]),
-                min(tilt, stated.get("tilt_deg", tilt)),
+                self._least(of_class, stated, "flake_um", "d50_um"),
+                stated.get("log_sd") or entry.get("log_sd") or of_class["log_sd"]["value"],
+                self._least(of_class, stated, "tilt_deg", "tilt_deg"),
             )
+
+    def _least(self, of_class: Mapping[str, Any], stated: Mapping[str, Any], key: str, of: str) -> float:
+        """Return the smaller of class and measurements; a sealed one stands for the class's."""
+        usual = float(of_class[of]["value"])
+        if self.stands and key in self.entry:
+            usual = float(self.entry[key])
+        return min(usual, *(float(each[key]) for each in (stated, self.entry) if key in each), usual)
 
     def line(self, part: Part, zone: str, tool: str, grade: str, coats: int) -> scratch.Estimate | None:
         """Return the estimate, None where no flake that is seen comes over the scratch."""
@@ -167,6 +185,7 @@ def _facts(part: Part, zone: str, colour: Colour) -> dict[str, Any]:
     return {
         "flake": colour.flake,
         "tone": colour.tone,
+        "book": colour.word if colour.entry else "",
         "zone": zone,
         "stages": colour.stages,
         "role": panel["role"],

@@ -30,8 +30,9 @@ SOUND: Final[dict[Callable[..., Any], dict[str, tuple[Any, tuple[float, ...]]]]]
     },
     flakes.brightness_loss: {"tilt_rad": (np.array([0.1]), ()), "spread_rad": (0.1, POSITIVE)},
     strength.line_strength: {
-        "width_um": (np.array([5.4]), ()), "width_per_depth": (6.0, POSITIVE), "d50_um": (8.0, POSITIVE),
-        "log_sd": (0.47, SPREAD), "spread_rad": (0.12, POSITIVE), "print_through": (0.5, SHARE),
+        "width_um": (np.array([5.4]), POSITIVE), "width_per_depth": (6.0, POSITIVE),
+        "d50_um": (8.0, POSITIVE), "log_sd": (0.47, SPREAD), "spread_rad": (0.12, POSITIVE),
+        "print_through": (0.5, SHARE),
     },
     film.print_through: {
         "bed_coats": (1, NOT_NEGATIVE), "bed_set_solids": (0.4, SHARE),
@@ -84,7 +85,8 @@ def test_sound_numbers_pass(function: Callable[..., Any]) -> None:
 @pytest.mark.parametrize(("function", "name", "value"), CASES)
 def test_a_number_without_meaning_is_refused(function: Callable[..., Any], name: str, value: float) -> None:
     """As the docstring says; nothing is computed from it."""
-    arguments = {each: sound for each, (sound, _) in SOUND[function].items()} | {name: value}
+    arguments = {each: sound for each, (sound, _) in SOUND[function].items()}
+    arguments[name] = np.array([5.4, value]) if isinstance(arguments[name], np.ndarray) else value
     with pytest.raises(ValueError, match="must"):
         function(**arguments)
 

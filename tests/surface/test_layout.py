@@ -73,6 +73,13 @@ def test_a_line_exactly_at_the_border_belongs_to_the_zone_beyond() -> None:
     assert length_below_mm(layout, ((150, 0), (150, 600)), 150) == 0
 
 
+@pytest.mark.parametrize("limit_mm", [0.25, 0.5, 1.0])
+def test_a_depth_below_a_millimetre_counts(limit_mm: float) -> None:
+    """The path runs straight away from the side, so as much of it lies below as the depth says."""
+    layout = Layout(1000, 600, ("front",))
+    assert length_below_mm(layout, ((0, 300), (900, 300)), limit_mm) == pytest.approx(limit_mm, abs=1e-5)
+
+
 def test_an_infinite_depth_takes_the_whole_path() -> None:
     """A repair panel without layout is one zone."""
     assert length_below_mm(Layout(1000, 600), ((0, 0), (1000, 0)), inf) == 1000
