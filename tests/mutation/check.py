@@ -4,10 +4,10 @@
 
 PACKAGE is one of surface, standards, planning, checkoff, cases; `data` moves numbers and grades in rules/;
 `all` is all of them. The faults are a seeded sample. For each only those tests of the package run that run
-the faulty block or anything else of its file, fastest first, up to the first that fails; one that takes
-ten times its usual time counts as noticed. Faults that change nothing are listed with the reason in
-equivalent.toml beside this file; they are left out of the sample. Exit status: 0 if enough are noticed in each package that
-has ten faults in the sample or more (92 %, of data 95 %), else 1.
+the faulty block or anything else of its file, fastest first, up to the first that fails; one that takes ten
+times its usual time counts as noticed. Faults that change nothing are listed with the reason in
+equivalent.toml beside this file; they are left out of the sample. Exit status: 0 if enough are noticed in
+each package that has ten faults in the sample or more (92 %, of data 95 %), else 1.
 """
 
 import argparse
