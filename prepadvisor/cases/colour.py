@@ -7,6 +7,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants
 from prepadvisor.records.job import Colour
+from prepadvisor.records.kinds import BookDiffers
 from prepadvisor.records.words import FLAKES, TONES, Flake, Tone
 from prepadvisor.surface.grades import Grade, is_finer
 
@@ -55,15 +56,6 @@ class Measured(NamedTuple):
     tilt_deg: float | None = None
 
 
-class BookDifference(NamedTuple):
-    """A value that job and colour book state differently; `counts` is the stricter, by which is judged."""
-
-    what: str
-    job: str | float | int
-    book: str | float | int
-    counts: str | float | int
-
-
 class JudgedColour(NamedTuple):
     """A colour as standards and line model judge it.
 
@@ -79,7 +71,7 @@ class JudgedColour(NamedTuple):
     measured: Measured = Measured()
     standing: Measured = Measured()
     book: str = ""
-    differ: tuple[BookDifference, ...] = ()
+    differ: tuple[BookDiffers, ...] = ()
     from_book: frozenset[str] = frozenset()
 
 
@@ -163,22 +155,22 @@ def _tone(colour: Colour, entry: BookColour) -> tuple[Tone, frozenset[str]]:
     return max(colour.tone or TONE_IF_UNKNOWN, entry.tone, key=TONES.index), frozenset()
 
 
-def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[BookDifference]:
+def _differences(colour: Colour, entry: BookColour, stages: int, tone: Tone) -> Iterator[BookDiffers]:
     """Yield what both state, and differently."""
     if "unknown" not in {colour.flake, entry.flake} and colour.flake != entry.flake:
         finer = max(colour.flake, entry.flake, key=FLAKES.index)
-        yield BookDifference("flake", colour.flake, entry.flake, finer)
+        yield BookDiffers("flake", colour.flake, entry.flake, finer)
     if colour.stages is not None and entry.stages is not None and colour.stages != entry.stages:
-        yield BookDifference("stages", colour.stages, entry.stages, stages)
+        yield BookDiffers("stages", colour.stages, entry.stages, stages)
     if colour.tone is not None and entry.tone is not None and colour.tone != entry.tone:
-        yield BookDifference("tone", colour.tone, entry.tone, tone)
+        yield BookDiffers("tone", colour.tone, entry.tone, tone)
     for what, job, book in (
         ("flake_um", colour.flake_um, entry.flake_um), ("tilt_deg", colour.tilt_deg, entry.tilt_deg),
     ):  # fmt: skip
         if job is not None and book is not None and job != book:
-            yield BookDifference(what, job, book, min(job, book))
+            yield BookDiffers(what, job, book, min(job, book))
     if colour.log_sd is not None and entry.log_sd is not None and colour.log_sd != entry.log_sd:
-        yield BookDifference("log_sd", colour.log_sd, entry.log_sd, colour.log_sd)
+        yield BookDiffers("log_sd", colour.log_sd, entry.log_sd, colour.log_sd)
 
 
 def _job_is_finer(colour: Colour, entry: BookColour) -> bool:

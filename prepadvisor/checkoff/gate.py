@@ -70,7 +70,7 @@ class _Judge:
             each for each in primed(job.check, job.job.number) if each.number in self.by_number
         )
         self.holds: list[g.GateHold] = []
-        self.found: list[g.Found] = []
+        self.found: list[g.GateHold] = []
         self.states: dict[str, tuple[TaskState, str | None]] = {}
         self.ends: list[dt.datetime] = []
 
@@ -264,7 +264,7 @@ class _Judge:
             drill = g.WetDrill("cut-through" if isinstance(fact, g.RubbedThrough) else "lines")
             hold = g.GateHold(panel, fact, drill)
             self.holds.append(hold)
-            self.found.append(g.Found(*hold))
+            self.found.append(hold)
 
     def _not_decided(self, bench: Bench, holds: list[g.GateHold]) -> list[g.GateHold]:
         """Leave out holds of the plan that the lead decides and has decided, by an acceptance there."""

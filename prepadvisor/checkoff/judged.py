@@ -80,7 +80,7 @@ class Judged(NamedTuple):
     facts: Mapping[str, g.HoldFact]
     seen: Seen
     holds: tuple[g.GateHold, ...]
-    found: tuple[g.Found, ...]
+    found: tuple[g.GateHold, ...]
     told: tuple[g.CheckRemark, ...]
 
 
@@ -102,7 +102,7 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     mender = Mender(bench, replay, work.ledger, around.flake)
     facts: dict[str, g.HoldFact] = {}
     holds: list[g.GateHold] = []
-    found: list[g.Found] = []
+    found: list[g.GateHold] = []
     for task in bench.chain:
         fact = replay.fact(task) or _early(task, replay.done[task.id], tasks, around.first)
         if fact is None:
@@ -111,11 +111,12 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
         hold = g.GateHold(where, fact, mender.of_task(task, fact))
         holds.append(hold)
         if isinstance(fact, _FINDINGS):
-            found.append(g.Found(*hold))
+            found.append(hold)
     if work.ledger.over is not None and work.ledger.over.number not in work.accepted:
         spent = g.FilmSpent(said(work.ledger.over), work.ledger.off_um, work.ledger.off_max_um or 0.0)
-        holds.insert(0, g.GateHold(where, spent, g.LeadDecides(may_accept=True)))
-        found.append(g.Found(where, spent, g.LeadDecides(may_accept=True)))
+        over = g.GateHold(where, spent, g.LeadDecides(may_accept=True))
+        holds.insert(0, over)
+        found.append(over)
     scene = _scene(work, around)
     seen = look(scene)
     if seen.fact is None and seen.entry is not None and bench.look is not None:
@@ -126,7 +127,7 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     for fact in (*seen.found, *wet):
         hold = g.GateHold(where, fact, mender.of_look(fact, work.words))
         holds.insert(0 if isinstance(fact, g.RubbedThrough) else len(holds), hold)
-        found.append(g.Found(*hold))
+        found.append(hold)
     if seen.fact is not None and not seen.found and bench.look is not None:
         holds.append(g.GateHold(where, seen.fact, mender.of_look(seen.fact, work.words)))
     told = (*work.told, *seen.told, *_other_than_asked(work))

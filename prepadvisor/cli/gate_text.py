@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from prepadvisor.checkoff import turns, views
 from prepadvisor.records.advice import Advice
 from prepadvisor.records.card_number import card_numbers
-from prepadvisor.records.gate import Ask, Found, Gate, GateHold, NotDone, NotLooked
+from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
 from prepadvisor.records.job import Job
 from prepadvisor.records.work import Task
 from prepadvisor.wording.gate_holds import hold_why
@@ -125,7 +125,7 @@ def gate_json(name: str, job: Job, gate: Gate, advice: Advice) -> str:
     """Return a gate as one line of JSON."""
     words = Words(advice)
 
-    def hold(each: GateHold | Found) -> dict[str, str]:
+    def hold(each: GateHold) -> dict[str, str]:
         why = hold_why(each.fact, words)
         return {"place": each.place, "kind": each.fact.kind, "why": why, "mend": mend_says(each.mend, words)}
 

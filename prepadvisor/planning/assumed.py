@@ -6,7 +6,6 @@ from prepadvisor.planning.done import grade_of
 from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.job import Colour, Job, Panel
 from prepadvisor.records.kinds import (
-    BookDiffers,
     BookMissing,
     BookUnsealed,
     Caution,
@@ -69,7 +68,7 @@ def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caut
         if entry.is_sealed
         else BookUnsealed(entry.book)
     )
-    return [head, *(BookDiffers(*each) for each in as_judged.differ)]
+    return [head, *as_judged.differ]
 
 
 def _of_panel(panel: Panel, colour: JudgedColour, house: House) -> list[Caution]:

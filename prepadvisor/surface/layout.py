@@ -27,7 +27,7 @@ _NEAR_MM: Final = 0.1
 
 
 class Rect(NamedTuple):
-    """A rectangle on a panel in mm, y downwards."""
+    """A rectangle on a panel or a drawing in mm, y downwards."""
 
     left: float
     top: float
@@ -38,6 +38,15 @@ class Rect(NamedTuple):
     def area_mm2(self) -> float:
         """Area in mm²."""
         return (self.right - self.left) * (self.bottom - self.top)
+
+    def meets(self, other: "Rect") -> bool:
+        """Say whether two rectangles overlap."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )
 
 
 class Layout(NamedTuple):

@@ -10,7 +10,7 @@ from typing import Any, Final, cast
 from prepadvisor.records.advice import Advice, DoneAdvice, Hold, Offer, PanelAdvice, Place
 from prepadvisor.records.base import Record
 from prepadvisor.records.decision import Reason
-from prepadvisor.records.gate import Found, Gate
+from prepadvisor.records.gate import Gate, GateHold
 from prepadvisor.records.work import BoothEntry, WorkStep
 from prepadvisor.wording import gate_holds
 from prepadvisor.wording.booth import entry_says
@@ -35,7 +35,7 @@ SAID: Final[Mapping[type, Mapping[str, Shown]]] = {
     Offer: {"says": offer_says},
     WorkStep: {"says": whole_step_says},
     BoothEntry: {"says": lambda one, words: entry_says(one, words, words.advice)},
-    Found: {
+    GateHold: {
         "says": lambda one, words: gate_holds.hold_why(one.fact, words),
         "mend": lambda one, words: mend_says(one.mend, words),
     },

@@ -10,7 +10,7 @@ from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hi
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
 from prepadvisor.records.advice import Advice
-from prepadvisor.records.gate import Found
+from prepadvisor.records.gate import GateHold
 from prepadvisor.wording.json_form import ADVICE_SCHEMA, SAID, SAID_WORDS
 
 _ATTRIBUTE: Final = re.compile(r"^    (\w+): (.+(?:\n     +.+)*)", re.MULTILINE)
@@ -23,7 +23,7 @@ def advice_schema() -> dict[str, Any]:
         "schema": {"const": ADVICE_SCHEMA, "description": "name and version of this form"},
         **schema["properties"],
     }
-    found = _model(Found).model_json_schema(mode="serialization")
+    found = _model(GateHold).model_json_schema(mode="serialization")
     schema["$defs"].update(found.pop("$defs", {}), Found=found)
     schema["properties"]["found"] = {
         "type": "array",

@@ -8,7 +8,7 @@ import pytest
 
 from prepadvisor.cards.figures.drawing import NEEDS, Need
 from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Hatch, Mark, Shape
-from prepadvisor.cards.figures.labels import Area, LabelRoom, around
+from prepadvisor.cards.figures.labels import LabelRoom, around
 from prepadvisor.cards.figures.panel_figure import panel_figure
 from prepadvisor.cards.figures.strokes import line_marks
 from prepadvisor.cards.page.set_card import drawings
@@ -18,6 +18,7 @@ from prepadvisor.planning import advise
 from prepadvisor.records.job import Job
 from prepadvisor.records.words import OUTLINES
 from prepadvisor.standards.house import House
+from prepadvisor.surface.layout import Rect
 
 KINDS = [f"{side}-{kind}" for kind in OUTLINES for side in ("left", "right")]
 
@@ -37,11 +38,11 @@ def figure_of(name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.
     return panel_figure(drawings(job, advice, house, sheet)[name], *size_mm)
 
 
-def words_area(words: FigureText) -> Area:
+def words_area(words: FigureText) -> Rect:
     """Return the room one line of words takes, by its capitals."""
     wide = width_mm(words.text, words.size_pt, words.bold)
     left = words.at[0] - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[words.anchor]
-    return Area(left, words.at[1] - words.size_pt * 25.4 / 72 * 0.73, left + wide, words.at[1])
+    return Rect(left, words.at[1] - words.size_pt * 25.4 / 72 * 0.73, left + wide, words.at[1])
 
 
 @pytest.mark.parametrize("size_mm", [(51.0, 44.0), (124.0, 105.0)], ids=["beside the rows", "above them"])
@@ -136,7 +137,7 @@ def test_a_drawing_says_in_words_what_it_shows(shipped_house: House) -> None:
 
 def test_a_label_takes_the_nearest_free_room_and_none_where_all_is_full() -> None:
     """Three labels of 4 by 4 in a room of 9 by 4: two fit."""
-    room = LabelRoom(Area(0, 0, 9, 4))
+    room = LabelRoom(Rect(0, 0, 9, 4))
     placed = [room.place([(2.0, 2.0)], 4, 4) for _ in range(3)]
     assert placed[0] == (2.0, 2.0)
     assert placed[1] is not None

@@ -23,7 +23,7 @@ ENTRIES = """    tall: Annotated[
     ] = "low"
     height_mm: Annotated[
         float | None,
-        Number(
+        NumberFact(
             "mm", "panel height {}", 145, lambda spot: spot.subject.panel.height_mm,
             "height of the panel, mm",
         ),

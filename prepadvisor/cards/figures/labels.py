@@ -7,33 +7,15 @@ from typing import Final
 import numpy as np
 
 from prepadvisor.cards.figures.figure import PointMm
-from prepadvisor.named import NamedTuple
+from prepadvisor.surface.layout import Rect
 
 _HAIR_MM: Final = 1e-9
 
 
-class Area(NamedTuple):
-    """A rectangle on the drawing, in mm."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    def meets(self, other: "Area") -> bool:
-        """Say whether two rectangles overlap."""
-        return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
-        )
-
-
-def around(centre: PointMm, width: float, height: float) -> Area:
+def around(centre: PointMm, width: float, height: float) -> Rect:
     """Return the rectangle of a size around a centre."""
     x, y = centre
-    return Area(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+    return Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
 def along(path: tuple[PointMm, ...], share: float) -> PointMm:
@@ -50,16 +32,16 @@ def along(path: tuple[PointMm, ...], share: float) -> PointMm:
 class LabelRoom:
     """The free room of one drawing; each label placed takes its part of it."""
 
-    def __init__(self, whole: Area) -> None:
+    def __init__(self, whole: Rect) -> None:
         """Start with a whole drawing free; labels are never put outside it."""
         self._whole = whole
-        self._taken: list[Area] = []
+        self._taken: list[Rect] = []
 
-    def take(self, area: Area) -> None:
+    def take(self, area: Rect) -> None:
         """Mark a part as taken, such as words that stand at a fixed place."""
         self._taken.append(area)
 
-    def is_free(self, area: Area) -> bool:
+    def is_free(self, area: Rect) -> bool:
         """Say whether a label may stand here."""
         whole = self._whole
         if (

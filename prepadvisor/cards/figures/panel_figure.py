@@ -19,7 +19,7 @@ from prepadvisor.cards.figures.figure import (
     box,
 )
 from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, zone_mask
-from prepadvisor.cards.figures.labels import Area, LabelRoom, along, around
+from prepadvisor.cards.figures.labels import LabelRoom, along, around
 from prepadvisor.cards.figures.legend import (
     CAP,
     LABEL_PT,
@@ -58,7 +58,7 @@ class PanelFigure:
         self._left = (width_mm - self._wide) / 2
         self._bottom = self._high + 2 * _MARGIN_MM
         self._width, self._height = width_mm, self._bottom + below
-        self._room = LabelRoom(Area(0.2, 0.2, width_mm - 0.2, self._bottom - 0.2))
+        self._room = LabelRoom(Rect(0.2, 0.2, width_mm - 0.2, self._bottom - 0.2))
         self._avoid = np.empty((0, 2))
 
     def figure(self) -> Figure:
@@ -227,7 +227,7 @@ def _along_all(path: tuple[PointMm, ...]) -> NDArray[np.float64]:
     return np.array([along(path, share / 40) for share in range(41)])
 
 
-def _within(points: NDArray[np.float64], area: Area) -> int:
+def _within(points: NDArray[np.float64], area: Rect) -> int:
     """Return how many points lie in a rectangle."""
     x, y = points[:, 0], points[:, 1]
     return int(((area.left < x) & (x < area.right) & (area.top < y) & (y < area.bottom)).sum())

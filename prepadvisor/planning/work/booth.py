@@ -6,10 +6,11 @@ or patch that is held has no entry.
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from enum import IntEnum
 from math import inf
+from typing import Any
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.materials import bed_ml
 from prepadvisor.planning.panels import PanelPlan
 from prepadvisor.records.shop import WetBed
@@ -32,19 +33,6 @@ class _Turn(IntEnum):
     CLEAR = 8
 
 
-class _Line(NamedTuple):
-    turn: _Turn
-    do: BoothDo
-    panel: str
-    patch: str | None = None
-    from_mm: float | None = None
-    to_mm: float | None = None
-    coats: int = 0
-    ml: int = 0
-    past_mm: float = 0.0
-    ends_at: tuple[str, ...] = ()
-
-
 def booth(plans: Sequence[PanelPlan], flake: str, stages: int, material: WetBed) -> tuple[BoothEntry, ...]:
     """List what is sprayed and looked at in the booth.
 
@@ -55,17 +43,21 @@ def booth(plans: Sequence[PanelPlan], flake: str, stages: int, material: WetBed)
         material: the wet-bed material.
     """
     has_ground = stages >= 3 or flake == FLAKES[-1]
-    lines = [line for plan in plans for line in _panel(plan, material, has_ground=has_ground)]
-    turns = {turn: n for n, turn in enumerate(sorted({line.turn for line in lines}), 1)}
-    found = []
-    for line in sorted(lines, key=lambda line: line.turn):
-        n = turns[line.turn]
-        where = line.panel if line.patch is None else f"{line.panel}.{line.patch}"
-        found.append(BoothEntry(f"booth.{n}.{where}", n, *line[1:]))
-    return tuple(found)
+    timed = [each for plan in plans for each in _panel(plan, material, has_ground=has_ground)]
+    turns = {turn: n for n, turn in enumerate(sorted({turn for turn, _ in timed}), 1)}
+    return tuple(
+        replace(entry, id=f"booth.{turns[turn]}.{entry.id}", n=turns[turn])
+        for turn, entry in sorted(timed, key=lambda each: each[0])
+    )
 
 
-def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_Line]:
+def _entry(do: BoothDo, panel: str, patch: str | None = None, **where: Any) -> BoothEntry:
+    """Return an entry that waits for its turn: its id is where it is as yet."""
+    place = panel if patch is None else f"{panel}.{patch}"
+    return BoothEntry(id=place, n=0, do=do, panel=panel, patch=patch, **where)
+
+
+def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[tuple[_Turn, BoothEntry]]:
     panel, zones = plan.standing.later, plan.zones
     name, bed = panel.id, plan.advice.wet_bed
     end = farthest_mm(zones.layout) if zones.layout.sides or zones.layout.rects else None
@@ -75,7 +67,7 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
     coloured = panel.role != "clear-only"
     colour_to = _mm(min(zones.colour_end_mm, whole))
     if not coloured:
-        yield _clear(plan, end)
+        yield _Turn.CLEAR, _clear(plan, end)
         return
     if "fade" in amounts:
         faded = min(zones.colour_end_mm + (panel.fade_mm or 0.0), whole)
@@ -83,64 +75,36 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[_
     covers = "colour" in amounts
     has_bed = bed.need != "no"
     if not has_bed:
-        yield _Line(
-            turn=_Turn.LOOK,
-            do="look",
-            panel=name,
-            patch=None,
-            from_mm=0.0,
-            to_mm=_mm(min(zones.fade_end_mm, whole)),
-        )
+        yield _Turn.LOOK, _entry("look", name, from_mm=0.0, to_mm=_mm(min(zones.fade_end_mm, whole)))
     if panel.next == "sealer":
-        yield _Line(turn=_Turn.SEAL, do="seal", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
+        yield _Turn.SEAL, _entry("seal", name, from_mm=0.0, to_mm=colour_to)
     for patch in panel.patch:
         if patch.next == "sealer" and panel.next != "sealer" and patch.id in worked:
-            yield _Line(_Turn.SEAL, "seal", name, patch.id)
+            yield _Turn.SEAL, _entry("seal", name, patch.id)
     if has_ground and covers:
-        yield _Line(turn=_Turn.GROUND, do="ground", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
+        yield _Turn.GROUND, _entry("ground", name, from_mm=0.0, to_mm=colour_to)
     for patch in panel.patch:
         if patch.id in worked:
-            yield _Line(_Turn.COLOUR, "colour", name, patch.id)
+            yield _Turn.COLOUR, _entry("colour", name, patch.id)
     if has_bed:
         starts = 0.0 if "colour" in bed.zones else min(zones.colour_end_mm, whole)
         ends = min(zones.fade_end_mm + material.overlap_mm, whole) if "fade" in bed.zones else colour_to
         ml = round(bed_ml(bed.area_m2, bed.coats, material))
-        yield _Line(
-            turn=_Turn.BED,
-            do="bed",
-            panel=name,
-            patch=None,
-            from_mm=_mm(starts),
-            to_mm=_mm(ends),
-            coats=bed.coats,
-            ml=ml,
-        )
-        yield _Line(
-            turn=_Turn.WET_LOOK, do="look", panel=name, patch=None, from_mm=_mm(starts), to_mm=_mm(ends)
-        )
+        over: dict[str, Any] = {"from_mm": _mm(starts), "to_mm": _mm(ends)}
+        yield _Turn.BED, _entry("bed", name, **over, coats=bed.coats, ml=ml)
+        yield _Turn.WET_LOOK, _entry("look", name, **over)
     if covers:
         turn = _Turn.COLOUR_OVER_BED if has_bed and "colour" in bed.zones else _Turn.COLOUR
-        yield _Line(turn=turn, do="colour", panel=name, patch=None, from_mm=0.0, to_mm=colour_to)
+        yield turn, _entry("colour", name, from_mm=0.0, to_mm=colour_to)
     if "fade" in amounts:
-        yield _Line(
-            turn=_Turn.BLEND,
-            do="blend",
-            panel=name,
-            patch=None,
-            from_mm=colour_to,
-            to_mm=_mm(faded),
-            past_mm=past,
-        )
-    yield _clear(plan, end)
+        yield _Turn.BLEND, _entry("blend", name, from_mm=colour_to, to_mm=_mm(faded), past_mm=past)
+    yield _Turn.CLEAR, _clear(plan, end)
 
 
-def _clear(plan: PanelPlan, end: float | None) -> _Line:
+def _clear(plan: PanelPlan, end: float | None) -> BoothEntry:
     """Return the clear of a panel, from edge to edge."""
-    name = plan.advice.id
     ends_at = tuple(place.id for place in plan.places if place.kind == "edge")
-    return _Line(
-        turn=_Turn.CLEAR, do="clear", panel=name, patch=None, from_mm=0.0, to_mm=_mm(end), ends_at=ends_at
-    )
+    return _entry("clear", plan.advice.id, from_mm=0.0, to_mm=_mm(end), ends_at=ends_at)
 
 
 def _mm(value: float | None) -> float | None:

@@ -184,9 +184,6 @@ from prepadvisor.records.gate.told import (
     WhyNotAccepted as WhyNotAccepted,
 )
 from prepadvisor.records.gate.verdict import (
-    Found as Found,
-)
-from prepadvisor.records.gate.verdict import (
     Gate as Gate,
 )
 from prepadvisor.records.gate.verdict import (

@@ -12,19 +12,11 @@ from prepadvisor.records.work import StageName, Work
 
 
 class GateHold(NamedTuple):
-    """One thing that keeps the gate shut: where ("panel/feature", panel or "job"), why, and its mend."""
-
-    place: str
-    fact: HoldFact
-    mend: MendFact
-
-
-class Found(NamedTuple):
-    """Something a look or the log found that is not mended.
+    """One thing that keeps the gate shut, or that a look or the log found and is not mended.
 
     Attributes:
-        place: where it was found: panel/feature, or the panel.
-        fact: what was found.
+        place: where: panel/feature, the panel, or "job".
+        fact: why, as kind and facts.
         mend: what mends it.
     """
 
@@ -50,7 +42,7 @@ class Gate(NamedTuple):
     clear: bool
     stage: StageName
     holds: tuple[GateHold, ...]
-    found: tuple[Found, ...]
+    found: tuple[GateHold, ...]
     told: tuple[CheckRemark | Remark, ...]
     work: Work
     expires: dt.datetime | None = None

@@ -19,7 +19,7 @@ from prepadvisor.wording.units import Units, minutes
 Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]
 
 
-class Headline(NamedTuple):
+class Plate(NamedTuple):
     """One of the four answers: its title, the answer, a few words under it, its ink."""
 
     title: str
@@ -84,20 +84,20 @@ SHORT_TOOL: Final[dict[Tool, str]] = {
 """Tools in a word or two, for narrow plates."""
 
 
-def four_answers(advice: Advice, place: Place) -> tuple[Headline, ...]:
+def four_answers(advice: Advice, place: Place) -> tuple[Plate, ...]:
     """Return by hand, last touch, powder and wet bed of a place, each in a word or two."""
     hand = hand_first(advice, place)
     title = "BY HAND" if place.reach == "hand" else "THEN DA" if hand else "SAND"
     tool = SHORT_TOOL[place.tool] if place.tool else ""
-    last = Headline(title, place.finish, tool) if place.finish else Headline(title, "STOP", "", "stop")
+    last = Plate(title, place.finish, tool) if place.finish else Plate(title, "STOP", "", "stop")
     need, coats = place.wet_bed.need, place.wet_bed.coats
     bed_ink: Ink = "warn" if need == "required" else "bold"
     wet = f"{coats} coat{'s' if coats != 1 else ''}" if need != "no" else "no"
     return (
-        Headline("FIRST", hand, "or finer") if hand else Headline("FIRST", "-"),
+        Plate("FIRST", hand, "or finer") if hand else Plate("FIRST", "-"),
         last,
-        Headline("POWDER", *_POWDER[place.guide_coat]),
-        Headline("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
+        Plate("POWDER", *_POWDER[place.guide_coat]),
+        Plate("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
     )
 
 

@@ -24,7 +24,7 @@ from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.tui.screens.view import DIGITS, View, bound, entitle, pane
 from prepadvisor.tui.widgets.grade_ruler import GradeRuler
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.plates import Plate, Plates
+from prepadvisor.tui.widgets.plates import Plates
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
@@ -143,7 +143,7 @@ line. In the list: √ fine, ▲ look here, × hold, +BED a wet bed is needed th
             said += [answers.SaidLine(""), *answers.reasons(spot)]
         else:
             said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
-        self.query_one(Plates).show(tuple(Plate(*each) for each in answers.four_answers(advice, place)))
+        self.query_one(Plates).show(answers.four_answers(advice, place))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display and not (trial and trial.trials):
             entitle(drawing, panel_words(session.panel.kind, session.panel.id) if session.panel else "")

@@ -4,20 +4,11 @@ from typing import Final
 
 from textual.strip import Strip
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.tui.model.answer import Plate
 from prepadvisor.tui.widgets.inks import Inked, Piece, strip_of
 
 _LEAST: Final = 10
 """Columns of the narrowest plate; with less room the words on it are cut."""
-
-
-class Plate(NamedTuple):
-    """One answer: its title, the answer itself, a few words under it, and the ink of the answer."""
-
-    title: str
-    big: str
-    small: str = ""
-    ink: str = "bold"
 
 
 class Plates(Inked):
