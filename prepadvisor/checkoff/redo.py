@@ -19,7 +19,7 @@ from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import Grade, is_grade
 
 FACTORS: Final = ("flake", "zone", "tool", "grade", "coats", "reach")
-"""What rates are told by: flake, zone, last tool, last grade, coats of wet bed sprayed, hand-only or not."""
+"""What rates are told by: flake, colour, zone, last tool and grade, coats of wet bed, hand-only or not."""
 
 
 _BOOTH: Final = frozenset({"sealed", "bedded", "coloured", "cleared"})

@@ -4,6 +4,10 @@ A decision is whether a line of this tool and grade stays within its limit of ri
 below s·Φ⁻¹(limit). A panel's answer y says I(D; y) = H(y) − E[H(y | D)] about a decision D; margins of panel
 and decision are jointly Gaussian, so both terms are one quadrature over the decision's margin. Panels are
 chosen one after another, each as if the earlier ones had been read (their expected information is added).
+
+A decision that seems made by numbers which may be wrong would not be looked at again: a tool whose scratches
+are half as deep as believed kept two thirds of that error after 60 panels. So what a panel says of the
+strength of the decisions' own lines, ½·ln(variance before/after), counts too, for a small share.
 References: mutual information for choosing trials: Houlsby et al. 2011, arXiv 1112.5745; Watson 2017, J.
 Vision 17(3) 10.
 """
@@ -27,8 +31,9 @@ _NODES: Final = 8
 _DECISIONS_MOST: Final = 150
 _OUTER_NODES: Final = 96
 _LEAST: Final = 1e-12
-_SETTLED: Final = 1e-9
-"""Information in nat below which every decision counts as made."""
+_OF_LINES: Final = 0.1
+"""What a nat about the strength of a decision's line counts against one about the decision. Assumption: from
+0.05 to 0.3 the panels chosen are nearly the same."""
 
 
 class Case(NamedTuple):
@@ -119,13 +124,11 @@ def choose(
         outlook = Outlook(mean[:split], variance[:split], mean[split:], variance[split:], shared)
         gains, chance = decision_information(outlook, limits, scatter)
         total = gains @ weights
-        ranked = total
-        if float(total.max()) < _SETTLED:  # all is decided: then what says most about its own line
-            ranked = answer_information(outlook.mean, outlook.variance, scatter)
-        best = int(np.argmax(ranked))
+        total = total + _OF_LINES * (line_information(outlook, scatter) @ weights)
+        best = int(np.argmax(total))
         most = int(np.argmax(gains[best] * weights))
         sides = _sides(outlook, limits)[:, most]
-        settles = gains[best, most] / float(_entropy(sides[:1])[0])
+        settles = gains[best, most] / max(float(_entropy(sides[:1])[0]), _LEAST)
         bears_on = int(np.sum(gains[best] > 0.1 * gains[best, most]))
         chosen.append(
             ChosenPanel(
@@ -161,6 +164,25 @@ def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tup
         share = np.maximum(sides[side], _LEAST)
         told = told - sides[side] * _entropy(np.clip(joint[side] / share, 0.0, 1.0))
     return np.maximum(told, 0.0), chance
+
+
+def line_information(outlook: Outlook, scatter: float) -> Array:
+    """Return what each candidate's answer is expected to say of the strength of each decision's line.
+
+    An answer that says I nat of its own margin counts as a reading that leaves e^(−2·I) of its variance; of a
+    decision's margin with the correlation ρ it then leaves 1 − ρ²·(1 − e^(−2·I)).
+
+    Args:
+        outlook: joint Gaussian of the margins.
+        scatter: s [ln A].
+
+    Returns:
+        ½·ln(variance before/after) [nat], shape (candidates, decisions).
+    """
+    told = -np.expm1(-2.0 * answer_information(outlook.mean, outlook.variance, scatter))
+    square = outlook.shared**2 / (outlook.variance[:, None] * outlook.decided_variance)
+    found: Array = -0.5 * np.log1p(-np.minimum(square, 1.0) * told[:, None])
+    return found
 
 
 def answer_information(mean: Array, variance: Array, scatter: float, lapse: float = LAPSE) -> Array:

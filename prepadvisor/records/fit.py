@@ -218,7 +218,7 @@ class NextReason(NamedTuple):
 
     `chance` is how likely the panel shows as far as is known; `decisions` how many of the archive's it bears
     on; `sure` how likely the decision on the named case is right now, `settles` the part of what is in doubt
-    there that the panel is expected to take away.
+    there that the panel is expected to take away; `alike` how many such panels stand before it on the list.
     """
 
     flake: str
@@ -230,10 +230,14 @@ class NextReason(NamedTuple):
     chance: float
     sure: float
     settles: float
+    alike: int = 0
 
 
 class NextPanel(NamedTuple):
-    """A panel to spray next and its expected information about the shop's decisions [nat a decision]."""
+    """A panel to spray next and its expected information about the shop's decisions [nat a decision].
+
+    What it says of the strength of their lines is in it for a small share.
+    """
 
     flake: str
     tool: str

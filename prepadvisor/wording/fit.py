@@ -123,11 +123,18 @@ def next_says(one: facts.NextPanel) -> str:
     because = one.because
     many = "1 decision" if because.decisions == 1 else f"{because.decisions} decisions"
     about = case_says(because.flake, because.tool, because.grade, because.coats)
+    again = (
+        f". Again (strip {because.alike + 1} of its kind): one strip scatters, so another says more here "
+        f"than a line known to show or to hide"
+        if because.alike
+        else ""
+    )
     return (
         f"{case_says(one.flake, one.tool, one.grade, one.coats)}: "
         f"shows with a chance of {because.chance:.0%}; bears on {many} of yours, "
         f"most on {about} in the {trade.ZONE_SHORT[because.zone]}, "
         f"judged rightly with {because.sure:.0%} now: takes {because.settles:.0%} of the doubt there away"
+        f"{again}"
     )
 
 

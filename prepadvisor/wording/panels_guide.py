@@ -35,7 +35,7 @@ that tell most about the jobs you do.
    talking. A second judge reads on his own, in another order: his answers are rows of their
    own.
 8  Writing down. One row a strip and judge in panels.csv (the columns: prepadvisor fit --help),
-   or on the screens: F8, then T. Note the photo's name, if there is one. Leave odd rows in: the
+   or on the screens: F8, then P. Note the photo's name, if there is one. Leave odd rows in: the
    fit is made for them, and names those that disagree.
 9  Then. prepadvisor fit panels.csv archive/ --report report.html; read what it says, then --out
    our-house puts the numbers in force. Keep the panels: next year's eyes can read them again.

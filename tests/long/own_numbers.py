@@ -1,6 +1,6 @@
-"""Long runs of the fit: coverage in 300 shops, a prior wrong by two, and panels saved by choosing them.
+"""Long runs of the fit: coverage in 300 shops, priors wrong by two, and panels saved by choosing them.
 
-Run: python -m tests.long.own_numbers   (some ten minutes; prints what it found, fails loudly)
+Run: python -m tests.long.own_numbers   (some fifteen minutes; prints what it found, fails loudly)
 """
 
 import math
@@ -66,6 +66,67 @@ def wrong_prior() -> None:
             left.append((now - true).sum() / (was - true).sum())
         print(f"threshold times {2.0**sign:g}: {1 - abs(np.mean(left)):.0%} of the mean error is gone")
         assert abs(np.mean(left)) <= 0.2
+
+
+def wrong_depth() -> None:
+    """A depth wrong by two, of any tool and either way: at least 80 % is gone after 60 panels of `--next`.
+
+    Panels are chosen ten at a time, as a shop would, with the sizes of the classes in doubt, and fitted as
+    every fit is. Beside it what 60 random panels leave: most of them show, or hide, for sure.
+    """
+    doubt = math.hypot(0.20, 0.25)
+    bench = _bench(17, colours=False)
+    sizes = {name: (bench.constants.flake[name].d50_um.value, doubt) for name in CLASSES}  # type: ignore[index]
+    weighing = bench._replace(layout=layout_of(bench.constants, SOLIDS, {}, sizes, ["panel"]))
+    tools = (*_DECIDED, ("da", ("P800", "P1000", "P1200")))
+    candidates = [
+        Case(name, weighing.flake(name), tool, Grade(grade), "fade", coats)
+        for name in ("medium", "fine", "very-fine") for tool, _ in tools for grade in GRADES
+        for coats in range(3)
+    ]  # fmt: skip
+    decisions = [
+        ArchivedDecision(Case(name, weighing.flake(name), tool, Grade(grade), "fade", coats), 0.25, 1.0)
+        for name in ("medium", "fine", "very-fine")
+        for tool, grades in tools for grade in grades for coats in (0, 1)
+    ]  # fmt: skip
+    for tool, _ in tools:
+        for sign in (1.0, -1.0):
+            truth = bench.layout.mean.copy()
+            truth[bench.layout.place[f"depth_per_grain.{tool}"]] += sign * math.log(2.0)
+            left: list[tuple[float, float]] = []
+            for _ in range(6):
+                rows: list[PanelRow] = []
+                believed = prior(weighing.layout)
+                while len(rows) < _PANELS:
+                    settings = Settings(weighing.layout, weighing.constants)
+                    picked = choose(believed, candidates, decisions, settings, 10)
+                    blank = [_blank(candidates[each.candidate]) for each in picked]
+                    rows += bench.read(blank, truth)
+                    named = [row._replace(colour=row.flake or "") for row in rows]
+                    believed = posterior(weighing.model(named))
+                random = bench.read(bench.panels(_PANELS), truth)
+                left.append((_left(bench, rows, truth, decisions), _left(bench, random, truth, decisions)))
+            chosen, by_chance = np.mean(left, axis=0)
+            print(f"depth of {tool} times {2.0**sign:g}: {1 - abs(chosen):.0%} of the mean error is gone "
+                  f"({1 - abs(by_chance):.0%} with random panels)")  # fmt: skip
+            assert abs(chosen) <= 0.2
+
+
+def _blank(one: Case) -> PanelRow:
+    return PanelRow(tool=one.tool, grade=one.grade, shows="no", flake=one.label, coats=one.coats)  # type: ignore[arg-type]
+
+
+def _left(bench: Bench, rows: list[PanelRow], truth: Array, decisions: list[ArchivedDecision]) -> float:
+    """Return the part of the error of ln(A/T) that a fit leaves, at decisions where there is any."""
+    believed = posterior(bench.model(rows))
+    lines = Settings(bench.layout, bench.constants)
+    places = [
+        lines.place(*one.case._replace(flake=bench.flake(one.case.label))[1:])
+        for one in decisions if one.case.coats == 0
+    ]  # fmt: skip
+    was, now, true = (lines.margins(at).value[places] for at in (bench.layout.mean, believed.mode, truth))
+    wrong = np.abs(was - true) > 0.2
+    return float((now - true)[wrong].mean() / (was - true)[wrong].mean())
 
 
 def choosing(shops: int = 100, panels: int = 36) -> None:
@@ -140,4 +201,5 @@ def _entropy(bench: Bench, believed: Posterior, decisions: list[ArchivedDecision
 if __name__ == "__main__":
     coverage()
     wrong_prior()
+    wrong_depth()
     choosing()

@@ -195,7 +195,8 @@ def _chosen(
     weighed = [one._replace(case=class_unsure(one.case, fitted.believed)) for one in heaviest(decisions)]
     candidates = candidates_of(weighed, house.shop.shelf)
     settings = Settings(fitted.believed.layout, fitted.start)
-    found = []
+    found: list[NextPanel] = []
+    before: list[int] = []
     for choice in choose(fitted.believed, candidates, weighed, settings, count):
         panel, about = candidates[choice.candidate], weighed[choice.decision].case
         because = NextReason(
@@ -208,7 +209,9 @@ def _chosen(
             chance=choice.chance,
             sure=choice.sure,
             settles=choice.settles,
+            alike=sum(panel == candidates[one] for one in before),
         )
+        before.append(choice.candidate)
         found.append(
             NextPanel(
                 flake=panel.label,
