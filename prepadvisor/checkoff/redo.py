@@ -18,7 +18,7 @@ from prepadvisor.records.words import AREA_KINDS, ZONES, Tool, Zone
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import Grade, is_grade
 
-FACTORS: Final = ("flake", "zone", "tool", "grade", "coats", "reach")
+FACTORS: Final = ("flake", "colour", "zone", "tool", "grade", "coats", "reach")
 """What rates are told by: flake, colour, zone, last tool and grade, coats of wet bed, hand-only or not."""
 
 
@@ -51,6 +51,7 @@ class Finished(NamedTuple):
     zone: Zone | Literal["not known"] = "not known"
     cleared: bool = True
     risk: float | None = None
+    colour: str = ""
 
 
 class Rate(NamedTuple):
@@ -146,7 +147,8 @@ def rates(places: Iterable[Finished], factor: str) -> tuple[Rate, ...]:
     """Return the rates by one of `FACTORS`, the most often seen first."""
     groups: dict[str, list[Finished]] = {}
     for place in places:
-        groups.setdefault(str(getattr(place, factor)), []).append(place)
+        if value := str(getattr(place, factor)):
+            groups.setdefault(value, []).append(place)
     made = [rate(factor, value, own) for value, own in groups.items()]
     return tuple(sorted(made, key=lambda each: (-each.share, -each.places, each.value)))
 
@@ -197,6 +199,7 @@ def _finished(
         job=job.job.number,
         place=place.id,
         flake=advice.job.flake,
+        colour=job.colour.book or job.colour.name,
         hand=f"{ahead.tool or 'not recorded'} {ahead.grade or ''}".strip() if ahead else "",
         tool=(last.tool if last else None) or "not recorded",
         grade=(last.grade if last else None) or "not recorded",

@@ -5,10 +5,10 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_folders, house_of
+from prepadvisor.cli.house_option import add_house, house_folders, house_of, now
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from prepadvisor.records.colour_book import BookColour
 
@@ -20,6 +20,7 @@ examples:
   prepadvisor colours --house ours --out colours.csv  write the book as a table
   prepadvisor colours --house ours --seal "Harbour mist" --by "K. M."
   prepadvisor colours --house ours --add JOB.toml     put a job's colour in, unsealed
+  prepadvisor colours --house ours --record jobs/     test panels and outcomes of each colour
 
 Columns: book (the word jobs call it by), name, code, flake, flake_um, tilt_deg, log_sd, stages, tone, notes,
 sealed_by, sealed_on. A table with one bad row is not read at all. A job says book = "..." under [colour].
@@ -41,6 +42,12 @@ def parser() -> argparse.ArgumentParser:
     options.add_argument("--seal", metavar="BOOK", help="seal an entry, with --by")
     options.add_argument("--by", metavar="WHO", help="the lead's initials")
     options.add_argument("--add", metavar="JOB", help="put the colour of a job into the book, unsealed")
+    options.add_argument(
+        "--record",
+        metavar="JOBS",
+        nargs="*",
+        help="what panels, and outcomes of these jobs, say of each colour",
+    )
     options.add_argument("--json", action="store_true", help="for a program to read")
     add_house(options)
     return options
@@ -76,16 +83,30 @@ def run(args: argparse.Namespace) -> int:
         put_out(Path(args.out), colours_table(entries).encode())
         print(f"{len(entries)} colours written: {args.out}")
         return 0
-    _show(entries, as_json=args.json)
+    if args.json or args.record is not None:
+        _records(args, entries)
+    else:
+        from prepadvisor.files.colours_csv import colours_table
+
+        print(colours_table(entries), end="")
     return 0
 
 
-def _show(entries: "Iterable[BookColour]", *, as_json: bool) -> None:
-    from prepadvisor.files.colours_csv import colours_table
+def _records(args: argparse.Namespace, entries: "Sequence[BookColour]") -> None:
+    """Print colours with what the shop's own record has of each, as text or JSON."""
+    from prepadvisor.cards.fit.report import colour_records
+    from prepadvisor.files.panels_csv import PANELS_FILE
+    from prepadvisor.records.colour_book import key_of
+    from prepadvisor.records.fit import ColourRecord
+    from prepadvisor.wording.fit import colour_says, record_says
 
-    if as_json:
-        print(
-            json.dumps({"colours": [entry.model_dump(mode="json") for entry in entries]}, ensure_ascii=False)
-        )
-    else:
-        print(colours_table(entries), end="")
+    folders = house_folders(args)
+    panels = next((Path(each) / PANELS_FILE for each in reversed(folders)), None)
+    found = colour_records(house_of(args), panels, args.record or (), now())
+    of = {entry.book: found.get(key_of(entry.book), ColourRecord()) for entry in entries}
+    if args.json:
+        said = [entry.model_dump(mode="json") | {"record": of[entry.book]._asdict()} for entry in entries]
+        print(json.dumps({"colours": said}, ensure_ascii=False))
+        return
+    for entry in entries:
+        print(f"{colour_says(entry)}\n    {record_says(of[entry.book])}")

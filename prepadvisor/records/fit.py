@@ -273,3 +273,25 @@ class FitCheck(NamedTuple):
     def agrees(self) -> bool:
         """Whether nothing disagrees."""
         return self.whole.agrees and not self.odd
+
+
+class ColourRecord(NamedTuple):
+    """What was seen of one colour.
+
+    Attributes:
+        panels: test panels read.
+        show: how many of them show a line.
+        barely: how many barely do.
+        reports: outcomes of jobs, one for each place reported on.
+        came_back: at how many of them lines were seen.
+        wet_looks: looks at a wet coat.
+        wet_lines: how many of them found lines.
+    """
+
+    panels: int = 0
+    show: int = 0
+    barely: int = 0
+    reports: int = 0
+    came_back: int = 0
+    wet_looks: int = 0
+    wet_lines: int = 0

@@ -3,6 +3,7 @@
 from typing import Final, assert_never
 
 from prepadvisor.records import fit as facts
+from prepadvisor.records.colour_book import BookColour
 from prepadvisor.surface.grades import Grade
 from prepadvisor.wording import trade
 
@@ -109,6 +110,29 @@ def told_says(told: facts.ToldOfFit) -> str:
             return "The search did not come to rest: take the numbers with care."
         case _:
             assert_never(told)
+
+
+def colour_says(entry: BookColour) -> str:
+    """Return a colour of the book in a line: its word, name, code, flake, and who sealed it."""
+    flake = "" if entry.flake == "unknown" else trade.FLAKE[entry.flake]
+    sealed = f"sealed {entry.sealed_by}" if entry.is_sealed else "not sealed"
+    name = "" if entry.name == entry.book else entry.name
+    return "  ".join(part for part in (entry.book, name, entry.code, flake, sealed) if part)
+
+
+def record_says(record: facts.ColourRecord) -> str:
+    """Return what the shop's own record has of a colour."""
+    parts = []
+    if record.panels:
+        barely = f", {record.barely} barely" if record.barely else ""
+        parts.append(f"{_counted(record.panels, 'test panel', 'test panels')}: {record.show} show{barely}")
+    if record.reports:
+        places = _counted(record.reports, "place", "places")
+        parts.append(f"{places} reported on: lines seen at {record.came_back}")
+    if record.wet_looks:
+        looks = _counted(record.wet_looks, "wet look", "wet looks")
+        parts.append(f"{looks}: lines in {record.wet_lines}")
+    return "; ".join(parts) or "no test panel and no outcome of it yet"
 
 
 def agreement_says(one: facts.Agreement) -> str:

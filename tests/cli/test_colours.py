@@ -211,3 +211,22 @@ def test_where_leads_are_named_only_they_seal(house: Path, capsys: pytest.Captur
     assert main(["colours", "--seal", "Night", "--by", "RT", "--house", str(house)]) == 2
     assert "RT is no lead of this shop; sealed by K. M." in capsys.readouterr().err
     assert main(["colours", "--seal", "Night", "--by", "km", "--house", str(house)]) == 0
+
+
+def test_panels_and_outcomes_stand_at_their_colour(house: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Rows of the house's table by book word or name, in any case; outcomes of jobs that name the colour."""
+    panels = (
+        "colour,tool,grade,shows\nharbour  MIST,da,P600,yes\nHarbour mist,da,P1000,barely\nNight,da,P800,no\n"
+    )
+    (house / "panels.csv").write_text(panels, encoding="utf-8")
+    job = _job(house.parent, 'name = "Harbour mist"\nflake = "medium"\nstages = 2')
+    assert main(["outcome", job, "left-front-door/E1", "seen", "--by", "KM"]) == 0
+    capsys.readouterr()
+    assert main(["colours", "--house", str(house), "--json", "--record", job]) == 0
+    record = {each["book"]: each["record"] for each in json.loads(capsys.readouterr().out)["colours"]}
+    assert record["Harbour mist"] == {
+        "panels": 2, "show": 1, "barely": 1, "reports": 1, "came_back": 1, "wet_looks": 0, "wet_lines": 0
+    }  # fmt: skip
+    assert record["Night"]["panels"] == 1
+    assert main(["colours", "--house", str(house), "--record"]) == 0
+    assert "2 test panels: 1 show, 1 barely" in capsys.readouterr().out

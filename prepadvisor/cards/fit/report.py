@@ -10,6 +10,7 @@ from prepadvisor.files import load_house, load_job
 from prepadvisor.files.job_files import job_files
 from prepadvisor.files.panels_csv import read_panels
 from prepadvisor.measured.applying import InForceNext, applied
+from prepadvisor.measured.by_colour import by_colour
 from prepadvisor.measured.checking import checked
 from prepadvisor.measured.choosing import ArchivedDecision, choose, heaviest
 from prepadvisor.measured.fitting import Fitted, fit_rows
@@ -29,8 +30,9 @@ from prepadvisor.planning import advise
 from prepadvisor.planning.replay import difference
 from prepadvisor.planning.replay_tally import Tally
 from prepadvisor.records.advice import Advice
+from prepadvisor.records.colour_book import key_of
 from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.fit import Fit, FitCheck, NextPanel, NextReason, RowFitted
+from prepadvisor.records.fit import ColourRecord, Fit, FitCheck, NextPanel, NextReason, RowFitted
 from prepadvisor.records.job import Job
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.standards.house import House
@@ -94,11 +96,7 @@ def fitted_report(
     archive = _archive(jobs, house, faults)
     if faults:
         raise BadInputError(faults)
-    rows += [
-        row
-        for read in archive
-        for row in job_rows(read.job, read.advice, house.judged(read.job.colour), read.file, house.shop.leads)
-    ]
+    rows += _rows_of(archive, house)
     force = _force(house, shipped)
     fitted = fit_rows(rows, force)
     weighing = _in_doubt(rows, fitted, force) if count else fitted
@@ -123,6 +121,39 @@ def fitted_report(
         panels=name,
         day=now.date(),
     )
+
+
+def colour_records(
+    house: House, panels: Path | None, jobs: Sequence[str], now: dt.datetime
+) -> dict[str, ColourRecord]:
+    """Return what the shop's record has of each colour of its book, by the book's key.
+
+    Args:
+        house: the house with its book.
+        panels: its table of test panels; one that is not there counts as empty.
+        jobs: job files or folders of them, for outcomes and wet looks.
+        now: the time.
+
+    Raises:
+        BadInputError: with every fault of panels and jobs.
+    """
+    faults: list[Fault] = []
+    rows = read_panels(panels, now.date()) if panels is not None and panels.is_file() else []
+    archive = _archive(jobs, house, faults)
+    if faults:
+        raise BadInputError(faults)
+    rows += _rows_of(archive, house)
+    names = {key_of(entry.name): key for key, entry in house.book.items() if entry.name}
+    return by_colour(rows, names | {key: key for key in house.book})
+
+
+def _rows_of(archive: Sequence[_Read], house: House) -> list[PanelRow]:
+    """Return what jobs add to test panels."""
+    return [
+        row
+        for read in archive
+        for row in job_rows(read.job, read.advice, house.judged(read.job.colour), read.file, house.shop.leads)
+    ]
 
 
 def _archive(jobs: Sequence[str], house: House, faults: list[Fault]) -> list[_Read]:

@@ -10,7 +10,6 @@ from prepadvisor.records.words import FLAKES
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.panel_edits import with_colour, with_head
-from prepadvisor.wording import trade
 
 
 class FlakeHelp(NamedTuple):
@@ -81,13 +80,6 @@ def changed(job: OpenJob, field_id: str, answer: str) -> OpenJob:
         return with_colour(job, **{field_id: optional_number(text)})
     value: Any = int(answer) if field_id == "stages" else answer
     return with_colour(job, **{field_id: value})
-
-
-def book_words(entry: BookColour) -> str:
-    """Return a colour of the book in a line: its word, name, code, flake, and who sealed it."""
-    flake = "" if entry.flake == "unknown" else trade.FLAKE[entry.flake]
-    sealed = f"sealed {entry.sealed_by}" if entry.is_sealed else "not sealed"
-    return "  ".join(part for part in (entry.book, entry.name, entry.code, flake, sealed) if part)
 
 
 def from_book(job: OpenJob, entry: BookColour) -> OpenJob:

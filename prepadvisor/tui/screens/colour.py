@@ -21,6 +21,7 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
+from prepadvisor.wording.fit import colour_says
 
 ACTS = (
     Act("S", "Not sure", "not_sure", "Not sure of the flake: take it one class finer"),
@@ -127,7 +128,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
                 "this house has no colour book yet: prepadvisor colours FILE.csv reads one", refused=True
             )
             return
-        things = [Findable("sealed" if entry.is_sealed else "", colour_sheet.book_words(entry), key)
+        things = [Findable("sealed" if entry.is_sealed else "", colour_says(entry), key)
                   for key, entry in book.items()]  # fmt: skip
 
         def taken(key: str | None) -> None:
