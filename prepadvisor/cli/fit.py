@@ -145,28 +145,14 @@ def _own(out: str | None) -> tuple[str, ...]:
 
 
 def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit.page import ReportFacts, fit_pages
+    from prepadvisor.cards.fit.page import facts_of, fit_pages
     from prepadvisor.cards.page.html import html_card
-    from prepadvisor.planning.replay import WAYS
 
-    tally = report.replay
-    changes: list[tuple[int, str]] = []
-    if tally is not None:
-        changes = [(tally.places_changed, f"of {tally.places} places change")]
-        changes += [(tally.ways[way], says) for way, says in WAYS.items() if tally.ways[way]]
-    facts = ReportFacts(
-        title=f"Fit of {report.panels}, {report.day.isoformat()}",
-        fit=report.fit,
-        check=report.check,
-        chosen=report.chosen,
-        usual=report.usual,
-        changes=changes,
-        spread_in_force=report.spread_in_force,
-    )
+    pages = fit_pages(facts_of(report))
     if target == "-":
-        sys.stdout.write(html_card(fit_pages(facts)))
+        sys.stdout.write(html_card(pages))
     else:
-        _put(fit_pages(facts), target, inputs)
+        _put(pages, target, inputs)
 
 
 def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:

@@ -5,10 +5,12 @@ from typing import Final
 
 from prepadvisor.cards.figures.fit_figures import curve_figure, intervals_figure, reliability_figure
 from prepadvisor.cards.figures.spray_plan import plan_figures
+from prepadvisor.cards.fit.report import FitReport
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.named import NamedTuple
+from prepadvisor.planning.replay import WAYS
 from prepadvisor.records.fit import Fit, FitCheck, NextPanel
 from prepadvisor.wording.fit import (
     agreement_says,
@@ -44,6 +46,24 @@ class ReportFacts(NamedTuple):
     usual: bool
     changes: Sequence[tuple[int, str]]
     spread_in_force: float
+
+
+def facts_of(report: FitReport) -> ReportFacts:
+    """Return what the page shows of a report."""
+    tally = report.replay
+    changes: list[tuple[int, str]] = []
+    if tally is not None:
+        changes = [(tally.places_changed, f"of {tally.places} places change")]
+        changes += [(tally.ways[way], says) for way, says in WAYS.items() if tally.ways[way]]
+    return ReportFacts(
+        title=f"Fit of {report.panels}, {report.day.isoformat()}",
+        fit=report.fit,
+        check=report.check,
+        chosen=report.chosen,
+        usual=report.usual,
+        changes=changes,
+        spread_in_force=report.spread_in_force,
+    )
 
 
 def fit_pages(facts: ReportFacts, paper: PaperName = "a4") -> Pages:
