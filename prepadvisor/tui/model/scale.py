@@ -3,7 +3,8 @@
 from typing import Final
 
 from prepadvisor.tui.model.picture import Frame, Picture
-from prepadvisor.tui.model.raster import Mode, Stretch, runs_across
+from prepadvisor.tui.model.raster import runs_across
+from prepadvisor.tui.model.tints import Mode, Stretch
 
 SCALE_ROWS: Final = 3
 """Rows of the scale: the ends of the panel, its zones, the bracket of the wet bed."""

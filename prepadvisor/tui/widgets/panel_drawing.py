@@ -12,8 +12,9 @@ from textual.strip import Strip
 from prepadvisor.records.job import Point
 from prepadvisor.tui.model import picture as pictures
 from prepadvisor.tui.model.picture import Frame, Picture
-from prepadvisor.tui.model.raster import Mode, Stretch, raster
+from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.scale import SCALE_ROWS, scale
+from prepadvisor.tui.model.tints import Mode, Stretch
 from prepadvisor.tui.widgets.inks import Inked, mixed, strip_of
 from prepadvisor.tui.widgets.scrolled import inside
 

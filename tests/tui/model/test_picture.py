@@ -7,9 +7,10 @@ from prepadvisor.records.job import Panel
 from prepadvisor.standards.house import House
 from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.picture import NumberedLine, Picture, depth_at, frame, nearest_border, nearest_part
-from prepadvisor.tui.model.raster import GROUNDS, raster
+from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.scale import scale
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model.tints import GROUNDS
 
 ZONES = {GROUNDS.index(f"zone-{zone}"): zone for zone in ("colour", "fade", "mist", "clear")}
 RIM = GROUNDS.index("rim")
