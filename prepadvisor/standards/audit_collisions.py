@@ -64,13 +64,15 @@ def _deciding_pairs(
     cannot_be = coarse.cannot_be << len(key.rules)
     for place, fine_rule in enumerate(coarse.rules):
         own = shared(coarse.boxes[place], reach)
-        if not all(own):
+        if not all(own) or coarse.case_decided(place) is None:
             continue
         for bit in values_of(covers.touching(own, key.everyone << first)):
             key_place = bit - first
             key_rule = key.rules[key_place]
             if not grades.is_finer(grade_set(fine_rule, coarse.output), grade_set(key_rule, key.output)):
                 break  # the key rules after it allow finer grades still
+            if key.case_decided(key_place) is None:
+                continue
             box = shared(own, key.boxes[key_place])
             among = coarse.ahead(place) | key.ahead(key_place) << first | cannot_be
             if Outside(covers, box, among).case() is not None:

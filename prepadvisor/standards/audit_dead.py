@@ -62,7 +62,7 @@ def _needed(audited: Audited) -> set[str]:
 
 def _needed_for(audited: Audited, output: OutputName, already: set[str]) -> set[str]:
     """Return the rules that in some case give the strongest answer alone."""
-    ranking = audited.ranking_of_possible(output)
+    ranking, read = audited.ranking_of_possible(output), audited.ranking(output)
     needed = set()
     alike = Counter(zip(ranking.boxes, ranking.strengths, strict=True))
     for place, rule in enumerate(ranking.rules):
@@ -73,8 +73,7 @@ def _needed_for(audited: Audited, output: OutputName, already: set[str]) -> set[
             or alike[ranking.boxes[place], strength] > 1
         ):
             continue
-        rivals = ranking.at_least(strength) ^ 1 << place | ranking.cannot_be
-        if Outside(ranking.covers, ranking.boxes[place], rivals).case() is not None:
+        if read.case_alone(place) is not None or ranking.case_alone(place) is not None:
             needed.add(rule.id)
     return needed
 

@@ -7,6 +7,7 @@ from prepadvisor.cases.facts import CATEGORY, ORDER
 from prepadvisor.cases.world import spot_facts
 from prepadvisor.standards.audited import Audited, RegionPart
 from prepadvisor.standards.case_words import in_words
+from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.space import cells
@@ -48,9 +49,18 @@ def gaps(audited: Audited) -> list[Finding]:
 
 
 def _left(audited: Audited, region: int, rules: Iterable[Rule]) -> int:
-    """Return the cases of a region that no rule meets, taking away the largest boxes first."""
-    diagrams = audited.diagrams
-    for masks in sorted(map(audited.masks, rules), key=cells, reverse=True):
+    """Return the cases of a region that no rule meets.
+
+    The plainest boxes are taken away first, those that cut no number, of those the largest: they mostly leave
+    nothing, so that scattered ranges never cut up what is left.
+    """
+    diagrams, numbers = audited.diagrams, audited.space.axes.numbers
+    full = diagrams.full
+
+    def plain(masks: Masks) -> tuple[int, int]:
+        return sum(masks[level] != full[level] for level in numbers), -cells(masks)
+
+    for masks in sorted(map(audited.masks, rules), key=plain):
         if region == diagrams.no:
             break
         region = diagrams.minus(region, diagrams.box(masks))

@@ -12,7 +12,6 @@ from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.pairs import Pair, deciding_pairs
 from prepadvisor.standards.rules import grade_set
 from prepadvisor.standards.space import cells
@@ -116,8 +115,7 @@ def _hand(audited: Audited, shelf: Sequence[Grade]) -> Iterator[Finding]:
         limit = grade_set(rule, "hand_coarsest")
         if RANK[finest] >= RANK[limit]:
             return
-        among = ranking.ahead(place) | ranking.cannot_be
-        case = Outside(ranking.covers, ranking.boxes[place], among).case()
+        case = ranking.case_decided(place)
         if case is not None:
             pair = Pair(rule, rule, ranking.boxes[place], case)
             says = f"{limit} or finer is asked for by hand (hand_coarsest) and the shelf ends at {finest}"

@@ -139,17 +139,12 @@ class Axes:
     def _ranges(self, place: int, mask: int) -> list[Value]:
         cuts = self._cuts[place]
         told: list[Value] = ["unknown"] if mask & UNKNOWN else []
-        row = mask >> 1
-        first = 0
-        while row >> first:
-            if not row >> first & 1:
-                first += 1
-                continue
-            last = first
-            while row >> last & 1:
-                last += 1
-            told.append(range_words(cuts[first], cuts[last]))
-            first = last
+        row = mask & ~UNKNOWN
+        while row:
+            low = row & -row
+            run = row & ~(row + low)
+            told.append(range_words(cuts[low.bit_length() - 2], cuts[run.bit_length() - 1]))
+            row ^= run
         return told
 
 

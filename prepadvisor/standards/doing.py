@@ -165,11 +165,10 @@ def _of_answer(audited: Audited, rule: Rule, output: OutputName, *, whole: bool)
     unset = OUTPUTS[output].unset
     if unset is not None and strength <= OUTPUTS[output].strength(unset):
         return diagrams.no
-    rivals = ranking.at_least(strength) & ~(1 << place) | ranking.cannot_be
-    outside = Outside(ranking.covers, ranking.boxes[place], rivals)
-    if whole:
-        return outside.region()
-    case = outside.case()
+    case = ranking.case_alone(place)
+    if whole and case is not None:
+        rivals = ranking.at_least(strength) & ~(1 << place) | ranking.cannot_be
+        return Outside(ranking.covers, ranking.boxes[place], rivals).region()
     return diagrams.no if case is None else diagrams.box(tuple(1 << value for value in case))
 
 

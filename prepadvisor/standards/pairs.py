@@ -47,14 +47,14 @@ def deciding_pairs(
     }
     for place, rule in enumerate(one.rules):
         partners = wanted[one.strengths[place]]
-        if not partners:
+        if not partners or one.case_decided(place) is None:
             continue
         own = one.boxes[place] if where is None else shared(one.boxes[place], where)
         if not all(own):
             continue
         for bit in values_of(covers.touching(own, other.everyone << first)):
             rival = bit - first
-            if other.strengths[rival] not in partners:
+            if other.strengths[rival] not in partners or other.case_decided(rival) is None:
                 continue
             box = shared(own, other.boxes[rival])
             among = one.ahead(place) | other.ahead(rival) << first | uncounted

@@ -21,7 +21,6 @@ from prepadvisor.standards.conditions import Box, box_of
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Finding, FindingKind
 from prepadvisor.standards.outputs import OUTPUTS, Setting
-from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.surface.grades import RANK, is_grade
 
@@ -110,8 +109,7 @@ def _decides(audited: Audited, rule: Rule) -> set[OutputName]:
             continue
         ranking = audited.ranking(output)
         place = ranking.rules.index(rule)
-        rivals = ranking.at_least(ranking.strengths[place]) & ~(1 << place) | ranking.cannot_be
-        if Outside(ranking.covers, ranking.boxes[place], rivals).case() is not None:
+        if ranking.case_alone(place) is not None:
             found.add(output)
     return found
 

@@ -60,9 +60,6 @@ class _Side:
     def at_least(self, level: float) -> int:
         return self.ranking.at_least(level) << self.first & self.present
 
-    def places(self) -> list[int]:
-        return [bit - self.first for bit in values_of(self.present)]
-
     def level(self, place: int) -> float:
         return fineness(self.ranking.output, self.ranking.strengths[place])
 
@@ -81,24 +78,32 @@ class _Comparison:
         """Yield boxes and what keeps the promise in them; no case is outside in two of them."""
         output = self.later.ranking.output
         coarsest_wins = OUTPUTS[output].kind == "grade coarsest"
-        for place in self.strict.places():
+        bare = fineness(output, unset_strength(output))
+        new = self.later.present & ~self.strict.present
+        for bit in values_of(self.strict.present if coarsest_wins and new else self._gone):
+            place = bit - self.strict.first
             level = self.strict.level(place)
-            if level <= fineness(output, unset_strength(output)):
+            if level <= bare or self.strict.ranking.case_decided(place) is None:
                 continue
             box = shared(self.box, self.strict.boxes[place])
             decided = self.strict.ahead(place) | self.cannot_be
-            keeping = self.later.present if coarsest_wins else self.later.at_least(level)
-            if not keeping & 1 << self.strict.first + place:
-                yield box, decided | keeping
+            if self._gone >> bit & 1:
+                yield box, decided | (self.later.present if coarsest_wins else self.later.at_least(level))
             if coarsest_wins:
-                yield from self._coarser(box, level, decided)
+                yield from self._coarser(box, level, decided, new)
 
-    def _coarser(self, box: Masks, level: float, decided: int) -> Iterator[tuple[Masks, int]]:
+    @property
+    def _gone(self) -> int:
+        """The rules of the strict side that are not on the later one."""
+        return self.strict.present & ~self.later.present
+
+    def _coarser(self, box: Masks, level: float, decided: int, new: int) -> Iterator[tuple[Masks, int]]:
         """Where the coarsest rule wins, each coarser rule of the later side breaks the promise by itself."""
-        for place in self.later.places():
+        for bit in values_of(new):
+            place = bit - self.later.first
             if self.later.level(place) >= level:
                 break
-            if not decided & 1 << self.later.first + place:
+            if not decided >> bit & 1 and self.later.ranking.case_decided(place) is not None:
                 yield shared(box, self.later.boxes[place]), decided | self.later.ahead(place)
 
 

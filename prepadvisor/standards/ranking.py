@@ -8,6 +8,7 @@ from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.covers import Covers
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import Space
 
@@ -50,6 +51,8 @@ class Ranking:
         self._falling: Final = [-strength for strength in self.strengths]
         self._space: Final = space
         self._covers: Covers | None = None
+        self._decided: dict[int, tuple[int, ...] | None] = {}
+        self._alone: dict[int, tuple[int, ...] | None] = {}
 
     @property
     def everyone(self) -> int:
@@ -80,6 +83,24 @@ class Ranking:
     def at_least(self, strength: float) -> int:
         """Return the rules of at least a strength."""
         return (1 << bisect_right(self._falling, -strength)) - 1
+
+    def case_decided(self, place: int) -> tuple[int, ...] | None:
+        """Return a case that counts and that the rule at a place decides, None if it decides nowhere."""
+        if place not in self._decided:
+            among = self.ahead(place) | self.cannot_be
+            self._decided[place] = Outside(self.covers, self.boxes[place], among).case()
+        return self._decided[place]
+
+    def case_alone(self, place: int) -> tuple[int, ...] | None:
+        """Return a case that counts and in which no other rule is as strong as the one at a place."""
+        if place not in self._alone:
+            rivals = self.at_least(self.strengths[place]) ^ 1 << place
+            among = rivals | self.cannot_be
+            found = self.case_decided(place)
+            if found is not None and rivals != self.ahead(place):
+                found = Outside(self.covers, self.boxes[place], among).case()
+            self._alone[place] = found
+        return self._alone[place]
 
     def decider(self, case: tuple[int, ...]) -> int | None:
         """Return the place of the rule that decides a case, None if no rule is met."""

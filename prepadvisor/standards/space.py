@@ -4,6 +4,7 @@ Axes cut for some boxes, the store of diagrams over them, and the impossible cas
 """
 
 from collections.abc import Iterable, Sequence
+from operator import and_
 from typing import Final
 
 from prepadvisor.standards.axes import Axes
@@ -55,7 +56,7 @@ class Space:
 
 def shared(one: Masks, other: Masks) -> Masks:
     """Return the box of the cases in both boxes; some set of values is empty if there is none."""
-    return tuple(left & right for left, right in zip(one, other, strict=True))
+    return tuple(map(and_, one, other))
 
 
 def cells(masks: Masks) -> int:
