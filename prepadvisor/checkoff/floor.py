@@ -5,7 +5,7 @@ from typing import Protocol
 
 from prepadvisor.cases.colour import JudgedColour
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Colour
+from prepadvisor.records.job import Colour, Job
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
 
@@ -26,6 +26,9 @@ class ShopFloor(Protocol):
 
     def judged(self, colour: Colour) -> JudgedColour:
         """Return a job's colour as it is judged here."""
+
+    def on(self, job: Job) -> "ShopFloor":
+        """Return the shop floor as it stands on the job's day and for its customer."""
 
     @property
     def outlines(self) -> Mapping[str, Outline]:

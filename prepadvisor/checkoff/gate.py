@@ -47,6 +47,7 @@ class _Judge:
     """Everything of one judgement, step by step."""
 
     def __init__(self, job: Job, advice: Advice, floor: ShopFloor, now: dt.datetime) -> None:
+        floor = floor.on(job)
         self.job, self.advice, self.floor, self.now = job, advice, floor, utc(now)
         work = advice.work
         self.stage: StageName = work.stages[0].id if work.stages else "paint"

@@ -98,7 +98,7 @@ def log_entries(
     Raises:
         EntryRefusedError: with every reason why this entry makes no sense.
     """
-    faults: list[str] = []
+    floor, faults = floor.on(job), list[str]()
     step = _word(wanted.step, STEPS, "step", faults)
     of_grade: list[str] = []
     stated = _grade(wanted, floor.shop.pads, of_grade)

@@ -55,6 +55,6 @@ def _with_scuffs(job: Job, scuffs: dict[tuple[str, str], Check], house: House) -
 
     panels = tuple(
         panel.model_copy(update={"feature": tuple(done(panel, line) for line in panel.feature)})
-        for panel in with_usual_lines(job, house.outlines).panel
+        for panel in with_usual_lines(job, house.on(job).outlines).panel
     )
     return job.model_copy(update={"panel": panels})

@@ -7,7 +7,7 @@ from prepadvisor.cli.house_option import now
 from prepadvisor.files import colour_book, load_house, load_job
 from prepadvisor.files.colour_book import add_entry, entry_of_job, write_book
 from prepadvisor.files.colours_csv import read_colours
-from prepadvisor.files.house_files import BOOK_FILE
+from prepadvisor.files.laid_data import BOOK_FILE
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.standards.house import House
 

@@ -171,6 +171,8 @@ def _stated_sources(data: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
 def mark_own_numbers(shop: Overlaid) -> None:
     """Give the numbers that a shop's file states the shop's own passport, where it has none for them."""
     passports = shop.data.get("passport")
+    if isinstance(passports, dict):
+        passports = shop.data["passport"] = dict(passports)  # the shipped ones stay as they are
     for house in shop.houses:
         own = house.data.get("passport", {})
         if not isinstance(passports, dict) or not isinstance(own, Mapping):

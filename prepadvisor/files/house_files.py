@@ -2,58 +2,30 @@
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
 from itertools import chain
 from pathlib import Path
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final
 
-from pydantic import ValidationError
-
-from prepadvisor.files.house_data import (
-    Outlines,
-    Register,
-    mark_own_numbers,
-    outlines_by_kind,
-    own_kinds,
-    sources_by_id,
-    stated_ids,
-    stated_twice,
-    unknown_sources,
-    with_likeness,
-    without_passport,
-)
-from prepadvisor.files.overlay import Overlaid
+from prepadvisor.files.house_data import unknown_sources
+from prepadvisor.files.laid_data import BOOK_FILE, DATA_FILES, DataReading, LayerTexts, laid_over
 from prepadvisor.files.paths import rules_dir
 from prepadvisor.files.rule_lines import rule_lines
-from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
-from prepadvisor.records.base import Record, cleaned
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.records.constants import Constants
+from prepadvisor.records.base import cleaned
 from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.outline import Outline
-from prepadvisor.records.shop import Shop
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.house import House
 from prepadvisor.standards.layers import BadRulesError, Layers, RuleSource
 from prepadvisor.standards.rules import BASE
 
-DATA_FILES: Final = ("shop.toml", "constants.toml", "panels.toml", "sources.toml")
-"""Files of a house folder that lie over the shipped ones; every other TOML file of it is a rule file."""
-
-_KEYED: Final = {"panels.toml": ("outline", "kind"), "sources.toml": ("source", "id")}
+if TYPE_CHECKING:
+    from prepadvisor.files.dated_data import DatedData
 
 _NAME_MAX: Final = 60
 _PATH_MAX: Final = 1_000
-
-_Model = TypeVar("_Model", bound=Record)
-
-
-BOOK_FILE: Final = "colours.toml"
-"""Files no version of the standards rests on: sealing a colour makes no new one."""
 
 RECORD_FILE: Final = "in-force.toml"
 """The file of a house folder in which it is kept which version was in force from when on."""
@@ -147,36 +119,30 @@ class _Loading:
 
     def house(self) -> House:
         """Return the house, or raise every fault found."""
-        laid = {name: self._laid(name) for name in DATA_FILES}
-        sources, told = sources_by_id(self._record(Register, laid["sources.toml"]) or Register())
-        self._tell(laid["sources.toml"], told)
-        known = stated_ids(laid["sources.toml"].data)
-        mark_own_numbers(laid["shop.toml"])
-        shop = self._record(Shop, laid["shop.toml"])
-        self._tell(laid["shop.toml"], without_passport(laid["shop.toml"].data))
-        constants = self._record(Constants, laid["constants.toml"])
-        kinds = own_kinds(laid["panels.toml"].data)
-        outlines = self._outlines(laid["panels.toml"])
-        for each in (laid["shop.toml"], laid["constants.toml"]):
-            self._tell(each, unknown_sources(each.data, known))
-        book = self._book()
-        layers = self._layers(known, kinds)
-        if self._faults or shop is None or constants is None or layers is None:
+        shipped = {name: text for name in DATA_FILES if (text := self._shipped.get(f"rules/{name}"))}
+        own = [LayerTexts(self._names[folder], self._data_texts(folder)) for folder in self._folders]
+        books = [each.texts[BOOK_FILE] for each in own if BOOK_FILE in each.texts]
+        reading = DataReading(laid_over(shipped, [each.texts for each in own]), books)
+        self._faults += reading.faults
+        layers, data = self._layers(reading.known, reading.kinds), reading.data()
+        if self._faults or data is None or layers is None:
             raise BadInputError(list(dict.fromkeys(self._faults)))
+        dated = self._dated(shipped, own, layers)
         engine = layers.engine()
-        used = self._used(engine)._replace(changes=self._changes(laid))
+        used = self._used(engine)._replace(changes=data.changes)
         digest = hashlib.sha256("".join(file.sha256 for file in used.files).encode()).hexdigest()
         return House(
             engine=engine,
-            shop=shop,
-            constants=constants,
-            outlines=outlines,
-            sources=sources,
+            shop=data.shop,
+            constants=data.constants,
+            outlines=data.outlines,
+            sources=data.sources,
             used=used,
             folders=self._folders,
             digest=digest,
             layers=layers,
-            book=book,
+            book=data.book,
+            dated=dated,
         )
 
     def _read(self, path: Path, name: str, *, foreign: bool) -> TomlText | None:
@@ -188,59 +154,26 @@ class _Loading:
         self._faults.extend((*text.broken, *text.twice))
         return text
 
-    def _laid(self, name: str) -> Overlaid:
-        own = [self._own[folder].get(str(Path(folder) / name)) for folder in self._folders]
-        shipped = self._shipped.get(f"rules/{name}") or TomlText(f"rules/{name}", "", {}, "")
-        return Overlaid(shipped, [text for text in own if text is not None], _KEYED.get(name))
+    def _data_texts(self, folder: str) -> dict[str, TomlText]:
+        """Return the data files of a house folder by their names."""
+        texts = {Path(name).name: text for name, text in self._own[folder].items()}
+        return {name: text for name, text in texts.items() if name in (*DATA_FILES, BOOK_FILE)}
 
-    def _book(self) -> dict[str, BookColour]:
-        """Return the colour book of all layers, by the word jobs call an entry by."""
-        book: dict[str, BookColour] = {}
-        for folder in self._folders:
-            text = self._own[folder].get(str(Path(folder) / BOOK_FILE))
-            if text is not None:
-                from prepadvisor.files.colour_book import book_of
-
-                entries, told = book_of(text.data)
-                self._faults.extend(text.fault(each.problem, at_key=each.at_key) for each in told)
-                book.update(entries)
-        return book
-
-    def _record(self, model: type[_Model], laid: Overlaid) -> _Model | None:
-        if not laid.shipped.sha256:  # not readable, which is said already
+    def _dated(
+        self, shipped: Mapping[str, TomlText], own: Sequence[LayerTexts], layers: Layers
+    ) -> "DatedData | None":
+        """Return the data by day and customer, where a layer with data counts on some only."""
+        with_data = {each.layer for each in own if each.texts}
+        dated = [each.layer for each in layers.layers if each.is_dated and each.layer in with_data]
+        if not dated:
             return None
-        try:
-            return model.model_validate(laid.data)
-        except ValidationError as error:
-            from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+        from prepadvisor.files.dated_data import DatedData
 
-            self._tell(laid, told_faults(error, model, laid.data))
-            return None
-
-    def _changes(self, laid: Mapping[str, Overlaid]) -> tuple[HouseChange, ...]:
-        """Return every number and word in which the house differs from what ships."""
-        if not self._folders:
-            return ()
-        from prepadvisor.files.house_changes import house_changes
-
-        return tuple(
-            change
-            for name in ("shop.toml", "constants.toml")
-            for change in house_changes(laid[name].shipped.data, laid[name].data)
-        )
-
-    def _tell(self, laid: Overlaid, told: Iterable[Told]) -> None:
-        self._faults.extend(laid.fault(each) for each in told)
-
-    def _outlines(self, laid: Overlaid) -> dict[str, Outline]:
-        """Return the outlines by kind, those of own kinds among them."""
-        for text in (laid.shipped, *laid.houses):
-            self._faults.extend(map(text.fault, stated_twice(text.data)))
-        if laid.houses:
-            self._tell(laid, with_likeness(laid.data, laid.shipped.data))
-        outlines, told = outlines_by_kind(self._record(Outlines, laid) or Outlines())
-        self._tell(laid, told)
-        return outlines
+        found = DatedData(shipped, own)
+        faults = found.faults(dated)
+        if faults:
+            raise BadInputError(faults)
+        return found
 
     def _layers(self, known: frozenset[str], kinds: Mapping[str, str]) -> Layers | None:
         layers = [

@@ -31,16 +31,20 @@ def impossible_places(job: Job, house: House) -> list[Problem]:
 def unknown_kinds(job: Job, house: House) -> list[Problem]:
     """Return one problem for each panel of a kind that the house has no outline of."""
     return [
-        Problem(("panel", number, "kind"), f'kind "{panel.kind}" is not known', _known(panel.kind, house))
+        Problem(("panel", number, "kind"), *_not_there(panel.kind, house))
         for number, panel in enumerate(job.panel)
         if panel.kind not in house.outlines
     ]
 
 
-def _known(kind: str, house: House) -> str:
+def _not_there(kind: str, house: House) -> tuple[str, str]:
+    """Return what is wrong with a kind, and its mend."""
+    if kind in house.engine.kinds:
+        says = f'kind "{kind}" is stated by a layer that does not count for this job'
+        return says, "compare the job's date and customer with [standards] of the layers"
     meant = did_you_mean(kind, house.outlines)
     own = "a kind of the shop's own is stated in its panels.toml, with an outline"
-    return meant if nearest(kind, house.outlines) else f"{meant}; {own}"
+    return f'kind "{kind}" is not known', meant if nearest(kind, house.outlines) else f"{meant}; {own}"
 
 
 def _called(subject: Subject) -> str:

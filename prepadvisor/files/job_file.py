@@ -123,6 +123,7 @@ def _job(text: TomlText, house: House) -> Job:
         told = told_faults(error, Job, text.data)
         left = salvage(text.data) if error.error_count() <= FAULTS_MAX else None
     else:
+        house = house.on(job)  # also the outlines that the job's day has
         problems = _problems(job, text.data, house)
         if not problems and not text.broken and not text.twice:
             return with_usual_lines(job, house.outlines)

@@ -409,6 +409,11 @@ class LayerUsed(NamedTuple):
     customer: str = ""
     state: Literal["in force", "unsure", "not yet", "over", "other customer"] = "in force"
 
+    @property
+    def is_dated(self) -> bool:
+        """Whether it counts on some days or for one customer only."""
+        return bool(self.valid_from or self.valid_to or self.customer)
+
 
 class StandardsUsed(NamedTuple):
     """The layers and rule files of the standards, and each layer's deviations from those below it.

@@ -72,7 +72,7 @@ class Layers:
     @property
     def is_dated(self) -> bool:
         """Whether some layer counts only on some days or for one customer."""
-        return any(layer.valid_from or layer.valid_to or layer.customer for layer in self.layers)
+        return any(layer.is_dated for layer in self.layers)
 
     def states(self, date: dt.date | None, customer: str) -> tuple[State, ...]:
         """Return how each layer, lowest first, stands to a job of this day and customer ("" for not said)."""

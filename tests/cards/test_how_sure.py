@@ -34,7 +34,7 @@ def _measured(tools: tuple[str, ...], arcsec: float = 0.5) -> House:
             "sight": constants.sight.model_copy(update={"thinnest_line_arcsec": line}),
         }
     )
-    return replace(house, constants=constants, _on={})
+    return replace(house, constants=constants)
 
 
 @pytest.mark.parametrize("form", ["text", "html", "json"])

@@ -258,7 +258,7 @@ def _chosen(
 
 def _replayed(archive: Sequence[_Read], house: House, after: InForceNext) -> Tally:
     tally = Tally()
-    changed = replace(house, constants=after.constants, shop=after.shop, _on={})
+    changed = replace(house, constants=after.constants, shop=after.shop, dated=None)
     for read in archive:
         tally.add(read.file, difference(read.advice, advise(read.job, changed, seek_offers=False)))
     return tally

@@ -58,7 +58,7 @@ def gathered(
         if job.outcome:
             advice = advise(job, house)
             done = finished(job, advice, cleared=ever_clear(job, advice, house))
-            places.extend(with_risks(done, house.judged(job.colour), house))
+            places.extend(with_risks(done, house.on(job).judged(job.colour), house.on(job)))
         else:
             silent += 1
         told(number, len(files))

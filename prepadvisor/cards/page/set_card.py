@@ -50,6 +50,7 @@ def set_card(
 
 def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[str, DrawnPanel]:
     """Return the drawing of each panel by its id."""
+    house = house.on(job)
     sources = {panel.id: panel for panel in job.panel}
     advised = {panel.id: panel for panel in advice.panels}
     found = {}

@@ -22,7 +22,7 @@ class Papers:
         """Index everything once."""
         self.job = job
         self.advice = advice
-        self.house = house
+        self.house = house = house.on(job)
         self.words = Words(advice)
         self.units = self.words.units
         self.gate = gate

@@ -64,7 +64,7 @@ class Session:
         folder: Path = Path(),
     ) -> None:
         """Open the job and advise on it."""
-        self.house = house
+        self._house = house
         self.path = path
         self.read_only = read_only
         self.folder = folder
@@ -262,9 +262,14 @@ class Session:
         panel_id, _, part_id = place_id.partition("/")
         self.select(panel_id, part_id or "face")
 
+    @property
+    def house(self) -> House:
+        """The standards as they stand on the job's day and for its customer."""
+        return self._house.on(self.job)
+
     def use_house(self, house: House) -> None:
         """Go on with other standards, as after a rule file changed."""
-        self.house = house
+        self._house = house
         self._look_again()
 
     def advise_on(self, job: OpenJob, house: House) -> Advice:
@@ -275,7 +280,7 @@ class Session:
         if not job.panel:
             return
         before = {problem.says for problem in self._judge(self.job, self.house)} if self.job.panel else set()
-        for problem in self._judge(job, self.house):
+        for problem in self._judge(job, self._house.on(job)):
             if problem.says not in before:
                 raise RefusedError(f"{problem.says}; {problem.mend}" if problem.mend else problem.says)
 
