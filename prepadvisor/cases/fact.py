@@ -1,12 +1,14 @@
 """What a fact is: its values or unit, its order, its words, and how it is read off a spot."""
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.colour import JudgedColour
-from prepadvisor.cases.subjects import Subject
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Zone
+
+if TYPE_CHECKING:
+    from prepadvisor.cases.colour import JudgedColour
+    from prepadvisor.cases.subjects import Subject
 
 Value = str | int | bool
 """A value of a fact that is not a number: a word, the count of stages, or seen true and false."""
@@ -20,8 +22,8 @@ class CaseSpot(NamedTuple):
     `amount` is mm of a line, or m² of a face or patch, in this zone.
     """
 
-    colour: JudgedColour
-    subject: Subject
+    colour: "JudgedColour"
+    subject: "Subject"
     zone: Zone
     amount: float
 

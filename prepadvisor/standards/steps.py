@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from functools import reduce
 from operator import or_
-from typing import NamedTuple
 
 from prepadvisor.cases.facts import NUMBER, ORDER
+from prepadvisor.named import NamedTuple
 from prepadvisor.standards.audited import Audited
 from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.diagram import Diagrams, Masks
