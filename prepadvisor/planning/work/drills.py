@@ -55,25 +55,11 @@ def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDeci
     if not ground.room:
         return LeadDecides(may_accept=result != "gloss")
     again = _again(ground.chain)
-    if result == "gloss":
-        first = tuple(map(ask, ground.chain))
+    if result in {"gloss", "low", "pinhole"}:
         return Drill(
             result=result,
-            first=first,
-            then=(),
+            first=tuple(map(ask, ground.chain)),
             minutes=_minutes(ground.chain),
-            bed="no",
-            zones=ground.zones,
-            on_fill=on_fill,
-        )
-    if result in {"low", "pinhole"}:
-        first = tuple(map(ask, ground.chain))
-        return Drill(
-            result=result,
-            first=first,
-            then=(),
-            minutes=_minutes(ground.chain),
-            bed="no",
             zones=ground.zones,
             on_fill=on_fill,
         )

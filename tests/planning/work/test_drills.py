@@ -1,0 +1,119 @@
+"""What a finding asks for, against the words of the trade read out plainly, at every place of random jobs."""
+
+import random
+from collections.abc import Sequence
+from typing import Final
+
+import pytest
+
+from prepadvisor.planning.work.drills import DrillGround, drill
+from prepadvisor.records.drill import Ask, Drill, LeadDecides
+from prepadvisor.records.words import Look
+from prepadvisor.records.work import Task
+from prepadvisor.standards.house import House
+from tests.laws.checking import advised
+from tests.recompute.house import GRAIN, finer
+from tests.recompute.jobs import GRADES, drawn
+
+FROM_FINE: Final = ("fine", "very-fine", "vapour")
+SANDERS: Final = ("block", "da-hard", "da", "da-soft")
+Pass = tuple[str, str | None, str | None]
+
+
+def plain(asks: tuple[Ask, ...]) -> list[Pass]:
+    """Return what is done with what."""
+    return [(each.do, each.tool, each.grade) for each in asks]
+
+
+def told(task: Task) -> Pass:
+    """Return a task likewise."""
+    return task.do, task.tool, task.grade
+
+
+def last_cuts(chain: list[Task]) -> list[Task]:
+    """Return the cuts that end a place: sandings if there are any, those that nothing there follows."""
+    cuts = [task for task in chain if task.do == "sand"] or [task for task in chain if task.do == "scuff"]
+    waited_for = {name for task in chain for name in task.after}
+    return [task for task in cuts if task.id not in waited_for]
+
+
+def same_again(chain: list[Task]) -> list[Pass]:
+    """Return the last cuts once more: under powder where a sander goes, which shows what is left."""
+    cuts = last_cuts(chain)
+    powders = [task for task in chain if task.do == "powder" and any(task.id in cut.after for cut in cuts)]
+    found = [told(task) for task in (*powders, *cuts)]
+    if not powders and any(cut.do == "sand" and cut.tool in SANDERS for cut in cuts):
+        found.insert(0, ("powder", None, None))
+    return found
+
+
+def from_before(chain: list[Task], shelf: Sequence[str]) -> list[Pass]:
+    """Return the cut before the last and the last; where there is none, one grade back if it is allowed."""
+    again, cuts = same_again(chain), last_cuts(chain)
+    if not cuts or not cuts[-1].grade:
+        return []
+    last = cuts[-1]
+    assert last.grade is not None
+    assert last.range is not None
+    head: list[Pass] = [("powder", None, None)] if again[0][0] == "powder" else []
+    before = [
+        task for task in chain
+        if task.do == last.do and task not in cuts and task.grade and finer(last.grade, task.grade)
+    ]  # fmt: skip
+    if before:
+        return [*head, told(before[-1]), *again]
+    coarser = [grade for grade in shelf if finer(last.grade, grade)]
+    back = min(coarser, key=GRAIN.__getitem__, default=None)
+    if back is None or finer(last.range[0], back):
+        return []
+    return [*head, (last.do, last.tool, back), *again]
+
+
+@pytest.mark.practice
+def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> None:
+    """Lines: the same again, then from the step before; gloss and fill from the start; no film, the lead."""
+    count, shelf = 0, list(shipped_house.shop.shelf)
+    for seed in range(24):
+        advice = advised(drawn(random.Random(seed)), shipped_house)
+        chains: dict[str, list[Task]] = {}
+        for task in advice.work.tasks if advice else ():
+            if task.do in ("scuff", "powder", "sand") and task.stage == "paint":
+                chains.setdefault(task.place, []).append(task)
+        for place, chain in chains.items():
+            rng = random.Random(f"{seed} {place}")
+            zones = rng.choice((("clear",), ("fade", "clear"), ("colour",)))
+            surface, flake = (
+                rng.choice(("aged-clear", "filler", "sealer")),
+                rng.choice((*FROM_FINE, "coarse")),
+            )
+            last = rng.choice((*GRADES, None))
+            ground = DrillGround(
+                chain=chain, surface=surface, zones=zones, flake=flake, shelf=shelf,  # type: ignore[arg-type]
+                room=rng.random() < 0.8, last_grade=last,  # type: ignore[arg-type]
+            )  # fmt: skip
+            for times in (1, 2):
+                seen: Look = rng.choice(("lines", "lines", "gloss", "low", "pinhole", "cut-through"))
+                found, count = drill(seen, ground, times), count + 1
+                if not ground.room and seen != "cut-through":
+                    assert found == LeadDecides(may_accept=seen != "gloss")
+                    continue
+                assert isinstance(found, Drill)
+                assert (found.result, found.zones, found.on_fill) == (seen, zones, surface == "filler")
+                if seen != "lines":
+                    whole = [] if seen == "cut-through" else [told(task) for task in chain]
+                    minutes = sum(task.minutes for task in chain) if whole else 0.0
+                    assert (plain(found.first), found.then, found.bed) == (whole, (), "no")
+                    assert found.minutes == pytest.approx(minutes)
+                    continue
+                again, back = same_again(chain), from_before(chain, shelf)
+                assert plain(found.first) == (again if times == 1 else back)
+                assert plain(found.then) == (back if times == 1 else [])
+                named = {before for cut in last_cuts(chain) for before in cut.after}
+                powders = [task for task in chain if task.do == "powder" and task.id in named]
+                assert found.minutes == pytest.approx(
+                    sum(task.minutes for task in (*powders, *last_cuts(chain)))
+                )
+                coarse = flake in FROM_FINE and (last is None or finer("P800", last))
+                bed = "too-coarse" if coarse else "lead"
+                assert found.bed == (bed if surface == "aged-clear" and zones != ("clear",) else "no")
+    assert count > 100
