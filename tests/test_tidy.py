@@ -2,10 +2,11 @@
 
 import ast
 import subprocess
-from functools import cache
 from pathlib import Path
 
 import pytest
+
+from tests.source import trees
 
 ROOT = Path(__file__).parent.parent
 ARGUMENTS_MAX = 5
@@ -24,16 +25,6 @@ def test_the_top_level_is_what_it_should_be() -> None:
     if not tracked:
         pytest.skip("not a git checkout")
     assert {name.partition("/")[0] for name in tracked if not name.startswith(".")} == TOP
-
-
-@cache
-def trees() -> dict[str, ast.Module]:
-    """Parse every module, once."""
-    package = ROOT / "prepadvisor"
-    return {
-        path.relative_to(package).as_posix(): ast.parse(path.read_text("utf-8"))
-        for path in sorted(package.rglob("*.py"))
-    }
 
 
 def modules() -> list[tuple[str, str]]:

@@ -11,6 +11,7 @@ from prepadvisor.standards.compare import DIRECTIONS, Cause, Change, Comparison,
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.strengths import told_setting
 from prepadvisor.wording.paragraphs import paragraph
+from prepadvisor.wording.units import thousands
 
 if TYPE_CHECKING:
     from prepadvisor.planning.job_differences import JobDifferences
@@ -110,7 +111,7 @@ def as_text(
         for cause, changes in by_cause.items():
             lines += _paragraph(cause, changes, jobs, None if show_all else _BOXES_SHOWN)
     if found.untold:
-        lines += ["", f"… and {_number(found.untold)} single changes in still smaller groups."]
+        lines += ["", f"… and {thousands(found.untold)} single changes in still smaller groups."]
     if changed := list(data):
         lines += ["", "SHOP FILE, CONSTANTS, OUTLINES"]
         lines += [f"  {each.file} {each.key}: {each.before} → {each.after}"[:160] for each in changed]
@@ -122,9 +123,9 @@ def as_text(
 
 def _summary(found: Comparison) -> str:
     if not found.cases:
-        return f"Nothing differs in any of {_number(found.living)} cases that a card can meet."
+        return f"Nothing differs in any of {thousands(found.living)} cases that a card can meet."
     least = "" if found.is_whole else "At least "
-    share = f"{_number(found.cases)} of {_number(found.living)}"
+    share = f"{thousands(found.cases)} of {thousands(found.living)}"
     return f"{least}{share} cases that a card can meet are decided otherwise."
 
 
@@ -133,7 +134,7 @@ def _paragraph(
 ) -> list[str]:
     cases = sum(change.cases for change in changes)
     where = f" {cause.file}:{cause.line}" if cause.file else ""
-    lines = ["", *paragraph(f"{cause.rule}{_BY[cause.by]}{where}  ({_number(cases)} cases)", "  ", "    ")]
+    lines = ["", *paragraph(f"{cause.rule}{_BY[cause.by]}{where}  ({thousands(cases)} cases)", "  ", "    ")]
     if cause.says:
         lines += paragraph(f'"{cause.says}"', "  ", "    ")
     if jobs is not None:
@@ -161,7 +162,3 @@ def _difference(difference: Difference) -> str:
 
 def _value(value: object) -> object:
     return " | ".join(map(str, value)) if isinstance(value, tuple) else value
-
-
-def _number(count: int) -> str:
-    return f"{count:,}".replace(",", " ")

@@ -8,6 +8,7 @@ from prepadvisor.cards.lead.doing import sentence, told_difference, why_nothing
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.doing import Doing, Loosening
 from prepadvisor.wording.paragraphs import paragraph
+from prepadvisor.wording.units import thousands
 
 _ALIKE_MOST: Final = 5
 """More rules in a row than this that do nothing for one and the same reason are told together."""
@@ -76,6 +77,6 @@ def loosened_lines(found: Iterable[Loosening]) -> list[str]:
         where = f"{cause.file}:{cause.line}"
         head = f'{where} "{layer}" does without {cause.rule} ({cause.by}): {told}'
         lines += paragraph(head, "  ", "    ")
-        cases = f"{change.cases:,}".replace(",", " ")
+        cases = thousands(change.cases)
         lines += paragraph(f"in {in_words(change.limits)} ({cases} cases)", "      ", "      ")
     return ["LAXER THAN THE LAYER BELOW (stands on every card it touches)", *lines, ""] if lines else []

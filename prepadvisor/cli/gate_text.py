@@ -39,7 +39,7 @@ def gate_text(job: Job, gate: Gate, advice: Advice) -> str:
 
 def clear_words(gate: Gate) -> str:
     """Return what the stage that is worked says when it is passed."""
-    return gate.work.stages[0].clear if gate.work.stages else "CLEAR TO MASK"
+    return gate.work.clear
 
 
 def next_words(gate: Gate, advice: Advice) -> str:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.house_option import house_folders
 from prepadvisor.wording.paragraphs import paragraph
+from prepadvisor.wording.units import thousands
 
 if TYPE_CHECKING:
     from prepadvisor.records.advice import LayerUsed
@@ -166,7 +167,7 @@ def _told(finding: "Finding") -> list[str]:
 
 
 def _summary(errors: int, notes: int, cells: int) -> str:
-    looked_at = f"All {cells:,} possible cases were looked at.".replace(",", " ")
+    looked_at = f"All {thousands(cells)} possible cases were looked at."
     if not errors and not notes:
         return f"Nothing to mend: no gap, no collision, every promise and example holds. {looked_at}"
     to_mend = f"{errors} to mend" if errors else "Nothing to mend"

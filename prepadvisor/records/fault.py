@@ -1,6 +1,7 @@
 """What is wrong with an input file: every fault at once, each with its place and its mend."""
 
-from typing import Final
+from collections.abc import Mapping
+from typing import Any, Final
 
 from prepadvisor.named import NamedTuple
 
@@ -44,6 +45,16 @@ class UnfitError(ValueError):
         """Keep the words."""
         self.says, self.mend, self.names_value = says, mend, names_value
         super().__init__(f"{says}; {mend}" if mend else says)
+
+
+def own_words(refusal: Mapping[str, Any]) -> str:
+    """Return what a record of ours says of a value that it refuses, else what the checker of records says.
+
+    Args:
+        refusal: one of pydantic's error details.
+    """
+    own = refusal.get("ctx", {}).get("error")
+    return str(own) if isinstance(own, ValueError) else str(refusal["msg"])
 
 
 class BadInputError(Exception):

@@ -6,7 +6,7 @@ made where it is shown.
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import Grade
@@ -83,6 +83,8 @@ class WorkStep:
 ClearWord = Literal["CLEAR FOR PRIMER", "CLEAR TO MASK"]
 """What the gate says at the end of a stage."""
 
+CLEAR: Final[dict[StageName, ClearWord]] = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
+
 
 @dataclass(frozen=True, slots=True)
 class Stage:
@@ -147,3 +149,13 @@ class Work:
     stages: tuple[Stage, ...] = ()
     unplanned: tuple[str, ...] = ()
     booth: tuple[BoothEntry, ...] = ()
+
+    @property
+    def stage(self) -> StageName:
+        """The stage that is worked now."""
+        return self.stages[0].id if self.stages else "paint"
+
+    @property
+    def clear(self) -> ClearWord:
+        """What the gate says when the stage that is worked now is passed."""
+        return CLEAR[self.stage]

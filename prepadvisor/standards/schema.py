@@ -10,7 +10,7 @@ from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Identifier, Record, Text
-from prepadvisor.records.fault import KeyPath, Problem
+from prepadvisor.records.fault import KeyPath, Problem, own_words
 from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output
 
@@ -223,7 +223,7 @@ def _shaped(
         problems = []
         for fault in error.errors(include_url=False):
             inside = fault["loc"]
-            says, mend = _in_words(fault["type"], fault["msg"], str(inside[-1]) if inside else "", model)
+            says, mend = _in_words(fault["type"], own_words(fault), str(inside[-1]) if inside else "", model)
             problems.append(Problem((*path, *inside), f"{called}: {says}", mend))
         return None, problems
 
@@ -246,8 +246,7 @@ def _in_words(kind: str, message: str, key: str, model: type[Record]) -> tuple[s
         case "dict_type" | "model_type":
             return (f'"{key}" is a table' if key else "this is a table"), "write { name = value, ... }"
         case "value_error":
-            said = message.removeprefix("Value error, ")
-            return (f'"{key}" {said}' if key else said), ""
+            return (f'"{key}" {message}' if key else message), ""
         case "date_type":
             return f'"{key}" is a day', "write it like 2026-03-02, without quotes"
     return f'"{key}": {message}', ""

@@ -99,3 +99,8 @@ def minutes(value: float) -> str:
         return f"{value:.0f} min"
     hours, rest = divmod(round(value / 5) * 5, 60)
     return f"about {hours} h {rest:02d}" if rest else f"about {hours} h"
+
+
+def thousands(count: int) -> str:
+    """Return a count with its thousands parted by blanks: "369 847 296"."""
+    return f"{count:,}".replace(",", " ")

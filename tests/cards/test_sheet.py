@@ -138,7 +138,7 @@ def test_the_wet_bed_runs_past_the_fade_by_the_overlap(worked: Any) -> None:
 def test_a_patch_has_its_steps_from_what_is_on_it_now_with_a_box_for_powder_and_pass(worked: Any) -> None:
     """All but the last pass, whose boxes stand at its row."""
     (ladder,) = sheet_of(worked).panels[1].ladders
-    assert ladder.steps == "P320>P500>P800>P1000"
+    assert ladder.steps == ("P320", "P500", "P800", "P1000")
     assert [box.says for box in ladder.boxes] == ["powder", "P500 DA", "powder", "P800 DA"]
     patch = row(sheet_of(worked), "B2")
     assert (patch.powder, patch.sanded, patch.look) == ("open", "open", "open")

@@ -4,6 +4,7 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Literal
 
 from prepadvisor.checkoff import gate
 from prepadvisor.named import NamedTuple
@@ -12,6 +13,7 @@ from prepadvisor.records.advice import Advice
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
+from prepadvisor.records.work import StageName
 from prepadvisor.standards.house import House
 from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.wording.gate_mends import mend_says
@@ -44,7 +46,7 @@ class DayJob(NamedTuple):
     vehicle: str = ""
     colour: str = ""
     clear: bool = False
-    stage: str = ""
+    stage: StageName | Literal[""] = ""
     next: str = ""
     by: str = ""
     age_h: float | None = None

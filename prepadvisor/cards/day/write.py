@@ -7,6 +7,7 @@ from html import escape
 from typing import Any, Final, Literal
 
 from prepadvisor.cards.day.board import Day, DayJob
+from prepadvisor.records.work import CLEAR
 from prepadvisor.wording.units import minutes
 
 DayForm = Literal["text", "html", "csv", "json"]
@@ -41,7 +42,7 @@ def state(job: DayJob) -> str:
     if job.held:
         return "STOP"
     if job.clear:
-        return "CLEAR FOR PRIMER" if job.stage == "primer" else "CLEAR TO MASK"
+        return CLEAR[job.stage or "paint"]
     return "in primer stage" if job.stage == "primer" else "in work"
 
 

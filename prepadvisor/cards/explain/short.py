@@ -3,7 +3,6 @@
 from typing import Final
 
 from prepadvisor.cards.explain.deciding import governing_spot
-from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.page.columns import wrap
 from prepadvisor.cards.sheet.panel import four_answers
 from prepadvisor.cards.sheet.papers import Papers
@@ -31,9 +30,9 @@ def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
     if spot is not None:
         says += _grade(papers, spot, by_hand=papers.is_hand_only(place))
         says += _risk(spot)
-        says += _rule(papers, spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
-        says += _rule(papers, spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
-        says += _rule(papers, spot, "film", ("film_off_max_um",))
+        says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+        says += _rule(spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
+        says += _rule(spot, "film", ("film_off_max_um",))
     took = sum(task.minutes for task in papers.at.get(place.id, ()))
     says.append(f"takes {minutes(took)}")
     return _cut(says)
@@ -49,7 +48,7 @@ def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
         says.append(f"{papers.where(spot.id)} decides")
         says += _grade(papers, spot, by_hand=papers.is_hand_only(papers.places[place]))
         says += _risk(spot)
-        says += _rule(papers, spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+        says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
     says.append(f"takes {minutes(panel.minutes)}")
     return _cut(says)
 
@@ -84,9 +83,9 @@ def _grade(papers: Papers, spot: Spot, *, by_hand: bool) -> list[str]:
         if finish.coarsest != finish.finest
         else f"only {finish.chosen}"
     )
-    said = _rule(papers, spot, f"grade {finish.chosen} (may be {reach})", (limit,))
+    said = _rule(spot, f"grade {finish.chosen} (may be {reach})", (limit,), always=True)
     if spot.hand_coarsest and not by_hand:
-        said += _rule(papers, spot, f"by hand first {spot.hand_coarsest} or finer", ("hand_coarsest",))
+        said += _rule(spot, f"by hand first {spot.hand_coarsest} or finer", ("hand_coarsest",))
     return said
 
 
@@ -99,13 +98,12 @@ def _risk(spot: Spot) -> list[str]:
     return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, {sure_of(spot)}"]
 
 
-def _rule(papers: Papers, spot: Spot, title: str, outputs: tuple[str, ...]) -> list[str]:
+def _rule(spot: Spot, title: str, outputs: tuple[str, ...], *, always: bool = False) -> list[str]:
     """Return the first rule behind an answer, in its writer's words, with where it comes from."""
     item: Reason | None = next((item for item in spot.because if item.output in outputs), None)
     if item is None:
-        return [title] if "grade" in title else []
-    known = source(papers, item.source).partition(":")[0]
-    return [f"{title}: {reason_says(item)} ({item.rule}, {item.layer}, {known})"]
+        return [title] if always else []
+    return [f"{title}: {reason_says(item)} ({item.rule}, {item.layer}, {item.source})"]
 
 
 def _cut(says: list[str]) -> list[str]:

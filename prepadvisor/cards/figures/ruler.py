@@ -65,12 +65,12 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     else:
         marks.append(FigureText((0.0, y + 3.2), ruler.no_risk or "no risk judged here", _PT))
         y += 4.4
-    for label, grade, sign in (
-        ("by hand", ruler.hand_limit, "▶ this or finer ahead of the DA"),
-        ("was done", ruler.done, "▲ scuffed with this"),
+    for label, grade, sign, says in (
+        ("by hand", ruler.hand_limit, "▶", "this or finer ahead of the DA"),
+        ("was done", ruler.done, "▲", "scuffed with this"),
     ):
         if grade:
-            marks += _pointer(label, at[grade], sign, y, width_mm_)
+            marks += _pointer(label, (at[grade], y), sign, says, width_mm_)
             y += _ROW_MM
     return Figure(width_mm_, y + 0.6, f"Grade ruler: {ruler.title}", _says(ruler), tuple(marks))
 
@@ -170,15 +170,14 @@ def _slant(left: float, top: float, wide: float, high: float) -> tuple[tuple[Poi
     return tuple(pieces)
 
 
-def _pointer(label: str, x: float, sign: str, y: float, width: float) -> list[Mark]:
-    base = y + 3.0
-    text_mm = width_mm(sign, _PT)
+def _pointer(label: str, at: PointMm, sign: str, says: str, width: float) -> list[Mark]:
+    x, base = at[0], at[1] + 3.0
+    text_mm = width_mm(f"{sign} {says}", _PT)
     fits = x + text_mm < width
-    mark, _, says = sign.partition(" ")
     words = (
-        FigureText((x - 1.0, base), sign, _PT)
+        FigureText((x - 1.0, base), f"{sign} {says}", _PT)
         if fits
-        else FigureText((x + 1.5, base), f"{says} {mark}", _PT, anchor="end")
+        else FigureText((x + 1.5, base), f"{says} {sign}", _PT, anchor="end")
     )
     return [FigureText((0.0, base), label, _PT, bold=True), words]
 

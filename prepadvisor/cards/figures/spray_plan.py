@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, Shape, Stroke, box
+from prepadvisor.cards.page.typeface import wrap
 from prepadvisor.records.fit import NextPanel
 from prepadvisor.wording import trade
 
@@ -57,7 +58,7 @@ def _panel(flake: str, strips: Sequence[tuple[int, NextPanel]]) -> Figure:
 def _strip(left: float, top: float, high: float, number: int, each: NextPanel) -> list[Mark]:
     wide = STRIP_MM * SCALE
     middle = left + wide / 2
-    words = trade.TOOL.get(each.tool, each.tool).split(", ")
+    words = wrap(trade.TOOL.get(each.tool, each.tool), wide, _PT)
     marks: list[Mark] = [
         Shape(box(left, top, wide, high), Stroke(0.25), closed=True),
         FigureText((middle, top + 6.0), str(number), 11.0, bold=True, anchor="middle"),

@@ -11,6 +11,7 @@ from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.strengths import told_setting
 from prepadvisor.wording import trade
+from prepadvisor.wording.units import thousands
 
 AS_IN_FILES: Final[Mapping[str, str]] = MappingProxyType({})
 """Outputs go by the names that rule files have for them."""
@@ -34,7 +35,7 @@ def sentence(doing: Doing, outputs: Mapping[str, str] = AS_IN_FILES) -> str:
         "words": "changes words on the card",
     }[doing.does]
     example = f"{picture(doing.case)}, " if doing.case is not None else ""
-    cases = f" ({doing.cases:,} cases)".replace(",", " ") if doing.cases else ""
+    cases = f" ({thousands(doing.cases)} cases)" if doing.cases else ""
     return f"{name} {does}{cases}{f': {example}{told}' if told else ''}.{lacks}"
 
 

@@ -30,16 +30,14 @@ def work_block(sheet: CardSheet, sizes: Sizes, width_mm: float) -> Block:
     for drill in sheet.drills:
         left.text(drill.case, sizes.body_pt, bold=True, tag="h2")
         left.text(drill.says, sizes.body_pt, after_mm=sizes.gap_mm / 4)
-    before = "BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT"
-    left.text(before, sizes.body_pt, bold=True, tag="h2")
+    left.text(sheet.ticks_title, sizes.body_pt, bold=True, tag="h2")
     left.ticks(sheet.before_paint)
     at = width_mm * _LEFT_SHARE + 2
     lead = Stack(sizes, width_mm - at, x=at)
     lead.rule(0.9, after_mm=1.2)
-    booth = "THEN" if "PRIMER" in sheet.clear else "IN THE BOOTH"
-    lead.text(booth, sizes.body_pt, bold=True, tag="h2")
+    lead.text(sheet.booth_title, sizes.body_pt, bold=True, tag="h2")
     again = Stack(sizes, width_mm - at, x=at)
-    again.text(f"{booth} (goes on)", sizes.body_pt, bold=True)
+    again.text(f"{sheet.booth_title} (goes on)", sizes.body_pt, bold=True)
     rows = [_step(number, step, sizes, width_mm - at) for number, step in enumerate(sheet.booth, start=1)]
     heights = [row.y for row in rows]
 

@@ -195,7 +195,7 @@ def _ladder(ladder: Ladder, sizes: Sizes, width_mm: float) -> Stack:
     stack = Stack(sizes, width_mm)
     left = Stack(sizes, width_mm * 0.5 - 2 * _INSET_MM, x=_INSET_MM, y=0.5)
     left.text(f"{ladder.number} {ladder.title}:", sizes.body_pt, bold=True, tag="h3")
-    left.text(ladder.steps.replace(">", " > "), sizes.grade_pt, bold=True)
+    left.text(" > ".join(ladder.steps), sizes.grade_pt, bold=True)
     right = Stack(sizes, width_mm * 0.5 - _INSET_MM, x=width_mm * 0.5, y=0.4)
     right.ticks(ladder.boxes)
     for says in ladder.says:

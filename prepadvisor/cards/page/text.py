@@ -47,7 +47,7 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
         yield from wrap(f"{drill.case} {drill.says}", COLUMNS, rest="  ")
     for says in sheet.notes:
         yield from wrap(says, COLUMNS, first="- ", rest="  ")
-    yield from _ticks("BEFORE PRIMER" if "PRIMER" in sheet.clear else "BEFORE PAINT", sheet.before_paint)
+    yield from _ticks(sheet.ticks_title, sheet.before_paint)
     yield from _booth(sheet)
     yield SINGLE
     yield from flow([f"{fact.label}  {fact.says}" for fact in sheet.materials], COLUMNS, rest="  ", gap="   ")
@@ -147,7 +147,7 @@ def _answer(answer: BigAnswer, columns: int) -> list[str]:
 def _ladder(ladder: Ladder) -> Iterator[str]:
     boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in ladder.boxes]
     title = f"{ladder.number} {ladder.title}:"
-    says = [title, f">>{ladder.steps}<<", *boxes, *ladder.says]
+    says = [title, f">>{'>'.join(ladder.steps)}<<", *boxes, *ladder.says]
     yield from flow(says, COLUMNS, first="   ", rest="      ", gap="  ")
 
 
@@ -220,7 +220,7 @@ def _booth(sheet: CardSheet) -> Iterator[str]:
     if not sheet.booth:
         return
     yield SINGLE
-    yield "THEN" if "PRIMER" in sheet.clear else "IN THE BOOTH"
+    yield sheet.booth_title
     for number, step in enumerate(sheet.booth, start=1):
         boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in step.ticks]
         yield from wrap(" ".join([step.says, *boxes]).strip(), COLUMNS, first=f" {number} ", rest="   ")

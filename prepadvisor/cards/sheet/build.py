@@ -61,6 +61,7 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: "Gate | None" = Non
     found, accepted = _logged(papers)
     shared, own = _notes(papers)
     told: set[str] = set()
+    primer = papers.work.stage == "primer"
     return CardSheet(
         head=_job_line(advice),
         stage=_stage(papers),
@@ -76,10 +77,12 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: "Gate | None" = Non
         panels=tuple(panel_sheet(papers, panel, own, told) for panel in advice.panels),
         notes=shared,
         drills=_drills(papers),
+        ticks_title="BEFORE PRIMER" if primer else "BEFORE PAINT",
         before_paint=before_paint(papers),
+        booth_title="THEN" if primer else "IN THE BOOTH",
         booth=booth_steps(papers),
         materials=materials(papers),
-        clear=papers.work.stages[0].clear if papers.work.stages else "CLEAR TO MASK",
+        clear=papers.work.clear,
         signatures=SIGNATURES,
         why=_why(papers),
         rests_on=(

@@ -108,7 +108,7 @@ def _turn(papers: Papers, place: Place, task: Task) -> int:
     return [one.id for one in same].index(task.id)
 
 
-def _chain(now: Done | None, cuts: Sequence[Task]) -> str:
-    steps = list(dict.fromkeys(task.grade or "" for task in cuts))
+def _chain(now: Done | None, cuts: Sequence[Task]) -> tuple[str, ...]:
+    steps = list(dict.fromkeys(task.grade for task in cuts if task.grade))
     start = [now.grade] if now and now.grade and steps and now.grade != steps[0] else []
-    return ">".join([*start, *steps])
+    return (*start, *steps)

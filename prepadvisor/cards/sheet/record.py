@@ -84,13 +84,13 @@ class OrderStep(NamedTuple):
 class Ladder(NamedTuple):
     """Grit steps ahead of the last one, of a face with its lines or of a patch: a box for powder and pass.
 
-    `steps` is the chain in one string, "P320>P500>P800", that starts with what is on the surface now where
-    that was recorded; the last step's boxes stand at the rows.
+    `steps` is the chain of grades, which starts with what is on the surface now where that was recorded;
+    the last step's boxes stand at the rows.
     """
 
     number: str
     title: str
-    steps: str
+    steps: tuple[str, ...]
     boxes: tuple[Tick, ...]
     says: tuple[str, ...] = ()
 
@@ -174,7 +174,8 @@ class Fact(NamedTuple):
 class CardSheet(NamedTuple):
     """A whole card in printing order, from the job line to the cautions.
 
-    `stage` says which stage it is for where there are two; `clear` is what the gate says at its end.
+    `stage` says which stage it is for where there are two; `clear` is what the gate says at its end;
+    `ticks_title` stands over the ticks before the coat, `booth_title` over the steps after them.
     """
 
     head: JobLine
@@ -191,7 +192,9 @@ class CardSheet(NamedTuple):
     panels: tuple[PanelSheet, ...]
     notes: tuple[str, ...]
     drills: tuple[DrillText, ...]
+    ticks_title: str
     before_paint: tuple[Tick, ...]
+    booth_title: str
     booth: tuple[BoothStep, ...]
     materials: tuple[Fact, ...]
     clear: str

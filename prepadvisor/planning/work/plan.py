@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Final
 
 from prepadvisor.cases.priming import WHOLE
 from prepadvisor.named import NamedTuple
@@ -12,10 +11,9 @@ from prepadvisor.planning.work.booth import booth
 from prepadvisor.planning.work.order import STAGES, steps_of
 from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
 from prepadvisor.planning.work.touching import touched_by
-from prepadvisor.records.work import ClearWord, Stage, StageName, Task, Work
+from prepadvisor.records.work import CLEAR, Stage, Task, Work
 from prepadvisor.surface.grades import RANK, Grade
 
-CLEAR: Final[dict[StageName, ClearWord]] = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
 """What the gate says at the end of each stage."""
 
 

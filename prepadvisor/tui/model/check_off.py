@@ -1,7 +1,7 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
 from collections.abc import Callable
-from typing import Final
+from typing import Final, assert_never, get_args
 
 from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, views
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
@@ -12,6 +12,7 @@ from prepadvisor.records.gate import Gate
 from prepadvisor.records.words import Step
 from prepadvisor.records.work import Task
 from prepadvisor.tui.model import gate_words
+from prepadvisor.tui.model.gate_words import Only
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import place_name
@@ -52,7 +53,7 @@ _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuf
 COLUMNS: Final[tuple[Step, ...]] = ("scuffed", "guide-coated", "sanded", "inspected")
 """The boxes of a place, in their columns."""
 HEADS: Final = ("scuffed", "powder", "sanded", " LOOK  ")
-FILTERS: Final = ("all places", "owes a look", "not done", "held or found")
+FILTERS: Final[tuple[Only, ...]] = get_args(Only)
 """What the list can be narrowed to."""
 _WIDE: Final = 7
 
@@ -95,7 +96,7 @@ def gate_for_card(session: Session) -> Gate | None:
     return verdict.gate if verdict is not None and session.job.check else None
 
 
-def check_rows(session: Session, verdict: GateView, only: str = FILTERS[0]) -> list[CheckRow]:
+def check_rows(session: Session, verdict: GateView, only: Only = FILTERS[0]) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card.
 
     Args:
@@ -115,14 +116,17 @@ def check_rows(session: Session, verdict: GateView, only: str = FILTERS[0]) -> l
     return rows
 
 
-def _passes(view: PlaceView, only: str) -> bool:
-    if only == "owes a look":
-        return any(step.step == "inspected" and step.state != "done" for step in view.steps)
-    if only == "not done":
-        return not view.is_clear
-    if only == "held or found":
-        return any(step.state == "held" for step in view.steps) or view.look not in {None, "clear"}
-    return True
+def _passes(view: PlaceView, only: Only) -> bool:
+    match only:
+        case "all":
+            return True
+        case "look":
+            return any(step.step == "inspected" and step.state != "done" for step in view.steps)
+        case "open":
+            return not view.is_clear
+        case "held":
+            return any(step.state == "held" for step in view.steps) or view.look not in {None, "clear"}
+    assert_never(only)
 
 
 class NextStep(NamedTuple):

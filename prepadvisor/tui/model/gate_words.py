@@ -1,9 +1,10 @@
 """The gate in words: the banner, what is next, what holds and where, named as on the card."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.checkoff import PlaceView
 from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.records.advice import Place
 from prepadvisor.records.gate import Ask, GateHold
 from prepadvisor.records.work import Task
 from prepadvisor.tui.model.place_rows import place_label
@@ -14,8 +15,19 @@ from prepadvisor.wording.gate_mends import mend_says, next_says
 from prepadvisor.wording.gate_told import remark_says
 from prepadvisor.wording.trade import letters
 
+Only = Literal["all", "look", "open", "held"]
+"""Which places are shown: all, those that owe a look, that are not done, that are held or found."""
+
 if TYPE_CHECKING:
     from prepadvisor.tui.model.check_off import GateView
+
+
+ONLY_WORDS: Final[dict[Only, str]] = {
+    "all": "all places",
+    "look": "owes a look",
+    "open": "not done",
+    "held": "held or found",
+}
 
 
 def banner_words(verdict: "GateView") -> str:
@@ -29,8 +41,7 @@ def banner_words(verdict: "GateView") -> str:
 
 def clear_words(verdict: "GateView") -> str:
     """Return what the stage that is worked says when it is passed."""
-    stages = verdict.gate.work.stages
-    return stages[0].clear if stages else "CLEAR TO MASK"
+    return verdict.gate.work.clear
 
 
 def next_words(session: Session, verdict: "GateView") -> str:
@@ -64,15 +75,25 @@ def _hold_words(verdict: "GateView", hold: GateHold) -> str:
 
 def where_words(session: Session, place_id: str) -> str:
     """Return where a hold is, as the card names it: "A4 handle recess"; a panel by its letter and name."""
-    panel_id, _, part_id = place_id.partition("/")
-    part_id = part_id.partition("/")[0]
+    panel_id, place = _panel_and_place(session, place_id)
+    number = card_number(session, place_id)
+    if number == place_id:
+        return place_id
+    return f"{number} {place_name(place) if place else panel_name(session, panel_id)}"
+
+
+def card_number(session: Session, place_id: str) -> str:
+    """Return the number of a place on the card, a panel's letter; the id where there is none."""
+    panel_id, place = _panel_and_place(session, place_id)
     at = next((at for at, panel in enumerate(session.job.panel) if panel.id == panel_id), None)
     if at is None:
         return place_id
-    place = place_of(session.advice, f"{panel_id}/{part_id}")
-    if place is None:
-        return f"{letters(at)} {panel_name(session, panel_id)}"
-    return f"{place_label(letters(at), place)} {place_name(place)}"
+    return place_label(letters(at), place) if place else letters(at)
+
+
+def _panel_and_place(session: Session, place_id: str) -> tuple[str, Place | None]:
+    panel_id, _, part_id = place_id.partition("/")
+    return panel_id, place_of(session.advice, f"{panel_id}/{part_id.partition('/')[0]}")
 
 
 def hold_lines(session: Session, verdict: "GateView") -> list[str]:
@@ -117,11 +138,13 @@ def panel_name(session: Session, panel_id: str) -> str:
 
 def listed_places(session: Session, places: list[str]) -> str:
     """Return places by their numbers on the card, a panel by its letter: "A1, A2, A5"."""
-    names = [where_words(session, each.removesuffix("/panel")) for each in places]
-    return names[0] if len(names) == 1 else ", ".join(name.partition(" ")[0] for name in names)
+    wanted = [each.removesuffix("/panel") for each in places]
+    if len(wanted) == 1:
+        return where_words(session, wanted[0])
+    return ", ".join(card_number(session, each) for each in wanted)
 
 
-def count_words(verdict: "GateView", only: str) -> str:
+def count_words(verdict: "GateView", only: Only) -> str:
     """Return how far the job is: places clear of all, minutes planned and since it was begun."""
     places = [view for panel in verdict.panels for view in panel.places]
     done = sum(view.is_clear for view in places)
@@ -130,5 +153,5 @@ def count_words(verdict: "GateView", only: str) -> str:
     )
     said = [check.at for check in verdict.gate.said]
     spent = f", {(said[-1] - said[0]).total_seconds() / 60:.0f} since it was begun" if len(said) > 1 else ""
-    shown = "" if only == "all places" else f"; shown: {only}"
+    shown = "" if only == "all" else f"; shown: {ONLY_WORDS[only]}"
     return f"Places {len(places)}, {done} clear; {minutes:.0f} min planned{spent}{shown}"

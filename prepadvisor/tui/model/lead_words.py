@@ -14,6 +14,7 @@ from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.rule_rows import asks_words, same_rule
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording.trade import OUTPUT
+from prepadvisor.wording.units import thousands
 
 
 def desk_words(checked: Checked, rule: Rule, live: Rule | None, is_draft: bool) -> list[SaidLine]:
@@ -53,7 +54,7 @@ def check_words(checked: Checked, is_draft: bool) -> list[SaidLine]:
     found, engine = checked.audit.findings, checked.house.engine
     errors = sum(finding.is_error for finding in found)
     what = "DRAFT" if is_draft else "STANDARDS IN FORCE"
-    cells = f"{checked.audit.cells:,}".replace(",", " ")
+    cells = thousands(checked.audit.cells)
     head = f"CHECK of the {what.lower()}: {errors} to mend, {len(found) - errors} notes"
     said = [SaidLine(head, "stop" if errors else "bold")]
     said += [] if found else [SaidLine("√ no hole and no contradiction", "go")]

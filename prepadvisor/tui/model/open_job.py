@@ -10,6 +10,7 @@ from prepadvisor.cases.colour import STAGES_IF_UNKNOWN
 from prepadvisor.files.edit import changed_table, values_of_job
 from prepadvisor.files.three_way import both_changed
 from prepadvisor.records.base import Record
+from prepadvisor.records.fault import own_words
 from prepadvisor.records.job import FORMAT, Check, Colour, Job, JobHead, Outcome, Panel
 
 R = TypeVar("R", bound=Record)
@@ -63,7 +64,7 @@ def refusal(error: ValidationError) -> str:
     """Return a validation error as one sentence in shop words."""
     first = error.errors()[0]
     where = next((str(part) for part in reversed(first["loc"]) if isinstance(part, str)), "value")
-    says = first["msg"].removeprefix("Value error, ")
+    says = own_words(first)
     return f"{where.replace('_', ' ')}: {says[:1].lower()}{says[1:]}"
 
 

@@ -90,7 +90,7 @@ stand below; Enter on one logs it."""
     def __init__(self) -> None:
         """Start with all places shown."""
         super().__init__()
-        self._only = check_off.FILTERS[0]
+        self._only: gate_words.Only = check_off.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
         self._stands: tuple[object, ...] = ()
 
@@ -183,7 +183,7 @@ stand below; Enter on one logs it."""
         """Narrow the list to what owes a look, is not done, or is held; then all again."""
         at = check_off.FILTERS.index(self._only)
         self._only = check_off.FILTERS[(at + 1) % len(check_off.FILTERS)]
-        self.say(f"shown: {self._only}")
+        self.say(f"shown: {gate_words.ONLY_WORDS[self._only]}")
         if self._session is not None:
             self.show(self._session)
 
@@ -284,8 +284,7 @@ stand below; Enter on one logs it."""
         return False
 
     def _place_words(self) -> str:
-        rows = self.query_one("#places", Rows)
-        return rows.rows[rows.cursor].text.partition(":")[0].strip() if rows.rows else ""
+        return gate_words.where_words(self._session, self._place_id) if self._session else ""
 
     @property
     def _place_id(self) -> str:

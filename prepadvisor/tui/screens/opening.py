@@ -168,7 +168,7 @@ def _job_row(key: str, line: DayJob) -> Row:
     """Return a job as a row: what it is at the left, where it stands at the right, below it what is next."""
     where = state(line)
     name = "  ".join(part for part in (line.number or line.path, line.colour, line.vehicle) if part)
-    ink = "stop" if where in {"STOP", "FAULTY FILE"} else "go" if line.clear else "plain"
+    ink = "stop" if line.error or line.held else "go" if line.clear else "plain"
     who = f"{line.by} {age(line.age_h)}".strip()
     second = f"{who}: {line.error or line.next or 'mask it'}"
     return Row(key, name, second, mark=MARKS["recent"], ink=ink, right=where)
