@@ -28,7 +28,7 @@ def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
     says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
     says += _held(papers, {spot.id for spot in spots})
     if spot is not None:
-        says += _grade(papers, spot, by_hand=papers.is_hand_only(place))
+        says += _grade(spot, by_hand=papers.is_hand_only(place))
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
         says += _rule(spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
@@ -46,7 +46,7 @@ def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
     spot = governing_spot(papers, panel.id)
     if spot is not None and (place := papers.place_of_spot.get(spot.id)):
         says.append(f"{papers.where(spot.id)} decides")
-        says += _grade(papers, spot, by_hand=papers.is_hand_only(papers.places[place]))
+        says += _grade(spot, by_hand=papers.is_hand_only(papers.places[place]))
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
     says.append(f"takes {minutes(panel.minutes)}")
@@ -73,7 +73,7 @@ def _held(papers: Papers, spots: set[str]) -> list[str]:
     return list(found)[:2]
 
 
-def _grade(papers: Papers, spot: Spot, *, by_hand: bool) -> list[str]:
+def _grade(spot: Spot, *, by_hand: bool) -> list[str]:
     if spot.finish is None:
         return []
     finish = spot.finish
