@@ -3,7 +3,7 @@
 import csv
 import io
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.standards.case_words import in_words
@@ -35,7 +35,10 @@ _BY: Final = {
 
 
 def as_data(
-    found: Comparison, data: "Iterable[DataChange]" = (), jobs: "JobDifferences | None" = None
+    found: Comparison,
+    data: "Iterable[DataChange]" = (),
+    jobs: "JobDifferences | None" = None,
+    warnings: Sequence[str] = (),
 ) -> dict[str, object]:
     """Return a comparison as `--json` prints it."""
     told: dict[str, object] = {
@@ -57,6 +60,7 @@ def as_data(
         "untold": found.untold,
         "is_whole": found.is_whole,
         "data": [each._asdict() for each in data],
+        "warnings": list(warnings),
     }
     if jobs is not None:
         told["jobs"] = {
@@ -72,14 +76,17 @@ def as_data(
 
 
 def as_json(
-    found: Comparison, data: "Iterable[DataChange]" = (), jobs: "JobDifferences | None" = None
+    found: Comparison,
+    data: "Iterable[DataChange]" = (),
+    jobs: "JobDifferences | None" = None,
+    warnings: Sequence[str] = (),
 ) -> str:
     """Return a comparison as one line of JSON."""
-    return json.dumps(as_data(found, data, jobs), ensure_ascii=False)
+    return json.dumps(as_data(found, data, jobs, warnings), ensure_ascii=False)
 
 
-def as_csv(found: Comparison) -> str:
-    """Return a comparison as rows: one for each difference in each box."""
+def as_csv(found: Comparison, data: "Iterable[DataChange]" = (), warnings: Sequence[str] = ()) -> str:
+    """Return a comparison as rows: one a difference in a box, one a changed number, one a warning."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n").writerow
     write(("direction", "rule", "by", "file", "line", "output", "before", "after", "cases", "facts"))
@@ -89,6 +96,10 @@ def as_csv(found: Comparison) -> str:
                 answers = (difference.output, _value(difference.before), _value(difference.after))
                 where = (cause.rule, cause.by, cause.file, cause.line)
                 write((difference.direction, *where, *answers, change.cases, in_words(change.limits)))
+    for each in data:
+        write(("data", "", "", each.file, 0, each.key, _value(each.before), _value(each.after), "", ""))
+    for says in warnings:
+        write(("warning", "", "", "", 0, "", "", "", "", says))
     return out.getvalue().rstrip("\n")
 
 

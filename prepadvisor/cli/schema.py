@@ -21,7 +21,7 @@ _FILES: Final[dict[str, str]] = {
 }
 _OUTPUTS: Final = (
     "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times",
-    "fit", "flakes",
+    "fit", "flakes", "outcomes", "colour-records",
 )  # fmt: skip
 _DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _PARTIAL: Final = frozenset({"shop", "constants", "panels"})

@@ -58,13 +58,14 @@ def run(args: argparse.Namespace) -> int:
     found = compare(before.engine, after.engine)
     data = data_changes(before, after)
     jobs = _jobs(args.jobs, before, after) if args.jobs else None
+    warnings = _one_version(before, after)
     if args.to == "json":
-        print(as_json(found, data, jobs))
+        print(as_json(found, data, jobs, warnings))
     elif args.to == "csv":
-        print(as_csv(found))
+        print(as_csv(found, data, warnings))
     else:
         print(as_text(found, data, jobs, show_all=args.all))
-        print(_one_version(before, after), end="")
+        print("".join(f"\n{says}\n" for says in warnings), end="")
     return 1 if found.cases or data else 0
 
 
@@ -92,11 +93,11 @@ def _jobs(names: list[str], before: "House", after: "House") -> "JobDifferences"
     return job_differences((load_job(name, before) for name in job_files(names)), before, after)
 
 
-def _one_version(before: "House", after: "House") -> str:
-    """Return a word of warning where both go by one name and version and say something else."""
+def _one_version(before: "House", after: "House") -> tuple[str, ...]:
+    """Return a warning where both go by one name and version and say something else."""
     old, new = before.used.layers[-1], after.used.layers[-1]
     same = old.version and (old.name, old.version) == (new.name, new.version)
     if not same or old.digest == new.digest:
-        return ""
+        return ()
     name = f'"{old.name}", version {old.version}'
-    return f"\nBoth call themselves {name}, with other content: give B a new version.\n"
+    return (f"Both call themselves {name}, with other content: give B a new version.",)

@@ -11,6 +11,7 @@ import pytest
 import tomli
 from jsonschema import Draft202012Validator
 
+from prepadvisor import cli
 from prepadvisor.cli.main import main
 from prepadvisor.cli.schema import schema_of
 from prepadvisor.files.paths import demo_jobs_dir, rules_dir
@@ -21,7 +22,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 FILES = ("job", "rules", "shop", "constants", "panels", "sources", "in-force", "colours")
 OUTPUTS = (
     "check", "compare", "replay", "verify", "table", "spots", "gate", "lines", "why", "day", "times", "fit",
-    "flakes",
+    "flakes", "outcomes", "colour-records",
 )  # fmt: skip
 JOB = str(demo_jobs_dir() / "fine-two-panels.toml")
 
@@ -311,6 +312,12 @@ def test_what_commands_print_passes_their_schemas(house: str, tmp_path: Path) ->
     panels, sizes = tmp_path / "panels.csv", tmp_path / "sizes.csv"
     panels.write_text("flake,tool,grade,shows\nfine,da,P600,yes\nfine,da,P1000,no\n", encoding="utf-8")
     sizes.write_text("8.0\n" * 20, encoding="utf-8")
+    reported = tmp_path / "reported.toml"
+    outcome = 'at = 2026-05-04T10:00:00Z\nby = "K"\npanel = "left-rear-door"\nfeature = "all"\nseen = true\n'
+    reported.write_text(f"{Path(JOB).read_text('utf-8')}\n[[outcome]]\n{outcome}", encoding="utf-8")
+    book = tmp_path / "book"
+    book.mkdir()
+    (book / "colours.toml").write_text('[[colour]]\nbook = "hm-3"\nflake = "fine"\n', encoding="utf-8")
     runs = {
         "check": ["standards", "check", house, "--json"],
         "compare": ["standards", "compare", "base", house, "--json", "--jobs", JOB],
@@ -325,11 +332,23 @@ def test_what_commands_print_passes_their_schemas(house: str, tmp_path: Path) ->
         "times": ["times", JOB, "--json"],
         "fit": ["fit", str(panels), JOB, "--next", "2", "--check", "--json"],
         "flakes": ["flakes", str(sizes), "--json"],
+        "outcomes": ["outcomes", str(reported), "--json"],
+        "colour-records": ["colours", "--house", str(book), "--json"],
     }
     assert set(runs) == set(OUTPUTS)
     for name, words in runs.items():
         assert valid(name, json.loads(printed(*words)))[:3] == [], name
     assert valid("advice", json.loads(card.read_text("utf-8")))[:3] == []
+
+
+def test_every_command_that_prints_json_has_a_schema() -> None:
+    """Each verb with `--json` stands in the list of schemas."""
+    verbs = {
+        path.stem for path in Path(cli.__file__).parent.glob("*.py") if '"--json"' in path.read_text("utf-8")
+    }
+    named = {"colours": "colour-records"}
+    spoken = {named.get(verb, verb.removeprefix("standards_")) for verb in verbs - {"streams"}}
+    assert spoken - set(OUTPUTS) == set()
 
 
 def test_the_files_a_house_starts_from_name_a_schema_that_is_there(tmp_path: Path) -> None:

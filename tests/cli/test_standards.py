@@ -1,5 +1,7 @@
 """`prepadvisor standards`: check, compare, show and new from the command line."""
 
+import csv
+import io
 import json
 from pathlib import Path
 from typing import Any
@@ -214,3 +216,23 @@ def test_a_replaced_rule_stands_as_a_deviation_on_the_card(
     job = str(demo_jobs_dir() / "solid.toml")
     main(["card", job, "--house", house(tmp_path / "ours", text)])
     assert "crest-light-passes" in capsys.readouterr().out
+
+
+def test_compare_warns_of_one_version_twice_in_every_form(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Two folders that call themselves alike and say something else; changed numbers stand in rows too."""
+    head = '[standards]\nname = "Ours"\nversion = "1"\n'
+    folders = [house(tmp_path / name, head + text) for name, text in (("a", ""), ("b", STRICTER))]
+    (tmp_path / "b" / "shop.toml").write_text("mist_mm = 300\n", encoding="utf-8")
+    says = 'Both call themselves "Ours", version 1, with other content: give B a new version.'
+    assert says in told(capsys, "compare", *folders)[1]
+    assert data(capsys, "compare", *folders)[1]["warnings"] == [says]
+    assert main(["standards", "compare", *folders, "--to", "csv"]) == 1
+    rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    assert [row["facts"] for row in rows if row["direction"] == "warning"] == [says]
+    (number,) = (row for row in rows if row["direction"] == "data")
+    assert (number["file"], number["output"], number["before"], number["after"]) == (
+        "shop.toml", "mist_mm", "150", "300",
+    )  # fmt: skip
+    assert data(capsys, "compare", "base", folders[1])[1]["warnings"] == []

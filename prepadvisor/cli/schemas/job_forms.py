@@ -46,6 +46,38 @@ _FIXED: Final = {
     "narrower": (A_NUMBER, "how many times narrower than T alone"),
     "says": (A_TEXT, "in words"),
 }
+_RATE: Final = {
+    "factor": (A_TEXT, "what the places have in common: flake, tool, grade, rule and so on"),
+    "value": (A_TEXT, "which of it"),
+    "places": (A_COUNT, "places reported on"),
+    "seen": (A_COUNT, "of these with lines seen"),
+    "share": (A_NUMBER, "seen / places"),
+    "low": (A_NUMBER, "low end of its 95 % interval"),
+    "high": (A_NUMBER, "high end of its 95 % interval"),
+    "jobs": (A_COUNT, "jobs that they are of"),
+    "worth": (A_NUMBER, "independent places that carry as much"),
+    "predicted": (A_NUMBER_OR_NULL, "mean risk by the line model; null without any"),
+    "judged": (A_COUNT, "places that the line model has something to say of"),
+}
+_REPORTED: Final = {
+    "job": (A_TEXT, "the job's number"),
+    "place": (A_TEXT, "panel/feature"),
+    "flake": (A_TEXT, "flake class"),
+    "hand": (A_TEXT, "scuff ahead of a machine, or not recorded"),
+    "tool": (A_TEXT, "tool of the last touch, or not recorded"),
+    "grade": (A_TEXT, "grade of the last touch, or not recorded"),
+    "coats": (A_TEXT, "coats of wet bed as logged, or not recorded"),
+    "reach": (A_TEXT, "hand only or machine"),
+    "in_sight": (A_YES, "whether any of it can be seen from outside"),
+    "seen": (A_YES, "whether lines were seen"),
+    "note": (A_TEXT, "the report's note"),
+    "rules": ([(A_TEXT, "a rule's id")], "the rules that decided there"),
+    "zone": (A_TEXT, "the strictest zone it lies in, or not known"),
+    "cleared": (A_YES, "whether the job ever was clear to mask"),
+    "risk": (A_NUMBER_OR_NULL, "what the line model predicts for what was done; null where it says nothing"),
+    "colour": (A_TEXT, "the colour's name"),
+}
+_COUNTED: Final = {"places": (A_COUNT, "how many"), "seen": (A_COUNT, "of these with lines seen")}
 _SCORED: Final = ["object", "null"]
 
 JOB_FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
@@ -196,6 +228,60 @@ JOB_FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
             "finest_class": (A_TEXT, "the finest class that the interval reaches into"),
             "on_45um_sieve": (A_NUMBER, "part by area above 45 um"),
             "told": ([(A_TEXT, "a sentence")], "what to know of it"),
+        },
+    ),
+    "outcomes": (
+        "what `outcomes --json` prints",
+        {
+            "files": (A_COUNT, "job files read"),
+            "without_report": (A_COUNT, "jobs that nobody reported on"),
+            "rates": ([_RATE], "how often lines were seen, by what the places have in common"),
+            "hidden": (_COUNTED, "places that nobody can see, left out of the rates"),
+            "never_cleared": (
+                _COUNTED,
+                "places of jobs that never were clear to mask, left out of the rates",
+            ),
+            "failed": ([_REPORTED], "every place with lines seen"),
+            "unreadable": (
+                [{"file": (A_TEXT, "the file"), "why": (A_TEXT, "its first fault")}],
+                "files that could not be read",
+            ),
+        },
+    ),
+    "colour-records": (
+        "what `colours --json` prints",
+        {
+            "colours": (
+                [
+                    {
+                        "book": (A_TEXT, "the word jobs call it by"),
+                        "name": (A_TEXT, "its name"),
+                        "code": (A_TEXT, "the shop's own or the maker's code"),
+                        "flake": (A_TEXT, "flake class, or unknown"),
+                        "flake_um": (A_NUMBER_OR_NULL, "measured size, in um"),
+                        "tilt_deg": (A_NUMBER_OR_NULL, "measured spread of tilt, in degrees"),
+                        "log_sd": (A_NUMBER_OR_NULL, "measured spread of ln diameter"),
+                        "stages": (["integer", "null"], "2 or 3"),
+                        "tone": (["string", "null"], "light, mid or dark"),
+                        "notes": (A_TEXT, "for bed and blend"),
+                        "sealed_by": (A_TEXT, "the lead who stands for it, else empty"),
+                        "sealed_on": (["string", "null"], "the day it was sealed"),
+                        "record": (
+                            {
+                                "panels": (A_COUNT, "test panels read"),
+                                "show": (A_COUNT, "how many of them show a line"),
+                                "barely": (A_COUNT, "how many barely do"),
+                                "reports": (A_COUNT, "places of jobs reported on"),
+                                "came_back": (A_COUNT, "at how many of them lines were seen"),
+                                "wet_looks": (A_COUNT, "looks at a wet coat"),
+                                "wet_lines": (A_COUNT, "how many of them found lines"),
+                            },
+                            "what the shop's own panels and jobs have of it",
+                        ),
+                    }
+                ],
+                "the colours of the book",
+            ),
         },
     ),
     "times": (

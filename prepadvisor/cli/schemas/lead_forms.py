@@ -136,6 +136,10 @@ LEAD_FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
             "untold": (A_COUNT, "single changes in no group that is told"),
             "is_whole": (A_YES, "false: cases is a lower bound"),
             "data": ([_DATA], "what differs beside the rules"),
+            "warnings": (
+                [(A_TEXT, "a sentence")],
+                "what to know before trusting it, such as one version twice",
+            ),
             "jobs?": (
                 {
                     "jobs": (A_COUNT, "jobs looked at"),
