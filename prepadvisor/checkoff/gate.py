@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import fields, replace
 from operator import attrgetter
 from typing import Any
 
@@ -308,7 +307,7 @@ class _Judge:
             values: tuple[Any, ...] = (*_PLANNED(task), *self.states.get(task.id, ("open", None)))
             return Task(*values)
 
-        return replace(self.advice.work, tasks=tuple(map(stated, self.advice.work.tasks)))
+        return self.advice.work._replace(tasks=tuple(map(stated, self.advice.work.tasks)))
 
 
 def _lead_decides(hold: g.GateHold, bench: Bench) -> bool:
@@ -317,5 +316,5 @@ def _lead_decides(hold: g.GateHold, bench: Bench) -> bool:
     return isinstance(hold.fact.hold.fact, CannotCutOut) or bench.kind == "run-on"
 
 
-_PLANNED = attrgetter(*(field.name for field in fields(Task)[:-2]))
+_PLANNED = attrgetter(*Task._fields[:-2])
 """All that the plan says of a task; its state and entry, the last two, are the check-off's."""

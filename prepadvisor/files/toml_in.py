@@ -39,7 +39,7 @@ _KEY_LINE: Final = r"""\s*+(?:[\w.\- ]|"[^"\n]*+"|'[^'\n]*+')++="""
 _LONG_NUMBER: Final = r"[0-9_]{4300,}+|0x[0-9a-fA-F_]{3500,}+|0o[0-7_]{4700,}+|0b[01_]{14000,}+"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class TomlText:
     """A parsed file: its name as shown to people, text, data and the SHA-256 of its bytes.
 

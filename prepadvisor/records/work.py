@@ -5,9 +5,9 @@ screens, minutes, discs and drills read it and derive no work of their own. Sent
 made where it is shown.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Tool
 from prepadvisor.surface.grades import Grade
 
@@ -23,8 +23,7 @@ TaskState = Literal["open", "done", "held"]
 BoothDo = Literal["seal", "ground", "colour", "bed", "blend", "clear", "look"]
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(NamedTuple):
     """One thing done at one place.
 
     Attributes:
@@ -60,8 +59,7 @@ class Task:
     entry: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WorkStep:
+class WorkStep(NamedTuple):
     """Tasks that are read and done together.
 
     Attributes:
@@ -86,8 +84,7 @@ ClearWord = Literal["CLEAR FOR PRIMER", "CLEAR TO MASK"]
 CLEAR: Final[dict[StageName, ClearWord]] = {"primer": "CLEAR FOR PRIMER", "paint": "CLEAR TO MASK"}
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(NamedTuple):
     """A stretch of work that ends in a gate.
 
     Attributes:
@@ -101,8 +98,7 @@ class Stage:
     minutes: float
 
 
-@dataclass(frozen=True, slots=True)
-class BoothEntry:
+class BoothEntry(NamedTuple):
     """One thing sprayed or looked at on one panel or patch after the last gate.
 
     Attributes:
@@ -132,8 +128,7 @@ class BoothEntry:
     ends_at: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(NamedTuple):
     """All the work of a job.
 
     Attributes:

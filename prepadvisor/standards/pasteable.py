@@ -130,7 +130,7 @@ def _trials(rule: Rule) -> Iterator[_Trial]:
                     key = (when, tuple(settings.items()))
                     if key not in tried:
                         tried.add(key)
-                        made = replace(rule, when=when, set=settings)
+                        made = rule._replace(when=when, set=settings)
                         yield _Trial(made, when != rule.when, settings != rule.set)
 
 

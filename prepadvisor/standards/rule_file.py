@@ -6,6 +6,7 @@ from typing import Final
 
 from prepadvisor.cases.fact import NO_KINDS, Kinds
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.examples import whole_case
@@ -29,8 +30,7 @@ def _no_line(_path: KeyPath) -> int:
     return 0
 
 
-@dataclass(frozen=True)
-class RuleSource:
+class RuleSource(NamedTuple):
     """One rule file as it was read.
 
     `path` is how it is shown to people, `layer` is "base" or the house folder's name, `sha256` the digest of
@@ -42,7 +42,7 @@ class RuleSource:
     layer: str
     data: Mapping[str, object]
     sha256: str = ""
-    line_of: Callable[[KeyPath], int] = field(default=_no_line, compare=False)
+    line_of: Callable[[KeyPath], int] = _no_line
     height: int | None = None
 
     @property
@@ -51,7 +51,7 @@ class RuleSource:
         return self.height if self.height is not None else int(self.layer != BASE)
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class CompiledFile:
     """What one file holds, and what is wrong in it.
 

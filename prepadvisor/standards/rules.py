@@ -1,10 +1,10 @@
 """The standards' entries once they are read: rules, withdrawals, examples, promises, what cannot be."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from prepadvisor.cases.facts import Facts
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.outputs import Setting
@@ -14,8 +14,7 @@ BASE: Final = "base"
 """The name of the layer that is shipped; a house's layer is named after its folder."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule: for every case in the box `when` it sets the outputs in `set`.
 
     `set` maps an output's name to its value: a grade "P800", a word, a number, or for holds, cautions and
@@ -27,7 +26,7 @@ class Rule:
     id: str
     says: str
     when: Box
-    set: Mapping[OutputName, Setting] = field(hash=False)
+    set: Mapping[OutputName, Setting]
     source: str
     layer: str = BASE
     file: str = ""
@@ -36,6 +35,10 @@ class Rule:
     listed: frozenset[str] = frozenset()
     rank: int = 0
     lets_go: str | None = None
+
+    def __hash__(self) -> int:
+        """Hash what tells rules apart; a mapping such as `set` has no hash."""
+        return hash((self.id, self.layer, self.file, self.line))
 
 
 def grade_set(rule: Rule, output: OutputName) -> Grade:
@@ -46,8 +49,7 @@ def grade_set(rule: Rule, output: OutputName) -> Grade:
     return value
 
 
-@dataclass(frozen=True, slots=True)
-class Withdraw:
+class Withdraw(NamedTuple):
     """A rule of a layer below that a house does without, and why; `lets_go` says what now guards its hold."""
 
     rule: str
@@ -59,8 +61,7 @@ class Withdraw:
     lets_go: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(NamedTuple):
     """A worked case: with these facts, these outputs.
 
     `given` is what the file states, `facts` the whole case. `expect` maps an output to the value it must
@@ -68,17 +69,16 @@ class Example:
     true of its own layer over those below (a layer above may tighten it).
     """
 
-    given: Mapping[str, object] = field(hash=False)
+    given: Mapping[str, object]
     facts: Facts
-    expect: Mapping[OutputName, object] = field(hash=False)
+    expect: Mapping[OutputName, object]
     layer: str = BASE
     file: str = ""
     line: int = 0
     rank: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Promise:
+class Promise(NamedTuple):
     """A statement that must hold over all possible cases in `where`.
 
     With `along` (an ordered fact or a number): of two cases that differ in that fact only, the one with the
@@ -101,8 +101,7 @@ class Promise:
     rank: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Impossible:
+class Impossible(NamedTuple):
     """Cases that cannot be, and why: a job that states one is refused, an audit leaves them out."""
 
     when: Box

@@ -1,7 +1,6 @@
 """A worked job laid out by hand, so that what a card prints is tested apart from what is advised."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import NamedTuple
 
 import pytest
@@ -91,11 +90,10 @@ def held(worked: Worked) -> Worked:
         lacks=(Grade("P1000"), Grade("P1200")),
     )
     spots = tuple(each._replace(finish=None) if each.id == spot else each for each in advice.spots)
-    work = replace(
-        advice.work,
+    work = advice.work._replace(
         tasks=tuple(task for task in advice.work.tasks if task.place != place),
         steps=tuple(
-            replace(step, tasks=tuple(name for name in step.tasks if not name.startswith(f"{place}.")))
+            step._replace(tasks=tuple(name for name in step.tasks if not name.startswith(f"{place}.")))
             for step in advice.work.steps
         ),
     )

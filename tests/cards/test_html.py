@@ -3,7 +3,6 @@
 import json
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -107,8 +106,8 @@ def test_every_drawing_has_a_title_and_says_what_it_shows(worked: Any) -> None:
 def test_every_box_says_whether_it_is_ticked(worked: Any) -> None:
     """A reader that cannot see the box hears it."""
     first, second, *rest = worked.advice.work.tasks
-    states = (replace(first, state="done"), replace(second, state="held"), *rest)
-    advice = worked.advice._replace(work=replace(worked.advice.work, tasks=states))
+    states = (first._replace(state="done"), second._replace(state="held"), *rest)
+    advice = worked.advice._replace(work=worked.advice.work._replace(tasks=states))
     page = write_card(worked.job, advice, worked.house, to="html")
     boxes = [one for one in parsed(str(page)).iter(f"{HTML}span") if one.get("class") in {"box", "none"}]
     assert {one.get("aria-label") for one in boxes} == {

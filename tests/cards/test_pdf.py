@@ -3,7 +3,6 @@
 import datetime as dt
 import io
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pypdf
@@ -105,6 +104,6 @@ def test_a_right_to_left_name_stands_in_reading_order(renamed: Callable[[str], A
 def test_ticked_boxes_are_ticked(worked: Any) -> None:
     """What the check-off has stands ticked."""
     first, *rest = worked.advice.work.tasks
-    work = replace(worked.advice.work, tasks=(replace(first, state="done"), *rest))
+    work = worked.advice.work._replace(tasks=(first._replace(state="done"), *rest))
     ticked = reader_of(worked._replace(advice=worked.advice._replace(work=work)))
     assert (text_of(ticked).count("✓"), text_of(reader_of(worked)).count("✓")) == (1, 0)

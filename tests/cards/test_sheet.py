@@ -3,7 +3,6 @@
 import datetime as dt
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -86,8 +85,8 @@ def test_a_split_place_prints_one_row_for_each_grade(worked: Any) -> None:
         place._replace(split=split) if place.id == line else place for place in worked.advice.places
     )
     (last,) = (task for task in worked.advice.work.tasks if task.place == line and task.do == "sand")
-    coarser = replace(last, id=f"{line}.sand.9", grade="P800")
-    work = replace(worked.advice.work, tasks=(*worked.advice.work.tasks, coarser))
+    coarser = last._replace(id=f"{line}.sand.9", grade="P800")
+    work = worked.advice.work._replace(tasks=(*worked.advice.work.tasks, coarser))
     sheet = sheet_of(worked._replace(advice=worked.advice._replace(places=places, work=work)))
     shown = [(one.zones, one.machine, one.sanded) for one in sheet.panels[0].rows if one.number == "A2"]
     assert shown == [("colour", "P800", "open"), ("fade", "P1000", "open")]
@@ -172,8 +171,7 @@ def test_a_panel_on_hold_tells_why_and_has_no_rows_and_the_other_stays_complete(
     """No number to work by, no empty row, no drill where everything is blocked."""
     places = [place for place in worked.advice.places if place.panel == WING]
     holds = tuple(Hold(spot=place.spots[0], fact=RuleHold("Matt is not covered.")) for place in places)
-    work = replace(
-        worked.advice.work,
+    work = worked.advice.work._replace(
         tasks=tuple(task for task in worked.advice.work.tasks if not task.place.startswith(WING)),
         steps=(),
         unplanned=(WING,),

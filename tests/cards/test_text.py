@@ -1,7 +1,6 @@
 """The text card: 80 columns, the order of the worked example, nothing of the sheet left out."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -111,9 +110,8 @@ def test_every_state_of_a_box_is_printed_apart(worked: Any) -> None:
     states: tuple[TaskState, ...] = ("done", "held", "open")
     at = [task.id for task in worked.advice.work.tasks if task.place == "left-front-door/E1"]
     marked = {name: states[min(number, 2)] for number, name in enumerate(at)}
-    work = replace(
-        worked.advice.work,
-        tasks=tuple(replace(task, state=marked.get(task.id, "open")) for task in worked.advice.work.tasks),
+    work = worked.advice.work._replace(
+        tasks=tuple(task._replace(state=marked.get(task.id, "open")) for task in worked.advice.work.tasks),
     )
     advice = worked.advice._replace(work=work)
     line = next(

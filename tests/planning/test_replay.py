@@ -144,7 +144,7 @@ def test_only_the_ten_largest_are_kept_by_name() -> None:
 def test_a_change_names_the_rule_behind_it_with_its_line(shipped_house: House) -> None:
     """Every changed place is put down to the draft's rule, and to no rule of the base."""
     job = load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house)
-    rule = replace(STRICTER, file="draft.toml", line=3)
+    rule = STRICTER._replace(file="draft.toml", line=3)
     found = difference(*BothWays(shipped_house, draft_of(shipped_house, rule)).advise(job))
     finer = [change for change in found.changes if "finer" in change.ways]
     assert finer

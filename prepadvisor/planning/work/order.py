@@ -5,7 +5,6 @@ alike. So no step stands before one that it must follow.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import Final
 
 from prepadvisor.planning.work.tasks import TaskGroup
@@ -94,7 +93,7 @@ def _powder_first(acts: Iterable[TaskGroup], minutes: float) -> list[Task]:
                 rest.append(task)
                 continue
             panel = task.place.split("/", 1)[0]
-            first.append(task if panel in powdered else replace(task, minutes=minutes))
+            first.append(task if panel in powdered else task._replace(minutes=minutes))
             powdered.add(panel)
     return [*first, *rest]
 
