@@ -1,7 +1,7 @@
 """Shop, constants, outlines and colour book of the layers that count: laid over the shipped ones and read."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final, NamedTuple, TypeVar
+from typing import Final, TypeVar
 
 from pydantic import ValidationError
 
@@ -21,6 +21,7 @@ from prepadvisor.files.house_data import (
 from prepadvisor.files.overlay import Overlaid
 from prepadvisor.files.told import Told
 from prepadvisor.files.toml_in import TomlText
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Record
 from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.constants import Constants

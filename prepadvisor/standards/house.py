@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
 
 from prepadvisor.cases.colour import JudgedColour, judged
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import StandardsUsed
 from prepadvisor.records.base import cleaned
 from prepadvisor.records.colour_book import BookColour, key_of

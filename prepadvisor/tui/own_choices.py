@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
 from textual.binding import Binding, BindingsMap
 from textual.theme import Theme
 
 from prepadvisor.files.toml_in import TomlText, read_toml
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.fault import BadInputError, Fault, KeyPath, Problem
 from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.tui.app import BenchApp

@@ -6,7 +6,6 @@ or patch that is held has no entry.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from enum import IntEnum
 from math import inf
 from typing import Any
@@ -46,7 +45,7 @@ def booth(plans: Sequence[PanelPlan], flake: str, stages: int, material: WetBed)
     timed = [each for plan in plans for each in _panel(plan, material, has_ground=has_ground)]
     turns = {turn: n for n, turn in enumerate(sorted({turn for turn, _ in timed}), 1)}
     return tuple(
-        replace(entry, id=f"booth.{turns[turn]}.{entry.id}", n=turns[turn])
+        entry._replace(id=f"booth.{turns[turn]}.{entry.id}", n=turns[turn])
         for turn, entry in sorted(timed, key=lambda each: each[0])
     )
 
