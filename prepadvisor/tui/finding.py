@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from prepadvisor.cards.day.board import DayJob
+from prepadvisor.records.card_number import letters
 from prepadvisor.tui.dialogs.find import Findable
 from prepadvisor.tui.keys import in_force
 from prepadvisor.tui.menu import EVERYWHERE
@@ -12,7 +13,6 @@ from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.opening import NO_LINES
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.starts import Start
-from prepadvisor.wording.trade import letters
 
 
 def findables(

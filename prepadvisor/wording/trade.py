@@ -2,8 +2,6 @@
 
 from typing import Final
 
-from prepadvisor.records.card_number import letters as letters
-
 FLAKE: Final = {
     "solid": "solid, no flake",
     "coarse": "coarse flake",

@@ -8,6 +8,7 @@ from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entrie
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.named import NamedTuple
+from prepadvisor.records.card_number import letters
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.words import Step
 from prepadvisor.records.work import Task
@@ -19,7 +20,6 @@ from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.names import Words
-from prepadvisor.wording.trade import letters
 
 STEP_WORDS: Final = {
     "cleaned": "cleaned",

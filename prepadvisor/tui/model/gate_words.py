@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from prepadvisor.checkoff import PlaceView
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.records.advice import Place
+from prepadvisor.records.card_number import letters
 from prepadvisor.records.gate import Ask, GateHold
 from prepadvisor.records.work import Task
 from prepadvisor.tui.model.place_rows import place_label
@@ -13,7 +14,6 @@ from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording.gate_holds import hold_why
 from prepadvisor.wording.gate_mends import mend_says, next_says
 from prepadvisor.wording.gate_told import remark_says
-from prepadvisor.wording.trade import letters
 
 Only = Literal["all", "look", "open", "held"]
 """Which places are shown: all, those that owe a look, that are not done, that are held or found."""

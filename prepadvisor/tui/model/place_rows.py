@@ -1,14 +1,13 @@
 """All places of a job as rows, numbered as on the card, with the sign of the advice and of a what-if."""
 
 from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.card_number import card_numbers
+from prepadvisor.records.card_number import card_numbers, letters
 from prepadvisor.records.job import Job
 from prepadvisor.tui.model.part_rows import PartRow
 from prepadvisor.tui.model.says import place_name, place_sign
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording.holds import hold_why
 from prepadvisor.wording.names import Words
-from prepadvisor.wording.trade import letters
 
 
 def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) -> list[PartRow]:

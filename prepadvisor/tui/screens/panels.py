@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
+from prepadvisor.records.card_number import letters
 from prepadvisor.records.job import Panel
 from prepadvisor.records.words import SIDES
 from prepadvisor.tui.dialogs.ask_yes import AskYes
@@ -28,7 +29,6 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording.trade import letters
 from prepadvisor.wording.units import Units
 
 ACTS = (
