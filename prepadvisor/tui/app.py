@@ -18,7 +18,7 @@ from prepadvisor.tui.model.plain import flowing
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.themes import LIGHT, TERMINAL, THEMES
-from prepadvisor.tui.views import VIEWS, view_class
+from prepadvisor.tui.views import HOUSE_VIEWS, VIEWS, view_class
 from prepadvisor.tui.widgets.head import Head
 from prepadvisor.tui.widgets.rail import key_name
 from prepadvisor.tui.wishes import keep_theme, kept_theme
@@ -93,7 +93,7 @@ class BenchApp(ErrandApp):
 
     async def action_go(self, view: str) -> None:
         """Go to a view; what was changed is saved on the way."""
-        if self.desk.session is None and view == "standards":
+        if self.desk.session is None and view in HOUSE_VIEWS:
             self.desk.scratch()
         if self.desk.session is None and view != "opening":
             return
@@ -130,7 +130,7 @@ class BenchApp(ErrandApp):
         elif session is not None and kind in {"place", "panel"}:
             session.select_place(name if kind == "place" else f"{name}/face")
             fitting = {"lines", "answer", "check-off"} if kind == "place" else {"panels", "lines", "answer"}
-            if session.view in fitting:
+            if self.view is not None and self.view.view in fitting:
                 self.serve()
             else:
                 await self.action_go("answer" if kind == "place" else "panels")

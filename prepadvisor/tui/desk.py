@@ -32,6 +32,7 @@ from prepadvisor.tui.model.says import job_title
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.recent import Recent, recent_jobs, remember
 from prepadvisor.tui.starts import Start, starts_of
+from prepadvisor.tui.views import HOUSE_VIEWS
 
 
 class Desk:
@@ -220,7 +221,8 @@ class Desk:
         if view == "opening":
             self.close()
         else:
-            session.view = view
+            if view not in HOUSE_VIEWS - {"standards"}:
+                session.view = view
             self._remember(session)
         return told
 

@@ -14,8 +14,15 @@ VIEWS: Final[dict[str, tuple[str, str]]] = {
     "check-off": ("prepadvisor.tui.screens.check_off", "CheckOffView"),
     "card": ("prepadvisor.tui.screens.card", "CardView"),
     "standards": ("prepadvisor.tui.screens.standards", "StandardsView"),
+    "book": ("prepadvisor.tui.screens.own.book", "BookView"),
+    "test-panels": ("prepadvisor.tui.screens.own.strips", "StripsView"),
+    "fit": ("prepadvisor.tui.screens.own.fit", "FitView"),
+    "outcomes": ("prepadvisor.tui.screens.own.outcomes", "OutcomesView"),
 }
 """Each view's name to its module and class."""
+
+HOUSE_VIEWS: Final = frozenset({"standards", "book", "test-panels", "fit", "outcomes"})
+"""Views of the house: they need no job, and no job is left in them."""
 
 
 def view_class(view: str) -> "type[View]":

@@ -10,7 +10,7 @@ from prepadvisor.wording import trade
 _NAMES: Final = {
     "threshold_arcsec": ("thinnest line seen", "arcsec"),
     "bed_set_solids": ("set solids of the wet bed", ""),
-    "scatter": ("scatter of one panel about it", "in ln A"),
+    "scatter": ("scatter of one panel", "in ln A"),
 }
 _KINDS: Final = {"panel": "test panels", "outcome": "outcomes of jobs", "wet-look": "wet looks"}
 _LINES_SHOWN: Final = 12

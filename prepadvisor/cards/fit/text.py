@@ -1,12 +1,13 @@
 """A fit in words, for a terminal or a printer."""
 
+import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
 from prepadvisor.cards.fit.report import FitReport
 from prepadvisor.planning.replay import WAYS
-from prepadvisor.records.fit import Calibration, Fit
+from prepadvisor.records.fit import Calibration, Fit, FittedNumber
 from prepadvisor.wording.fit import (
     agreement_says,
     fixed_says,
@@ -24,103 +25,102 @@ _SURPRISE: Final = 0.7
 
 
 def fit_text(report: FitReport, written: Sequence[Path], out: str | None) -> str:
-    """Return the report."""
+    """Return the report, at most 80 columns wide."""
     fit = report.fit
     lines = [f"FIT OF {report.panels}   {report.day.isoformat()}   {rows_says(fit)}"]
     lines += ["", *_numbers(fit)]
-    if fit.fixed:
-        lines += ["", "WHAT THE DATA FIX (threshold and depth are told apart only weakly, this is known)"]
-        lines += [line for each in fit.fixed for line in paragraph(fixed_says(each), "  ")]
-    if fit.told:
-        lines += ["", "READ THIS"]
-        lines += [line for each in fit.told for line in paragraph(told_says(each), "  ")]
-    lines += _disagreeing(fit)
-    lines += _calibrations(fit)
-    lines += _checked(report)
-    lines += _jobs(report)
-    lines += _chosen(report)
+    for title, texts in said_blocks(report):
+        lines += ["", title, *(line for text in texts for line in paragraph(text, "  ", "     "))]
     lines += ["", *_written(report, written, out)]
     return "\n".join(lines) + "\n"
 
 
+def said_blocks(report: FitReport) -> list[tuple[str, list[str]]]:
+    """Return what is to be read beside the numbers: titles, each with its sentences."""
+    fit, found = report.fit, []
+    if fit.fixed:
+        title = "WHAT THE DATA FIX (threshold and depth are told apart only weakly, this is known)"
+        found.append((title, [fixed_says(each) for each in fit.fixed]))
+    if fit.told:
+        found.append(("READ THIS", [told_says(each) for each in fit.told]))
+    odd = sorted(fit.fitted, key=lambda each: -each.surprise)[:_ROWS_SHOWN]
+    if odd := [each for each in odd if each.surprise > _SURPRISE]:
+        found.append(("ROWS THAT DISAGREE MOST (by a fit without each)", [row_says(each) for each in odd]))
+    return [*found, *_calibrations(fit), *_checked(report), *_jobs(report), *_chosen(report)]
+
+
 def _numbers(fit: Fit) -> Iterator[str]:
-    heads = ("NUMBERS", "in force", "now", "90 % interval", "was", "rows")
-    yield "{:<40} {:>9} {:>8}    {:<17}  {:<15} {}".format(*heads)
+    heads = ("NUMBERS", "before", "now", "90 % interval", "rows", "nar-")
+    yield "{:<35} {:>7} {:>7}  {:<16} {:>4} {:>5}".format(*heads)
+    yield f"{'rower':>80}"
     for each in (*fit.numbers, fit.scatter):
         if not each.rows and each.name != "threshold_arcsec":
             continue
-        now = f"{each.low:.3g} to {each.high:.3g}"
-        was = f"{each.before_low:.3g} to {each.before_high:.3g}"
-        name = number_name(each.name)
-        yield f"  {name:<38} {each.before:>9.3g} {each.value:>8.3g}    {now:<17}  {was:<15} {each.rows:>3}"
+        span = f"{each.low:.3g} to {each.high:.3g}"
+        yield (
+            f" {number_name(each.name):<34} {each.before:>7.3g} {each.value:>7.3g}  {span:<16} "
+            f"{each.rows:>4} {_narrower(each):>5}"
+        )
     idle = [number_name(each.name) for each in fit.numbers if not each.rows]
     if idle and fit.rows:
         yield from paragraph(f"no rows, left as they are: {', '.join(idle)}", "  ")
 
 
-def _disagreeing(fit: Fit) -> list[str]:
-    odd = sorted(fit.fitted, key=lambda each: -each.surprise)[:_ROWS_SHOWN]
-    odd = [each for each in odd if each.surprise > _SURPRISE]
-    if not odd:
-        return []
-    says = [line for each in odd for line in paragraph(row_says(each), "  ")]
-    return ["", "ROWS THAT DISAGREE MOST (by a fit without each)", *says]
-
-
-def _calibrations(fit: Fit) -> list[str]:
-    if fit.before is None or fit.after is None:
-        return []
-    return [
-        "",
-        "HOW WELL LINES ARE PREDICTED (Brier score: 0 is perfect)",
-        *paragraph(
-            f"numbers in force {fit.before.brier:.3f}; fitted {fit.after.brier:.3f}, each row by a fit "
-            f"without it; saying the same of all rows {fit.before.chance_brier:.3f}",
-            "  ",
-        ),
-        "  predicted by the fit    showed     of    90 % interval",
-        *_bins(fit.after),
+def _narrower(number: FittedNumber) -> str:
+    """Return how many times narrower the interval is than the one before, by its logarithm."""
+    widths = [
+        math.log(high / low) if 0 < low < high else 0.0
+        for low, high in ((number.before_low, number.before_high), (number.low, number.high))
     ]
+    return f"{widths[0] / widths[1]:.1f}x" if all(widths) else ""
+
+
+def _calibrations(fit: Fit) -> Iterator[tuple[str, list[str]]]:
+    if fit.before is None or fit.after is None:
+        return
+    score = (
+        f"numbers in force {fit.before.brier:.3f}; fitted {fit.after.brier:.3f}, each row by a fit "
+        f"without it; saying the same of all rows {fit.before.chance_brier:.3f}"
+    )
+    heads = "predicted by the fit    showed     of    90 % interval"
+    yield "HOW WELL LINES ARE PREDICTED (Brier score: 0 is perfect)", [score, heads, *_bins(fit.after)]
 
 
 def _bins(calibration: Calibration) -> Iterator[str]:
     for each in calibration.bins:
         span = f"{each.low:.0%} to {each.high:.0%}"
-        yield f"  {each.predicted:>12.0%} {each.showed:>17.0%} {each.rows:>6}    {span}"
+        yield f"{f'{each.predicted:.0%}':>12} {f'{each.showed:.0%}':>17} {each.rows:>6}    {span}"
 
 
-def _checked(report: FitReport) -> list[str]:
+def _checked(report: FitReport) -> Iterator[tuple[str, list[str]]]:
     check = report.check
     if check is None:
-        return []
+        return
     if not check.whole.rows:
-        return ["", "AGAINST THE NUMBERS IN FORCE: nothing was seen since they were fitted"]
+        yield "AGAINST THE NUMBERS IN FORCE: nothing was seen since they were fitted", []
+        return
     head = "agree" if check.agrees else "DISAGREE: fit again with all panels, or look for what changed"
     says = [agreement_says(each) for each in (check.whole, *check.odd)]
-    return ["", f"AGAINST THE NUMBERS IN FORCE: they {head}", *(f"  {each}" for each in says)]
+    yield f"AGAINST THE NUMBERS IN FORCE: they {head}", says
 
 
-def _jobs(report: FitReport) -> list[str]:
+def _jobs(report: FitReport) -> Iterator[tuple[str, list[str]]]:
     tally = report.replay
     if tally is None:
-        return []
+        return
     jobs = f"{tally.jobs_changed} of {tally.jobs} jobs change"
-    lines = ["", f"ON YOUR OWN JOBS: {jobs}, {tally.places_changed} of {tally.places} places"]
-    lines += [f"  {tally.ways[way]:>5}  {says}" for way, says in WAYS.items() if tally.ways[way]]
-    return lines
+    ways = [f"{tally.ways[way]:>3}  {says}" for way, says in WAYS.items() if tally.ways[way]]
+    yield f"ON YOUR OWN JOBS: {jobs}, {tally.places_changed} of {tally.places} places", ways
 
 
-def _chosen(report: FitReport) -> list[str]:
+def _chosen(report: FitReport) -> Iterator[tuple[str, list[str]]]:
     if not report.chosen:
-        return []
+        return
     basis = (
         "for usual decisions: no archive of jobs was given" if report.usual else "for what your jobs decide"
     )
-    lines = ["", f"SPRAY NEXT, {basis}"]
-    for place, each in enumerate(report.chosen, 1):
-        first, *rest = paragraph(next_says(each), "     ")
-        lines += [f"  {place:>2} {first.strip()}", *rest]
-    return lines
+    says = [f"{place:>2} {next_says(each)}" for place, each in enumerate(report.chosen, 1)]
+    yield f"SPRAY NEXT, {basis}", says
 
 
 def _written(report: FitReport, written: Sequence[Path], out: str | None) -> Iterator[str]:

@@ -12,7 +12,9 @@ from textual.screen import Screen
 
 from prepadvisor.cards.day.board import DayJob, day_of_lines
 from prepadvisor.cards.day.write import age, state, sums_says
-from prepadvisor.tui.screens.asking import ask_text
+from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.screens.asking import ask_choice, ask_text
+from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.starts import Start
 from prepadvisor.tui.widgets.head import Head
@@ -24,8 +26,9 @@ ACTS = (
     Act("N", "New job", "ask_new"),
     Act("O", "Open file", "ask_file"),
     Act("F8", "Standards", "app.go('standards')"),
-    Act("F1", "Help", "app.help"),
+    Act("L", "Own numbers", "own"),
     Act("Q", "Leave", "app.leave"),
+    Act("F1", "Help", "app.help"),
 )
 
 
@@ -159,6 +162,14 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def action_ask_file(self) -> None:
         """Ask for a job file."""
         ask_text(self, "Path of the job file", "", lambda path: self._post(self.FileWanted(path)))
+
+    def action_own(self) -> None:
+        """Ask which of the shop's own numbers to see."""
+        choices = [Choice(stop.view, stop.label, key=stop.key) for stop in OWN_WAY[1:]]
+        ask_choice(self, "The shop's own numbers", choices, self._go)
+
+    def _go(self, view: str) -> None:
+        self.call_later(self.run_action, f"app.go('{view}')")
 
     def _post(self, message: Message) -> None:
         self.post_message(message)

@@ -16,6 +16,7 @@ from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.drafting import Drafting
+from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets.rail import Act
@@ -47,6 +48,7 @@ ACTS = (
     Act("X", "Do without", "do_without", "Do without the rule under the arrow"),
     Act("V", "House", "house", "What the house does otherwise than the base"),
     Act("R", "Reload", "reload", "Read the rule files again"),
+    *ways_from("standards"),
 )
 LOOK_EVERY_SECONDS = 2.0
 _JOBS_AT_ONCE = 2
@@ -67,6 +69,8 @@ Nothing you edit here counts at once. Enter on a rule opens it as a form, G make
 new one, X does without one: all of it goes into a draft, a folder beside the shop's own. + marks what is new
 in it, ≠ what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and
 by which rule, D on the open job. M makes it live; until then every card rests on what is in force.
+
+C, P, T and O lead on to the shop's own numbers: colour book, test panels, their fit, outcomes.
 
 Files are read again by themselves when they change. A file with a fault is not taken over, and the fault is
 told."""

@@ -45,6 +45,8 @@ class View(Screen[None]):
     title_words: ClassVar[str] = ""
     help_words: ClassVar[str] = ""
     acts: ClassVar[tuple[Act, ...]] = ()
+    way: ClassVar[tuple[Stop, ...]] = WAY
+    """The stops that the head shows and that N and B go through."""
     has_hints: ClassVar[bool] = True
     """Whether the note says what the keys do; a view that needs the line itself does without."""
 
@@ -148,16 +150,20 @@ class View(Screen[None]):
     def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
         """Show head and rail with the keys in force; the plates of undo and of the next view always stay."""
         self.keys = keys
-        self.query_one(Head).show(title, state, WAY, self.view)
+        self.query_one(Head).show(self.head_words(title), state, self.way, self.view)
         undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
         last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
         acts = (Act("Esc", "Menu", "app.menu"), *self.plates())
         first, final = (tuple(in_force(act, self.view, keys) for act in some) for some in (acts, last))
         self.query_one(Rail).show(first, final)
 
+    def head_words(self, title: str) -> str:
+        """Return what the head says, given the open job's title."""
+        return title
+
     def _neighbour(self, step: int) -> Stop:
-        at = next((index for index, stop in enumerate(WAY) if stop.view == self.view), 0)
-        return WAY[(at + step) % len(WAY)]
+        at = next((index for index, stop in enumerate(self.way) if stop.view == self.view), 0)
+        return self.way[(at + step) % len(self.way)]
 
     async def action_onward(self, step: int) -> None:
         """Go to the next view on the way, or the one before; a key typed after it is that view's."""

@@ -1,0 +1,135 @@
+"""The fit: each number with its interval and count, what the data say, and what it changes on our jobs."""
+
+from collections.abc import Iterable
+from typing import ClassVar, Final
+
+from textual.binding import BindingType
+from textual.containers import Container
+from textual.widget import Widget
+
+from prepadvisor.cards.fit.report import FitReport
+from prepadvisor.cards.fit.text import said_blocks
+from prepadvisor.records.fit import FittedNumber
+from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.tui.own_record import OwnDesk
+from prepadvisor.tui.screens.own.view import OwnView
+from prepadvisor.tui.screens.own.way import ways_from
+from prepadvisor.tui.screens.view import bound, entitle, pane
+from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.fit import number_name, rows_says
+
+ACTS: Final = (
+    Act("W", "In force", "put_in_force", "Put the numbers in force: every card rests on them from then on"),
+    Act("X", "Spray next", "next", "Which eight panels to spray next, and why"),
+    Act("G", "Report", "page", "Write the report with its drawings as a page into the house"),
+    Act("K", "Spray plan", "plan", "Write the spray plan of the panels chosen with X as a page"),
+    Act("R", "Fit again", "again", "Read panels and jobs again, and fit"),
+    *ways_from("fit"),
+)
+_NEXT: Final = 8
+
+
+class FitView(OwnView):
+    """Numbers at the left, what is to be read at the right."""
+
+    view = "fit"
+    title_words = "Fit"
+    acts = ACTS
+    help_words = """\
+What our own test panels, outcomes and wet looks make of the line model's numbers. At the left each number
+that rows bear on: its value now with the 90 % interval and how many rows; below it what is in force and
+what was believed before. At the right what the data fix, what to be careful about, rows that disagree, and
+what the numbers would change on our own jobs.
+
+Nothing counts until W puts it in force; the version before is kept in the house's folder earlier. X chooses
+the panels that would say most about the decisions our jobs hold. G writes all of it with drawings."""
+    BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Numbers and words."""
+        with Container(classes="body split"):
+            yield pane(Rows(row_lines=2, name="numbers"), "Numbers")
+            yield pane(Reading(name="told"), "What they say")
+
+    def first_focus(self) -> str:
+        """Start on the words, which scroll."""
+        return "#told"
+
+    def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
+        """Fit, where house or job are new, and show it."""
+        if fresh:
+            self._fit(0)
+        elif desk.report is not None:
+            self._show(desk.report)
+
+    def _fit(self, count: int) -> None:
+        report = self.tried(lambda desk: desk.fit(count), "No fit")
+        if report is not None:
+            self._show(report)
+        else:
+            self.query_one("#numbers", Rows).show([Row("", "no fit yet")])
+            says = "Panels first: P goes to the test panels, and G there tells how they are made and read."
+            self.query_one("#told", Reading).show([Line(says)])
+
+    def _show(self, report: FitReport) -> None:
+        moved = [one for one in (*report.fit.numbers, report.fit.scatter) if one.rows]
+        rows = [_row(one) for one in moved]
+        self.query_one("#numbers", Rows).show(rows or [Row("", "no number has a row yet")])
+        entitle(self.query_one("#numbers"), f"Numbers {len(moved)}, {report.day.isoformat()}")
+        lines = [Line(rows_says(report.fit), "bold")]
+        for title, texts in said_blocks(report):
+            lines += [Line(""), Line(title, "bold"), *(Line(text, indent=1) for text in texts)]
+        self.query_one("#told", Reading).show(lines)
+
+    def action_again(self) -> None:
+        """Fit again."""
+        self._fit(0)
+        self.say("panels and jobs are read again")
+
+    def action_next(self) -> None:
+        """Choose panels to spray next."""
+        self._fit(_NEXT)
+        if self._desk is not None and self._desk.report is not None and self._desk.report.chosen:
+            self.say(f"√ {_NEXT} panels are chosen, at the end of the words; K writes their spray plan")
+            self.query_one("#told", Reading).action_roll(100_000)
+
+    def action_page(self) -> None:
+        """Write the report as a page."""
+        self._write(plan=False)
+
+    def action_plan(self) -> None:
+        """Write the spray plan as a page."""
+        self._write(plan=True)
+
+    def _write(self, *, plan: bool) -> None:
+        path = self.tried(lambda desk: desk.write_page(plan=plan), "Not written")
+        if path is not None:
+            self.say(f"√ written: {path}")
+
+    def action_put_in_force(self) -> None:
+        """Ask, then put the numbers in force."""
+        report = self._desk.report if self._desk is not None else None
+        if report is None or not report.in_force.changed:
+            self.say("there is no number to put in force: panels first", refused=True)
+            return
+        tally = report.replay
+        change = (
+            f"{tally.jobs_changed} of {tally.jobs} jobs change." if tally is not None else "No job was read."
+        )
+        question = f"Put {len(report.in_force.changed)} numbers in force, {rows_says(report.fit)}?"
+        more = f"{change} Every card then rests on them and says so; the version before is kept."
+        self.app.push_screen(AskYes(question, more, yes="In force"), self._answered)
+
+    def _answered(self, yes: bool | None) -> None:
+        told = self.tried(OwnDesk.put_in_force) if yes else None
+        if told is not None:
+            self.read_again()
+            self.call_later(self.say, told)
+
+
+def _row(one: FittedNumber) -> Row:
+    now = f"{one.value:.3g} ({one.low:.3g} to {one.high:.3g})"
+    before = f"in force {one.before:.3g}; was {one.before_low:.3g} to {one.before_high:.3g}; {one.rows} rows"
+    return Row(one.name, number_name(one.name), f"{now}; {before}")

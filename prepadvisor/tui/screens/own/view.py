@@ -1,0 +1,63 @@
+"""What the views of the shop's own numbers share: their way, their desk, and how faults are told."""
+
+from collections.abc import Callable
+from typing import ClassVar, TypeVar
+
+from prepadvisor.records.fault import BadInputError
+from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.own_record import OwnDesk
+from prepadvisor.tui.screens.own.way import OWN_WAY
+from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
+from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.widgets.head import Stop
+
+_Found = TypeVar("_Found")
+
+
+class OwnView(View):
+    """A view over the shop's own record. What it writes is in the house's files when it says so."""
+
+    way: ClassVar[tuple[Stop, ...]] = OWN_WAY
+
+    def __init__(self) -> None:
+        """Start without a desk."""
+        super().__init__()
+        self._session: Session | None = None
+        self._desk: OwnDesk | None = None
+
+    def show(self, session: Session) -> None:
+        """Take the house that is in force now, and fill the view."""
+        fresh = self._desk is None or session is not self._session or self._desk.house is not session.house
+        if fresh:
+            kept = self._desk.report if self._desk is not None else None
+            self._desk = OwnDesk(session.house, session.folder, session.now, read_only=session.is_demo)
+            self._desk.report = kept
+        self._session = session
+        if self._desk is not None:
+            self.fill(self._desk, fresh=fresh)
+
+    def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
+        """Fill the view's widgets; `fresh` says that house or job are others than before."""
+
+    def head_words(self, title: str) -> str:
+        """Say whose record it is."""
+        house = self._session.house.folder if self._session is not None else ""
+        return f"OWN NUMBERS of {house}" if house else f"OWN NUMBERS: no house folder yet; {title}"
+
+    def tried(self, do: Callable[[OwnDesk], _Found], title: str = "Not saved") -> _Found | None:
+        """Return what comes of something, or None with every fault told."""
+        if self._desk is None:
+            return None
+        try:
+            return do(self._desk)
+        except BadInputError as error:
+            if len(error.faults) > 1:
+                self.post_message(FaultsFound(title, error))
+            else:
+                fault = error.faults[0]
+                self.say("; ".join(part for part in (fault.says, fault.mend) if part), refused=True)
+            return None
+
+    def read_again(self) -> None:
+        """Have the house read again: what was written counts at once."""
+        self.post_message(FreshWanted(asked=False))
