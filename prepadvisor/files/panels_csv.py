@@ -33,6 +33,7 @@ LUX: Final = (10.0, 150_000.0)
 _FLAKE_SAID: Final = ("flake", "flake_um", "colour")
 _TOOL_SAID: Final = ("tool", "pad")
 _NEEDED: Final = (_FLAKE_SAID, _TOOL_SAID, ("grade",), ("shows",))
+_TYPED: Final = "this strip"
 PANELS_FILE: Final = "panels.csv"
 """The table of test panels that a house keeps."""
 
@@ -69,9 +70,12 @@ def panel_of(cells: Mapping[str, str], today: dt.date) -> PanelRow:
     """
     text = io.StringIO()
     _written(text, ",", [COLUMNS, [cells.get(column, "") for column in COLUMNS]])
-    rows = panels_of(text.getvalue().encode(), "this panel", today)
+    try:
+        rows = panels_of(text.getvalue().encode(), _TYPED, today)
+    except BadInputError as error:
+        raise BadInputError([each._replace(line=0, column=0) for each in error.faults]) from None
     if not rows:
-        raise BadInputError([Fault("this panel", 0, 0, "nothing is filled in", "fill in flake, tool, grade")])
+        raise BadInputError([Fault(_TYPED, 0, 0, "nothing is filled in", "fill in flake, tool, grade")])
     return rows[0]._replace(file="", line=0)
 
 

@@ -104,8 +104,8 @@ class ErrandApp(EditingApp):
                 self.say(f"standards not taken over: {fault_words(error)}; R shows every fault", refused=True)
             return
         self.serve()
-        if told or event.asked:
-            self.say(told or "no file has changed")
+        if told or event.asked or event.says:
+            self.say(event.says or told or "no file has changed")
 
     @on(FaultsFound)
     def _faults_found(self, event: FaultsFound) -> None:

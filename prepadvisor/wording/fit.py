@@ -12,7 +12,11 @@ _NAMES: Final = {
     "bed_set_solids": ("set solids of the wet bed", ""),
     "scatter": ("scatter of one panel", "in ln A"),
 }
-_KINDS: Final = {"panel": "test panels", "outcome": "outcomes of jobs", "wet-look": "wet looks"}
+_KINDS: Final = {
+    "panel": ("test panel", "test panels"),
+    "outcome": ("outcome of a job", "outcomes of jobs"),
+    "wet-look": ("wet look", "wet looks"),
+}
 _LINES_SHOWN: Final = 12
 
 
@@ -29,9 +33,9 @@ def number_name(name: str) -> str:
 
 def rows_says(fit: facts.Fit) -> str:
     """Return how many rows of which kind, panels and judges the fit rests on."""
-    kinds = ", ".join(f"{count} {_KINDS[kind]}" for kind, count in fit.by_kind if count)
+    kinds = ", ".join(_counted(count, *_KINDS[kind]) for kind, count in fit.by_kind if count)
     judges = f", {fit.judges} judges named" if fit.judges > 1 else ""
-    return f"{fit.rows} rows: {kinds}{judges}" if fit.rows else "no rows"
+    return f"{_counted(fit.rows, 'row', 'rows')}: {kinds}{judges}" if fit.rows else "no rows"
 
 
 def fixed_says(fixed: facts.FixedTogether) -> str:

@@ -61,6 +61,36 @@ def outcomes_lines(found: Gathered) -> list[str]:
     return lines
 
 
+def outcomes_blocks(found: Gathered) -> list[tuple[str, list[str]]]:
+    """Return the rates as titles with a sentence each, for a page of any width, and all else that is told."""
+    blocks: list[tuple[str, list[str]]] = []
+    for each in found.rates:
+        title = _TITLES.get(each.factor, "LINES SEEN")
+        if not blocks or blocks[-1][0] != title:
+            blocks.append((title, []))
+        blocks[-1][1].append(rate_says(each))
+    whole = outcomes_lines(found._replace(rates=()))[1:]
+    return [*blocks, *_told(whole)]
+
+
+def rate_says(each: Rate) -> str:
+    """Return one rate in a sentence."""
+    jobs = f"{each.jobs} job{'' if each.jobs == 1 else 's'}"
+    predicted = "" if each.predicted is None else f"; predicted {each.predicted:.0%}"
+    share = f"{each.share:.0%}, 95 % interval {each.low:.0%} to {each.high:.0%}"
+    return f"{each.value}: {each.seen} of {each.places} places in {jobs} ({share}){predicted}"
+
+
+def _told(lines: list[str]) -> list[tuple[str, list[str]]]:
+    blocks: list[tuple[str, list[str]]] = []
+    for line in lines:
+        if line and not line.startswith(" "):
+            blocks.append((line, []))
+        elif line.strip() and blocks:
+            blocks[-1][1].append(line.strip())
+    return blocks
+
+
 def _predicted(each: Rate) -> str:
     """Return the mean risk the line model has for the places it has something to say of."""
     if each.predicted is None:

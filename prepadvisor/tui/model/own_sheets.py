@@ -10,11 +10,11 @@ from prepadvisor.records.colour_book import BookColour
 from prepadvisor.records.panel_rows import COLUMNS, LIGHTS, PanelRow
 from prepadvisor.records.shop import Shop
 from prepadvisor.surface.grades import GRADES, RANK, Grade
+from prepadvisor.tui.model.answer import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.wording import trade
-from prepadvisor.wording.fit import case_says
 
 Cells = dict[str, str]
 
@@ -97,11 +97,11 @@ def panel_changed(cells: Mapping[str, str], field_id: str, answer: str) -> Cells
 
 
 def row_words(row: PanelRow) -> str:
-    """Return a row of the table in a line: the answer first."""
+    """Return a row of the table in a line, what tells it from others first: it may be cut."""
     flake = row.colour or row.flake or f"{row.flake_um:g} um"
-    how = case_says(flake, row.pad or row.tool, row.grade, row.coats)
-    who = ", ".join(part for part in (row.by, row.date.isoformat() if row.date else "") if part)
-    return f"{row.shows:<6} {how}{f'; {who}' if who else ''}"
+    bed = f" bed {row.coats}" if row.coats else ""
+    who = " ".join(part for part in (row.by, row.date.isoformat() if row.date else "") if part)
+    return f"{row.shows:<6} {row.grade:<5} {row.pad or SHORT_TOOL[row.tool]}{bed}  {flake}  {who}".rstrip()
 
 
 def row_more(row: PanelRow) -> list[str]:

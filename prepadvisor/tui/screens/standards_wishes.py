@@ -6,11 +6,14 @@ from prepadvisor.records.fault import BadInputError
 
 
 class FreshWanted(Message):
-    """The rule files are to be read again; `asked` by a person or by the view's own watch."""
+    """The rule files are to be read again; `asked` by a person or by the view's own watch.
 
-    def __init__(self, asked: bool, folders: tuple[str, ...] = ()) -> None:
+    `says` is what was done to them, told in place of that they changed.
+    """
+
+    def __init__(self, asked: bool, folders: tuple[str, ...] = (), says: str = "") -> None:
         super().__init__()
-        self.asked, self.folders = asked, folders
+        self.asked, self.folders, self.says = asked, folders, says
 
 
 class FaultsFound(Message):

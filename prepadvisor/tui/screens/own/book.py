@@ -146,8 +146,7 @@ judged; prepadvisor flakes tells it from measured sizes."""
 
     def _written(self, told: str | None) -> None:
         if told is not None:
-            self.read_again()
-            self.call_later(self.say, told)
+            self.read_again(told)
 
     def action_seal(self) -> None:
         """Ask for the lead's initials, and seal."""

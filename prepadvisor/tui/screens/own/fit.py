@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import ClassVar, Final
 
+from textual import on
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
@@ -79,9 +80,16 @@ the panels that would say most about the decisions our jobs hold. G writes all o
         self.query_one("#numbers", Rows).show(rows or [Row("", "no number has a row yet")])
         entitle(self.query_one("#numbers"), f"Numbers {len(moved)}, {report.day.isoformat()}")
         lines = [Line(rows_says(report.fit), "bold")]
+        current = self.query_one("#numbers", Rows).current
+        lines += [Line(_before(one)) for one in moved if one.name == current]
         for title, texts in said_blocks(report):
             lines += [Line(""), Line(title, "bold"), *(Line(text, indent=1) for text in texts)]
         self.query_one("#told", Reading).show(lines)
+
+    @on(Rows.Moved, "#numbers")
+    def _moved(self) -> None:
+        if self._desk is not None and self._desk.report is not None:
+            self._show(self._desk.report)
 
     def action_again(self) -> None:
         """Fit again."""
@@ -125,11 +133,18 @@ the panels that would say most about the decisions our jobs hold. G writes all o
     def _answered(self, yes: bool | None) -> None:
         told = self.tried(OwnDesk.put_in_force) if yes else None
         if told is not None:
-            self.read_again()
-            self.call_later(self.say, told)
+            self.read_again(told)
 
 
 def _row(one: FittedNumber) -> Row:
-    now = f"{one.value:.3g} ({one.low:.3g} to {one.high:.3g})"
-    before = f"in force {one.before:.3g}; was {one.before_low:.3g} to {one.before_high:.3g}; {one.rows} rows"
-    return Row(one.name, number_name(one.name), f"{now}; {before}")
+    rows = f"{one.rows} row{'' if one.rows == 1 else 's'}"
+    now = f"{one.value:.3g} ({one.low:.3g} to {one.high:.3g}), {rows}"
+    return Row(one.name, number_name(one.name), now)
+
+
+def _before(one: FittedNumber) -> str:
+    """Return what a number was before."""
+    return (
+        f"{number_name(one.name)}: {one.before:.3g} in force, believed {one.before_low:.3g} to "
+        f"{one.before_high:.3g} before; now {one.value:.3g}, {one.low:.3g} to {one.high:.3g}"
+    )

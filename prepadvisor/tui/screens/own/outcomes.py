@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
 
-from prepadvisor.cards.outcomes.text import outcomes_lines
+from prepadvisor.cards.outcomes.text import outcomes_blocks
 from prepadvisor.records.advice import Place
 from prepadvisor.records.card_number import card_numbers
 from prepadvisor.tui.dialogs.choose import Choice
@@ -63,8 +63,12 @@ known of them."""
         rows = [Row(job.path, job.says or job.path, mark=f"{job.reports or '-':>2}") for job in jobs]
         self.query_one("#jobs", Rows).show(rows or [Row("", "no job in this folder")])
         entitle(self.query_one("#jobs"), f"Jobs {len(jobs)}: reports, which")
-        lines = outcomes_lines(desk.outcomes())
-        self.query_one("#told", Reading).show([Line(text, keep=True) for text in lines])
+        became = desk.outcomes()
+        reported = (became.rates[0].places if became.rates else 0) + len(became.hidden)
+        lines = [Line(f"{became.files} jobs, {reported} places reported on", "bold")]
+        for title, texts in outcomes_blocks(became):
+            lines += [Line(""), Line(title, "bold"), *(Line(text, indent=1) for text in texts)]
+        self.query_one("#told", Reading).show(lines)
 
     @on(Rows.Picked, "#jobs")
     def _picked(self) -> None:

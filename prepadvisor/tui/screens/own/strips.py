@@ -52,7 +52,8 @@ Two judges are two rows: J on a strip of the table takes how it was made; who re
 The table only grows. A row that should not count is taken out of the file by hand; rows that disagree may
 stay, the fit is made for them and names them.
 
-Light, film and photo are kept with the row; the model uses distance and coats. G tells how panels are made."""
+Light, film and photo are kept with the row; the model uses distance and coats. G tells how panels
+are made."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
     def __init__(self) -> None:
@@ -96,7 +97,7 @@ Light, film and photo are kept with the row; the model uses distance and coats. 
         table = self.query_one("#table", Rows)
         table.show(rows or [Row("", "no test panel yet: fill in the form, S saves it")])
         judges = len({row.by for row in self._rows if row.by})
-        entitle(table, f"panels.csv: {len(self._rows)} rows, {judges} judges, newest first")
+        entitle(table, f"panels.csv {len(self._rows)}, judges {judges}")
         self._show_row()
 
     def _show_row(self) -> None:

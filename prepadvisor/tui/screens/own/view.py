@@ -3,13 +3,17 @@
 from collections.abc import Callable
 from typing import ClassVar, TypeVar
 
+from textual.binding import Binding, BindingType
+
 from prepadvisor.records.fault import BadInputError
+from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.widgets.head import Stop
+from prepadvisor.tui.widgets.rail import Rail
 
 _Found = TypeVar("_Found")
 
@@ -17,6 +21,9 @@ _Found = TypeVar("_Found")
 class OwnView(View):
     """A view over the shop's own record. What it writes is in the house's files when it says so."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f9,ctrl+z,f10,ctrl+y", "no_undo", "no undo", show=False)
+    ]
     way: ClassVar[tuple[Stop, ...]] = OWN_WAY
 
     def __init__(self) -> None:
@@ -39,6 +46,17 @@ class OwnView(View):
     def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
         """Fill the view's widgets; `fresh` says that house or job are others than before."""
 
+    def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
+        """Show head and rail; how the open job is kept does not matter here."""
+        demo = self._session is not None and self._session.is_demo
+        super().show_frame(title, state if demo else "", undo_name, keys)
+        rail = self.query_one(Rail)
+        rail.show(rail.acts, rail.last[-1:])  # nothing is undone here
+
+    def action_no_undo(self) -> None:
+        """Say why nothing is taken back."""
+        self.say("what is written here stays: a colour is changed again, a row of panels taken out by hand")
+
     def head_words(self, title: str) -> str:
         """Say whose record it is."""
         house = self._session.house.folder if self._session is not None else ""
@@ -58,6 +76,6 @@ class OwnView(View):
                 self.say("; ".join(part for part in (fault.says, fault.mend) if part), refused=True)
             return None
 
-    def read_again(self) -> None:
-        """Have the house read again: what was written counts at once."""
-        self.post_message(FreshWanted(asked=False))
+    def read_again(self, says: str) -> None:
+        """Have the house read again, so that what was written counts at once; then say what it was."""
+        self.post_message(FreshWanted(asked=False, says=says))
