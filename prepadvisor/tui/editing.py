@@ -123,8 +123,10 @@ class EditingApp(CarefulApp):
 
     def action_undo(self) -> None:
         """Take the last change back."""
-        session = self.desk.session
-        if session is not None:
+        session, view = self.desk.session, self.view
+        if view is not None and view.no_undo:
+            self.say(view.no_undo)
+        elif session is not None:
             self._step("Undone", session.undo)
             if session.to_strike:
                 self._ask_strike(session, session.to_strike)
@@ -152,7 +154,9 @@ class EditingApp(CarefulApp):
 
     def action_redo(self) -> None:
         """Bring back what was undone last."""
-        if self.desk.session is not None:
+        if self.view is not None and self.view.no_undo:
+            self.say(self.view.no_undo)
+        elif self.desk.session is not None:
             self._step("Done again", self.desk.session.redo)
 
     def _step(self, what: str, step: Callable[[], str]) -> None:

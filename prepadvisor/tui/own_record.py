@@ -15,9 +15,9 @@ from prepadvisor.files.atomic import put
 from prepadvisor.files.colour_book import add_entry, entry_of_job, seal, write_book
 from prepadvisor.files.constants_layer import write_measured
 from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.house_files import BOOK_FILE
 from prepadvisor.files.job_file import job_reader
 from prepadvisor.files.job_files import job_files
+from prepadvisor.files.laid_data import BOOK_FILE
 from prepadvisor.files.not_saved import not_saved
 from prepadvisor.files.panels_csv import PANELS_FILE, append_panels, read_panels
 from prepadvisor.files.store import append_outcome

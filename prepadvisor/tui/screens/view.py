@@ -47,6 +47,8 @@ class View(Screen[None]):
     acts: ClassVar[tuple[Act, ...]] = ()
     way: ClassVar[tuple[Stop, ...]] = WAY
     """The stops that the head shows and that N and B go through."""
+    no_undo: ClassVar[str] = ""
+    """Why nothing is taken back here; empty where it is."""
     has_hints: ClassVar[bool] = True
     """Whether the note says what the keys do; a view that needs the line itself does without."""
 

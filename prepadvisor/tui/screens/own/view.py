@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from typing import ClassVar, TypeVar
 
-from textual.binding import Binding, BindingType
-
 from prepadvisor.records.fault import BadInputError
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.model.session import Session
@@ -21,10 +19,10 @@ _Found = TypeVar("_Found")
 class OwnView(View):
     """A view over the shop's own record. What it writes is in the house's files when it says so."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f9,ctrl+z,f10,ctrl+y", "no_undo", "no undo", show=False)
-    ]
     way: ClassVar[tuple[Stop, ...]] = OWN_WAY
+    no_undo: ClassVar[str] = (
+        "what is written here stays: a colour is changed again, a row of panels is taken out by hand"
+    )
 
     def __init__(self) -> None:
         """Start without a desk."""
@@ -52,10 +50,6 @@ class OwnView(View):
         super().show_frame(title, state if demo else "", undo_name, keys)
         rail = self.query_one(Rail)
         rail.show(rail.acts, rail.last[-1:])  # nothing is undone here
-
-    def action_no_undo(self) -> None:
-        """Say why nothing is taken back."""
-        self.say("what is written here stays: a colour is changed again, a row of panels taken out by hand")
 
     def head_words(self, title: str) -> str:
         """Say whose record it is."""
