@@ -2,8 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from difflib import get_close_matches
-from typing import Final, get_args
+from typing import Final, Literal, get_args
 
 from pydantic import ValidationError
 
@@ -13,8 +12,10 @@ from prepadvisor.checkoff.limits import admits
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
 from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import log_refusals as f
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.card_number import card_numbers, place_named
+from prepadvisor.records.fault import own_words
 from prepadvisor.records.job import Check, Job
 from prepadvisor.records.words import AREA_KINDS, DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
 from prepadvisor.records.work import Task
@@ -27,12 +28,12 @@ _OPEN_TO_STRANGERS: Final = frozenset({"accepted", "struck"})
 
 
 class EntryRefusedError(ValueError):
-    """An entry makes no sense; `faults` has a sentence for each reason."""
+    """An entry makes no sense; `faults` has each reason, as kind and facts."""
 
-    def __init__(self, faults: tuple[str, ...]) -> None:
+    def __init__(self, faults: tuple[f.LogRefusal, ...]) -> None:
         """Keep the reasons."""
         self.faults = faults
-        super().__init__("; ".join(faults))
+        super().__init__(", ".join(fault.kind for fault in faults))
 
 
 class Wanted(NamedTuple):
@@ -79,7 +80,7 @@ def log_entry(job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor:
     """
     made = log_entries(job, advice, wanted, now, floor)
     if len(made) != 1:
-        raise EntryRefusedError((f"{wanted.where} stands for {len(made)} places",))
+        raise EntryRefusedError((f.SeveralPlaces(wanted.where, len(made)),))
     return made[0]
 
 
@@ -98,9 +99,10 @@ def log_entries(
     Raises:
         EntryRefusedError: with every reason why this entry makes no sense.
     """
-    floor, faults = floor.on(job), list[str]()
+    floor = floor.on(job)
+    faults: list[f.LogRefusal] = []
     step = _word(wanted.step, STEPS, "step", faults)
-    of_grade: list[str] = []
+    of_grade: list[f.LogRefusal] = []
     stated = _grade(wanted, floor.shop.pads, of_grade)
     sites = _sites(job, advice, wanted, step=step, stated=stated, faults=faults)
     at = _time(wanted.at, now, faults)
@@ -108,7 +110,7 @@ def log_entries(
     tool = _word(wanted.tool, TOOLS, "tool", faults) if wanted.tool else None
     result = _word(wanted.result, LOOKS, "result", faults) if wanted.result else None
     if not person(wanted.by):
-        faults.append("whose entry is it? give initials that can be read with --by")
+        faults.append(f.EntryLacks("initials"))
     for site in sites:
         faults.extend(_senseless(wanted, step, tool, result, site))
     faults.extend(_needs(job, wanted, step, result))
@@ -129,26 +131,23 @@ def log_entries(
         )  # fmt: skip
     except ValidationError as error:
         raise EntryRefusedError(
-            tuple(f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in error.errors())
+            tuple(
+                f.NotRead(f"{'.'.join(map(str, each['loc']))}: {own_words(each)}") for each in error.errors()
+            )
         ) from None
 
 
-def _word(word: str, known: tuple[str, ...], what: str, faults: list[str]) -> str:
+def _word(
+    word: str, known: tuple[str, ...], what: Literal["step", "tool", "result"], faults: list[f.LogRefusal]
+) -> str:
     plain = word.strip().lower().replace("_", "-")
     if plain not in known:
-        faults.append(f'there is no {what} "{word}"{_near(plain, known)}')
+        faults.append(f.UnknownWord(what, plain, known))
     return plain
 
 
-def _near(word: str, known: tuple[str, ...]) -> str:
-    by_plain = {each.lower(): each for each in known}
-    near = [by_plain[each] for each in get_close_matches(word.lower(), by_plain, n=1)]
-    shown = ", ".join(known[:16]) + (" …" if len(known) > 16 else "")
-    return f'; did you mean "{near[0]}"?' if near else f"; there are: {shown}"
-
-
 def _sites(
-    job: Job, advice: Advice, wanted: Wanted, step: str, stated: Grade | None, faults: list[str]
+    job: Job, advice: Advice, wanted: Wanted, step: str, stated: Grade | None, faults: list[f.LogRefusal]
 ) -> tuple[_Site, ...]:
     where = wanted.where
     panels = tuple(each.id for each in job.panel)
@@ -164,11 +163,11 @@ def _sites(
     if step in _OPEN_TO_STRANGERS and where in known and (panel not in panels or feature not in places):
         return (_Site(panel, feature),)
     if panel not in panels:
-        faults.append(f'this job has no panel "{panel}"{_near(panel, panels)}')
+        faults.append(f.UnknownWord("panel", panel, panels))
         return ()
     if step in PANEL_STEPS:
         if slash and feature not in {"panel", "all"}:
-            faults.append(f'"{step}" is for the whole panel: write {panel}/panel')
+            faults.append(f.WholePanelOnly(step, panel))
         return (_Site(panel, "panel"),)
     if (step in BOOTH_STEPS or step in {"primed", "struck"}) and feature in {"", "panel", "all"}:
         return (_Site(panel, "panel"),)
@@ -177,10 +176,10 @@ def _sites(
     if feature == "all":
         return _all(job, panel, places, wanted=wanted, step=step, faults=faults)
     if not feature or feature == "panel":
-        faults.append(f'"{step}" is for a place: write {panel}/ and one of {", ".join(places)}')
+        faults.append(f.OnePlaceOnly(step, panel, tuple(places)))
         return ()
     if feature not in places:
-        faults.append(f'{panel} has no place "{feature}"{_near(feature, tuple(places))}')
+        faults.append(f.UnknownWord("place", feature, tuple(places), panel))
         return ()
     return (places[feature],)
 
@@ -208,15 +207,15 @@ def _lines(
     where: str,
     step: str,
     stated: Grade | None,
-    faults: list[str],
+    faults: list[f.LogRefusal],
 ) -> tuple[_Site, ...]:
     if step not in WORK_STEPS:
-        faults.append(f'every place needs its own look: "{step}" cannot be logged for all lines')
+        faults.append(f.OwnLook(step, lines=True))
         return ()
     lines = [site for site in places.values() if site.place and site.place.kind not in AREA_KINDS]
     found = tuple(site for site in lines if step in site.steps)
     if not found:
-        faults.append(f"no line of {panel} is to be {step}; write {panel}/ and a place ({where})")
+        faults.append(f.NoLineOwes(panel, step, where))
     return tuple(site for site in found if _takes(site, stated, step)) or found
 
 
@@ -226,94 +225,91 @@ def _takes(site: _Site, stated: Grade | None, step: str) -> bool:
 
 
 def _all(
-    job: Job, panel: str, places: Mapping[str, _Site], wanted: Wanted, step: str, faults: list[str]
+    job: Job, panel: str, places: Mapping[str, _Site], wanted: Wanted, step: str, faults: list[f.LogRefusal]
 ) -> tuple[_Site, ...]:
     whole = (_Site(panel, "all"),)
     if step in WORK_STEPS:
         return whole
     if step != "inspected" or not wanted.again:
-        says = f'every place needs its own look: "{step}" cannot be logged for all'
-        more = "; looks that were clear are renewed with --again" if step == "inspected" else ""
-        faults.append(says + more)
+        faults.append(f.OwnLook(step, lines=False, renews=step == "inspected"))
         return ()
     looked = {check.feature for check in job.check if check.panel == panel and check.step == "inspected"}
     lacking = [
         site.feature for site in places.values() if "inspected" in site.steps and site.feature not in looked
     ]
     if lacking:
-        faults.append(f"--again renews looks, and these were never looked at: {', '.join(lacking)}")
+        faults.append(f.NeverLooked(tuple(lacking)))
     if wanted.result and wanted.result != "clear":
-        faults.append("say where it was seen; only clear can be said of all places")
+        faults.append(f.OnlyClearOfAll())
     return whole
 
 
-def _time(at: dt.datetime | None, now: dt.datetime, faults: list[str]) -> dt.datetime:
+def _time(at: dt.datetime | None, now: dt.datetime, faults: list[f.LogRefusal]) -> dt.datetime:
     if at is None:
         return now.replace(microsecond=0)
     if at.tzinfo is None:
-        faults.append("the time has no offset: write it like 2026-03-02T09:40:00Z")
+        faults.append(f.EntryLacks("offset"))
     elif at > now:
-        faults.append(f"the time {at.isoformat()} lies ahead of now ({now.isoformat(timespec='seconds')})")
+        faults.append(f.AheadOfNow(at, now))
     return at
 
 
-def _grade(wanted: Wanted, pads: Mapping[str, Grade], faults: list[str]) -> Grade | None:
+def _grade(wanted: Wanted, pads: Mapping[str, Grade], faults: list[f.LogRefusal]) -> Grade | None:
     if wanted.pad:
         if wanted.grade:
-            faults.append("give the grade or the pad's name, not both")
+            faults.append(f.GradeOrPad())
         elif not pads:
-            faults.append(
-                "the shop file names no pads; give the grade with its P, "
-                f'or have the lead add "{wanted.pad}" under [pads]'
-            )
+            faults.append(f.NoPadsNamed(wanted.pad))
         elif wanted.pad not in pads:
-            faults.append(f'the shop file has no pad "{wanted.pad}"{_near(wanted.pad, tuple(pads))}')
+            faults.append(f.UnknownWord("pad", wanted.pad, tuple(pads)))
         return pads.get(wanted.pad)
     if not wanted.grade:
         return None
     try:
         return grade(wanted.grade)
     except NotAGradeError as error:
-        faults.append(str(error))
+        faults.append(f.NotRead(str(error)))
         return None
 
 
-def _needs(job: Job, wanted: Wanted, step: str, result: str | None) -> list[str]:
-    faults = []
+def _needs(job: Job, wanted: Wanted, step: str, result: str | None) -> list[f.LogRefusal]:
+    faults: list[f.LogRefusal] = []
     if step in {"inspected", "seen-wet"} and not result:
-        faults.append(f"a look needs its result: --result {' | '.join(LOOKS)}")
+        faults.append(f.EntryLacks("result", LOOKS))
     if step not in {"inspected", "seen-wet"} and result:
-        faults.append(f'"{step}" has no result; a result belongs to inspected and seen-wet')
+        faults.append(f.OutOfPlace("result", step))
     if step not in {"scuffed", "sanded"} and (wanted.tool or wanted.grade or wanted.pad):
-        faults.append(f'"{step}" has no tool and no grade; they belong to scuffed and sanded')
+        faults.append(f.OutOfPlace("cut", step))
     if step == "accepted" and not is_reason(wanted.note):
-        faults.append("an acceptance needs the lead's initials (--by) and a reason in words (--note)")
+        faults.append(f.EntryLacks("reason"))
     if step == "struck" and not wanted.of:
-        faults.append("say which entry is taken back: --of and its id")
+        faults.append(f.EntryLacks("which-entry"))
     if wanted.of and step not in {"struck", "accepted"}:
-        faults.append(f'--of belongs to struck and accepted, not to "{step}"')
+        faults.append(f.OutOfPlace("which-entry", step))
     if wanted.of and wanted.of not in {check.id for check in job.check}:
-        faults.append(f'the log has no entry "{wanted.of}"')
+        faults.append(f.NoSuchEntry(wanted.of))
     if step == "struck" and not wanted.note.strip():
-        faults.append("say why it is taken back: --note")
+        faults.append(f.EntryLacks("why-struck"))
     if wanted.again and step != "inspected":
-        faults.append("--again belongs to a look at all places of a panel")
+        faults.append(f.OutOfPlace("again", step))
     return faults
 
 
-def _senseless(wanted: Wanted, step: str, tool: str | None, result: str | None, site: _Site) -> list[str]:
-    faults = []
+def _senseless(
+    wanted: Wanted, step: str, tool: str | None, result: str | None, site: _Site
+) -> list[f.LogRefusal]:
+    faults: list[f.LogRefusal] = []
     place = site.place
     if step == "scuffed" and tool in DA_TOOLS:
-        faults.append(f"scuffing is by hand, and {tool} is a machine: log it as sanded")
+        faults.append(f.WrongHand("scuffed", tool))
     is_area = place is None or place.kind in AREA_KINDS
     by_hand = place is not None and place.reach == "hand"
     if step == "sanded" and tool in HAND_TOOLS and tool != "block" and not (is_area and by_hand):
-        faults.append(f"sanding a place is by machine, and {tool} is a hand tool: log it as scuffed")
+        faults.append(f.WrongHand("sanded", tool))
     if by_hand and step == "guide-coated":
-        faults.append(f"{wanted.where} is worked by hand only: powder stays in it as specks")
+        faults.append(f.HandPlace(wanted.where, "guide-coated"))
     if by_hand and step == "sanded" and (not is_area or tool in DA_TOOLS):
-        faults.append(f"{wanted.where} is worked by hand only: no machine is used on it")
+        faults.append(f.HandPlace(wanted.where, "sanded"))
     if result in {"low", "pinhole"} and place is not None and place.kind not in AREA_KINDS:
-        faults.append(f"{result} is seen on fill, and {wanted.where} is a line")
+        faults.append(f.OnFillOnly(result, wanted.where))
     return faults

@@ -82,6 +82,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.planning import advise
     from prepadvisor.records.base import cleaned
     from prepadvisor.records.trade_words import first_word
+    from prepadvisor.wording.log_refusals import refusal_says
 
     if args.job == "-":
         print("prepadvisor log: standard input cannot be added to; name the job file", file=sys.stderr)
@@ -97,7 +98,7 @@ def run(args: argparse.Namespace) -> int:
         checks = log_entries(job, advise(job, house), wanted, time, house)
     except EntryRefusedError as refused:
         for fault in refused.faults:
-            print(cleaned(f"not logged: {fault}", 1_000), file=sys.stderr)
+            print(cleaned(f"not logged: {refusal_says(fault)}", 1_000), file=sys.stderr)
         return 2
     writer = Writer()
     stamped = [writer.stamp(check, job.check) for check in checks]

@@ -196,12 +196,12 @@ def standings(
     for task in tasks:
         if task.do in (*CUTS, "powder"):
             place = places[task.place]
-            number = place.done.get(task.id)
-            why = place.held.get(task.id) or ("too-early" if number and early(task, number) else "")
+            entry = place.done.get(task.id)
+            why = place.held.get(task.id) or ("too-early" if entry and early(task, entry) else "")
             if why:
                 found[task.id] = Standing("held", (why,))
             else:
-                found[task.id] = DONE if number else Standing("open", ("not-done",))
+                found[task.id] = DONE if entry else Standing("open", ("not-done",))
         elif task.do == "clean":
             found[task.id] = DONE if task.id in first else Standing("open", ("not-done",))
         elif task.do == "wipe":

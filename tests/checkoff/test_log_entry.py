@@ -9,6 +9,7 @@ from prepadvisor.checkoff.basis import bases, changed, lacking, parts_of
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries, log_entry
 from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.records.job import Check
+from prepadvisor.wording.log_refusals import refusal_says
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
 
 E1, H1 = f"{DOOR}/E1", f"{DOOR}/H1"
@@ -25,7 +26,7 @@ def refused(floor: Shopfloor, *wanted: str, **stated: object) -> str:
     """Return why an entry is refused."""
     with pytest.raises(EntryRefusedError) as error:
         made(floor, *wanted, **stated)
-    return str(error.value)
+    return "; ".join(map(refusal_says, error.value.faults))
 
 
 def test_every_fault_is_told_at_once(fresh: Shopfloor) -> None:

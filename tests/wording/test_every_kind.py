@@ -1,5 +1,6 @@
 """Every kind has a sentence of its own, in both systems of units, and JSON carries its name."""
 
+import datetime as dt
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 import pytest
@@ -17,9 +18,11 @@ from prepadvisor.records.kinds import (
     PanelException,
     PlaceNote,
 )
+from prepadvisor.records.log_refusals import LogRefusal
 from prepadvisor.surface.grades import Grade
 from prepadvisor.wording.holds import hold_mend, hold_why
 from prepadvisor.wording.json_form import as_data
+from prepadvisor.wording.log_refusals import refusal_says
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.remarks import caution_says, exception_says, model_says, note_says
 from prepadvisor.wording.scuffs import done_says, offer_as_it_is, offer_says
@@ -42,6 +45,10 @@ def sample(kind: Any) -> Any:
             return 2
         if hint is float:
             return 12.5
+        if hint is bool:
+            return True
+        if hint is dt.datetime:
+            return dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
         if get_origin(hint) is tuple:
             inner = get_args(hint)
             return (value(inner[0]),) if inner[-1] is ... else tuple(map(value, inner))
@@ -105,3 +112,11 @@ def test_a_hold_in_json_has_its_kind_its_facts_and_its_words(kind: Any, words: W
     assert data["kind"] == fact.kind
     assert set(data["facts"]) == set(fact._fields) - {"kind"}
     assert data["why"]
+
+
+@pytest.mark.parametrize("kind", kinds(LogRefusal), ids=lambda one: one.__name__)
+def test_a_refused_entry_is_told_on_the_screens_without_options_of_a_command(kind: Any) -> None:
+    """Nobody types "--by" on a screen; and every kind has its words."""
+    fact = sample(kind)
+    assert refusal_says(fact)
+    assert "--" not in refusal_says(fact, typed=False)

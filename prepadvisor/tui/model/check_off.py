@@ -19,6 +19,7 @@ from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.log_refusals import refusal_says
 from prepadvisor.wording.names import Words
 
 STEP_WORDS: Final = {
@@ -283,7 +284,8 @@ def logging(session: Session, wanted: list[Wanted]) -> Callable[[OpenJob], OpenJ
                 for entry in log_entries(job, advice, each, session.now(), session.house)
             ]
         except EntryRefusedError as error:
-            raise RefusedError(str(error)) from error
+            says = "; ".join(refusal_says(fault, typed=False) for fault in error.faults)
+            raise RefusedError(says) from error
         return revised(job, {"check": (*job.check, *entries)})
 
     return make
