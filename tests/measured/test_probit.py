@@ -155,6 +155,91 @@ def test_one_lapse_in_eighty_no_longer_doubles_the_spread() -> None:
     assert 150.0 - 100.0 * found[0] / found[1] == pytest.approx(151.0512, rel=1e-6)
 
 
+def test_a_fit_with_a_free_lapse_is_the_published_one() -> None:
+    """probit_known_fits.csv, set lapse, P = (1 − λ)·Φ, λ = 0.01258: μ 142.9779, σ 27.0716, ln P −21.9125."""
+    known = next(row for row in _table("probit_known_fits") if row["link"] == "normal cdf, free lapse")
+    x, n, k = _doses("lapse")
+    doses, answers = _answers((x - 150.0) / 100.0, n, k, lapse=0.01258)
+    answers = answers._replace(at_random=np.repeat([0.0, 1.0], len(x)))  # who lapses says no
+    found = least(_line(doses, answers, np.zeros(2), np.zeros(2)), np.array([0.0, 2.0]))
+    sigma, kernel = (float(known[key].split()[1]) for key in ("slope", "logLik_with_binomial_term"))
+    assert 100.0 / found.at[1] == pytest.approx(sigma, rel=1e-3)
+    assert 150.0 - 100.0 * found.at[0] / found.at[1] == pytest.approx(142.9779, rel=1e-4)
+    assert -found.value == pytest.approx(kernel, abs=1e-5)
+
+
+def test_a_fit_over_a_floor_is_the_published_one() -> None:
+    """Natural response (probit_known_fits.csv, set natural): with its floor c, intercept and slope."""
+    known = next(row for row in _table("probit_known_fits") if row["set"] == "natural")
+    x, n, k = _doses("natural")
+    doses, answers = _answers(np.log10(np.maximum(x, 1e-30)), n, k, lapse=0.240883)
+    answers = answers._replace(at_random=np.repeat([1.0, 0.0], len(x)))  # by itself it answers yes
+    found = _fit(doses, answers)
+    expected = [float(known["intercept"]), float(known["slope"])]
+    np.testing.assert_allclose(found.at, expected, rtol=2e-5)
+    assert -found.value == pytest.approx(float(known["logLik_with_binomial_term"]), abs=1e-4)
+
+
+def _several(columns: Array, shows: Array) -> Least:
+    """Fit an intercept and several slopes to yes and no."""
+    columns = np.column_stack([np.ones(len(shows)), columns])
+    low, high = np.where(shows, 0.0, -np.inf), np.where(shows, np.inf, 0.0)
+    size = len(shows)
+    answers = AnswerBounds(low, high, np.full(size, 0.5), np.zeros(size), np.ones(size))
+
+    def objective(at: Array) -> Curved:
+        seen = log_likelihood(columns @ at, 1.0, answers)
+        curvature = columns.T @ (columns * -seen.by_margin_twice[:, None])
+        return -float(seen.value.sum()), -columns.T @ seen.by_margin, curvature
+
+    return least(objective, np.zeros(columns.shape[1]))
+
+
+def _rows_of(name: str) -> list[dict[str, str]]:
+    path = Path(sm.__file__).parent / name
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@pytest.mark.parametrize("name", ["spector", "vaso (Finney 1947)"])
+def test_published_probit_fits_of_several_slopes(name: str) -> None:
+    """Spector (published Stata results) and Finney's vaso data, both as statsmodels ships them."""
+    known = next(row for row in _table("probit_known_fits") if row["set"] == name and row["link"] == "probit")
+    if name == "spector":
+        data = sm.datasets.spector.load_pandas()
+        columns, shows = data.exog.to_numpy(), data.endog.to_numpy() > 0
+    else:
+        rows = _rows_of("stats/tests/results/binary_constrict.csv")
+        columns = np.array([[float(row["log_rate"]), float(row["log_volumne"])] for row in rows])
+        shows = np.array([row["constrict"] == "1" for row in rows])
+    found = _several(columns, shows)
+    slopes = [float(each) for each in known["slope"].split(";")]
+    np.testing.assert_allclose(found.at, [float(known["intercept"]), *slopes], rtol=2e-5)
+    if known["logLik_with_binomial_term"]:
+        assert -found.value == pytest.approx(float(known["logLik_with_binomial_term"]), abs=1e-5)
+    else:
+        assert 2.0 * found.value == pytest.approx(float(known["deviance"]), abs=1e-4)
+
+
+@pytest.mark.parametrize("name", ["beetle", "rotenone"])
+def test_the_middle_of_a_fit_and_its_deviance_are_the_published_ones(name: str) -> None:
+    """Half show at −a/b, with its standard error by the fit's covariance; deviance against free shares."""
+    known = next(row for row in _table("probit_known_fits") if row["set"] == name and row["link"] == "probit")
+    x, n, k = _doses(name)
+    x = np.log(x) if known["covariate"] == "ln x" else x
+    doses, answers = _answers(x, n, k)
+    found = _fit(doses, answers)
+    a, b = found.at
+    assert -a / b == pytest.approx(float(known["mid"]), rel=1e-6)
+    covariance = np.linalg.inv(_line(doses, answers, np.zeros(2), np.zeros(2))(found.at)[2])
+    gradient = np.array([-1.0 / b, a / b**2])
+    assert float(np.sqrt(gradient @ covariance @ gradient)) == pytest.approx(float(known["se_mid"]), rel=0.02)
+    share = np.clip(k / n, 1e-300, 1.0)
+    rest = np.clip(1.0 - k / n, 1e-300, 1.0)
+    free = float((k * np.log(share) + (n - k) * np.log(rest)).sum())
+    assert 2.0 * (free + found.value) == pytest.approx(float(known["deviance"]), abs=1e-5)
+
+
 def test_three_answers_add_up_to_one_and_their_slopes_are_the_slopes() -> None:
     """Yes, barely and no of a judge on three steps; slopes by central differences."""
     margin = np.linspace(-2.0, 2.0, 41)
