@@ -140,6 +140,7 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
 
     number = Counter(finding.kind for finding in found.findings)
     lines: list[str] = []
+    pasted: set[tuple[str, int, str]] = set()
     for kind, says in KINDS.items():
         if not number[kind]:
             continue
@@ -147,7 +148,7 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
         lines += [f"{kind.upper()}: {says}{note}", ""]
         of_kind = [finding for finding in found.findings if finding.kind == kind]
         for finding in of_kind[:shown_most]:
-            lines += [*_told(finding), ""]
+            lines += [*_told(finding, pasted), ""]
         if shown_most is not None and len(of_kind) > shown_most:
             lines += [f"  … and {len(of_kind) - shown_most} more of these (--all tells them).", ""]
     errors = sum(finding.is_error for finding in found.findings)
@@ -155,7 +156,12 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
     return "\n".join([*lines, *paragraph(summary)])
 
 
-def _told(finding: "Finding") -> list[str]:
+def _told(finding: "Finding", pasted: set[tuple[str, int, str]]) -> list[str]:
+    """Return a finding; lines to paste that mend several are told once, at the first."""
+    key = (finding.file, finding.line, finding.paste)
+    if finding.paste and key in pasted:
+        return [f"  {finding.file}:{finding.line}", *paragraph(finding.says, "    "), "    Mend: as above."]
+    pasted.add(key)
     place = f"{finding.file}:{finding.line}" if finding.file else ""
     return [
         *([f"  {place}"] if place else []),

@@ -7,6 +7,7 @@ from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.pairs import Pair, deciding_pairs
+from prepadvisor.standards.rules import BASE
 from prepadvisor.standards.space import cells
 
 _REQUIRED: Final = float(OUTPUTS["wet_bed"].strength("required"))
@@ -62,6 +63,19 @@ def _too_thin(audited: Audited, pair: Pair) -> Finding:
     )
 
 
+def _mend(pair: Pair) -> str:
+    """Return what mends a forbidden bed, in a file of the house where one is at fault."""
+    bed, none = pair.one, pair.other
+    if none.layer == BASE:
+        return f'Leave these cases out of "{bed.id}": a bed would not hold on there.'
+    if bed.layer != BASE:
+        return f'Leave these cases out of "{bed.id}" or out of "{none.id}".'
+    return (
+        f'Leave these cases out of "{none.id}", or write a rule of yours that replaces "{bed.id}" and leaves '
+        "them out."
+    )
+
+
 def _finding(audited: Audited, pair: Pair) -> Finding:
     file, line = place_of([pair.one, pair.other])
     part: RegionPart = audited.part(audited.world.living, pair.box)
@@ -69,8 +83,7 @@ def _finding(audited: Audited, pair: Pair) -> Finding:
         "bed",
         f"{named([pair.one])} requires a wet bed, {named([pair.other])} lets no coat of it be laid "
         f"(bed_coats_max 0), for: {in_words(part.limits)}. Such places are held.",
-        f'Leave these cases out of "{pair.one.id}"; only if a bed is known to hold on there, out of '
-        f'"{pair.other.id}".',
+        _mend(pair),
         rules=(pair.one.id, pair.other.id),
         limits=part.limits,
         file=file,

@@ -13,7 +13,7 @@ def colours_not_in_book(house: House) -> Iterator[Finding]:
     for rule in house.engine.rules:
         for colour in map(str, rule.when.named("book")):
             if colour not in house.book:
-                near = did_you_mean(colour, list(house.book))
+                near = did_you_mean(colour, list(house.book)) if house.book else ""
                 says = f'{named([rule])} asks for the colour "{colour}", which the colour book has not.'
                 mend = f"{near[:1].upper()}{near[1:]}" or "Put the colour into colours.toml."
                 yield Finding("dead", says, mend, rules=(rule.id,), file=rule.file, line=rule.line)

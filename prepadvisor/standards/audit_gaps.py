@@ -1,8 +1,9 @@
 """Gaps: living cases that lack a bound they need."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final
 
+from prepadvisor.cases.fact import Value
 from prepadvisor.cases.facts import CATEGORY, ORDER
 from prepadvisor.cases.world import spot_facts
 from prepadvisor.standards.audited import Audited, RegionPart
@@ -78,13 +79,18 @@ def _finding(audited: Audited, part: RegionPart, lacking: dict[str, int]) -> Fin
         if not rule.set.keys().isdisjoint({*missing, "holds"}) and _meets(rule, part)
     ]
     file, line, blamed = _opened_by(audited, set_aside)
-    if not file:
-        file, line, blamed = _kept_off_by(audited, part)
+    limits: Mapping[str, list[Value]] = part.limits
+    rules: tuple[str, ...] = ()
+    if not file and (rule := _kept_off_by(audited, part)) is not None:
+        file, line, rules = rule.file, rule.line, (rule.id,)
+        blamed = f' "{rule.id}" keeps the machine off, so they are done by hand.'
+        limits = _of_rule(audited, part, rule)
     return Finding(
         "gap",
-        f"No rule sets {bounds} for: {in_words(part.limits)}.{blamed}",
+        f"No rule sets {bounds} for: {in_words(limits)}.{blamed}",
         f"Write a rule for these cases that sets {' and '.join(missing)}, or one that holds them.",
-        limits=part.limits,
+        rules=rules,
+        limits=limits,
         file=file,
         line=line,
         cases=part.cases,
@@ -116,8 +122,18 @@ def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
     return "", 0, ""
 
 
-def _kept_off_by(audited: Audited, part: RegionPart) -> tuple[str, int, str]:
-    """Return the place and words of the house rule that keeps the machine off such places."""
+def _of_rule(audited: Audited, part: RegionPart, rule: Rule) -> Mapping[str, list[Value]]:
+    """Return the cases of a box as they are where a rule keeps the machine off: by hand there."""
+    reach = ORDER.index("reach")
+    own = audited.masks(rule)
+    masks = tuple(
+        mask if level == reach else mask & own[level] or mask for level, mask in enumerate(part.masks)
+    )
+    return audited.space.axes.limits(masks)
+
+
+def _kept_off_by(audited: Audited, part: RegionPart) -> Rule | None:
+    """Return the house rule that keeps the machine off such places."""
     diagrams = audited.diagrams
     region = diagrams.box(part.masks)
     for fact in ("reach", *spot_facts()):
@@ -125,6 +141,5 @@ def _kept_off_by(audited: Audited, part: RegionPart) -> tuple[str, int, str]:
     for rule in audited.engine.rules:
         meets = diagrams.both(region, diagrams.box(audited.masks(rule))) != diagrams.no
         if rule.set.get("machine") == "never" and rule.layer != BASE and meets:
-            says = f' "{rule.id}" keeps the machine off, so they are done by hand.'
-            return rule.file, rule.line, says
-    return "", 0, ""
+            return rule
+    return None

@@ -12,7 +12,9 @@ from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORY, FACT
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
+from prepadvisor.records.words import FLAKES
 from prepadvisor.standards.as_written import set_line, when_line
+from prepadvisor.standards.audit_beds import beds_too_thin, forbidden_beds
 from prepadvisor.standards.audit_collisions import collisions
 from prepadvisor.standards.audit_gaps import gaps
 from prepadvisor.standards.audit_promises import broken_promises
@@ -22,9 +24,9 @@ from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.findings import Finding, FindingKind
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.rules import BASE, Rule
-from prepadvisor.surface.grades import RANK, is_grade
+from prepadvisor.surface.grades import RANK, Grade, is_grade
 
-_MENDED: Final[frozenset[FindingKind]] = frozenset({"gap", "collision", "promise"})
+_MENDED: Final[frozenset[FindingKind]] = frozenset({"gap", "collision", "bed", "promise"})
 _RULES_MOST: Final = 300
 """With more rules than this each trial costs too much."""
 _TOLD_MOST: Final = 4
@@ -34,6 +36,8 @@ _SHINY: Final = box_of({"surface": ("aged-clear", "cured-clear")})
 _MACHINE: Final = box_of({"reach": ("machine",)})
 _HAND: Final = box_of({"reach": ("hand",)})
 _COLOURED: Final = box_of({"zone": ("colour", "fade")})
+_RUNS: Final = [box_of({"flake": FLAKES[first:]}) for first in (2, 3, 4)]
+_RUNS_DOWN: Final = [box_of({"flake": FLAKES[:end]}) for end in (5, 3)]
 _NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
     (),
     (_CLEAR,),
@@ -45,7 +49,13 @@ _NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
     (_MACHINE,),
     (_HAND,),
     (_COLOURED,),
+    *((_CLEAR, run) for run in _RUNS),
+    *((_CLEAR, _HAND, run) for run in _RUNS),
+    *((run,) for run in _RUNS_DOWN),
+    *((_CLEAR, run) for run in _RUNS_DOWN),
 )
+_BY_HAND: Final = tuple(map(Grade, ("P1500", "P1200", "P1000", "P800")))
+"""Grades for the last touch by hand where a rule keeps the sander off, the finest first."""
 
 
 class _Trial(NamedTuple):
@@ -54,11 +64,14 @@ class _Trial(NamedTuple):
     rule: Rule
     when_changed: bool
     set_changed: bool
+    wider: bool
 
     @property
     def lines(self) -> str:
         """The lines that change."""
         lines = []
+        if self.wider:
+            lines.append("# counts in more cases than yours: a finer flake, or the fade, is never laxer")
         if self.when_changed:
             lines.append(f"when = {when_line(self.rule.when)}")
         if self.set_changed:
@@ -88,9 +101,9 @@ def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
     others = sum(finding.kind in _MENDED and rule.id not in finding.rules for finding in findings)
     for trial in _trials(rule):
         rules = [trial.rule if each is rule else each for each in engine.rules]
-        audited = Audited(Engine(rules, engine.impossibles, promises=engine.promises))
+        audited = Audited(Engine(rules, engine.impossibles, promises=engine.promises, kinds=engine.kinds))
         found: list[Finding] = []
-        for part in (collisions, gaps, broken_promises):
+        for part in (collisions, gaps, forbidden_beds, beds_too_thin, broken_promises):
             found += part(audited)
             if len(found) > others or any(rule.id in finding.rules for finding in found):
                 break
@@ -119,7 +132,7 @@ def _trials(rule: Rule) -> Iterator[_Trial]:
     tried = {(rule.when, tuple(rule.set.items()))}
     for wider in (False, True):
         for more in _NARROWER:
-            for settings in (dict(rule.set), _with_usual(rule)):
+            for settings in _settings(rule):
                 when = _widened(rule.when) if wider else rule.when
                 for box in more:
                     narrowed = when.overlap(box)
@@ -131,7 +144,18 @@ def _trials(rule: Rule) -> Iterator[_Trial]:
                     if key not in tried:
                         tried.add(key)
                         made = rule._replace(when=when, set=settings)
-                        yield _Trial(made, when != rule.when, settings != rule.set)
+                        yield _Trial(
+                            made, when != rule.when, settings != rule.set, not rule.when.covers(when)
+                        )
+
+
+def _settings(rule: Rule) -> Iterator[dict[OutputName, Setting]]:
+    """Yield what a rule may set: what it does, its usual grade too, a grade by hand where no sander goes."""
+    yield dict(rule.set)
+    yield _with_usual(rule)
+    if rule.set.get("machine") == "never" and "hand_last_coarsest" not in rule.set:
+        for grade in _BY_HAND:
+            yield {**rule.set, "hand_last_coarsest": grade}
 
 
 def _with_usual(rule: Rule) -> dict[OutputName, Setting]:
