@@ -4,13 +4,12 @@ Exit status: 0 fine, 1 checked and found something, 2 bad input or usage, 130 an
 fault of the program itself, with one line and the path of a log file.
 """
 
-import gc
-import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Final
 
+from prepadvisor.cli.short_life import leave, start_light
 from prepadvisor.cli.streams import done, give_up, is_of_a_stream, prepare, tell, was_closed
 
 VERBS: Final[dict[str, str]] = {
@@ -33,9 +32,6 @@ VERBS: Final[dict[str, str]] = {
 }
 """Verb to what it does; each verb's code is the module of its name in this package."""
 
-GARBAGE_LOOKED_FOR_EVERY: Final = 300_000
-"""New objects between two looks for garbage: a card makes fewer; Python's own start value is 700."""
-
 _HELP: Final = """\
 prepadvisor: how to prepare a blend panel so that no scratch shows through a fine metallic.
 
@@ -56,22 +52,8 @@ Commands:
 
 def entry() -> None:
     """Run the program and leave the process with its exit status."""
-    _start_light()
-    status = main(sys.argv[1:])
-    gc.freeze()  # else Python looks through all that was loaded for garbage before it lets go of it
-    sys.exit(status)
-
-
-def _start_light() -> None:
-    """Set up a process of our own for a short life; what the environment states already stays.
-
-    The line model's matrices are small: threads for them cost more than all the sums. Nobody plugs anything
-    into these records: looking for plug-ins reads the metadata of every package installed. Nearly all that
-    loading makes stays to the end, so looking for garbage that often finds none.
-    """
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    gc.set_threshold(GARBAGE_LOOKED_FOR_EVERY, 20, 20)
+    start_light()
+    leave(main(sys.argv[1:]))
 
 
 def main(arguments: Sequence[str]) -> int:

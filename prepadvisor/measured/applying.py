@@ -7,18 +7,19 @@ leaves unsure of ln(A/T): the least of the tools' goes into the threshold's, the
 
 import datetime as dt
 import math
-from typing import Final, TypeVar
+from typing import Final
 
 from prepadvisor.measured.posterior import Posterior
 from prepadvisor.measured.unknowns import DEPTH, SIZE, SOLIDS, THRESHOLD
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import (
-    Arcsec,
+    ARCSEC,
+    DEPTH_PER_GRAIN,
+    FLAKE_UM,
+    LEAST_UNCERTAIN,
     Constants,
-    DepthPerGrain,
-    FlakeUm,
-    LeastUncertain,
     Quantity,
+    Within,
 )
 from prepadvisor.records.fit import Fit, FittedNumber
 from prepadvisor.records.shop import Passport, Shop
@@ -30,17 +31,6 @@ DIGITS: Final = 6
 
 _TYPICAL_SLOPE: Final = 1.5
 """∂ln A/∂ln k of the lines that decisions turn on: 1 for wide grooves, 2 for narrow ones."""
-
-
-_BOUNDS: Final[dict[type[Quantity], tuple[float, float]]] = {
-    Arcsec: (0.02, 20.0),
-    DepthPerGrain: (0.002, 0.5),
-    FlakeUm: (0.5, 500.0),
-    LeastUncertain: (0.02, 3.0),
-}
-"""What a number in force may be: the bounds of its record."""
-
-_Sort = TypeVar("_Sort", bound=Quantity)
 
 
 class InForceNext(NamedTuple):
@@ -69,9 +59,9 @@ def applied(
         return InForceNext(constants, shop, ())
     line_u, depth_u = _uncertainties(by_name, believed)
 
-    def measured(sort: type[_Sort], number: FittedNumber, unit: str, log_sd: float | None) -> _Sort:
-        return sort(
-            value=_held(number.value, *_BOUNDS[sort]),
+    def measured(within: Within, number: FittedNumber, unit: str, log_sd: float | None) -> Quantity:
+        return Quantity(
+            value=_held(number.value, within.least, within.most),
             unit=unit,
             source="house",
             known="measured",
@@ -89,16 +79,16 @@ def applied(
     for name, number in by_name.items():
         if name == THRESHOLD:
             sight = sight.model_copy(
-                update={"thinnest_line_arcsec": measured(Arcsec, number, "arcsec", None)}
+                update={"thinnest_line_arcsec": measured(ARCSEC, number, "arcsec", None)}
             )
             spread = fit.scatter._replace(
                 value=line_u, low=fit.scatter.low, high=fit.scatter.high, rows=fit.rows
             )
-            unsure = unsure.model_copy(update={"thinnest_line": measured(LeastUncertain, spread, "1", None)})
+            unsure = unsure.model_copy(update={"thinnest_line": measured(LEAST_UNCERTAIN, spread, "1", None)})
         elif name.startswith(DEPTH) and (tool := name.removeprefix(DEPTH)) in TOOLS:
-            depths[tool] = measured(DepthPerGrain, number, "1", depth_u[name])
+            depths[tool] = measured(DEPTH_PER_GRAIN, number, "1", depth_u[name])
         elif name.startswith(SIZE):
-            sizes[name.removeprefix(SIZE)] = measured(FlakeUm, number, "µm", number.log_sd)
+            sizes[name.removeprefix(SIZE)] = measured(FLAKE_UM, number, "µm", number.log_sd)
     found = constants.model_copy(
         update={
             "groove": constants.groove.model_copy(update={"depth_per_grain": depths}),

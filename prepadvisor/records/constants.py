@@ -1,9 +1,10 @@
 """Every number of the numeric model, each with its unit, its source and how it is known."""
 
 import datetime as dt
-from typing import Annotated, Literal, Self, get_args
+from typing import Annotated, Any, Final, Literal, Self, cast, get_args
 
-from pydantic import Field, model_validator
+from pydantic import Field, GetCoreSchemaHandler, model_validator
+from pydantic_core import CoreSchema, core_schema
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.base import Number, Record, Text
@@ -33,118 +34,70 @@ class Quantity(Record):
     log_sd: Annotated[Number, Field(ge=0)] | None = None
 
 
-class DepthPerGrain(Quantity):
-    """A scratch's depth per grain size."""
+class Within:
+    """A kind of quantity: the bounds of its value. All are one class, since each class costs every start."""
 
-    value: Annotated[Number, Field(ge=0.002, le=0.5)]
+    def __init__(self, name: str, least: float, most: float) -> None:
+        self._name: Final = name
+        self.least: Final = least
+        self.most: Final = most
 
-
-class WidthPerDepth(Quantity):
-    """A scratch's width per depth."""
-
-    value: Annotated[Number, Field(ge=0.5, le=50)]
-
-
-class Solids(Quantity):
-    """Volume share of solids at which a coat stops levelling."""
-
-    value: Annotated[Number, Field(ge=0, le=0.95)]
-
-
-class Coats(Quantity):
-    """A number of coats."""
-
-    value: Annotated[Number, Field(ge=0, le=10)]
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Return the record's schema with bounds at its value, so that a fault is found there."""
+        schema: dict[str, Any] = dict(handler.resolve_ref_schema(handler(source)))
+        number = core_schema.float_schema(strict=True, allow_inf_nan=False, ge=self.least, le=self.most)
+        fields = {**schema["schema"]["fields"], "value": core_schema.model_field(number)}
+        made = {
+            **schema,
+            "ref": f"{__name__}.{self._name}:0",
+            "schema": {**schema["schema"], "fields": fields},
+        }
+        return cast("CoreSchema", made)
 
 
-class FlakeUm(Quantity):
-    """A flake's median diameter in µm."""
+DEPTH_PER_GRAIN: Final = Within("DepthPerGrain", 0.002, 0.5)
+FLAKE_UM: Final = Within("FlakeUm", 0.5, 500)
+ARCSEC: Final = Within("Arcsec", 0.02, 20)
+LEAST_UNCERTAIN: Final = Within("LeastUncertain", 0.02, 3)
 
-    value: Annotated[Number, Field(ge=0.5, le=500)]
-
-
-class Spread(Quantity):
-    """A log-normal spread."""
-
-    value: Annotated[Number, Field(ge=0.01, le=2)]
-
-
-class TiltDeg(Quantity):
-    """A spread of tilt in degrees."""
-
-    value: Annotated[Number, Field(ge=0.5, le=45)]
-
-
-class DistanceMm(Quantity):
-    """A viewing distance in mm."""
-
-    value: Annotated[Number, Field(ge=50, le=10000)]
-
-
-class Arcsec(Quantity):
-    """A line's width as an angle in arcseconds."""
-
-    value: Annotated[Number, Field(ge=0.02, le=20)]
-
-
-class SeenFactor(Quantity):
-    """How a kind of line counts against a long straight one."""
-
-    value: Annotated[Number, Field(ge=0.02, le=2)]
-
-
-class Uncertain(Quantity):
-    """A relative standard uncertainty."""
-
-    value: Annotated[Number, Field(ge=0, le=3)]
-
-
-class LeastUncertain(Quantity):
-    """A relative standard uncertainty that is never nothing."""
-
-    value: Annotated[Number, Field(ge=0.02, le=3)]
-
-
-class Share(Quantity):
-    """A part of a whole."""
-
-    value: Annotated[Number, Field(ge=0, le=1)]
-
-
-class CutRate(Quantity):
-    """Film cut over 1 dm² in µm·dm²/min."""
-
-    value: Annotated[Number, Field(ge=0.05, le=1000)]
-
-
-class GrainUm(Quantity):
-    """A grain size in µm."""
-
-    value: Annotated[Number, Field(ge=1, le=1000)]
-
-
-class Exponent(Quantity):
-    """An exponent of grain size."""
-
-    value: Annotated[Number, Field(ge=0, le=4)]
-
-
-class MixFactor(Quantity):
-    """How many times what is computed."""
-
-    value: Annotated[Number, Field(ge=0.1, le=20)]
-
-
-class MixMl(Quantity):
-    """Millilitres."""
-
-    value: Annotated[Number, Field(ge=0, le=10000)]
-
-
-class MixStepMl(Quantity):
-    """A step of a mixing scale in ml."""
-
-    value: Annotated[Number, Field(ge=1, le=10000)]
+DepthPerGrain = Annotated[Quantity, DEPTH_PER_GRAIN]
+"""A scratch's depth per grain size."""
+WidthPerDepth = Annotated[Quantity, Within("WidthPerDepth", 0.5, 50)]
+"""A scratch's width per depth."""
+Solids = Annotated[Quantity, Within("Solids", 0, 0.95)]
+"""Volume share of solids at which a coat stops levelling."""
+Coats = Annotated[Quantity, Within("Coats", 0, 10)]
+"""A number of coats."""
+FlakeUm = Annotated[Quantity, FLAKE_UM]
+"""A flake's median diameter in µm."""
+Spread = Annotated[Quantity, Within("Spread", 0.01, 2)]
+"""A log-normal spread."""
+TiltDeg = Annotated[Quantity, Within("TiltDeg", 0.5, 45)]
+"""A spread of tilt in degrees."""
+DistanceMm = Annotated[Quantity, Within("DistanceMm", 50, 10000)]
+"""A viewing distance in mm."""
+Arcsec = Annotated[Quantity, ARCSEC]
+"""A line's width as an angle in arcseconds."""
+SeenFactor = Annotated[Quantity, Within("SeenFactor", 0.02, 2)]
+"""How a kind of line counts against a long straight one."""
+Uncertain = Annotated[Quantity, Within("Uncertain", 0, 3)]
+"""A relative standard uncertainty."""
+LeastUncertain = Annotated[Quantity, LEAST_UNCERTAIN]
+"""A relative standard uncertainty that is never nothing."""
+Share = Annotated[Quantity, Within("Share", 0, 1)]
+"""A part of a whole."""
+CutRate = Annotated[Quantity, Within("CutRate", 0.05, 1000)]
+"""Film cut over 1 dm² in µm·dm²/min."""
+GrainUm = Annotated[Quantity, Within("GrainUm", 1, 1000)]
+"""A grain size in µm."""
+Exponent = Annotated[Quantity, Within("Exponent", 0, 4)]
+"""An exponent of grain size."""
+MixFactor = Annotated[Quantity, Within("MixFactor", 0.1, 20)]
+"""How many times what is computed."""
+MixMl = Annotated[Quantity, Within("MixMl", 0, 10000)]
+"""Millilitres."""
+MixStepMl = Annotated[Quantity, Within("MixStepMl", 1, 10000)]
+"""A step of a mixing scale in ml."""
 
 
 class Groove(Record):

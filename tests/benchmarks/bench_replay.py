@@ -11,7 +11,7 @@ import random
 import time
 from collections.abc import Callable
 
-from prepadvisor.cli.main import GARBAGE_LOOKED_FOR_EVERY
+from prepadvisor.cli.short_life import GARBAGE_LOOKED_FOR_EVERY
 from prepadvisor.files import job_of_text, load_house
 from prepadvisor.planning import advise
 
