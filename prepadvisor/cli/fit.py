@@ -74,7 +74,7 @@ def run(args: argparse.Namespace) -> int:
     if args.panels is not None and (Path(args.panels).is_dir() or args.panels.lower().endswith(".toml")):
         args.panels, args.jobs = None, [args.panels, *args.jobs]  # jobs alone: the house's own table
     args.panels = args.panels or _own_panels(houses)
-    if args.panels is None:
+    if args.panels is None and not houses:
         says, mend = (
             "name the table of test panels",
             "prepadvisor fit panels.csv (--guide: how to make them)",
@@ -94,11 +94,11 @@ def run(args: argparse.Namespace) -> int:
         after = report.in_force
         written = write_measured(Path(args.out), after.constants, after.shop, after.changed, now())
     if args.report is not None:
-        _write_page(report, args.report, (args.panels, *args.jobs))
+        _write_page(report, args.report, _inputs(args))
         if args.report == "-":
             return 0
     if args.plan is not None:
-        _write_plan(report, args.plan, (args.panels, *args.jobs))
+        _write_plan(report, args.plan, _inputs(args))
     if args.json:
         print(json.dumps(fit_json(report, written), ensure_ascii=False))
     else:
@@ -106,6 +106,11 @@ def run(args: argparse.Namespace) -> int:
     if args.check and report.check is not None and not report.check.agrees:
         print("prepadvisor: what was seen disagrees with the numbers in force", file=sys.stderr)
     return 0
+
+
+def _inputs(args: argparse.Namespace) -> tuple[str, ...]:
+    """Return the files and folders that are read, none of which is written over."""
+    return tuple(each for each in (args.panels, *args.jobs) if each)
 
 
 def _refuse(args: argparse.Namespace, count: int) -> None:
@@ -117,7 +122,7 @@ def _refuse(args: argparse.Namespace, count: int) -> None:
         raise BadInputError([Fault("--plan", 0, 0, "there is no panel to plan", "say how many: --next 8")])
     for target in (args.report, args.plan):
         if target not in {None, "-"}:
-            refuse_out(Path(target), (args.panels, *args.jobs))
+            refuse_out(Path(target), _inputs(args))
 
 
 def _own_panels(houses: tuple[str, ...]) -> str | None:

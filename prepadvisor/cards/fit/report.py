@@ -71,12 +71,18 @@ class _Read(NamedTuple):
 
 
 def fitted_report(
-    panels: str, jobs: Sequence[str], folders: Sequence[str], count: int, now: dt.datetime, *, check: bool
+    panels: str | None,
+    jobs: Sequence[str],
+    folders: Sequence[str],
+    count: int,
+    now: dt.datetime,
+    *,
+    check: bool,
 ) -> FitReport:
     """Read, fit, and work out what follows.
 
     Args:
-        panels: file of test panels, or "-".
+        panels: file of test panels, or "-"; None where there is none yet.
         jobs: job files or folders of them.
         folders: house folders whose numbers are in force.
         count: how many panels to choose next.
@@ -90,7 +96,7 @@ def fitted_report(
     faults: list[Fault] = []
     rows: list[PanelRow] = []
     try:
-        rows = read_panels(panels, now.date())
+        rows = read_panels(panels, now.date()) if panels is not None else []
     except BadInputError as error:
         faults += error.faults
     archive = _archive(jobs, house, faults)
@@ -100,7 +106,7 @@ def fitted_report(
     force = _force(house, shipped)
     fitted = fit_rows(rows, force)
     weighing = _in_doubt(rows, fitted, force) if count else fitted
-    name = "standard input" if panels == "-" else Path(panels).name
+    name = "standard input" if panels == "-" else Path(panels).name if panels else "no panels yet"
     note = f"fit of {len(rows)} rows, {name}"
     after = applied(
         house.constants, house.shop, fitted.fit, believed=fitted.believed, today=now.date(), note=note

@@ -71,7 +71,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
             self._show(report)
         else:
             self.query_one("#numbers", Rows).show([Row("", "no fit yet")])
-            says = "Panels first: P goes to the test panels, and G there tells how they are made and read."
+            says = "The line below says what is in the way. P goes to the test panels."
             self.query_one("#told", Reading).show([Line(says)])
 
     def _show(self, report: FitReport) -> None:
