@@ -1,6 +1,6 @@
 """Makes pictures of the real screens, to look at and for the README: `python tests/tui/pictures.py [FOLDER]`.
 
-`--svg` leaves out the PNGs, `--night` takes the dark theme; names of pictures and sizes choose some of them.
+`--svg` leaves out the PNGs, `--night` and `--terminal` take those themes; names and sizes choose some.
 Those of the README are `python tests/tui/pictures.py tests/tui/readme usual --svg panels answer check-off`.
 
 Each view is opened on a demo job at a fixed size, saved as SVG without its web font, and drawn by a headless
@@ -30,6 +30,8 @@ class Shot(NamedTuple):
     keys: tuple[str, ...] = ()
 
 
+_FINER: Final = ("f", *"hand-very", "enter", "g", "s")
+
 SHOTS: Final = (
     Shot("opening", "", "opening"),
     Shot("colour", _DEMO, "colour"),
@@ -49,6 +51,13 @@ SHOTS: Final = (
     Shot("choose", _DEMO, "panels", ("a",)),
     Shot("card", _DEMO, "card"),
     Shot("standards", _DEMO, "standards", ("down", "down")),
+    Shot("check", _DEMO, "standards", (*_FINER, "a")),
+    Shot("draft", _DEMO, "standards", (*_FINER, "j")),
+    Shot("rule-form", _DEMO, "standards", ("f", *"hand-very", "enter", "g")),
+    Shot("conditions", _DEMO, "standards", ("f", *"hand-very", "enter", "g", "down", "down", "enter")),
+    Shot("filled", _DEMO, "lines", ("tab", "tab", "e")),
+    Shot("find", _DEMO, "lines", ("slash", *"edge")),
+    Shot("why", _DEMO, "answer", ("down", "w")),
     Shot("help", _DEMO, "check-off", ("f1",)),
 )
 
@@ -105,8 +114,13 @@ def main(folder: Path, names: list[str], sizes: list[str], theme: str, with_png:
                     png(path, SIZES[size])
 
 
+def theme_of(words: list[str]) -> str:
+    """Return the theme that the command names."""
+    return next((name for name in ("night", "terminal") if f"--{name}" in words), "daylight")
+
+
 if __name__ == "__main__":
     target = Path(sys.argv[1]) if len(sys.argv) > 1 else Path("pictures")
     wanted = [word for word in sys.argv[2:] if word not in SIZES and not word.startswith("--")]
     chosen = [word for word in sys.argv[2:] if word in SIZES] or list(SIZES)
-    main(target, wanted, chosen, "night" if "--night" in sys.argv else "daylight", "--svg" not in sys.argv)
+    main(target, wanted, chosen, theme_of(sys.argv), "--svg" not in sys.argv)

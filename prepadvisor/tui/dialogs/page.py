@@ -5,12 +5,13 @@ from typing import ClassVar
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.widgets import Static
 
 from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.reading import Line, Reading
 
 
 class Page(Dialog[None]):
@@ -31,22 +32,22 @@ class Page(Dialog[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out title, words and plates."""
-        lines = "\n".join(plain(line) for line in self._words.splitlines())
         with Vertical(classes="dialog reading"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
-            with VerticalScroll(can_focus=False):
-                yield Static(Text(lines))
+            yield Reading(takes_focus=False)
             yield Rail()
 
     def on_mount(self) -> None:
-        """Show the plates."""
+        """Show words and plates; lines that are laid out by blanks stay so."""
+        lines = [Line(line, keep="  " in line) for line in self._words.splitlines()]
+        self.query_one(Reading).show(lines)
         self.query_one(Rail).show(
             (Act("Esc", "Back", "leave"), Act("▲", "Up", "roll(-6)"), Act("▼", "Down", "roll(6)"))
         )
 
     def action_roll(self, lines: int) -> None:
         """Scroll by lines."""
-        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+        self.query_one(Reading).action_roll(lines)
 
     def action_leave(self) -> None:
         """Close the page."""

@@ -251,7 +251,7 @@ class RuleDialog(Dialog[RuleForm | None]):
 
     def _show(self) -> None:
         form = self._form
-        title = f"{'New rule' if form.is_new else 'Rule'} {form.id}, in {form.file} of the draft"
+        title = f"{'New rule' if form.is_new else 'Rule'} in the draft, {form.file}"
         self.query_one(".dialog-title", Static).update(Text(plain(title)))
         rows = [Row(line.id, line.says, label=line.label) for line in form.lines()]
         self.query_one("#form", Sheet).show(rows)

@@ -54,9 +54,12 @@ _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuf
 COLUMNS: Final[tuple[Step, ...]] = ("scuffed", "guide-coated", "sanded", "inspected")
 """The boxes of a place, in their columns."""
 HEADS: Final = ("scuffed", "powder", "sanded", " LOOK  ")
+SHORT_HEADS: Final = ("scuff", "powdr", "sand", "LOOK")
 FILTERS: Final[tuple[Only, ...]] = get_args(Only)
 """What the list can be narrowed to."""
-_WIDE: Final = 7
+WIDE: Final = 7
+NARROW: Final = 5
+"""Columns of a box, in a window with room and in a narrow one."""
 
 
 class CheckRow(NamedTuple):
@@ -97,18 +100,21 @@ def gate_for_card(session: Session) -> Gate | None:
     return verdict.gate if verdict is not None and session.job.check else None
 
 
-def check_rows(session: Session, verdict: GateView, only: Only = FILTERS[0]) -> list[CheckRow]:
+def check_rows(
+    session: Session, verdict: GateView, only: Only = FILTERS[0], wide: int = WIDE
+) -> list[CheckRow]:
     """Return each panel with its places, in the order of the card.
 
     Args:
         session: the open job.
         verdict: its gate.
         only: one of `FILTERS`; a panel stays as long as one of its places does.
+        wide: columns of a box.
     """
     rows = []
     for at, panel in enumerate(verdict.panels):
         own = [
-            _place_row(session, letters(at), view)
+            _place_row(session, letters(at), view, wide)
             for view in sorted(panel.places, key=lambda view: _turn(session, view))
             if _passes(view, only)
         ]
@@ -316,7 +322,7 @@ def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
     )
 
 
-def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
+def _place_row(session: Session, letter: str, view: PlaceView, wide: int) -> CheckRow:
     place = place_of(session.advice, view.id)
     name = f"{place_label(letter, place):<3} {place_name(place)}" if place else view.id
     if place is not None and place.finish:
@@ -327,24 +333,23 @@ def _place_row(session: Session, letter: str, view: PlaceView) -> CheckRow:
         name += f"  accepted {view.accepted.by}"
     steps = {step.step: step for step in view.steps}
     held = any(step.state == "held" for step in view.steps)
-    cells = [_cell(steps.get(column), view) for column in COLUMNS]
+    cells = [f"{_cell(steps.get(column), view)[:wide]:^{wide}}" for column in COLUMNS]
     return CheckRow(view.id, name, "│".join(cells), _mark(view.is_clear), "stop" if held else "plain")
 
 
-def heads() -> str:
-    """Return the headings of the boxes, in their columns."""
-    return "│".join(f"{head:^{_WIDE}}" for head in HEADS)
+def heads(wide: int = WIDE) -> str:
+    """Return the headings of the boxes, in their columns of a width."""
+    return "│".join(f"{head:^{wide}}" for head in (HEADS if wide == WIDE else SHORT_HEADS))
 
 
 def _cell(step: StepView | None, view: PlaceView) -> str:
     """Return a box in its column: a mark, how many of several are done, or what a look saw."""
     if step is None:
-        return f"{'-':^{_WIDE}}"
+        return "-"
     if step.step == "inspected" and view.look and view.look != "clear":
-        return f"{SEEN_WORDS[view.look]:^{_WIDE}}"
+        return SEEN_WORDS[view.look]
     done = sum(task.state == "done" for task in step.tasks)
-    box = f"[{done}/{len(step.tasks)}]" if 0 < done < len(step.tasks) else BOX[step.state]
-    return f"{box:^{_WIDE}}"
+    return f"[{done}/{len(step.tasks)}]" if 0 < done < len(step.tasks) else BOX[step.state]
 
 
 def _mark(is_clear: bool) -> str:

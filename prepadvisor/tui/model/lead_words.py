@@ -78,10 +78,10 @@ def preview_words(preview: Preview) -> list[SaidLine]:
     """Return what a rule being written would do."""
     if preview.faults:
         return [
-            SaidLine("NOT A RULE YET", "bold"),
+            SaidLine("not a rule yet", "bold"),
             *(SaidLine(f"▲ {fault}", "warn") for fault in preview.faults),
         ]
-    said = [SaidLine("WHAT IT WOULD DO", "bold")]
+    said: list[SaidLine] = []
     said.append(
         SaidLine(sentence(preview.doing, OUTPUT) if preview.doing else "nothing that a check can see")
     )

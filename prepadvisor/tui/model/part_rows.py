@@ -9,12 +9,13 @@ from prepadvisor.wording.units import Units
 
 
 class PartRow(NamedTuple):
-    """One entry of the list: id, words, sign of the advice there, and ink."""
+    """One entry of the list: id, words, sign of the advice there, ink, and the answer at its right end."""
 
     id: str
     says: str
     sign: str
     ink: str
+    right: str = ""
 
 
 def part_rows(session: Session) -> list[PartRow]:

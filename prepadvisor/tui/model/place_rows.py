@@ -9,6 +9,9 @@ from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording.holds import hold_why
 from prepadvisor.wording.names import Words
 
+BED_SIGN = "+"
+"""After a grade: a wet bed is needed there."""
+
 
 def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) -> list[PartRow]:
     """Return a row for each place, panel by panel, the face first: its grade or HOLD, and a needed wet bed.
@@ -46,11 +49,12 @@ def place_label(letter: str, place: Place) -> str:
 
 
 def _row(letter: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
-    bed = "+BED " if place.wet_bed.need == "required" else ""
-    label = f"{place_label(letter, place):<3} {place.finish or 'HOLD':<5} {bed}{place_name(place)}"
+    bed = BED_SIGN if place.wet_bed.need == "required" else " "
+    label = f"{place_label(letter, place):<3} {place_name(place)}"
+    right = f"{place.finish or 'HOLD '}{bed}"
     sign = place_sign(advice, place)
     if before is not None and changes(before, advice, place.id):
-        return PartRow(place.id, label, "▲", "warn")
+        return PartRow(place.id, label, "▲", "warn", right)
     if before is not None:
         sign = " "
-    return PartRow(place.id, label, sign, {"×": "stop", "▲": "warn"}.get(sign, "plain"))
+    return PartRow(place.id, label, sign, {"×": "stop", "▲": "warn"}.get(sign, "plain"), right)

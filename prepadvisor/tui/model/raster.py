@@ -77,8 +77,7 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
         mark_border_cells(picture, drawing, codes, deep, at)
         _join(drawing, cells, at, RIM, _BOX)
     _bed(picture, drawing, deep, ~on_rim, at)
-    if picture.panel.colour_from and not runs_across(picture):
-        _zone_words(drawing, codes, at)
+    bare = drawing.chars.copy()
     for stroke in sorted(picture.strokes, key=lambda stroke: stroke.id == picture.picked):
         is_picked = stroke.id == picture.picked
         own = _cells(stroke.path, at)
@@ -90,6 +89,8 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
                 drawing.put(at.left + column, at.top + row, "█", PICK)
     _patches(picture, drawing, at)
     _signs(picture, drawing, at)
+    if picture.panel.colour_from and not runs_across(picture):
+        _zone_words(drawing, codes, drawing.chars == bare, at)
     for number, point in enumerate(picture.points, 1):
         drawing.put(*at.cell(point), str(number % 10), NUMBER, NUMBER)
     if picture.cross is not None:
@@ -169,9 +170,10 @@ def runs_across(picture: Picture) -> bool:
 _ZONE_NAMES: Final = {COLOUR: "COLOUR", FADE: "FADE", MIST: "MIST", CLEAR: "CLEAR"}
 
 
-def _zone_words(drawing: Raster, codes: NDArray[np.int8], at: Frame) -> None:
-    """Write each zone's name in the middle of where it is about as wide as anywhere."""
-    cells = codes[::2, 1::2]
+def _zone_words(drawing: Raster, codes: NDArray[np.int8], free: NDArray[np.bool_], at: Frame) -> None:
+    """Write each zone's name in the middle of where it is about as wide as anywhere and nothing is drawn."""
+    cells = codes[::2, 1::2].copy()
+    cells[~free[at.top : at.top + at.high, at.left : at.left + at.wide]] = RIM
     for code, name in _ZONE_NAMES.items():
         stretches = [
             (end - start, row, start)

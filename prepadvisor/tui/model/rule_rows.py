@@ -31,7 +31,7 @@ def rule_rows(house: House, wanted: str = "", live: House | None = None) -> list
     """Return the rules by family (a family is a file), those that have all words of `wanted` somewhere.
 
     Rules of the house's own layer stand first and are marked ■; beside the house in force, `live`, a rule
-    that is new in a draft is marked + and one that is changed there ≠.
+    that is new in a draft is marked + and one that is changed there *.
     """
     words = wanted.lower().split()
     before = {rule.id: rule for rule in live.engine.rules} if live is not None else {}
@@ -53,7 +53,7 @@ def _mark(rule: Rule, before: Mapping[str, Rule], is_draft: bool) -> str:
         return "·"
     if is_draft and rule.id not in before:
         return "+"
-    return "≠" if is_draft and not same_rule(rule, before[rule.id]) else "■"
+    return "*" if is_draft and not same_rule(rule, before[rule.id]) else "■"
 
 
 def same_rule(one: Rule, other: Rule) -> bool:

@@ -15,7 +15,7 @@ from prepadvisor.tui.dialogs.page import Page
 from prepadvisor.tui.model import answer as answers
 from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.place_rows import held_words, place_rows
+from prepadvisor.tui.model.place_rows import BED_SIGN, held_words, place_rows
 from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.says import panel_words, place_name
@@ -45,6 +45,10 @@ ACTS = (
 )
 
 
+_ROOM_FOR_GRADES = 72
+"""Columns of a window whose list has each place's grade; in less the plates have the selected one's."""
+
+
 class AnswerView(View):
     """The decision at one place, with its reasons, and trials on top that change nothing."""
 
@@ -62,7 +66,7 @@ swaps the sander's pad, O takes handle and trim off. Places that change are mark
 changed. X goes one back. Nothing of it is kept in the job.
 
 W says why, rule by rule; M shows every number behind the answer with its source. Typing a number goes to that
-line. In the list: √ fine, ▲ look here, × hold, +BED a wet bed is needed there."""
+line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there."""
     BINDINGS: ClassVar[list[BindingType]] = [*bound(ACTS), *DIGITS]
 
     def __init__(self) -> None:
@@ -100,17 +104,21 @@ line. In the list: √ fine, ▲ look here, × hold, +BED a wet bed is needed th
         self._session, self._revision = session, session.revision
         trial = self._what_if
         advice = trial.advice if trial else None
+        has_room = self.size.width >= _ROOM_FOR_GRADES
         rows = [
-            Row(row.id, row.says, mark=row.sign, ink=row.ink)
+            Row(row.id, row.says, mark=row.sign, ink=row.ink, right=row.right if has_room else row.right[-1])
             for row in place_rows(session.job, advice, session.advice if trial and trial.trials else None)
         ]
+        has_bed = any(row.right.endswith(BED_SIGN) for row in rows)
         held = held_words(session.job, advice)
         if held:
             rows.insert(0, Row("", held, ink="stop"))
         stops = sum(row.ink == "stop" and bool(row.id) for row in rows)
         places = self.query_one("#places", Rows)
         count = sum(bool(row.id) for row in rows)
-        entitle(places, f"Places {count}{f', {stops} held' if stops else ''}")
+        entitle(
+            places, f"Places {count}{f', {stops} held' if stops else ''}{', + wet bed' if has_bed else ''}"
+        )
         places.show(rows or [Row("", "No panel yet: F3")], session.place_id)
         place = place_of(advice, session.place_id)
         if advice is None or place is None or not place.spots:

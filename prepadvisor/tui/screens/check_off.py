@@ -50,6 +50,8 @@ _STEP_OF = {
     "W": "wiped",
 }
 """Keys in the order of the work."""
+_WIDE_FROM = 72
+"""Columns from which each box of the table has its whole heading."""
 LOOK_APART_SECONDS = 0.3
 """A look sooner than this after the arrow went on by itself is a key held down, not a look."""
 _LOOKS = tuple(
@@ -127,8 +129,9 @@ stand below; Enter on one logs it."""
         says = here or gate_words.next_words(session, gate)
         ink = "go-fill" if gate.clear else "stop-fill"
         banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
-        table = check_off.check_rows(session, gate, self._only)
-        shown = [Row("", "  place", right=check_off.heads(), ink="hush")]
+        wide = check_off.NARROW if self.size.width < _WIDE_FROM else check_off.WIDE
+        table = check_off.check_rows(session, gate, self._only, wide)
+        shown = [Row("", "  place", right=check_off.heads(wide), ink="hush")]
         shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
         shown += [
             Row(f"booth:{at}", says, right=box, ink="plain", mark=" ")

@@ -33,7 +33,7 @@ from prepadvisor.wording.units import Units
 
 ACTS = (
     Act("A", "Add panel", "add", "Add a panel from an outline"),
-    Act("Z", "Borders", "borders", "Move the zone borders on the drawing with the arrows"),
+    Act("Z", "Borders", "borders", "Move the zone borders with the arrows"),
     Act("F", "Colour from", "source", "Side or patch the colour comes in from"),
     Act("D", "Remove", "remove", "Take the selected panel off the job"),
 )

@@ -67,7 +67,7 @@ shows all.
 
 Nothing you edit here counts at once. Enter on a rule opens it as a form, G makes it a grade finer, W writes a
 new one, X does without one: all of it goes into a draft, a folder beside the shop's own. + marks what is new
-in it, ≠ what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and
+in it, * what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and
 by which rule, D on the open job. M makes it live; until then every card rests on what is in force.
 
 C, P, T and O lead on to the shop's own numbers: colour book, test panels, their fit, outcomes.
@@ -120,7 +120,7 @@ told."""
         rules = self.query_one("#rules", Rows)
         rules.show(rows or [Row("", f'no rule has "{self._filter}"')])
         count = sum(bool(row.id) for row in rows)
-        entitle(rules, f"Rules {count}{', with the DRAFT' if has_draft else ''}")
+        entitle(rules, f"Rules {count}{', DRAFT' if has_draft else ''}")
         self._show_rule(rules.current)
 
     def show_rule(self, rule_id: str) -> None:

@@ -131,6 +131,8 @@ class View(Screen[None]):
         """Tell where the window is too small to work in."""
         if event.size.width < LEAST_SIZE[0] or event.size.height < LEAST_SIZE[1]:
             self.say(f"make this window larger: {LEAST_SIZE[0]} x {LEAST_SIZE[1]} at least", refused=True)
+        if self.is_current:
+            self.post_message(self.Shown(self))  # what is shown may depend on the room there is
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Say what the keys do where the focus went."""

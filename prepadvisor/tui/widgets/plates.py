@@ -11,6 +11,10 @@ _LEAST: Final = 10
 """Columns of the narrowest plate; with less room the words on it are cut."""
 
 
+SHORT: Final = {"each time": "at each", "after hand": "after it", "before the last": "at last"}
+"""Words of plates for a window where the longer ones do not fit."""
+
+
 class Plates(Inked):
     """Plates of one height; each has its title in its frame."""
 
@@ -34,11 +38,11 @@ class Plates(Inked):
         width = self.size.width
         if not self.plates:
             return strip_of(self, (), width)
-        each, spare = divmod(max(width, _LEAST), len(self.plates))
-        pieces: list[Piece] = []
+        count = len(self.plates)
+        each, spare = divmod(max(width - count - 1, _LEAST), count)
+        pieces = [Piece("┌" if y == 0 else "└" if y == 3 else "│", "plain")]
         for at, plate in enumerate(self.plates):
-            room = each + (at < spare) - 2
-            pieces += _row(plate, y, room)
+            pieces += _row(plate, y, each + (at < spare), is_last=at == count - 1)
         return strip_of(self, pieces, width)
 
     def on_resize(self) -> None:
@@ -46,10 +50,12 @@ class Plates(Inked):
         self.refresh()
 
 
-def _row(plate: Plate, y: int, room: int) -> list[Piece]:
+def _row(plate: Plate, y: int, room: int, *, is_last: bool) -> list[Piece]:
+    """Return one row of a plate with the line at its right, which it shares with the next."""
     if y == 0:
-        return [Piece(f"┌{plate.title[:room]:─<{room}}┐", "plain")]
+        return [Piece(f"{plate.title[:room]:─<{room}}{'┐' if is_last else '┬'}", "plain")]
     if y == 3:
-        return [Piece(f"└{'─' * room}┘", "plain")]
-    text, ink = (plate.big, plate.ink) if y == 1 else (plate.small, "hush")
-    return [Piece("│", "plain"), Piece(f"{text[:room]:^{room}}", ink), Piece("│", "plain")]
+        return [Piece(f"{'─' * room}{'┘' if is_last else '┴'}", "plain")]
+    small = plate.small if len(plate.small) <= room else SHORT.get(plate.small, plate.small)
+    text, ink = (plate.big, plate.ink) if y == 1 else (small, "hush")
+    return [Piece(f"{text[:room]:^{room}}", ink), Piece("│", "plain")]

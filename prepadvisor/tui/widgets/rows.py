@@ -191,6 +191,8 @@ class Rows(Scrolled, can_focus=True):
         return Region(0, row * self.row_lines - self.top, self.size.width, self.row_lines)
 
     def _keep_in_sight(self) -> None:
+        if not any(row.id for row in self.rows[: self.cursor]):  # headings over the first row to pick
+            self.keep_in_sight(0)
         self.keep_in_sight(self.cursor * self.row_lines, self.row_lines)
 
     def _next_row(self, at: int, step: int) -> int:

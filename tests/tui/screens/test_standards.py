@@ -162,14 +162,14 @@ def test_a_rule_is_written_as_a_form_and_the_file_keeps_its_comments(
         await pilot.press("end", "up", "up", "right")  # the answer, one grade finer
         await pilot.pause()
         assert "P1200" in screen_text(app)
-        assert "WHAT IT WOULD DO" in screen_text(app)
+        assert "What it would do" in screen_text(app)
         await pilot.press("s")
         await pilot.pause()
         draft = (tmp_path / "house-draft" / "hand.toml").read_text(encoding="utf-8")
         expected = before.replace('"P1000" }', '"P1200" }')
         assert draft == expected.replace('"aged-clear" }', '"aged-clear", flake = ">= very-fine"}')
         assert (house / "hand.toml").read_text(encoding="utf-8") == before
-        assert "≠ ours" in screen_text(app)
+        assert "* ours" in screen_text(app)
 
     play(desk, script, view="standards", size=(120, 40))
 
