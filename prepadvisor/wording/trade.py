@@ -1,6 +1,8 @@
 """The trade's words for the values in files, as they stand on a card."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final, assert_never
+
+from prepadvisor.records.words import FEATURE_KINDS, FeatureKind
 
 FLAKE: Final = {
     "solid": "solid, no flake",
@@ -43,17 +45,29 @@ TOOL: Final = {
     "da": "DA",
     "da-soft": "DA, interface pad",
 }
-KIND: Final = {
-    "face": "flat area",
-    "patch": "patch",
-    "edge": "edge",
-    "body-line": "body line",
-    "wheel-arch": "wheel arch",
-    "flange": "flange (return)",
-    "recess": "recess",
-    "cut-out": "cut-out",
-    "run-on": "border without an edge",
-}
+
+
+def kind_word(kind: FeatureKind) -> str:
+    """Return what a kind of place is called; mypy names a kind that has no word here."""
+    match kind:
+        case "face":
+            return "flat area"
+        case "patch" | "edge" | "recess" | "cut-out":
+            return kind
+        case "body-line":
+            return "body line"
+        case "wheel-arch":
+            return "wheel arch"
+        case "flange":
+            return "flange (return)"
+        case "run-on":
+            return "border without an edge"
+    if TYPE_CHECKING:
+        assert_never(kind)
+    return str(kind).replace("-", " ")
+
+
+KIND: Final = {kind: kind_word(kind) for kind in FEATURE_KINDS}
 OUTLINE: Final = {
     "front-door": "front door",
     "rear-door": "rear door",
