@@ -67,7 +67,7 @@ def kind_word(kind: FeatureKind) -> str:
     return str(kind).replace("-", " ")
 
 
-KIND: Final = {kind: kind_word(kind) for kind in FEATURE_KINDS}
+KIND: Final[dict[str, str]] = {kind: kind_word(kind) for kind in FEATURE_KINDS}
 OUTLINE: Final = {
     "front-door": "front door",
     "rear-door": "rear door",
