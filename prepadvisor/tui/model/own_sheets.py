@@ -78,8 +78,8 @@ def panel_fields(cells: Mapping[str, str], shop: Shop) -> list[Field]:
         _typed(cells, "by", "Read by", "the judge's initials"),
         choice("blind", "Blind", cells["blind"], _BLIND, "not said"),
         _typed(cells, "light", "Light", f"{', '.join(LIGHTS)}, or lux"),
-        _number(cells, "distance_mm", "Distance", 50.0, "mm; 500 where empty"),
-        _number(cells, "film_um", "Film", 0.0, "um, as gauged"),
+        _number(cells, "distance_mm", "Distance", 50.0, "mm", hint="; 500 where empty"),
+        _number(cells, "film_um", "Film", 0.0, "um", hint=", as gauged"),
         _typed(cells, "photo", "Photo", "its file name"),
         _typed(cells, "note", "Note", "anything odd"),
         _typed(cells, "date", "Read on", "as 2026-03-02"),
@@ -131,9 +131,9 @@ def colour_fields_of(entry: BookColour) -> list[Field]:
         choice("tone", "Tone", entry.tone or "", {**TONE, "": "not said"}),
         _kept("name", "Name", entry.name),
         _kept("code", "Code", entry.code),
-        _size("flake_um", "Flake size", entry.flake_um, "um, measured"),
-        _size("tilt_deg", "Tilt", entry.tilt_deg, "degrees, measured"),
-        _size("log_sd", "Spread", entry.log_sd, "of ln size, measured"),
+        _size("flake_um", "Flake size", entry.flake_um, "um"),
+        _size("tilt_deg", "Tilt", entry.tilt_deg, "degrees"),
+        _size("log_sd", "Spread", entry.log_sd, "of ln size"),
         _kept("notes", "Notes", entry.notes),
     ]
 
@@ -161,9 +161,14 @@ def _typed(cells: Mapping[str, str], name: str, label: str, hint: str) -> Field:
     return Field(name, label, cells[name] or f"({hint})", "text", cells[name], ask=f"{label}: {hint}")
 
 
-def _number(cells: Mapping[str, str], name: str, label: str, step: float, unit: str = "") -> Field:
-    says = f"{cells[name]} {unit.partition(';')[0]}".strip() if cells[name] else f"({unit})" if unit else ""
-    return Field(name, label, says, "number", cells[name], step=step, ask=f"{label}, {unit}".strip(", "))
+def _number(
+    cells: Mapping[str, str], name: str, label: str, step: float, unit: str = "", hint: str = ""
+) -> Field:
+    told = f"{unit}{hint}"
+    says = f"{cells[name]} {unit}".strip() if cells[name] else f"({told})" if told else ""
+    return Field(
+        name, label, says, "number", cells[name], step=step, ask=f"{label}, {told}" if told else label
+    )
 
 
 def _kept(name: str, label: str, text: str) -> Field:
@@ -171,8 +176,10 @@ def _kept(name: str, label: str, text: str) -> Field:
 
 
 def _size(name: str, label: str, value: float | None, unit: str) -> Field:
-    says = "not measured" if value is None else f"{value:g} {unit.partition(',')[0]}"
-    return Field(name, label, says, "number", _text(value), ask=f"{label}, {unit}; empty if not measured")
+    says = "not measured" if value is None else f"{value:g} {unit}"
+    return Field(
+        name, label, says, "number", _text(value), ask=f"{label}, {unit}, measured; empty if not measured"
+    )
 
 
 def _text(value: float | None) -> str:
