@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, partial
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -12,6 +12,7 @@ from prepadvisor.files.house_data import unknown_sources
 from prepadvisor.files.laid_data import BOOK_FILE, DATA_FILES, DataReading, LayerTexts, laid_over
 from prepadvisor.files.paths import rules_dir
 from prepadvisor.files.rule_lines import rule_lines
+from prepadvisor.files.shipped_text import read_shipped, whole
 from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.records.advice import LayerUsed, RuleFileUsed, StandardsUsed
 from prepadvisor.records.base import cleaned
@@ -147,7 +148,8 @@ class _Loading:
 
     def _read(self, path: Path, name: str, *, foreign: bool) -> TomlText | None:
         try:
-            text = parse(read_bytes(path), name, foreign=foreign)
+            raw = read_bytes(path)
+            text = parse(raw, name, foreign=True) if foreign else read_shipped(raw, name)
         except BadInputError as error:
             self._faults.extend(fault._replace(file=name) for fault in error.faults)
             return None
@@ -190,13 +192,8 @@ class _Loading:
         try:
             return Layers(
                 [
-                    RuleSource(
-                        path=cleaned(text.name, _PATH_MAX),
-                        layer=layer,
-                        data=text.data,
-                        sha256=text.sha256,
-                        line_of=rule_lines(text),
-                        height=rank,
+                    _source(layer, rank, text)._replace(
+                        whole=partial(_whole_source, layer, rank, text) if layer == BASE else None
                     )
                     for layer, rank, text in layers
                 ],
@@ -247,6 +244,21 @@ class _Loading:
         return engine.used._replace(
             files=files, layers=tuple(sorted(layers, key=lambda layer: order.index(layer.layer)))
         )
+
+
+def _source(layer: str, rank: int, text: TomlText) -> RuleSource:
+    return RuleSource(
+        path=cleaned(text.name, _PATH_MAX),
+        layer=layer,
+        data=text.data,
+        sha256=text.sha256,
+        line_of=rule_lines(text),
+        height=rank,
+    )
+
+
+def _whole_source(layer: str, rank: int, text: TomlText) -> RuleSource:
+    return _source(layer, rank, whole(text))
 
 
 def _digest(texts: Mapping[str, TomlText]) -> str:

@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
@@ -97,7 +97,7 @@ class Engine:
         rules: the rules in force, sorted by id.
         set_aside: rules that a house replaced or withdrew, sorted by id.
         kept: rules that stay in force because nobody says what guards instead of their hold.
-        withdrawals, examples, promises, impossibles: the other entries, sorted by file and line.
+        withdrawals, promises, impossibles: the other entries, sorted by file and line.
         deviations: rules that a layer above replaced or withdrew, in that layer's words.
         used: name, version, files and deviations, for the foot of a card.
         kinds: panel kinds that the house states itself.
@@ -108,7 +108,7 @@ class Engine:
         rules: Sequence[Rule],
         impossibles: Sequence[Impossible] = (),
         *,
-        examples: Sequence[Example] = (),
+        examples: Callable[[], Iterable[Example]] = tuple,
         promises: Sequence[Promise] = (),
         withdrawals: Sequence[Withdraw] = (),
         set_aside: Sequence[Rule] = (),
@@ -122,7 +122,6 @@ class Engine:
         self.impossibles: Final = tuple(
             sorted(impossibles, key=lambda entry: (entry.file, entry.line, entry.because))
         )
-        self.examples: Final = tuple(sorted(examples, key=lambda entry: (entry.file, entry.line)))
         self.promises: Final = tuple(sorted(promises, key=lambda entry: (entry.file, entry.line)))
         self.withdrawals: Final = tuple(sorted(withdrawals, key=lambda entry: (entry.file, entry.line)))
         self.kept: Final = tuple(kept)
@@ -130,6 +129,7 @@ class Engine:
         self.kinds: Final = tuple(kinds)
         for kind in self.kinds:
             PANEL_KINDS.place(kind)
+        self._read_examples = examples
         self._below: dict[int, Engine] = {}
         self._bitmaps = Bitmaps([rule.when for rule in self.rules])
         self._cannot_be = Bitmaps([entry.when for entry in self.impossibles])
@@ -137,6 +137,11 @@ class Engine:
             _Outputs(tuple(together), self.rules) for _, together in groupby(OUTPUTS.values(), key=_kind)
         )
         self._decided: dict[int, Decision] = {}
+
+    @cached_property
+    def examples(self) -> tuple[Example, ...]:
+        """The worked examples, by file and line; read when first asked for, which no card does."""
+        return tuple(sorted(self._read_examples(), key=lambda entry: (entry.file, entry.line)))
 
     @property
     def boxes(self) -> list[Box]:
@@ -221,7 +226,7 @@ class Engine:
             known = self._below[rank] = Engine(
                 found.rules,
                 self.impossibles,
-                examples=[entry for entry in self.examples if entry.rank <= rank],
+                examples=lambda: (entry for entry in self.examples if entry.rank <= rank),
                 promises=[entry for entry in self.promises if entry.rank <= rank],
                 withdrawals=[entry for entry in self.withdrawals if entry.rank <= rank],
                 set_aside=found.aside,

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from itertools import chain
 from typing import Final
 
@@ -12,7 +13,7 @@ from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.asides import OUT, RulesStanding, State, lets_go, standing
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.rule_file import CompiledFile, RuleSource, compile_file
-from prepadvisor.standards.rules import BASE, Rule, Withdraw
+from prepadvisor.standards.rules import BASE, Example, Rule, Withdraw
 from prepadvisor.standards.schema import StandardsEntry
 
 __all__ = ["BadRulesError", "Layers", "RuleSource", "build"]
@@ -107,7 +108,7 @@ class Layers:
         return Engine(
             found.rules,
             [entry for file in counts for entry in file.impossibles],
-            examples=[entry for file in counts for entry in file.examples],
+            examples=partial(_examples, counts),
             promises=[entry for file in counts for entry in file.promises],
             withdrawals=withdrawals,
             set_aside=found.aside,
@@ -115,6 +116,23 @@ class Layers:
             used=used,
             kinds=self._kinds,
         )
+
+
+def _examples(files: Iterable[CompiledFile]) -> list[Example]:
+    """Return the examples of some files; those that were left out when a file was read are read now.
+
+    Raises:
+        BadRulesError: with every problem of those.
+    """
+    found: list[Example] = []
+    problems: list[tuple[str, Problem]] = []
+    for file in files:
+        read = file if file.source.whole is None else compile_file(file.source.whole(), file.kinds)
+        found += read.examples
+        problems += [(file.source.path, problem) for problem in read.problems]
+    if problems:
+        raise BadRulesError(problems)
+    return found
 
 
 def _layers_used(files: Sequence[CompiledFile]) -> Iterator[LayerUsed]:

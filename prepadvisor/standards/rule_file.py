@@ -35,7 +35,8 @@ class RuleSource(NamedTuple):
 
     `path` is how it is shown to people, `layer` is "base" or the house folder's name, `sha256` the digest of
     its bytes in hex, `line_of` a function from a key path such as ("rule", 0) to the line it stands on,
-    `height` the place of the layer over the base, 1 for the lowest.
+    `height` the place of the layer over the base, 1 for the lowest. Where `data` leaves out the
+    file's examples, which only a check asks for, `whole` reads the file with them.
     """
 
     path: str
@@ -44,6 +45,7 @@ class RuleSource(NamedTuple):
     sha256: str = ""
     line_of: Callable[[KeyPath], int] = _no_line
     height: int | None = None
+    whole: "Callable[[], RuleSource] | None" = None
 
     @property
     def rank(self) -> int:
