@@ -62,6 +62,8 @@ class EditingApp(CarefulApp):
             session.do(event.name, event.make(session.job), event.merge)
         except RefusedError as error:
             self.say(str(error), refused=True)
+            if event.again is not None:
+                event.again(str(error))
             return
         self.say("; ".join(session.trouble), refused=True)
         if event.then is not None:

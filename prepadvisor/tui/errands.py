@@ -55,17 +55,24 @@ class ErrandApp(EditingApp):
 
     @on(Opening.NewWanted)
     async def _new_wanted(self, event: Opening.NewWanted) -> None:
-        await self.begin(lambda: self.desk.new(event.number))
+        await self.begin(lambda: self.desk.new(event.number), event.again)
 
     @on(Opening.FileWanted)
     async def _file_wanted(self, event: Opening.FileWanted) -> None:
-        await self.begin(lambda: self.desk.open(Path(event.path).expanduser()))
+        await self.begin(lambda: self.desk.open(Path(event.path).expanduser()), event.again)
 
-    async def begin(self, open_it: Callable[[], str | None]) -> None:
-        """Open a job and go to the view it was left in; what is wrong with it is told where one is."""
+    async def begin(
+        self, open_it: Callable[[], str | None], again: Callable[[str], None] | None = None
+    ) -> None:
+        """Open a job and go to the view it was left in; what is wrong with it is told where one is.
+
+        `again` asks once more for what was refused, with the fault.
+        """
         try:
             told = open_it()
         except (BadInputError, RefusedError) as error:
+            if again is not None:
+                again(fault_words(error) if isinstance(error, BadInputError) else str(error))
             if isinstance(error, BadInputError):
                 self.tell_faults("This job file cannot be opened", error)
             else:

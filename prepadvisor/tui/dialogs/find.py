@@ -14,6 +14,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.tui.dialogs.dialog import Dialog
 from prepadvisor.tui.widgets.rail import Act, Rail
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.tui.widgets.text_field import TextField
 
 _SHOWN_MAX: Final = 40
 
@@ -50,7 +51,7 @@ class Find(Dialog[str | None]):
         """Lay out title, field, list and plates."""
         with Vertical(classes="dialog reading"):
             yield Static(Text("Find: place, panel, rule, job, or what to do"), classes="dialog-title")
-            yield Input(max_length=80)
+            yield TextField(max_length=80)
             yield Rows(touch_picks=True, most_lines=1)
             yield Rail()
 

@@ -13,6 +13,10 @@ from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.rail import Act, Rail
 from prepadvisor.tui.widgets.reading import Line, Reading
 
+_NARROWEST = 50
+"""Columns that a page has at least, to reckon with how many lines its words take."""
+_FRAME_AND_RAIL = 6
+
 
 class Page(Dialog[None]):
     """Words under a title. Answers nothing."""
@@ -41,6 +45,10 @@ class Page(Dialog[None]):
         """Show words and plates; lines that are laid out by blanks stay so."""
         lines = [Line(line, keep="  " in line) for line in self._words.splitlines()]
         self.query_one(Reading).show(lines)
+        box = self.query_one(".dialog")
+        high = sum(1 + len(line.text) // _NARROWEST for line in lines) + _FRAME_AND_RAIL
+        if high < self.app.size.height * 0.9:
+            box.styles.height = high
         self.query_one(Rail).show(
             (Act("Esc", "Back", "leave"), Act("▲", "Up", "roll(-6)"), Act("▼", "Down", "roll(6)"))
         )

@@ -201,8 +201,8 @@ def _turn(session: Session, view: PlaceView) -> tuple[bool, int]:
 
 def owed(verdict: GateView, panel_id: str, step: str) -> list[PlaceView]:
     """Return the places of a panel where a step is next: owed there, and nothing before it is."""
-    panel = next(panel for panel in verdict.panels if panel.id == panel_id)
-    return [view for view in panel.places if view.next is not None and STEP_OF.get(view.next.do) == step]
+    places = (view for panel in verdict.panels if panel.id == panel_id for view in panel.places)
+    return [view for view in places if view.next is not None and STEP_OF.get(view.next.do) == step]
 
 
 def again(verdict: GateView, place_id: str, step: str) -> list[PlaceView]:

@@ -12,6 +12,7 @@ from prepadvisor.tui.dialogs.ask_text import AskText
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model.fields import Field, number, pad_text
 from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.wording import trade as words
 
 Answered = Callable[[str], None]
@@ -66,9 +67,25 @@ def ask_text(
     kind: str = "text",
     fault_of: Callable[[str], str] = lambda _text: "",
     help_words: str = "",
+    told: str = "",
 ) -> None:
-    """Ask for a text or number."""
-    screen.app.push_screen(AskText(title, value, help_words, fault_of, kind), partial(_told, answered))
+    """Ask for a text or number; one that is refused once it is taken is asked for again, as it was typed."""
+
+    def again(text: str, fault: str) -> None:
+        ask_text(
+            screen, title, text, answered, kind=kind, fault_of=fault_of, help_words=help_words, told=fault
+        )
+
+    def taken(text: str | None) -> None:
+        if text is None:
+            return
+        if isinstance(screen, AsksAgain):
+            screen.asked_again = partial(again, text)
+        answered(text)
+        if isinstance(screen, AsksAgain):
+            screen.asked_again = None
+
+    screen.app.push_screen(AskText(title, value, help_words, fault_of, kind, told=told), taken)
 
 
 def ask_done(

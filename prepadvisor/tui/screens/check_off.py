@@ -213,7 +213,7 @@ stand below; Enter on one logs it."""
 
     def action_work(self, step: str) -> None:
         """Log a step at every place of the panel that owes it, after showing the grades."""
-        self._by_somebody(lambda by: self._ask_work(self._place_id, step, by))
+        self._by_somebody(lambda by: self._ask_work(self._work_at, step, by))
 
     def action_look(self) -> None:
         """Ask what was seen at the selected place."""
@@ -294,5 +294,12 @@ stand below; Enter on one logs it."""
         return self.query_one("#places", Rows).current
 
     @property
+    def _work_at(self) -> str:
+        """Where work is logged: the row under the arrow, or the panel where that is no place."""
+        return self._place_id if "/" in self._place_id else f"{self._panel_id}/panel"
+
+    @property
     def _panel_id(self) -> str:
-        return self._place_id.partition("/")[0]
+        """The panel of the row under the arrow; the selected one at a row of the booth or an empty list."""
+        panel_id, _, place = self._place_id.partition("/")
+        return panel_id if place or self._session is None else self._session.panel_id

@@ -1,6 +1,6 @@
 """Opening: go on where the work was left, take up what a crash left behind, start a job, or see a demo."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import ClassVar, Final
 
@@ -14,6 +14,7 @@ from prepadvisor.cards.day.board import DayJob, day_of_lines
 from prepadvisor.cards.day.write import age, state, sums_says
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
+from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.starts import Start
@@ -38,7 +39,7 @@ LOOK_EVERY_SECONDS: Final = 2.0
 NO_LINES: Final[Mapping[str, DayJob]] = MappingProxyType({})
 
 
-class Opening(Screen[None]):
+class Opening(AsksAgain, Screen[None]):
     """The first screen."""
 
     title_words: ClassVar[str] = "Opening"
@@ -61,6 +62,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         def __init__(self, number: str) -> None:
             super().__init__()
             self.number = number
+            self.again: Callable[[str], None] | None = None
 
     class FileWanted(Message):
         """A job file is to be opened."""
@@ -68,6 +70,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         def __init__(self, path: str) -> None:
             super().__init__()
             self.path = path
+            self.again: Callable[[str], None] | None = None
 
     class Chosen(Message):
         """Something to start with was chosen."""
@@ -171,7 +174,8 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def _go(self, view: str) -> None:
         self.call_later(self.run_action, f"app.go('{view}')")
 
-    def _post(self, message: Message) -> None:
+    def _post(self, message: "Opening.NewWanted | Opening.FileWanted") -> None:
+        message.again = self.asked_again
         self.post_message(message)
 
 

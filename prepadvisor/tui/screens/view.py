@@ -16,6 +16,7 @@ from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import put_panel
 from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.widgets.head import Head, Stop
 from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.rail import Act, Rail, key_name
@@ -37,7 +38,7 @@ LEAST_SIZE: Final = (60, 18)
 Make = Callable[[OpenJob], OpenJob]
 
 
-class View(Screen[None]):
+class View(AsksAgain, Screen[None]):
     """One view of the open job. It is told what to show, and asks for changes by messages."""
 
     AUTO_FOCUS = ""
@@ -77,6 +78,7 @@ class View(Screen[None]):
         ) -> None:
             super().__init__()
             self.name, self.make, self.merge, self.then = name, make, merge, then
+            self.again: Callable[[str], None] | None = None
 
     class Selected(Message):
         """Another panel, line or patch was selected."""
@@ -149,7 +151,9 @@ class View(Screen[None]):
 
     def edit(self, name: str, make: Make, merge: str = "", then: Callable[[], None] | None = None) -> None:
         """Ask for a change; `then` is called once it stands."""
-        self.app.post_message(self.Edited(name, make, merge, then))
+        event = self.Edited(name, make, merge, then)
+        event.again = self.asked_again
+        self.app.post_message(event)
 
     def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
         """Show head and rail with the keys in force; the plates of undo and of the next view always stay."""

@@ -136,3 +136,18 @@ def test_work_after_a_look_that_found_lines_is_logged_at_that_place(
         assert [line for line in screen_text(app).splitlines() if "√ A1" in line]
 
     play(demo, script, view="check-off")
+
+
+def test_a_step_logged_from_a_row_of_the_booth_is_the_panels(demo: Desk, play: Play) -> None:
+    """No row of the list breaks a key."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("end", "c", "k", "m", "enter")
+        await pilot.pause()
+        for key in ("s", "escape", "g", "d", "escape", "w", "l", "escape", "1", "enter", "a", "h", "escape"):
+            await pilot.press(key)
+            await pilot.pause()
+        assert app.desk.session is not None
+        assert app.desk.session.job.check[0].panel == app.desk.session.panel_id
+
+    play(demo, script, view="check-off")

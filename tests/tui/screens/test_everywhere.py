@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from textual import events
 from textual.pilot import Pilot
 
 from prepadvisor.files.journal import journal_folder
@@ -14,6 +15,7 @@ from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.view import WAY
 from prepadvisor.tui.widgets.rail import Rail
 from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.widgets.text_field import TextField
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -222,3 +224,41 @@ def test_a_number_goes_to_its_line(demo: Desk, play: Play) -> None:
         assert _open(app).part.name == "body line"  # type: ignore[union-attr]
 
     play(demo, script, view="lines")
+
+
+def test_a_refused_name_is_asked_for_again_as_it_was_typed(demo: Desk, play: Play, screen_text: Text) -> None:
+    """The fault stands under it; a letter more makes it another name, and it is taken."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("enter", "end", "enter", *"left-front-wing", "enter")
+        await pilot.pause()
+        assert 'there is a panel "left-front-wing" already' in screen_text(app)
+        assert app.screen.query_one(TextField).value == "left-front-wing"
+        await pilot.press("2", "enter")
+        await pilot.pause()
+        assert "left-front-wing2" in [panel.id for panel in _job(app).panel]
+
+    play(demo, script, view="panels")
+
+
+def test_a_long_paste_is_cut_with_a_word_and_lines_are_joined(
+    demo: Desk, play: Play, screen_text: Text
+) -> None:
+    """Nothing that is pasted goes away without being told."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for pasted, kept, told in (
+            ("Harbour\nmist", "Harbour mist", ""),
+            ("x" * 500, "x" * 400, "100 letters"),
+        ):
+            await pilot.press("c")
+            field = app.screen.query_one(TextField)
+            field.post_message(events.Paste(pasted))
+            await pilot.pause()
+            assert field.value == kept
+            assert told in screen_text(app)
+            await pilot.press("enter")
+            await pilot.pause()
+            assert _job(app).colour.name == kept
+
+    play(demo, script, view="colour")
