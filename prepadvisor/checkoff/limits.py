@@ -112,7 +112,7 @@ def would_show(said: Said, task: Task, ground: JudgedBy) -> ShowsLines | None:
     for spot in ground.spots:
         if spot.line is None or spot.risk_limit is None:
             continue
-        coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+        coats = spot.wet_bed.coats_counted
         solids = floor.shop.wet_bed.set_solids
         risk = model.estimate(
             ground.grain, check.tool, check.grade, zone=spot.zone, coats=coats, set_solids=solids

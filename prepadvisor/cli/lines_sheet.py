@@ -6,7 +6,7 @@ from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
 from prepadvisor.cases.facts import Facts
 from prepadvisor.cli.lines_options import Asked
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.line_model import LineModel
+from prepadvisor.planning.line_model import LineModel, verdict_of
 from prepadvisor.records.constants import MeasuredHere, Quantity, SeenFlake
 from prepadvisor.records.decision import Decision
 from prepadvisor.records.shop import Passport
@@ -61,9 +61,7 @@ class LinesSheet(NamedTuple):
 
     def verdict(self, risk: float) -> Verdict:
         """Return the word for a risk: within the limit, up to the borderline, or above."""
-        if risk <= self.risk_limit:
-            return "safe"
-        return "borderline" if risk <= self.borderline_risk else "will show"
+        return verdict_of(risk, self.risk_limit, self.borderline_risk)
 
 
 def sheet_of(asked: Asked, house: House) -> LinesSheet:

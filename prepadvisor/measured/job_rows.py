@@ -148,7 +148,7 @@ def _last_touch(place: Place, checks: Sequence[Check]) -> Check | None:
 def _coats(spot: Spot, panel: str, checks: Sequence[Check]) -> int:
     """Return coats of wet bed sprayed: as logged, else as required."""
     logged = sum(check.panel == panel and check.step == "bedded" for check in checks)
-    return logged or (spot.wet_bed.coats if spot.wet_bed.need == "required" else 0)
+    return logged or spot.wet_bed.coats_counted
 
 
 def decisions_of(
@@ -172,7 +172,7 @@ def decisions_of(
             if spot.line is None or spot.finish is None or spot.finish.chosen not in grades:
                 continue
             at = grades.index(spot.finish.chosen)
-            coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+            coats = spot.wet_bed.coats_counted
             for grade in grades[max(at - _NEAR, 0) : at + _NEAR + 1]:
                 case = Case(
                     label=colour.flake,

@@ -15,7 +15,7 @@ import numpy as np
 from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool, Zone
+from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool, Verdict, Zone
 from prepadvisor.surface.film import print_through
 from prepadvisor.surface.grades import DS50_UM, GRADES, Grade
 from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
@@ -52,6 +52,19 @@ class _Numbers(NamedTuple):
 
 Estimates = MappingProxyType[tuple[Tool, Grade], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
+
+
+def verdict_of(risk: float, limit: float | None, borderline: float) -> Verdict:
+    """Return the word for a risk: within the limit, up to the borderline, or above.
+
+    Args:
+        risk: that a line shows, 0 to 1.
+        limit: what the rules allow, None where none sets one: then the rules alone decide.
+        borderline: above the limit and up to this a test panel or the lead decides.
+    """
+    if limit is None or risk <= limit:
+        return "safe"
+    return "borderline" if risk <= borderline else "will show"
 
 
 def depth_uncertainty(constants: Constants, tool: Tool) -> float:

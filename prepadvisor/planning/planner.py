@@ -237,7 +237,7 @@ def _model_reasons(
     if answer.line is None or answer.finish is None:
         return ()
     limit = 1.0 if decision.risk_limit is None else decision.risk_limit
-    coats = answer.wet_bed.coats if answer.wet_bed.need == "required" else 0
+    coats = answer.wet_bed.coats_counted
     line, finish = answer.line, answer.finish
     said = Estimate(
         grade=finish.chosen,

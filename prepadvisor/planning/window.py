@@ -8,7 +8,7 @@ opens it again: a wet bed never buys a coarser grade.
 from typing import Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.line_model import LineEstimate
+from prepadvisor.planning.line_model import LineEstimate, verdict_of
 from prepadvisor.records.advice import Finish, LineRisk, WetBedAdvice
 from prepadvisor.records.decision import Decision, OutputName
 from prepadvisor.records.kinds import (
@@ -21,7 +21,7 @@ from prepadvisor.records.kinds import (
     ShelfLacks,
     WillShow,
 )
-from prepadvisor.records.words import WET_BED, Tool, Verdict, WetBedNeed
+from prepadvisor.records.words import WET_BED, Tool, WetBedNeed
 from prepadvisor.surface.grades import GRADES, RANK, Grade
 
 
@@ -110,7 +110,7 @@ def window(
     if safe:
         chosen = _chosen(safe, decision.finish_target)
         bed = _bed(decision, 0)
-        coats = bed.coats if bed.need == "required" else 0
+        coats = bed.coats_counted
         finish = Finish(coarsest=safe[0], finest=safe[-1], chosen=chosen, tool=tool, verdict="safe")
         return Window(finish, bed, risks.line(chosen, coats))
     return _opened(decision, grades[-1], tool, limit, risks)
@@ -122,9 +122,9 @@ def _opened(decision: Decision, grade: Grade, tool: Tool, limit: float, risks: R
     coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
-    if risk > limit and risk > risks.borderline:
+    verdict = verdict_of(risk, limit, risks.borderline)
+    if verdict == "will show":
         return Window(None, bed, None, (Trouble(WillShow(grade, coats, risk, risks.panels)),))
-    verdict: Verdict = "safe" if risk <= limit else "borderline"
     finish = Finish(coarsest=grade, finest=grade, chosen=grade, tool=tool, verdict=verdict)
     return Window(finish, bed, risks.line(grade, bed.coats))
 

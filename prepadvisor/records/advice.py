@@ -78,6 +78,11 @@ class WetBedAdvice(NamedTuple):
     need: WetBedNeed = "no"
     coats: int = 0
 
+    @property
+    def coats_counted(self) -> int:
+        """The coats that a line is judged under: those of a required bed, else none."""
+        return self.coats if self.need == "required" else 0
+
 
 class LineRisk(NamedTuple):
     """The line model's estimate for the chosen grade.

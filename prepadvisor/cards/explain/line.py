@@ -26,7 +26,7 @@ def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
     flake = flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
     if spot.line is None or spot.finish is None or flake is None:
         return []
-    coats = spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
+    coats = spot.wet_bed.coats_counted
     return [
         *_groove(papers, spot.finish),
         *_film(papers, spot, coats),

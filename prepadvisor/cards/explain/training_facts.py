@@ -32,7 +32,7 @@ def ruler_of(papers: Papers, spot: Spot) -> Ruler:
     used = finish.tool if finish else place.tool
     tool = f" with {words.TOOL[used]}" if used else ""
     name = f"{papers.where(spot.id)}: {finish.chosen if finish else 'STOP'}{tool if finish else ''}"
-    coats = _coats(spot)
+    coats = spot.wet_bed.coats_counted
     over = f" over {coats} coat{'' if coats == 1 else 's'} of wet bed" if coats else ""
     risks = _risks(papers, spot, used, shelf, coats)
     return Ruler(
@@ -57,10 +57,6 @@ def _asked(spot: Spot, *, by_hand: bool) -> tuple[Grade, Grade] | None:
     if not grades.is_grade(coarsest) or not grades.is_grade(finest) or grades.is_finer(coarsest, finest):
         return None
     return coarsest, finest
-
-
-def _coats(spot: Spot) -> int:
-    return spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
 
 
 def _risks(

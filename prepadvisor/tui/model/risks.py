@@ -24,15 +24,10 @@ def shelf_risks(job: Job, house: House, spot: Spot, extra_coats: int = 0) -> dic
         [tool],
         house.shop.shelf,
         zone=spot.zone,
-        coats=bed_coats(spot) + extra_coats,
+        coats=spot.wet_bed.coats_counted + extra_coats,
         set_solids=house.shop.wet_bed.set_solids,
     )
     return {grade: estimate.risk for (_, grade), estimate in table.items()}
-
-
-def bed_coats(spot: Spot) -> int:
-    """Return the coats of wet bed a spot's risk is given with: those of a required bed, else none."""
-    return spot.wet_bed.coats if spot.wet_bed.need == "required" else 0
 
 
 def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) -> Advice:
@@ -50,16 +45,9 @@ def with_more_coats(job: Job, house: House, advice: Advice, extra_coats: int) ->
             spot.finish.tool,
             spot.finish.chosen,
             zone=spot.zone,
-            coats=bed_coats(spot) + extra_coats,
+            coats=spot.wet_bed.coats_counted + extra_coats,
             set_solids=solids,
         )
         return spot._replace(line=LineRisk(arcsec=estimate.arcsec, risk=estimate.risk))
 
     return advice._replace(spots=tuple(seen_through(spot) for spot in advice.spots))
-
-
-def risk_word(risk: float, limit: float | None, borderline: float) -> str:
-    """Return a risk in the three words of the card."""
-    if limit is None or risk <= limit:
-        return "safe"
-    return "borderline" if risk <= borderline else "will show"

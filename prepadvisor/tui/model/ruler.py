@@ -1,7 +1,11 @@
 """The grade ruler of a spot: the shelf's grades, the grit range on them, hand limit, what was done, risk."""
 
+from collections.abc import Mapping
+from typing import Literal
+
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Place, Spot
+from prepadvisor.records.words import Verdict
 from prepadvisor.surface.grades import RANK, Grade
 
 
@@ -13,11 +17,13 @@ class GradeTick(NamedTuple):
     is_taken: bool
     is_hand_limit: bool
     is_done: bool
-    risk: str
+    risk: Verdict | Literal[""]
 
 
-def ruler(spot: Spot, place: Place, shelf: tuple[Grade, ...], risks: dict[Grade, str]) -> list[GradeTick]:
-    """Return the ruler of a spot, coarse to fine; a grade that was used but is not on the shelf comes along.
+def ruler(
+    spot: Spot, place: Place, shelf: tuple[Grade, ...], risks: Mapping[Grade, Verdict]
+) -> list[GradeTick]:
+    """Return the ruler of a spot, coarse to fine; a grade used but not on the shelf comes along.
 
     Args:
         spot: the spot; its hand limit counts where a machine follows.

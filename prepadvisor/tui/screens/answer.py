@@ -9,6 +9,7 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards.explain.ask import explain
+from prepadvisor.planning.line_model import verdict_of
 from prepadvisor.records.advice import Advice, Place
 from prepadvisor.records.words import ZONES
 from prepadvisor.tui.dialogs.page import Page
@@ -16,7 +17,7 @@ from prepadvisor.tui.model import answer as answers
 from prepadvisor.tui.model.drawn import drawn
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.place_rows import BED_SIGN, held_words, place_rows
-from prepadvisor.tui.model.risks import risk_word, shelf_risks, with_more_coats
+from prepadvisor.tui.model.risks import shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.says import panel_words, place_name
 from prepadvisor.tui.model.session import Session, place_of, spots_of
@@ -136,7 +137,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         job, house = (top.job, top.house) if top else (session.job, session.house)
         borderline = house.constants.uncertainty.borderline_risk.value
         risks = {
-            grade: risk_word(risk, spot.risk_limit, borderline)
+            grade: verdict_of(risk, spot.risk_limit, borderline)
             for grade, risk in shelf_risks(job, house, spot, top.extra_coats if top else 0).items()
         }
         self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
