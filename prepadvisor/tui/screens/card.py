@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.binding import BindingType
+from textual.containers import Container
 from textual.message import Message
 from textual.widget import Widget
 
@@ -54,8 +55,10 @@ A4 and Letter."""
         self._paper: PaperName = "a4"
 
     def compose_body(self) -> Iterable[Widget]:
-        """Only the preview."""
-        yield Reading(name="preview")
+        """Only the preview; in a wide window it goes on beside itself."""
+        with Container(classes="split"):
+            yield Reading(name="preview")
+            yield Reading(name="more")
 
     def first_focus(self) -> str:
         """Start on the preview, to scroll it."""
@@ -68,7 +71,13 @@ A4 and Letter."""
             preview.show([Line("There is no card before the first panel: F3, then A.", "warn")])
             return
         text = write_card(session.job, session.advice, session.house, "text", gate=gate_for_card(session))
-        preview.show([Line(line, keep=True) for line in str(text).splitlines()])
+        lines, more = (
+            [Line(line, keep=True) for line in str(text).splitlines()],
+            self.query_one("#more", Reading),
+        )
+        middle = _middle([line.text for line in lines]) if more.display else len(lines)
+        preview.show(lines[:middle])
+        more.show(lines[middle:])
 
     def action_write(self, form: Form) -> None:
         """Ask for the card to be written."""
@@ -76,9 +85,16 @@ A4 and Letter."""
 
     def action_roll(self, lines: int) -> None:
         """Scroll the preview."""
-        self.query_one("#preview", Reading).action_roll(lines)
+        for reading in self.query(Reading):
+            reading.action_roll(lines)
 
     def action_paper(self) -> None:
         """Change the paper."""
         self._paper = "letter" if self._paper == "a4" else "a4"
         self.say(f"page and PDF are laid out for {'A4' if self._paper == 'a4' else 'Letter'}")
+
+
+def _middle(lines: list[str]) -> int:
+    """Return where a card is best parted in two: at the double rule or blank line nearest to its middle."""
+    parts = [at for at, line in enumerate(lines) if not line.strip("= ")]
+    return min(parts, key=lambda at: abs(at - len(lines) // 2), default=len(lines))

@@ -7,6 +7,7 @@ from typing import ClassVar, Final
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Container
 from textual.message import Message
 from textual.screen import Screen
 
@@ -21,7 +22,9 @@ from prepadvisor.tui.starts import Start
 from prepadvisor.tui.widgets.head import Head
 from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.rail import Act, Rail
+from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.units import minutes
 
 ACTS = (
     Act("N", "New job", "ask_new"),
@@ -87,11 +90,14 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         super().__init__()
         self._starts: dict[str, Start] = {}
         self._number = ""
+        self._lines: Mapping[str, DayJob] = NO_LINES
 
     def compose(self) -> ComposeResult:
         """Head, list, note and rail."""
         yield Head()
-        yield pane(Rows(row_lines=2, name="starts"), "Jobs")
+        with Container(classes="split"):
+            yield pane(Rows(row_lines=2, name="starts"), "Jobs")
+            yield pane(Reading(name="about", takes_focus=False), "This job")
         yield Note()
         yield Rail()
 
@@ -138,7 +144,34 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         first = next((row.id for row in rows if row.id.startswith(("recovery", "recent"))), "new")
         shown = [line for _, start in jobs if (line := lines.get(start.ident)) is not None]
         entitle(self.query_one(Rows), sums_says(day_of_lines(shown)) if shown else "Jobs")
+        self._lines = lines
         self.query_one(Rows).show(rows, None if again else first)
+        self._show_about()
+
+    @on(Rows.Moved)
+    def _moved(self) -> None:
+        self._show_about()
+
+    def _show_about(self) -> None:
+        """Tell more of the job under the arrow, where the window has room for it."""
+        start = self._starts.get(self.query_one(Rows).current)
+        line = self._lines.get(start.ident) if start is not None else None
+        said = [Line(start.says, "bold"), Line(start.more)] if start is not None else []
+        if line is not None:
+            discs = ", ".join(f"{grade} {count}" for grade, count in line.discs)
+            said = [
+                Line("  ".join(part for part in (line.number, line.colour, line.vehicle) if part), "bold"),
+                Line(state(line), "go" if line.clear else "stop" if line.held or line.error else "plain"),
+                Line(f"next: {line.error or line.next or 'mask it'}"),
+                Line(f"last: {line.by}, {age(line.age_h)}" if line.by else "nothing is logged yet"),
+                Line(
+                    f"{minutes(line.minutes)} planned, wet bed {line.mix_ml} ml, powder {line.powder} times"
+                ),
+                Line(f"discs: {discs or 'none'}"),
+                Line(""),
+                Line(line.path, "hush"),
+            ]
+        self.query_one("#about", Reading).show(said)
 
     def say(self, words: str, refused: bool = False) -> None:
         """Show words above the rail."""
