@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import house_folders
+from prepadvisor.cli.house_option import house_folders, now
 from prepadvisor.wording.paragraphs import paragraph
 from prepadvisor.wording.units import thousands
 
@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files import load_house
     from prepadvisor.files.house_places import placed
     from prepadvisor.files.house_strays import strays
-    from prepadvisor.files.in_force import changed_unsaid
+    from prepadvisor.files.in_force import changed_unsaid, out_of_date
     from prepadvisor.standards.audit import audit_house
     from prepadvisor.standards.audited import Audited
     from prepadvisor.standards.doing import doings, loosenings
@@ -72,7 +72,15 @@ def run(args: argparse.Namespace) -> int:
         print(f"{len(engine.rules)} rules: this can take some minutes", file=sys.stderr)
     audited = Audited(engine)
     found = audit_house(house, audited).with_more(
-        [*strays(house.folders), *chain.from_iterable(map(changed_unsaid, *_layers_of(house)))]
+        [
+            *strays(house.folders),
+            *chain.from_iterable(map(changed_unsaid, *_layers_of(house))),
+            *(
+                found
+                for folder, layer in zip(*_layers_of(house), strict=True)
+                for found in out_of_date(layer, now().date(), folder)
+            ),
+        ]
     )
     found = replace(found, findings=placed(found.findings, house.folders))
     done, laxer = doings(audited, house.shop.shelf), loosenings(engine)

@@ -9,6 +9,16 @@ from prepadvisor.files.toml_in import TomlText, parse, read_bytes
 from prepadvisor.standards.findings import Finding
 
 
+def _numbered(text: TomlText, path: Sequence[str]) -> tuple[str | int, ...]:
+    """Return a key's path in a file: an outline goes by its kind, in the file by its number."""
+    if len(path) > 1 and path[0] == "outline":
+        listed = text.data.get("outline")
+        for number, entry in enumerate(listed if isinstance(listed, list) else ()):
+            if isinstance(entry, dict) and entry.get("kind") == path[1]:
+                return ("outline", number, *path[2:])
+    return tuple(path)
+
+
 def placed(findings: Iterable[Finding], folders: Sequence[str]) -> tuple[Finding, ...]:
     """Return the findings with file and line of the key that each names, where a house folder states it."""
 
@@ -23,8 +33,11 @@ def placed(findings: Iterable[Finding], folders: Sequence[str]) -> tuple[Finding
         name, *path = finding.key
         for folder in reversed(folders):
             text = text_of(folder, name)
-            if text is not None and text.locator.holds(tuple(path)):
-                return replace(finding, file=text.name, line=text.locator.key(tuple(path))[0])
+            if text is None:
+                continue
+            place = _numbered(text, path)
+            if text.locator.holds(place):
+                return replace(finding, file=text.name, line=text.locator.key(place)[0])
         return replace(finding, file=finding.file or f"rules/{name}")
 
     return tuple(one(finding) for finding in findings)

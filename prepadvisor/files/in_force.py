@@ -85,6 +85,13 @@ def _as_toml(entry: InForceVersion) -> str:
     return tomli_w.dumps({"in_force": [entry.model_dump()]})
 
 
+def out_of_date(layer: LayerUsed, today: dt.date, file: str) -> Iterator[Finding]:
+    """Yield a finding where no card of today or later counts a layer."""
+    if layer.valid_to and layer.valid_to < today.isoformat():
+        says = f'"{layer.name or layer.layer}" was in force until {layer.valid_to}: it counts on no card now.'
+        yield Finding("file", says, "Give it another valid_to, or leave its folder out.", file=file)
+
+
 def changed_unsaid(folder: Path | str, layer: LayerUsed) -> Iterator[Finding]:
     """Yield a finding where a layer's content is not what its record has under the same version."""
     same = [entry for entry in versions(folder) if entry.version == layer.version]

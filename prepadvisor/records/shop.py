@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field, Strict, model_validator
 
-from prepadvisor.records.base import Grade, Number, Record, Text
+from prepadvisor.records.base import Grade, Number, Record, SeenText, Text
 from prepadvisor.records.fault import UnfitError
 from prepadvisor.records.words import Known, LineKind, Surface, Tool
 
@@ -83,7 +83,7 @@ class Shop(Record):
     disc_dm2: Annotated[Number, Field(ge=0.5, le=5000)]
     gate_hours: Annotated[Number, Field(ge=0.1, le=168)]
     look_hours: Annotated[Number, Field(ge=0.1, le=720)] = 96
-    leads: tuple[Text, ...] = ()
+    leads: tuple[SeenText, ...] = ()
     wet_bed: WetBed
     rates: Rates | None = None
     first_grade: dict[Surface, Grade] = {}

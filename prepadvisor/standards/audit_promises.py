@@ -26,7 +26,9 @@ def broken_promises(audited: Audited) -> list[Finding]:
     found = []
     for promise in audited.engine.promises:
         if audited.space.region(audited.space.masks(promise.where)) == audited.diagrams.no:
-            found.append(_about_nothing(audited, promise))
+            found.append(_about_nothing(audited, promise, "no possible case"))
+        elif not _is_read(audited, promise):
+            found.append(_about_nothing(audited, promise, f"no case in which a card reads {promise.output}"))
         else:
             found.extend(_of_promise(audited, promise))
     return found
@@ -135,11 +137,17 @@ def _finding(
     )
 
 
-def _about_nothing(audited: Audited, promise: Promise) -> Finding:
+def _is_read(audited: Audited, promise: Promise) -> bool:
+    """Say whether some living case of a promise has its output read."""
+    region = audited.diagrams.box(audited.space.masks(promise.where))
+    return audited.diagrams.both(region, audited.world.read(promise.output)) != audited.diagrams.no
+
+
+def _about_nothing(audited: Audited, promise: Promise, nothing: str) -> Finding:
     limits = audited.space.axes.limits(audited.space.masks(promise.where))
     return Finding(
         "unreachable",
-        f'The promise "{promise.says}" speaks of no possible case ({in_words(limits)}).',
+        f'The promise "{promise.says}" speaks of {nothing} ({in_words(limits)}).',
         "Correct its `where`, or take the promise away.",
         limits=limits,
         file=promise.file,

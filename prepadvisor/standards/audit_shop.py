@@ -2,21 +2,22 @@
 
 from collections.abc import Iterator
 from itertools import combinations, pairwise
-from math import inf
+from math import hypot, inf
 from typing import Final
 
 from prepadvisor.cases.zones import zoning
+from prepadvisor.logbook.people import person
 from prepadvisor.records.constants import SeenFlake
 from prepadvisor.records.decision import OutputName
-from prepadvisor.records.job import Panel
+from prepadvisor.records.job import Panel, Point
 from prepadvisor.records.outline import Outline
 from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS
+from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, Tool
 from prepadvisor.standards.audited import named
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.house import House
 from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.sane import numbers, sane
+from prepadvisor.standards.sane import NONE_OR, is_sane, numbers, sane
 from prepadvisor.surface.grades import RANK, Grade
 from prepadvisor.surface.layout import farthest_mm
 
@@ -47,6 +48,28 @@ _SHAPE_LEAST: Final = 0.05
 _HAIR: Final = 1e-9
 
 
+_FIRST_FINEST: Final = Grade("P400")
+"""The finest grade that a block opens an unsanded surface with. Common practice."""
+
+_AN_HOUR: Final = {
+    **dict.fromkeys(("EUR", "USD", "GBP", "CHF", "AUD", "CAD", "\u20ac", "$", "\u00a3"), (5, 500))
+}
+"""Currency to what an hour of a painter's work sensibly costs; of others nothing is known here."""
+
+_HOURS_MOST: Final = {"per_disc": 1.0, "wet_bed_per_litre": 20.0}
+"""What a disc and a litre cost at most, in hours of work."""
+
+_OUTSIDE: Final = 0.12
+"""Lines of an outline lie on it, or no farther off than this part of its length or height."""
+
+_SOFT_TO_HARD: Final[tuple[Tool, ...]] = ("da-soft", "da", "da-hard")
+"""Sanders from the one that cuts the shallowest scratch on."""
+
+_SMALL: Final = frozenset({"mirror-cap", "fuel-flap"})
+_SMALL_M2: Final = 0.05
+"""All other kinds of panel are larger than this."""
+
+
 def shop_slips(house: House) -> list[Finding]:
     """Return a finding for each thing in shop file, constants, outlines and limits that cannot be right."""
     return [
@@ -54,6 +77,10 @@ def shop_slips(house: House) -> list[Finding]:
         *_pads(house.shop),
         *_numbers(house),
         *_solids(house.shop),
+        *_first_grades(house.shop),
+        *_leads(house.shop),
+        *_money(house.shop),
+        *_pads_in_order(house),
         *_flakes_in_order(house),
         *(found for outline in house.outlines.values() for found in _outline(outline)),
         *(found for rule in house.engine.rules for found in _limits(rule)),
@@ -86,8 +113,10 @@ def _numbers(house: House) -> Iterator[Finding]:
     for record, file in ((house.shop, SHOP), (house.constants, CONSTANTS)):
         for path, value in numbers(record):
             span = sane(path)
-            if span is not None and not span[0] <= value <= span[1]:
-                says = f"{'.'.join(path)} is {value:g}: sensible is {span[0]:g} to {span[1]:g}."
+            if span is not None and not is_sane(path, value):
+                least = NONE_OR.get(".".join(path))
+                sensible = f"{span[0] if least is None else f'0, or {least:g}'} to {span[1]:g}"
+                says = f"{'.'.join(path)} is {value:g}: sensible is {sensible}."
                 yield _slip(says, "Compare its unit and its decimal point.", file, *path)
 
 
@@ -101,6 +130,53 @@ def _solids(shop: Shop) -> Iterator[Finding]:
         yield _slip(says, "Compare both with the material's sheet.", SHOP, "wet_bed", "set_solids")
 
 
+def _first_grades(shop: Shop) -> Iterator[Finding]:
+    for surface, grade in shop.first_grade.items():
+        if RANK[grade] > RANK[_FIRST_FINEST]:
+            says = f"first_grade of {surface} is {grade}, which cuts nothing open: it is for a block, first."
+            yield _slip(says, f"Write {_FIRST_FINEST} or coarser.", SHOP, "first_grade", surface)
+
+
+def _leads(shop: Shop) -> Iterator[Finding]:
+    known: dict[str, str] = {}
+    for lead in shop.leads:
+        if not person(lead):
+            yield _slip(
+                f'leads names "{lead}", in which no letter can be read.', "Take it out.", SHOP, "leads"
+            )
+        elif person(lead) in known:
+            says = f'leads names "{known[person(lead)]}" and "{lead}", which are read as one.'
+            yield _slip(says, "Name each lead once.", SHOP, "leads")
+        known[person(lead)] = lead
+
+
+def _money(shop: Shop) -> Iterator[Finding]:
+    rates = shop.rates
+    if rates is None:
+        return
+    span = _AN_HOUR.get(rates.currency.upper())
+    if span and rates.labour_per_hour and not span[0] <= rates.labour_per_hour <= span[1]:
+        says = f"rates.labour_per_hour is {rates.labour_per_hour:g} {rates.currency}."
+        mend = f"Sensible is {span[0]} to {span[1]}; compare its decimal point."
+        yield _slip(says, mend, SHOP, "rates", "labour_per_hour")
+    for name, most in _HOURS_MOST.items():
+        cost = getattr(rates, name)
+        if rates.labour_per_hour and cost > most * rates.labour_per_hour:
+            says = f"rates.{name} is {cost:g}, as much as {cost / rates.labour_per_hour:.3g} hours of work."
+            yield _slip(says, "Compare its unit and its decimal point.", SHOP, "rates", name)
+
+
+def _pads_in_order(house: House) -> Iterator[Finding]:
+    """Yield a finding where a softer pad is said to cut the deeper scratch, and nobody measured it."""
+    depths = house.constants.groove.depth_per_grain
+    for softer, harder in pairwise(_SOFT_TO_HARD):
+        one, other = depths[softer], depths[harder]
+        if one.value > other.value and "measured" not in {one.known, other.known}:
+            says = f"depth_per_grain of {softer} is {one.value:g}, of {harder} only {other.value:g}."
+            key = ("groove", "depth_per_grain", softer)
+            yield _slip(says, 'Correct one, or say known = "measured".', CONSTANTS, *key)
+
+
 def _flakes_in_order(house: House) -> Iterator[Finding]:
     rising: tuple[SeenFlake, ...] = ("very-fine", "fine", "medium", "coarse")
     for finer, coarser in pairwise(rising):
@@ -112,9 +188,10 @@ def _flakes_in_order(house: House) -> Iterator[Finding]:
 
 
 def _outline(outline: Outline) -> Iterator[Finding]:
-    key = ("outline", outline.kind)
+    key = ("outline", outline.kind, "kind")
     shape = outline.shape
-    if abs(_area(shape)) < _SHAPE_LEAST:
+    is_drawn = abs(_area(shape)) >= _SHAPE_LEAST
+    if not is_drawn:
         yield _slip(f"The outline {outline.kind} has hardly any area.", "Draw its shape.", OUTLINES, *key)
     elif _crosses_itself(shape):
         yield _slip(
@@ -123,7 +200,13 @@ def _outline(outline: Outline) -> Iterator[Finding]:
     if (outline.colour_mm or 0.0) + (outline.fade_mm or 0.0) > (room := _room_mm(outline)):
         says = f"colour_mm and fade_mm of {outline.kind} reach past its {room:g} mm from where colour enters."
         yield _slip(says, "Make them narrower, or leave them out.", OUTLINES, *key)
+    if outline.seen_as not in _SMALL and outline.length_mm * outline.height_mm / 1e6 < _SMALL_M2:
+        size = f"{outline.length_mm:g} by {outline.height_mm:g} mm"
+        yield _slip(f"The outline {outline.kind} is {size}.", "Compare its unit: mm.", OUTLINES, *key)
     for line in outline.feature:
+        if is_drawn and any(_off(point, shape) > _OUTSIDE for point in line.path):
+            says = f"The line {line.id} of {outline.kind} runs outside its shape."
+            yield _slip(says, "Draw it on the panel.", OUTLINES, *key)
         if all(point == line.path[0] for point in line.path):
             says = f"The line {line.id} of {outline.kind} has no length."
             yield _slip(says, "Give where it starts and where it ends.", OUTLINES, *key)
@@ -145,6 +228,20 @@ def _room_mm(outline: Outline) -> float:
         fade_mm=outline.fade_mm,
     )
     return farthest_mm(zoning(panel, 0.0).layout)
+
+
+def _off(point: Point, shape: tuple[Point, ...]) -> float:
+    """Return how far a point lies outside a polygon, in parts of length and height; 0 inside."""
+    x, y = point
+    odd, near = False, inf
+    for (x1, y1), (x2, y2) in zip(shape, (*shape[1:], shape[0]), strict=True):
+        if (y1 > y) != (y2 > y) and x > x1 + (y - y1) * (x2 - x1) / (y2 - y1):
+            odd = not odd
+        length = (x2 - x1) ** 2 + (y2 - y1) ** 2
+        share = ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / length if length else 0.0
+        share = min(1.0, max(0.0, share))
+        near = min(near, hypot(x - x1 - share * (x2 - x1), y - y1 - share * (y2 - y1)))
+    return 0.0 if odd else near
 
 
 def _area(shape: tuple[tuple[float, float], ...]) -> float:

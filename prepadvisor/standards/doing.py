@@ -37,7 +37,8 @@ class Doing(NamedTuple):
 
     `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
     `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
-    that was not counted. `unmet`: no card meets its cases; `aside`: another entry sets it aside.
+    that was not counted. `unmet`: no card meets its cases; `unread`: none reads there what it sets; `aside`:
+    another entry sets it aside.
     """
 
     entry: Rule | Withdraw
@@ -47,6 +48,7 @@ class Doing(NamedTuple):
     cases: int = 0
     shadows: tuple[Rule, ...] = ()
     unmet: bool = False
+    unread: bool = False
     aside: bool = False
     off_shelf: tuple[str, ...] = ()
 
@@ -100,9 +102,17 @@ def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[Grade], *, 
             unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
             if unmet == audited.diagrams.no:
                 return found._replace(unmet=True)
+            if not any(_is_read(audited, entry, output) for output in entry.set):
+                return found._replace(unread=True)
             return found._replace(shadows=tuple(shadows_of(audited, entry)) if whole else ())
         return found
     return _compared(engine, entry)
+
+
+def _is_read(audited: Audited, rule: Rule, output: OutputName) -> bool:
+    """Say whether card or gate read an output of a rule in some case that it meets."""
+    region = audited.diagrams.box(audited.masks(rule))
+    return audited.diagrams.both(region, audited.world.read(output)) != audited.diagrams.no
 
 
 def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:

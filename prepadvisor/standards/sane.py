@@ -23,7 +23,7 @@ SANE: Final[dict[str, tuple[float, float]]] = {
     "look_minutes": (0, 10),
     "wipe_minutes": (0, 20),
     "mask_minutes": (0, 120),
-    "clearing_minutes_per_dm2_max": (0.02, 2),
+    "clearing_minutes_per_dm2_max": (0.02, 1),
     "edge_strip_mm": (5, 150),
     "disc_minutes": (0, 5),
     "guide_coat_minutes": (0, 10),
@@ -36,12 +36,13 @@ SANE: Final[dict[str, tuple[float, float]]] = {
     "wet_bed.transfer_efficiency": (0.2, 0.95),
     "wet_bed.overlap_mm": (0, 400),
     "rates": (0, 100_000),
-    "groove.depth_per_grain": (0.01, 0.3),
+    "groove.depth_per_grain": (0.01, 0.2),
     "groove.width_per_depth": (2, 20),
     "film.colour_set_solids": (0.03, 0.6),
     "film.earlier_colour_coats_colour": (0, 5),
     "film.earlier_colour_coats_fade": (0, 5),
     "flake.d50_um": (1, 100),
+    "flake.vapour.d50_um": (2, 25),
     "flake.log_sd": (0.05, 1.5),
     "flake.tilt_deg": (1, 30),
     "sight.viewing_distance_mm": (200, 3000),
@@ -63,6 +64,10 @@ SANE: Final[dict[str, tuple[float, float]]] = {
     "mixing.least_ml": (0, 2000),
 }
 """Name of a number, without the key of its table's row (tool, surface, flake), to the least and the most."""
+
+
+NONE_OR: Final[dict[str, float]] = {"mist_mm": 10, "wet_bed.overlap_mm": 20}
+"""Name of a number that may be 0 to the least that it can sensibly be where it is not."""
 
 
 def numbers(record: Record, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], float]]:
@@ -87,3 +92,11 @@ def sane(path: tuple[str, ...]) -> tuple[float, float] | None:
     """Return the least and the most that a number can sensibly be, None for one that nobody thought of."""
     tries = [path, path[:1], path[:-1], (path[0], *path[2:])]
     return next((SANE[".".join(each)] for each in tries if ".".join(each) in SANE), None)
+
+
+def is_sane(path: tuple[str, ...], value: float) -> bool:
+    """Say whether a number can sensibly be what it is."""
+    span = sane(path)
+    if span is None or (value == 0 and ".".join(path) in NONE_OR):
+        return True
+    return max(span[0], NONE_OR.get(".".join(path), span[0])) <= value <= span[1]

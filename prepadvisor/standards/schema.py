@@ -4,12 +4,12 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Annotated, Any, Final, Self, TypeVar
 
-from pydantic import Field, Strict, ValidationError, WithJsonSchema, model_validator
+from pydantic import Field, Strict, ValidationError, WithJsonSchema, field_validator, model_validator
 
 from prepadvisor.cases.fact import Category
 from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.base import Identifier, Record, Text
+from prepadvisor.records.base import Identifier, Record, Text, is_blank
 from prepadvisor.records.fault import KeyPath, Problem, own_words
 from prepadvisor.records.nearest import did_you_mean
 from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Output
@@ -103,6 +103,15 @@ class StandardsEntry(Record):
         if self.valid_from and self.valid_to and self.valid_to < self.valid_from:
             raise ValueError("valid_to is a day before valid_from")
         return self
+
+    @field_validator("customer")
+    @classmethod
+    def _a_customer_with_a_name(cls, name: str) -> str:
+        if is_blank(name):
+            raise ValueError(
+                "names nobody, so that the layer would count for all: write a name, or leave it out"
+            )
+        return name
 
 
 class RuleEntry(Record):

@@ -47,6 +47,8 @@ def why_nothing(doing: Doing) -> str:
         return "another entry replaces or withdraws it"
     if doing.unmet:
         return "no card ever meets its cases"
+    if doing.unread:
+        return "in its cases no card reads what it sets, as of a DA where only the hand reaches"
     if doing.shadows:
         some = [f"{rule.id} ({rule.file}:{rule.line})" for rule in doing.shadows[:_SHADOWS_MOST]]
         asks = "asks" if len(doing.shadows) == 1 else "ask"
