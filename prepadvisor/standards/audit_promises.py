@@ -10,9 +10,10 @@ from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.diagram import Masks
 from prepadvisor.standards.findings import Finding
 from prepadvisor.standards.growth import largest_outside
+from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.promise_claims import Claim, claims
 from prepadvisor.standards.rules import BASE, Promise
-from prepadvisor.standards.space import cells
+from prepadvisor.standards.space import cells, shared
 from prepadvisor.standards.strengths import told, unset_strength
 
 _MOST: Final = 5
@@ -138,9 +139,9 @@ def _finding(
 
 
 def _is_read(audited: Audited, promise: Promise) -> bool:
-    """Say whether some living case of a promise has its output read."""
-    region = audited.diagrams.box(audited.space.masks(promise.where))
-    return audited.diagrams.both(region, audited.world.read(promise.output)) != audited.diagrams.no
+    """Say whether a card can read the output of a promise in some case of it, held or not."""
+    read = shared(*map(audited.space.masks, (promise.where, OUTPUTS[promise.output].read)))
+    return audited.diagrams.both(audited.diagrams.box(read), audited.world.judged) != audited.diagrams.no
 
 
 def _about_nothing(audited: Audited, promise: Promise, nothing: str) -> Finding:

@@ -19,6 +19,7 @@ from prepadvisor.standards.outside import Outside
 from prepadvisor.standards.ranking import Ranking
 from prepadvisor.standards.rules import BASE, Rule, Withdraw
 from prepadvisor.standards.shadows import shadows_of
+from prepadvisor.standards.space import shared
 from prepadvisor.standards.typical import typical
 from prepadvisor.surface.grades import Grade
 
@@ -110,9 +111,9 @@ def _doing(audited: Audited, entry: Rule | Withdraw, shelf: Sequence[Grade], *, 
 
 
 def _is_read(audited: Audited, rule: Rule, output: OutputName) -> bool:
-    """Say whether card or gate read an output of a rule in some case that it meets."""
-    region = audited.diagrams.box(audited.masks(rule))
-    return audited.diagrams.both(region, audited.world.read(output)) != audited.diagrams.no
+    """Say whether a card can read an output of a rule in some case that it meets, held or not."""
+    read = shared(audited.masks(rule), audited.space.masks(OUTPUTS[output].read))
+    return audited.diagrams.both(audited.diagrams.box(read), audited.world.seen) != audited.diagrams.no
 
 
 def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
