@@ -8,6 +8,10 @@ chosen one after another, each as if the earlier ones had been read (their expec
 A decision that seems made by numbers which may be wrong would not be looked at again: a tool whose scratches
 are half as deep as believed kept two thirds of that error after 60 panels. So what a panel says of the
 strength of the decisions' own lines, ½·ln(variance before/after), counts too, for a small share.
+
+Answers count as if strips scattered independently. Strips prepared alike in one go share sander, hand, booth
+and eye, so that a third of a kind says less than counted: at most two alike are chosen at a time, and what
+the two say of one another tells how well one reads.
 References: mutual information for choosing trials: Houlsby et al. 2011, arXiv 1112.5745; Watson 2017, J.
 Vision 17(3) 10.
 """
@@ -27,6 +31,8 @@ from prepadvisor.surface.domain import Array
 from prepadvisor.surface.grades import Grade
 from prepadvisor.surface.strength import gauss_legendre
 
+ALIKE_MOST: Final = 2
+"""So many panels alike are chosen at a time, while there are others."""
 _NODES: Final = 8
 _DECISIONS_MOST: Final = 150
 _OUTER_NODES: Final = 96
@@ -98,7 +104,7 @@ def choose(
 
     Args:
         believed: what is known now.
-        candidates: panels that could be sprayed; one may be chosen again.
+        candidates: panels that could be sprayed; each is chosen twice at most while there are others.
         decisions: what the shop decides; see `heaviest`.
         settings: an empty `Settings` of the same unknowns.
         count: how many panels to choose.
@@ -125,7 +131,8 @@ def choose(
         gains, chance = decision_information(outlook, limits, scatter)
         total = gains @ weights
         total = total + _OF_LINES * (line_information(outlook, scatter) @ weights)
-        best = int(np.argmax(total))
+        spent = np.bincount([each.candidate for each in chosen], minlength=split) >= ALIKE_MOST
+        best = int(np.argmax(np.where(spent & ~spent.all(), -np.inf, total)))
         most = int(np.argmax(gains[best] * weights))
         sides = _sides(outlook, limits)[:, most]
         settles = gains[best, most] / max(float(_entropy(sides[:1])[0]), _LEAST)

@@ -18,6 +18,8 @@ _KINDS: Final = {
     "wet-look": ("wet look", "wet looks"),
 }
 _LINES_SHOWN: Final = 12
+_NARROWER_TOLD: Final = 1.2
+"""So many times narrower a combination must be known than the threshold alone to be worth a formula."""
 
 
 def number_name(name: str) -> str:
@@ -42,11 +44,16 @@ def fixed_says(fixed: facts.FixedTogether) -> str:
     """Return what the data fix of threshold and depth together, in a shop's terms first."""
     tool = trade.TOOL.get(fixed.tool, fixed.tool)
     flake = trade.FLAKE.get(fixed.flake, fixed.flake)
+    together = (
+        f"; that is T / k^{fixed.exponent:.2f} = {fixed.value:.3g} ({fixed.low:.3g} to {fixed.high:.3g}), "
+        f"known {fixed.narrower:.1f} times as narrowly as T alone"
+        if fixed.narrower >= _NARROWER_TOLD
+        else "; its rows tell threshold and depth apart no better than either alone"
+    )
     return (
         f"{tool}: half of the lines show at a grain of {fixed.grain_um:.3g} um "
-        f"({fixed.grain_low_um:.3g} to {fixed.grain_high_um:.3g}), {flake}, fade, no wet bed; "
-        f"that is T / k^{fixed.exponent:.2f} = {fixed.value:.3g} ({fixed.low:.3g} to {fixed.high:.3g}), "
-        f"known {fixed.narrower:.1f} times as narrowly as T alone"
+        f"({fixed.grain_low_um:.3g} to {fixed.grain_high_um:.3g}), {flake}, fade, no wet bed"
+        f"{together}"
     )
 
 
@@ -150,10 +157,12 @@ def next_says(one: facts.NextPanel) -> str:
     """Return a panel to spray next with its reason."""
     because = one.because
     many = "1 decision" if because.decisions == 1 else f"{because.decisions} decisions"
-    about = case_says(because.flake, because.tool, because.grade, because.coats)
+    own = (one.flake, one.tool, one.grade, one.coats)
+    other = (because.flake, because.tool, because.grade, because.coats)
+    about = "that very line" if own == other else case_says(*other)
     again = (
-        f". Again (strip {because.alike + 1} of its kind): one strip scatters, so another says more here "
-        f"than a line known to show or to hide"
+        f". Again (strip {because.alike + 1} of its kind): one strip scatters, and two alike tell how well "
+        f"you read"
         if because.alike
         else ""
     )

@@ -5,7 +5,7 @@ from typing import Final
 
 from prepadvisor.cards.figures.fit_figures import curve_figure, intervals_figure, reliability_figure
 from prepadvisor.cards.figures.spray_plan import plan_figures
-from prepadvisor.cards.fit.report import FitReport
+from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.sizes import PaperName
@@ -23,7 +23,6 @@ from prepadvisor.wording.fit import (
 )
 
 _ROWS_SHOWN: Final = 8
-_SURPRISE: Final = 0.7
 
 
 class ReportFacts(NamedTuple):
@@ -111,10 +110,9 @@ def _items(facts: ReportFacts) -> Iterator[Item]:
         after = curve_figure(fit.fitted, fit.scatter.value, "by the fit", before=False)
         yield Drawing((before, after))
     yield from _calibrations(fit)
-    odd = sorted(fit.fitted, key=lambda each: -each.surprise)[:_ROWS_SHOWN]
-    if any(each.surprise > _SURPRISE for each in odd):
+    if odd := disagreeing(fit)[:_ROWS_SHOWN]:
         yield Heading("Rows that disagree most, by a fit without each")
-        yield from (Paragraph(row_says(each)) for each in odd if each.surprise > _SURPRISE)
+        yield from (Paragraph(row_says(each)) for each in odd)
     if facts.check is not None:
         yield Heading("Against the numbers in force")
         yield from (Paragraph(agreement_says(each)) for each in (facts.check.whole, *facts.check.odd))

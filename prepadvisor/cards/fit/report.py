@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Final
 
 from prepadvisor.cases.facts import Facts
 from prepadvisor.files import load_house, load_job
@@ -36,6 +37,8 @@ from prepadvisor.records.fit import ColourRecord, Fit, FitCheck, NextPanel, Next
 from prepadvisor.records.job import Job
 from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.standards.house import House
+
+_UNLIKELY: Final = 0.25
 
 
 class FitReport(NamedTuple):
@@ -127,6 +130,24 @@ def fitted_report(
         panels=name,
         day=now.date(),
     )
+
+
+def disagreeing(fit: Fit) -> list[RowFitted]:
+    """Return the rows whose answer had less than a chance of one in four by a fit without them, oddest first.
+
+    "barely" is a narrow band, never likely: it disagrees where a line would all but surely show, or hide.
+    """
+
+    def is_odd(each: RowFitted) -> bool:
+        match each.row.shows:
+            case "yes":
+                return each.left_out < _UNLIKELY
+            case "no":
+                return each.left_out > 1.0 - _UNLIKELY
+            case "barely":
+                return not _UNLIKELY / 4 < each.left_out < 1.0 - _UNLIKELY / 4
+
+    return sorted(filter(is_odd, fit.fitted), key=lambda each: -each.surprise)
 
 
 def colour_records(

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.cards.fit.report import FitReport
+from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.planning.replay import WAYS
 from prepadvisor.records.fit import Calibration, Fit, FittedNumber
 from prepadvisor.wording.fit import (
@@ -20,8 +20,6 @@ from prepadvisor.wording.fit import (
 from prepadvisor.wording.paragraphs import paragraph
 
 _ROWS_SHOWN: Final = 5
-_SURPRISE: Final = 0.7
-"""Rows whose answer had less than an even chance (−ln ½) disagree."""
 
 
 def fit_text(report: FitReport, written: Sequence[Path], out: str | None) -> str:
@@ -43,23 +41,21 @@ def said_blocks(report: FitReport) -> list[tuple[str, list[str]]]:
         found.append((title, [fixed_says(each) for each in fit.fixed]))
     if fit.told:
         found.append(("READ THIS", [told_says(each) for each in fit.told]))
-    odd = sorted(fit.fitted, key=lambda each: -each.surprise)[:_ROWS_SHOWN]
-    if odd := [each for each in odd if each.surprise > _SURPRISE]:
+    if odd := disagreeing(fit)[:_ROWS_SHOWN]:
         found.append(("ROWS THAT DISAGREE MOST (by a fit without each)", [row_says(each) for each in odd]))
     return [*found, *_calibrations(fit), *_checked(report), *_jobs(report), *_chosen(report)]
 
 
 def _numbers(fit: Fit) -> Iterator[str]:
-    heads = ("NUMBERS", "before", "now", "90 % interval", "rows", "nar-")
-    yield "{:<35} {:>7} {:>7}  {:<16} {:>4} {:>5}".format(*heads)
-    yield f"{'rower':>80}"
+    heads = ("NUMBERS", "before", "now", "90 % interval", "rows", "sharper")
+    yield "{:<34} {:>6} {:>7}  {:<16} {:>4} {:>7}".format(*heads)
     for each in (*fit.numbers, fit.scatter):
         if not each.rows and each.name != "threshold_arcsec":
             continue
         span = f"{each.low:.3g} to {each.high:.3g}"
         yield (
-            f" {number_name(each.name):<34} {each.before:>7.3g} {each.value:>7.3g}  {span:<16} "
-            f"{each.rows:>4} {_narrower(each):>5}"
+            f"{number_name(each.name):<34} {each.before:>6.3g} {each.value:>7.3g}  {span:<16} "
+            f"{each.rows:>4} {_narrower(each):>7}"
         )
     idle = [number_name(each.name) for each in fit.numbers if not each.rows]
     if idle and fit.rows:

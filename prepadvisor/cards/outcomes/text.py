@@ -1,9 +1,10 @@
 """What became of finished work, as text."""
 
+from collections.abc import Iterator
 from typing import Final
 
 from prepadvisor.cards.outcomes.gathered import Gathered
-from prepadvisor.checkoff.redo import Rate
+from prepadvisor.checkoff.redo import Finished, Rate
 
 _TITLES: Final = {
     "flake": "BY FLAKE",
@@ -18,8 +19,7 @@ _TITLES: Final = {
 
 def outcomes_lines(found: Gathered) -> list[str]:
     """Return the lines of the whole text."""
-    hidden, failed = found.hidden, found.failed
-    reported = (found.rates[0].places if found.rates else 0) + len(hidden)
+    reported = (found.rates[0].places if found.rates else 0) + len(found.hidden)
     lines = [f"{found.files} job file(s), {reported} place(s) reported on"]
     last = ""
     for each in found.rates:
@@ -31,33 +31,8 @@ def outcomes_lines(found: Gathered) -> list[str]:
             f"  {each.value:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
             f"{each.low:>4.0%} to {each.high:>4.0%}  {_predicted(each)}"
         )
-    if found.silent:
-        lines += [
-            "",
-            f"NOT KNOWN: {found.silent} job(s) have no report: nobody came back, or nobody wrote it down.",
-            "  They count nowhere above; a customer who says nothing is not a place without lines.",
-        ]
-    if found.never:
-        seen = sum(place.seen for place in found.never)
-        many = f"MARKED: {len(found.never)} of these places are of jobs"
-        marked = f"{many} that by their log never were clear to mask,"
-        lines += ["", marked, f"  lines seen at {seen} of them"]
-    if hidden:
-        seen = sum(place.seen for place in hidden)
-        lines += ["", f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {len(hidden)} place(s)"]
-    if failed:
-        lines += ["", "WHERE LINES WERE SEEN, AND WHAT HAD BEEN DECIDED"]
-        for place in failed:
-            ahead = f"{place.hand}, then " if place.hand else ""
-            how = f"{place.flake}, {place.reach}, {ahead}{place.tool} {place.grade}, {place.coats} coats"
-            lines.append(f"  {place.job} {place.place}: {how}{f'; {place.note}' if place.note else ''}")
-            lines.append(f"    decided by {', '.join(place.rules) or 'no rule'}")
-    if found.unreadable:
-        lines += [
-            "",
-            f"NOT READ: {len(found.unreadable)} file(s)",
-            *(f"  {why}" for _, why in found.unreadable),
-        ]
+    for title, texts in _told(found):
+        lines += ["", title, *(f"  {text}" for text in texts)]
     return lines
 
 
@@ -69,8 +44,7 @@ def outcomes_blocks(found: Gathered) -> list[tuple[str, list[str]]]:
         if not blocks or blocks[-1][0] != title:
             blocks.append((title, []))
         blocks[-1][1].append(rate_says(each))
-    whole = outcomes_lines(found._replace(rates=()))[1:]
-    return [*blocks, *_told(whole)]
+    return [*blocks, *_told(found)]
 
 
 def rate_says(each: Rate) -> str:
@@ -81,14 +55,31 @@ def rate_says(each: Rate) -> str:
     return f"{each.value}: {each.seen} of {each.places} places in {jobs} ({share}){predicted}"
 
 
-def _told(lines: list[str]) -> list[tuple[str, list[str]]]:
-    blocks: list[tuple[str, list[str]]] = []
-    for line in lines:
-        if line and not line.startswith(" "):
-            blocks.append((line, []))
-        elif line.strip() and blocks:
-            blocks[-1][1].append(line.strip())
-    return blocks
+def _told(found: Gathered) -> Iterator[tuple[str, list[str]]]:
+    """Yield what is told beside the rates: what is not known, marked, hidden, seen, and not read."""
+    if found.silent:
+        title = f"NOT KNOWN: {found.silent} job(s) have no report: nobody came back, or nobody wrote it down."
+        yield title, ["They count nowhere above; a customer who says nothing is not a place without lines."]
+    if found.never:
+        seen = sum(place.seen for place in found.never)
+        many = f"MARKED: {len(found.never)} of these places are of jobs"
+        title = f"{many} that by their log never were clear to mask,"
+        yield title, [f"lines seen at {seen} of them"]
+    if found.hidden:
+        seen = sum(place.seen for place in found.hidden)
+        yield f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {len(found.hidden)} place(s)", []
+    if found.failed:
+        texts = [text for place in found.failed for text in _failed(place)]
+        yield "WHERE LINES WERE SEEN, AND WHAT HAD BEEN DECIDED", texts
+    if found.unreadable:
+        yield f"NOT READ: {len(found.unreadable)} file(s)", [why for _, why in found.unreadable]
+
+
+def _failed(place: Finished) -> tuple[str, str]:
+    ahead = f"{place.hand}, then " if place.hand else ""
+    how = f"{place.flake}, {place.reach}, {ahead}{place.tool} {place.grade}, {place.coats} coats"
+    said = f"{place.job} {place.place}: {how}{f'; {place.note}' if place.note else ''}"
+    return said, f"  decided by {', '.join(place.rules) or 'no rule'}"
 
 
 def _predicted(each: Rate) -> str:

@@ -78,8 +78,8 @@ def panel_fields(cells: Mapping[str, str], shop: Shop) -> list[Field]:
         _typed(cells, "by", "Read by", "the judge's initials"),
         choice("blind", "Blind", cells["blind"], _BLIND, "not said"),
         _typed(cells, "light", "Light", f"{', '.join(LIGHTS)}, or lux"),
-        _number(cells, "distance_mm", "Distance", 50.0, "mm", hint="; 500 where empty"),
-        _number(cells, "film_um", "Film", 0.0, "um", hint=", as gauged"),
+        _number(cells, "distance_mm", "Distance", 50.0, "mm", hint="500 where empty"),
+        _number(cells, "film_um", "Film", 0.0, "um", hint="as gauged"),
         _typed(cells, "photo", "Photo", "its file name"),
         _typed(cells, "note", "Note", "anything odd"),
         _typed(cells, "date", "Read on", "as 2026-03-02"),
@@ -162,13 +162,12 @@ def _typed(cells: Mapping[str, str], name: str, label: str, hint: str) -> Field:
 
 
 def _number(
-    cells: Mapping[str, str], name: str, label: str, step: float, unit: str = "", hint: str = ""
+    cells: Mapping[str, str], name: str, label: str, step: float, unit: str = "", *, hint: str = ""
 ) -> Field:
-    told = f"{unit}{hint}"
-    says = f"{cells[name]} {unit}".strip() if cells[name] else f"({told})" if told else ""
-    return Field(
-        name, label, says, "number", cells[name], step=step, ask=f"{label}, {told}" if told else label
-    )
+    asked = ", ".join(part for part in (label, unit, hint) if part)
+    blank = f"({', '.join(part for part in (unit, hint) if part)})" if unit or hint else ""
+    says = f"{cells[name]} {unit}".strip() if cells[name] else blank
+    return Field(name, label, says, "number", cells[name], step=step, ask=asked)
 
 
 def _kept(name: str, label: str, text: str) -> Field:
@@ -177,9 +176,7 @@ def _kept(name: str, label: str, text: str) -> Field:
 
 def _size(name: str, label: str, value: float | None, unit: str) -> Field:
     says = "not measured" if value is None else f"{value:g} {unit}"
-    return Field(
-        name, label, says, "number", _text(value), ask=f"{label}, {unit}, measured; empty if not measured"
-    )
+    return Field(name, label, says, "number", _text(value), ask=f"{label}, {unit}; empty if not measured")
 
 
 def _text(value: float | None) -> str:

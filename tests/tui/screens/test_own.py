@@ -127,7 +127,7 @@ def test_numbers_are_put_in_force(ours: Path, play: Play) -> None:
 
 def test_an_outcome_is_in_the_job_at_once(shop: Desk, ours: Path, play: Play) -> None:
     """Where, what, who with a note; the text beside it counts the place."""
-    play(shop, _keys("l", "o", "enter", "3", "l", "=KM lines", "enter"))
+    play(shop, _keys("l", "o", "enter", "3", "l", "=KM", "enter", "=lines", "enter"))
     (outcome,) = load_job(ours.parent / "jobs/1042.toml", load_house(str(ours))).outcome
     assert (outcome.by, outcome.seen, outcome.note) == ("KM", True, "lines")
 

@@ -110,15 +110,16 @@ known of them."""
     def _by(self, path: str, place: str, *, seen: bool) -> None:
         by = self._session.initials if self._session is not None else ""
         ask_text(
-            self, "Your initials, then what it looks like, if there is anything to say", by,
-            lambda text: self._put(path, place, text, seen=seen),
+            self, "Your initials", by, lambda who: self._note(path, place, who, seen=seen),
             fault_of=lambda text: "" if any(map(str.isalnum, text)) else "whose report is it?",
-            help_words='Such as "KM" or "KM straight lines in the handle recess".',
         )  # fmt: skip
 
-    def _put(self, path: str, place: str, text: str, *, seen: bool) -> None:
-        by, _, note = text.strip().partition(" ")
-        told = self.tried(lambda desk: desk.add_outcome(path, place, by, note.strip(), seen=seen))
+    def _note(self, path: str, place: str, by: str, *, seen: bool) -> None:
+        title = "What it looks like, if there is anything to say"
+        ask_text(self, title, "", lambda note: self._put(path, place, by, note, seen=seen))
+
+    def _put(self, path: str, place: str, by: str, note: str, *, seen: bool) -> None:
+        told = self.tried(lambda desk: desk.add_outcome(path, place, by, note, seen=seen))
         if told is not None and self._desk is not None:
             self.fill(self._desk, fresh=True)
             self.say(told)
