@@ -95,7 +95,7 @@ def benches(job: Job, advice: Advice, tasks: Sequence[Task], floor: ShopFloor) -
             basis=based.get(name, ""),
             advice=place,
             panel=advised.get(panel_id),
-            patches=_touching(near.get(panel_id, {}), feature, place.kind if place else "ring"),
+            patches=near.get(panel_id, {}).get(feature, ()),
         )
     return found
 
@@ -130,7 +130,3 @@ def _patches_by_place(panel: Panel, floor: ShopFloor) -> Mapping[str, tuple[str,
         for name, shape in shapes.items()
     }
     return {**near, "face": tuple(patch for patch, _ in patches)}
-
-
-def _touching(near: Mapping[str, tuple[str, ...]], feature: str, kind: str) -> tuple[str, ...]:
-    return near.get("face" if kind == "face" else feature, ())

@@ -1,9 +1,12 @@
 """Film as a ledger, against a plain sum: what is planned plus each further pass's scratches below it."""
 
+from typing import Literal
+
 import pytest
 
-from prepadvisor.checkoff.film import ledger
+from prepadvisor.checkoff.film import budget, ledger
 from prepadvisor.logbook import Logbook
+from prepadvisor.records.decision import Reason
 from prepadvisor.records.job import Check
 from prepadvisor.records.work import Task
 from prepadvisor.standards.house import House
@@ -102,3 +105,42 @@ def test_the_ledger_changes_no_step(floor: Shopfloor, shipped_house: House) -> N
     before = floor.advice.work
     after = Shopfloor(recut(floor, 3).job, shipped_house).advice.work
     assert before == after
+
+
+def _reason(output: Literal["film_off_max_um", "film_left_min_um"], value: float) -> Reason:
+    return Reason(
+        output=output, value=value, rule="r", layer="base", file="f", line=1, says="s", source="practice"
+    )
+
+
+@pytest.mark.parametrize(
+    ("offs", "lefts", "reading", "most"),
+    [
+        ((10.0, 5.0), (), None, 5.0),
+        ((10.0,), (85.0, 60.0), 92.0, 7.0),
+        ((4.0,), (85.0,), 92.0, 4.0),
+        ((10.0,), (85.0,), None, 10.0),
+        ((), (85.0,), 92.0, None),
+    ],
+)
+def test_what_may_come_off_is_the_least_of_its_limits(
+    fresh: Shopfloor,
+    offs: tuple[float, ...],
+    lefts: tuple[float, ...],
+    reading: float | None,
+    most: float | None,
+) -> None:
+    """The rules' least over the spots, and what the reading leaves above the most that must stay."""
+    spot, panel = fresh.advice.spots[0], fresh.advice.panels[0]
+    spots = [spot._replace(because=(_reason("film_off_max_um", value),)) for value in offs]
+    spots += [spot._replace(because=(_reason("film_left_min_um", value),)) for value in lefts]
+    read = panel._replace(film=panel.film._replace(reading_um=reading))
+    assert budget(spots, read) == (most if most is None else pytest.approx(most))
+
+
+def test_a_cut_without_tool_or_grade_has_no_depth_that_is_known(fresh: Shopfloor) -> None:
+    """The pass over it costs nothing that could be told; the pass after that costs its own again."""
+    depth = fresh.house.constants.groove.depth_per_grain["da-soft"].value * DS50_UM[P1000]
+    for tool, grade in ((None, "P1000"), ("da-soft", None)):
+        passes = [*PLANNED, ("sanded", tool, grade), *[("sanded", "da-soft", "P1000")] * 2]
+        assert _sum(fresh, passes, 99.0)[0] == pytest.approx(1.2 + 2 * depth)  # type: ignore[arg-type]

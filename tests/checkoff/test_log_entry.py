@@ -1,6 +1,7 @@
 """Entries as a person asks for them: made, or refused with every reason at once."""
 
 import datetime as dt
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,6 +10,8 @@ from prepadvisor.checkoff.basis import bases, changed, lacking, parts_of
 from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries, log_entry
 from prepadvisor.logbook.people import is_reason, person
 from prepadvisor.records.job import Check
+from prepadvisor.standards.house import House
+from prepadvisor.surface.grades import Grade
 from prepadvisor.wording.log_refusals import refusal_says
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
 
@@ -167,3 +170,81 @@ def test_initials_are_compared_as_people_read_them() -> None:
     """Dots, blanks and capitals make nobody else."""
     assert person("K. M.") == person("km") == person(" K\u200bM ") == "km"
     assert person("K. M.") != person("J. M.")
+
+
+@pytest.mark.parametrize(
+    ("where", "step", "stated", "says"),
+    [
+        (
+            DOOR,
+            "scuffed",
+            {"tool": "hand-pad"},
+            f'"scuffed" is for a place: write {DOOR}/ and one of face, E1, E2',
+        ),
+        (f"{DOOR}/E1", "wiped", {}, f'"wiped" is for the whole panel: write {DOOR}/panel'),
+        (f"{DOOR}/lines", "cleaned", {}, f'"cleaned" is for the whole panel: write {DOOR}/panel'),
+        (f"{DOOR}/all", "accepted", {"note": "agreed by phone"}, '"accepted" cannot be logged for all'),
+        (
+            f"{DOOR}/E1",
+            "scuffed",
+            {"tool": "brush"},
+            'no tool "brush"; there are: hand-paper, hand-pad, hand-foam',
+        ),
+        (f"{DOOR}/E1", "scuffed", {"pad": "grey"}, "the shop file names no pads; give the grade with its P"),
+        (
+            f"{DOOR}/E1",
+            "scuffed",
+            {"pad": "grey", "grade": "P800"},
+            "give the grade or the pad's name, not both",
+        ),
+        (f"{DOOR}/E1", "wiped", {"grade": "P800"}, "has no tool and no grade"),
+        (f"{DOOR}/E1", "inspected", {"result": "low"}, f"low is seen on fill, and {DOOR}/E1 is a line"),
+        (f"{DOOR}/face", "sanded", {"tool": "hand-pad"}, "hand-pad is a hand tool: log it as scuffed"),
+        (f"{DOOR}/E1", "scuffed", {"again": True}, "--again belongs to a look at all places of a panel"),
+        (f"{DOOR}/E1", "scuffed", {"at": dt.datetime(2026, 3, 2, 7)}, "the time has no offset"),  # noqa: DTZ001
+    ],
+)
+def test_a_refusal_says_what_to_write_instead(
+    fresh: Shopfloor, where: str, step: str, stated: dict[str, object], says: str
+) -> None:
+    """The sentence a person reads at the bench."""
+    assert says in refused(fresh, where, step, **stated)
+
+
+@pytest.mark.parametrize(
+    ("where", "step", "stated"),
+    [
+        ("left-front-wing/R1", "sanded", {"tool": "block", "grade": "P500"}),
+        ("left-front-wing/R1", "inspected", {"result": "pinhole"}),
+        (f"{DOOR}/face", "inspected", {"result": "low"}),
+        (f"{DOOR}/E1", "scuffed", {"tool": "Hand_Pad", "grade": "P1000"}),
+        (f"{DOOR}/E1", "sanded", {"tool": "da-soft", "grade": "P1000"}),
+        (f"{DOOR}/panel", "primed", {}),
+        (DOOR, "bedded", {}),
+        (f"{DOOR}/E1", "scuffed", {"at": START - dt.timedelta(hours=1)}),
+    ],
+)
+def test_what_makes_sense_is_made_as_it_was_asked_for(
+    fresh: Shopfloor, where: str, step: str, stated: dict[str, object]
+) -> None:
+    """One entry, its place, step, tool, grade, result and time."""
+    (entry,) = made(fresh, where, step, **stated)
+    panel, _, feature = where.partition("/")
+    assert (entry.panel, entry.feature, entry.step) == (panel, feature or "panel", step)
+    assert entry.at == stated.get("at", START)
+    assert entry.tool == (str(stated["tool"]).lower().replace("_", "-") if "tool" in stated else None)
+    assert (entry.grade, entry.result) == (stated.get("grade"), stated.get("result"))
+    if panel == DOOR and feature not in ("", "panel"):
+        wanted = Wanted(where, step, "KM", **stated)  # type: ignore[arg-type]
+        assert log_entry(fresh.job, fresh.advice, wanted, START, fresh.house).feature == feature
+
+
+def test_a_pad_of_the_shop_stands_for_the_coarse_end_of_its_range(
+    fresh: Shopfloor, shipped_house: House
+) -> None:
+    """As the shop file has it; another pad is asked back with what there is, and the pad is noted."""
+    shop = shipped_house.shop.model_copy(update={"pads": {"grey": Grade("P800"), "gold": Grade("P1500")}})
+    floor = Shopfloor(fresh.job, replace(shipped_house, shop=shop))
+    (entry,) = made(floor, E1, "scuffed", tool="hand-pad", pad="gold", note="at last")
+    assert (entry.grade, entry.note) == ("P1500", "at last (pad gold)")
+    assert 'no pad "gray"; did you mean "grey"?' in refused(floor, E1, "scuffed", tool="hand-pad", pad="gray")

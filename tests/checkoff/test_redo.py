@@ -8,7 +8,9 @@ import pytest
 from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.job import Check, Outcome
+from prepadvisor.surface.grades import Grade
 
+P600 = Grade("P600")
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)
 
 
@@ -59,6 +61,31 @@ def test_what_was_not_logged_is_counted_as_not_recorded(door: Any) -> None:
     """No log, no grade: never a guess."""
     job = door.job.model_copy(update={"outcome": (_outcome("E1", seen=True),)})
     assert finished(job, door.advice)[0][4:6] == ("not recorded", "not recorded")
+
+
+@pytest.mark.parametrize(
+    ("stated", "says"),
+    [
+        ({"tool": "hand-pad", "grade": "P800"}, "hand-pad P800"),
+        ({"tool": "hand-pad"}, "hand-pad"),
+        ({"grade": "P800"}, "not recorded P800"),
+        ({}, "not recorded"),
+    ],
+)
+def test_the_scuff_ahead_is_named_as_far_as_it_was_recorded(
+    door: Any, stated: dict[str, str], says: str
+) -> None:
+    """Of two the last; a place that only the hand reaches has none ahead, nor has a face."""
+    first = Check(at=AT, by="KM", panel="door", feature="E1", step="scuffed", tool="hand-foam", grade=P600)
+    last = Check.model_validate(
+        {"at": AT, "by": "KM", "panel": "door", "feature": "E1", "step": "scuffed", **stated}
+    )
+    hand = first.model_copy(update={"feature": "H1"})
+    job = door.job.model_copy(
+        update={"check": (first, last, hand), "outcome": (_outcome("all", seen=False),)}
+    )
+    found = {place.place: place.hand for place in finished(job, door.advice)}
+    assert (found["door/E1"], found["door/H1"], found["door/face"]) == (says, "", "")
 
 
 def test_places_out_of_sight_are_told_apart(door: Any) -> None:

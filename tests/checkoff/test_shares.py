@@ -120,3 +120,11 @@ def test_with_lines_in_few_jobs_all_places_of_one_go_together(with_lines: int) -
     factor = (1.959964 / float(t.ppf(0.975, 59))) ** 2
     expected = 60 if with_lines < FEW_JOBS else 240
     assert found.worth == pytest.approx(expected * factor, rel=1e-6)
+
+
+def test_one_place_is_a_report_and_none_is_not() -> None:
+    """One place seen: a share of 1 that is hardly sure; nothing at all has no share."""
+    one = share_by_job({"a": [True]})
+    assert (one.places, one.share, one.worth) == (1, 1.0, 1.0)
+    with pytest.raises(ValueError, match="no reports"):
+        share_by_job({})

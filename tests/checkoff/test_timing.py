@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff.timing import WorkKind, bouts, new_rates, paces
+from prepadvisor.checkoff.timing import Pace, WorkKind, bouts, new_rates, paces
 from prepadvisor.files import load_house, load_job
 from prepadvisor.files.constants_layer import write_rates
 from prepadvisor.files.paths import demo_jobs_dir
@@ -78,6 +78,69 @@ def test_the_first_bout_of_a_person_and_a_night_between_count_for_nothing(shippe
     assert 0 < after <= before
     alone = job.model_copy(update={"check": job.check[:1]})
     assert bouts(alone, advise(alone, shipped_house)) == ()
+
+
+def _logged(job: Job, *, apart_s: float, by: str = "K. M.", **more: object) -> Job:
+    """Return the job with two scuffs that long apart, behind a cleaning an hour before."""
+    scuffs = [check for check in job.check if check.step == "scuffed"][:2]
+    head = next(check for check in job.check if check.step == "cleaned")
+    log = [
+        head.model_copy(update={"at": START, "by": by}),
+        scuffs[0].model_copy(update={"at": START + dt.timedelta(hours=1), "by": by}),
+        scuffs[1].model_copy(update={"at": START + dt.timedelta(hours=1, seconds=apart_s), "by": by, **more}),
+    ]
+    return job.model_copy(update={"check": tuple(log)})
+
+
+@pytest.mark.parametrize(("apart_s", "count"), [(0, 1), (44, 1), (45, 1), (46, 2), (300, 2)])
+def test_what_is_logged_within_three_quarters_of_a_minute_is_one_bout(
+    shipped_house: House, apart_s: float, count: int
+) -> None:
+    """As the module says; the cleaning has no beginning and is none."""
+    job = _logged(_worked(shipped_house), apart_s=apart_s)
+    assert len(bouts(job, advise(job, shipped_house))) == count
+
+
+@pytest.mark.parametrize(("minutes", "count"), [(1, 2), (89, 2), (90, 2), (91, 1)])
+def test_a_bout_of_more_than_an_hour_and_a_half_had_something_else_in_it(
+    shipped_house: House, minutes: int, count: int
+) -> None:
+    """90 minutes themselves count."""
+    job = _logged(_worked(shipped_house), apart_s=60 * minutes)
+    assert len(bouts(job, advise(job, shipped_house))) == count
+
+
+def test_work_of_nobody_and_work_of_another_is_no_bout_of_this_one(shipped_house: House) -> None:
+    """Without initials nobody took the time; the first of another person has no beginning."""
+    job = _logged(_worked(shipped_house), apart_s=600, by="K. M.")
+    for name in ("...", "J. B."):
+        log = (*job.check[:2], job.check[2].model_copy(update={"by": name}))
+        other = job.model_copy(update={"check": log})
+        assert len(bouts(other, advise(other, shipped_house))) == 1
+
+
+RATES = [
+    (WorkKind("clean"), {"clean_minutes": 2.0, "clean_minutes_per_m2": 2.0}),
+    (WorkKind("powder"), {"guide_coat_minutes": 2.0}),
+    (WorkKind("look"), {"look_minutes": 2.0}),
+    (WorkKind("wipe"), {"wipe_minutes": 2.0}),
+    (WorkKind("scuff", "edge"), {"hand_minutes_per_metre.edge": 2.0}),
+    (WorkKind("scuff", "face"), {}),
+    (WorkKind("sand", "clear"), {"pass_m2_per_minute": 0.5}),
+    (WorkKind("sand", "primer-surfacer"), {"cut_faster.primer-surfacer": 0.5}),
+]
+"""Work that took twice its time: minutes double, speeds halve."""
+
+
+@pytest.mark.parametrize(("kind", "factors"), RATES)
+@pytest.mark.parametrize("count", [4, 5])
+def test_each_kind_of_work_moves_its_own_rate(
+    shipped_house: House, kind: WorkKind, factors: dict[str, float], count: int
+) -> None:
+    """By the ratio, from five bouts on, to three digits."""
+    pace = Pace(kind=kind, bouts=count, planned=10.0, real=20.0, low=1.9, high=2.1)
+    found = {rate.name: rate.after / rate.before for rate in new_rates([pace], shipped_house.shop)}
+    assert found == pytest.approx(factors if count == 5 else {}, rel=5e-3)
 
 
 def test_written_rates_are_those_of_the_house_with_where_they_come_from(

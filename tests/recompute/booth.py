@@ -65,7 +65,8 @@ def _known(depth_mm: float | None) -> float:
 def _same(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
     """Say whether two entries agree, depths to what the farthest point is known by."""
     return (one[:4], one[6]) == (other[:4], other[6]) and all(
-        abs(each - its) < FARTHEST_MM for each, its in zip(one[4:6], other[4:6], strict=True)
+        each == its or (its > 0 and abs(each - its) < FARTHEST_MM)
+        for each, its in zip(one[4:6], other[4:6], strict=True)
     )
 
 

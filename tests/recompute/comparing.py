@@ -84,6 +84,7 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
             [each for each in says["because"] if each[0] != "machine" or each[2] != "never"],
         ),
     }
+    pairs["line's reason"] = _line_reason(told, answer)
     wrong = {key: pair for key, pair in pairs.items() if pair[0] != pair[1]}
     length = told["length_mm"]
     if not near(length, amount if part.is_line else None, CLOSE, 0.05):
@@ -96,6 +97,18 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
         if not near(line[key], value, LINE_CLOSE, 1e-7):
             wrong[key] = (line[key], value)
     return wrong
+
+
+def _line_reason(told: Mapping[str, Any], answer: Answer) -> tuple[Any, Any]:
+    """Return what the card says that the estimate was made for: grade, tool, coats, limit."""
+    says = [each["says"] for each in told["because"] if each["output"] == "line"]
+    if answer.line is None or not answer.window:
+        return [each for each in says if " by " in each], []
+    coats = answer.coats if answer.need == "required" else 0
+    bed = f" under {coats} coat{'s' * (coats > 1)} of wet bed" if coats else ""
+    limit = answer.says["risk_limit"]
+    head, end = f"{answer.window[2]} by {answer.tool}{bed}: ", f"limit {1.0 if limit is None else limit:.2f}"
+    return [(each.startswith(head), each.endswith(end)) for each in says], [(True, True)]
 
 
 def _because(told: Mapping[str, Any]) -> list[tuple[str, str, Any]]:

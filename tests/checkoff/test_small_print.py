@@ -1,0 +1,162 @@
+"""The small print of the gate: who and what counts for what, each rule read out plainly."""
+
+import datetime as dt
+from dataclasses import replace
+from itertools import pairwise
+
+import networkx as nx
+import pytest
+
+from prepadvisor.checkoff.recorded import recuts
+from prepadvisor.files import load_job
+from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, NoBasis
+from prepadvisor.records.job import Check, Job
+from prepadvisor.standards.house import House
+from tests.checkoff.plain_gate import ruled
+from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
+from tests.recompute.house import GRAIN, finer
+
+E1, E2, FACE = f"{DOOR}/E1", f"{DOOR}/E2", f"{DOOR}/face"
+WING = "left-front-wing"
+
+
+def told(floor: Shopfloor, kind: type) -> list[object]:
+    """Return the remarks of a kind."""
+    return [each for each in floor.gate().gate.told if isinstance(each, kind)]
+
+
+def test_only_looks_are_told_to_rest_on_nothing(floor: Shopfloor) -> None:
+    """Of a log without bases the numbers of its looks, not of work, nor of one look for all."""
+    floor.with_log(by_hand(floor.log, basis=False))
+    looks = tuple(n for n, check in enumerate(floor.log, 1) if check.step == "inspected")
+    assert told(floor, NoBasis) == [NoBasis(looks)]
+    for_all = Check(at=floor.now, by="KM", panel=DOOR, feature="all", step="inspected", result="clear")
+    assert told(floor.add(for_all), NoBasis) == [NoBasis(looks)]
+
+
+def test_looks_that_lack_a_part_are_told_with_what_they_lack(floor: Shopfloor) -> None:
+    """An older version wrote less; what is whole is not told."""
+    at = next(n for n, check in enumerate(floor.log, 1) if check.step == "inspected")
+    log = list(floor.log)
+    older = " ".join(part for part in log[at - 1].basis.split() if not part.startswith(("scope:", "name:")))
+    log[at - 1] = log[at - 1].model_copy(update={"basis": older})
+    assert told(floor.with_log(log), BasisLacks) == [BasisLacks((at,), ("name", "scope"))]
+
+
+@pytest.mark.parametrize(("result", "held"), [("clear", False), ("lines", True), ("gloss", True)])
+def test_a_look_over_the_whole_panel_touches_nothing_but_a_finding_does(
+    floor: Shopfloor, result: str, held: bool
+) -> None:
+    """After the wipe a clear look for all renews; one that found something asks for the wipe again."""
+    check = Check.model_validate({
+        "at": floor.now, "by": "KM", "panel": DOOR, "feature": "all", "step": "inspected", "result": result,
+        "id": "z-1", "knew": floor.log[-1].id,
+    })  # fmt: skip
+    assert ("wiped-before" in floor.add(check).gate().kinds(DOOR)) is held
+
+
+@pytest.mark.parametrize(
+    ("by", "leads", "own"), [("J. B.", ("J. B.",), False), ("K. M.", ("K. M.",), True), ("J. B.", (), False)]
+)
+def test_what_left_the_job_is_told_as_accepted_by_whom(
+    worked_job: Job, shipped_house: House, by: str, leads: tuple[str, ...], own: bool
+) -> None:
+    """K. M. did the work; the only lead may accept his own, which is told."""
+    house = replace(shipped_house, shop=shipped_house.shop.model_copy(update={"leads": leads}))
+    floor = Shopfloor(worked_job, house).without_line("E2")
+    assert E2 in floor.gate().held
+    last = max(n for n, c in enumerate(floor.log, 1) if (c.panel, c.feature) == (DOOR, "E2"))
+    floor.put(E2, "accepted", by=by, note="no such edge on this car")
+    (found,) = told(floor, Accepted)
+    assert isinstance(found, Accepted)
+    assert (found.place, found.what and found.what.number, found.own) == (E2, last, own)
+    assert E2 not in floor.gate().held
+
+
+def test_a_rub_through_is_mended_by_work_on_its_patch_alone(floor: Shopfloor) -> None:
+    """Blocked and looked at; a look or powder there alone is none, nor work that is dated ahead."""
+    floor.put(E1, "inspected", result="cut-through")
+    patch = {"id": "R9", "surface": "primer-surfacer", "at": [0.03, 0.5], "size_mm": [80, 100]}
+    floor.with_panel(patch=[patch], colour_from=("front", "R9"))
+    block = next(task for task in floor.advice.work.tasks if task.place == f"{DOOR}/R9" and task.do == "sand")
+    how = {"tool": block.tool or "", "grade": block.grade or ""}
+
+    def rubbed(one: Shopfloor) -> bool:
+        return "rubbed-through" in one.put(E1, "inspected", result="clear").gate().kinds(E1)
+
+    assert rubbed(floor.copy())
+    assert rubbed(floor.copy().put(f"{DOOR}/R9", "inspected", result="clear"))
+    assert not rubbed(floor.copy().put(f"{DOOR}/R9", "sanded", **how))
+    ahead = floor.copy().put(f"{DOOR}/R9", "sanded", **how)
+    late = ahead.log[-1].model_copy(update={"at": ahead.now + dt.timedelta(hours=9)})
+    assert rubbed(ahead.with_log((*ahead.log[:-1], late)))
+
+
+@pytest.mark.parametrize("start", ["P180", "P240", "P320", "P500"])
+def test_a_coarse_cut_is_climbed_from_in_the_fewest_allowed_passes(floor: Shopfloor, start: str) -> None:
+    """Each pass finer and no farther than the standards let it jump: networkx finds no way of fewer."""
+    floor.put(FACE, "sanded", tool="da-soft", grade=start)
+    hold = next(hold for hold in floor.gate().gate.holds if hold.place == FACE)
+    assert isinstance(hold.mend, DoIt)
+    cuts = [str(ask.grade) for ask in hold.mend.asks if ask.do == "sand"]
+    ratio = max(ruled(floor.advice, FACE, "step_ratio_min"))
+    steps = [start, *cuts]
+    shelf = [str(grade) for grade in floor.house.shop.shelf]
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    for one in {*shelf, start}:
+        for other in shelf:
+            if finer(other, one) and GRAIN[other] >= ratio * GRAIN[one] - 1e-9:
+                graph.add_edge(one, other)
+    assert all(graph.has_edge(one, other) for one, other in pairwise(steps))
+    assert len(cuts) == nx.shortest_path_length(graph, start, cuts[-1])
+
+
+def test_the_mend_of_a_recorded_scuff_is_the_advices_own_recut(shipped_house: House) -> None:
+    """Powder, passes and minutes as the advice has them, then the rest of the plan."""
+    job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)
+    floor = Shopfloor(job.model_copy(update={"check": ()}), shipped_house).work_through()
+    floor.put(E2, "scuffed", tool="hand-pad", grade="P500")
+    advice = recuts(floor.job, floor.advice, shipped_house)
+    done = next(place.done for place in advice.places if place.id == E2)
+    assert done.recut
+    hold = next(hold for hold in floor.gate().gate.holds if hold.place == E2)
+    assert isinstance(hold.mend, DoIt)
+    chain = [
+        task for task in floor.advice.work.tasks
+        if task.place == E2 and task.do in ("scuff", "powder", "sand")
+    ]  # fmt: skip
+    expected: list[tuple[str, str | None, str | None]] = []
+    for step in done.recut[:-1]:
+        expected += [("powder", None, None)] if step.guide_coat else []
+        expected.append(("scuff" if "hand" in step.tool else "sand", step.tool, step.grade))
+    expected += [(task.do, task.tool, task.grade) for task in chain]
+    found: list[tuple[str, str | None, str | None]] = [(a.do, a.tool, a.grade) for a in hold.mend.asks]
+    # what a machine re-cuts at a line that is scuffed by hand is asked for as the scuff's own step
+    assert [each[1:] for each in found] == [each[1:] for each in expected]
+    minutes = sum(step.minutes for step in done.recut[:-1]) + sum(task.minutes for task in chain)
+    assert hold.mend.minutes == pytest.approx(minutes)
+    assert any(step.guide_coat for step in done.recut[:-1])
+
+
+def test_primer_put_on_a_whole_panel_too_early_holds_the_panel(shipped_house: House, fresh_job: Job) -> None:
+    """The stage before is judged for that panel, not for its neighbour."""
+    floor = Shopfloor(fresh_job, shipped_house).with_panel(WING, next="primer", surface="filler", patch=[])
+    assert floor.advice.work.stages[0].id == "primer"
+    floor.put(f"{WING}/panel", "cleaned")
+    said = floor.put(f"{WING}/panel", "primed").gate()
+    assert "primed-early" in said.kinds(WING)
+    assert "primed-early" not in said.kinds(DOOR)
+
+
+def test_a_mender_asks_for_the_whole_chain_only_from_where_it_broke(floor: Shopfloor) -> None:
+    """A cleaning is asked for ahead only where it is the cleaning that was missing, and never done."""
+    log = [check for check in floor.log if (check.panel, check.step) != (DOOR, "cleaned")]
+    floor.with_log(by_hand(log))
+    holds = [hold for hold in floor.gate().gate.holds if hold.place == E2]
+    assert isinstance(holds[0].mend, DoIt)
+    assert holds[0].mend.asks[0].do == "clean"
+    clean = Check(at=floor.now, by="KM", panel=DOOR, feature="panel", step="cleaned")
+    held = [hold for hold in floor.add(clean).gate().gate.holds if hold.place == E2]
+    assert isinstance(held[0].mend, DoIt)
+    assert held[0].mend.asks[0].do != "clean"
