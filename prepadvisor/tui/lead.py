@@ -79,6 +79,8 @@ class LeadDesk:
         self.live = live
         self.is_demo = is_demo
         self.draft = HouseDraft(live.folders, folder, state_dir() / "demo" if is_demo else None)
+        if is_demo and self.draft.is_there:  # what was tried on an earlier demo
+            self.draft.throw_away()
         self.other = ""
         self._checked: dict[str, Checked] = {}
 

@@ -42,35 +42,42 @@ def test_a_two_panel_job_takes_thirty_keys_at_most(desk: Desk, play: Play) -> No
     assert 'flake = "very-fine"' in (desk.folder / "1042.toml").read_text(encoding="utf-8")
 
 
+async def _touch_plate(pilot: Pilot[Any], app: BenchApp, label: str) -> None:
+    """Touch the plate with a label."""
+    rail = app.screen.query_one(Rail)
+    start, wide, _ = next(found for found in rail.plates if found[2].label.startswith(label))
+    await pilot.click(rail, offset=(start + wide // 2, 1))
+    await pilot.pause()
+
+
+async def _touch_row(pilot: Pilot[Any], app: BenchApp, text: str, where: str = "Rows") -> None:
+    """Touch the row with some words, as soon as it is in sight."""
+    rows = app.screen.query_one(where, Rows)
+    at = next(at for at, each in enumerate(rows.rows) if text in f"{each.label} {each.text}")
+    rows.roll_to(at * rows.row_lines - rows.size.height // 2)  # as by the wheel
+    await pilot.pause()
+    edge = rows.gutter.top
+    await pilot.click(rows, offset=(5, at * rows.row_lines - rows.top + edge))
+    await pilot.pause()
+
+
 def test_the_same_by_mouse_alone(desk: Desk, play: Play) -> None:
     """Every press is a click on a row or a plate; the number that is offered is taken."""
 
-    async def plate(pilot: Pilot[Any], app: BenchApp, label: str) -> None:
-        rail = app.screen.query_one(Rail)
-        start, wide, _ = next(found for found in rail.plates if found[2].label.startswith(label))
-        await pilot.click(rail, offset=(start + wide // 2, 1))
-        await pilot.pause()
-
-    async def row(pilot: Pilot[Any], app: BenchApp, text: str, where: str = "Rows") -> None:
-        rows = app.screen.query_one(where, Rows)
-        at = next(at for at, each in enumerate(rows.rows) if text in f"{each.label} {each.text}")
-        await pilot.click(rows, offset=(5, at * rows.row_lines - int(rows.scroll_y)))
-        await pilot.pause()
-
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        await plate(pilot, app, "New job")
-        await plate(pilot, app, "Take it")
-        await row(pilot, app, "very fine", "#flakes")
-        await plate(pilot, app, "Stages")
-        await plate(pilot, app, "Panels")
+        await _touch_plate(pilot, app, "New job")
+        await _touch_plate(pilot, app, "Take it")
+        await _touch_row(pilot, app, "very fine", "#flakes")
+        await _touch_plate(pilot, app, "Stages")
+        await _touch_plate(pilot, app, "Panels")
         for outline, role in (("front wing", "Repair"), ("front door", "Blend")):
-            await plate(pilot, app, "Add panel")
-            await row(pilot, app, outline)
-            await row(pilot, app, role)
-        await row(pilot, app, "front edge")
-        await plate(pilot, app, "Menu")
-        await row(pilot, app, "Go to Card")
-        await plate(pilot, app, "Write text")
+            await _touch_plate(pilot, app, "Add panel")
+            await _touch_row(pilot, app, outline)
+            await _touch_row(pilot, app, role)
+        await _touch_row(pilot, app, "front edge")
+        await _touch_plate(pilot, app, "Menu")
+        await _touch_row(pilot, app, "Go to Card")
+        await _touch_plate(pilot, app, "Write text")
 
     play(desk, script, size=(80, 24))
     card = (desk.folder / "0302-1-card.txt").read_text(encoding="utf-8")
@@ -131,3 +138,50 @@ def test_a_panel_of_nine_places_takes_twenty_keys(desk: Desk, play: Play) -> Non
         assert await work_down(pilot, app) <= 20
 
     play(desk, script, view="check-off")
+
+
+def test_a_panel_is_worked_down_by_mouse_alone(desk: Desk, play: Play, screen_text: Text) -> None:
+    """As a technician who never takes a glove off: plates, rows and choices, no key but the initials."""
+    desk.open(demo_jobs_dir() / "medium-metallic.toml", read_only=True)
+    session = desk.session
+    assert session is not None
+    session.initials = "KM"
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for _ in range(60):
+            verdict = check_off.gate_of(session)
+            assert verdict is not None
+            if verdict.clear:
+                break
+            step = check_off.next_step(verdict, session.panel_id)
+            assert step is not None
+            if step.step == "inspected":
+                place = step.tasks[0].place.partition("/")[2]
+                rows = app.screen.query_one("#places", Rows)
+                text = next(row.text for row in rows.rows if row.id.endswith(f"/{place}"))
+                await _touch_row(pilot, app, text, "#places")
+                if not isinstance(app.screen, Dialog):  # the arrow was there: a second touch looks
+                    await _touch_plate(pilot, app, "LOOK")
+                await _touch_row(pilot, app, "clear")
+            else:
+                await _touch_plate(pilot, app, "Log NEXT")
+                if isinstance(app.screen, Dialog):
+                    await _touch_row(pilot, app, "Yes, these")
+        assert "√ CLEAR TO MASK" in screen_text(app)
+
+    play(desk, script, view="check-off")
+
+
+def test_a_rule_is_tightened_by_mouse_alone(demo: Desk, play: Play, screen_text: Text) -> None:
+    """As a lead: the rule touched, a grade finer, into the draft, checked, seen on jobs."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await _touch_row(pilot, app, "hand-very-fine", "#rules")
+        await _touch_plate(pilot, app, "Finer")
+        await _touch_plate(pilot, app, "Into draft")
+        await _touch_plate(pilot, app, "Check")
+        assert "possible cases were looked at" in screen_text(app)
+        await _touch_plate(pilot, app, "Our jobs")
+        assert "by our-hand-very-fine" in screen_text(app)
+
+    play(demo, script, view="standards", size=(120, 40))

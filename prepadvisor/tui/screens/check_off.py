@@ -129,7 +129,8 @@ stand below; Enter on one logs it."""
         says = here or gate_words.next_words(session, gate)
         ink = "go-fill" if gate.clear else "stop-fill"
         banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
-        wide = check_off.NARROW if self.size.width < _WIDE_FROM else check_off.WIDE
+        room = rows.size.width or self.size.width
+        wide = check_off.NARROW if room < _WIDE_FROM else check_off.WIDE
         table = check_off.check_rows(session, gate, self._only, wide)
         shown = [Row("", "  place", right=check_off.heads(wide), ink="hush")]
         shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]

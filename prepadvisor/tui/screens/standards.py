@@ -37,7 +37,7 @@ ACTS = (
     Act("A", "Check", "check", "Check: holes, contradictions, promises, and what each house rule does"),
     Act(
         "J",
-        "On our jobs",
+        "Our jobs",
         "jobs",
         "What the draft changes on the shop's jobs, with the rule behind each change",
     ),
