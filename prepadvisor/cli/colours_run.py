@@ -5,11 +5,13 @@ from pathlib import Path
 
 from prepadvisor.cli.house_option import now
 from prepadvisor.files import colour_book, load_house, load_job
-from prepadvisor.files.colour_book import add_entry, entry_of_job, write_book
+from prepadvisor.files.colour_book import add_entry, entry_of_job, read_book, write_book
 from prepadvisor.files.colours_csv import read_colours
 from prepadvisor.files.laid_data import BOOK_FILE
+from prepadvisor.records.colour_book import of_one_code
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.standards.house import House
+from prepadvisor.wording.fit import code_says
 
 
 def book_path(folders: Sequence[str]) -> Path:
@@ -36,7 +38,9 @@ def read_in(table: str, folders: Sequence[str]) -> str:
     many = f"{done.colours} colour{'' if done.colours == 1 else 's'}"
     lines = [f"{many} added or changed in {book}"]
     lines += [f"{word}: its values changed, so its seal is off; seal it again" for word in done.unsealed]
-    return "\n".join(lines)
+    there = list(read_book(book).values())
+    told = (code_says(entry, of_one_code(there, entry)) for entry in there)
+    return "\n".join([*lines, *filter(None, told)])
 
 
 def seal(word: str, by: str | None, folders: Sequence[str]) -> str:

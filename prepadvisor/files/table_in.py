@@ -27,6 +27,7 @@ _FORMULA: Final = frozenset("=+@")
 """What a spreadsheet takes for the beginning of a formula."""
 _OTHER_WORDS: Final = {
     "color": "colour",
+    "grit": "grade",
     "flake_class": "flake",
     "light_lux": "light",
     "film": "film_um",

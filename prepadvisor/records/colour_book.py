@@ -56,6 +56,12 @@ def found(book: Iterable[BookColour], part: str) -> tuple[BookColour, ...]:
     )
 
 
+def of_one_code(book: Iterable[BookColour], entry: BookColour) -> tuple[BookColour, ...]:
+    """Return the other entries with an entry's code: variants of one colour, or a slip."""
+    code = key_of(entry.code)
+    return tuple(each for each in book if code and key_of(each.code) == code and each.book != entry.book)
+
+
 def key_of(book: str) -> str:
     """Return what a colour's book word is compared by: case and blanks do not matter."""
     return " ".join(book.split()).casefold()

@@ -1,5 +1,6 @@
 """What a fit found, in sentences: numbers, what the data fix, what is told of them, panels to spray next."""
 
+from collections.abc import Sequence
 from typing import Final, assert_never
 
 from prepadvisor.records import fit as facts
@@ -129,6 +130,14 @@ def colour_says(entry: BookColour) -> str:
     sealed = f"sealed {entry.sealed_by}" if entry.is_sealed else "not sealed"
     name = "" if entry.name == entry.book else entry.name
     return "  ".join(part for part in (entry.book, name, entry.code, flake, sealed) if part)
+
+
+def code_says(entry: BookColour, others: Sequence[BookColour]) -> str:
+    """Return that other colours have an entry's code, empty where none has."""
+    if not others:
+        return ""
+    names = trade.listed([other.book for other in others])
+    return f"code {entry.code} is also that of {names}: variants of one colour? a job names the book word"
 
 
 def record_says(record: facts.ColourRecord) -> str:

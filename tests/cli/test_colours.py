@@ -230,3 +230,15 @@ def test_panels_and_outcomes_stand_at_their_colour(house: Path, capsys: pytest.C
     assert record["Night"]["panels"] == 1
     assert main(["colours", "--house", str(house), "--record"]) == 0
     assert "2 test panels: 1 show, 1 barely" in capsys.readouterr().out
+
+
+def test_two_colours_of_one_code_are_told(house: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Variants of one colour share a code: both stay, and it is said of each."""
+    assert (
+        main(["colours", _table(house.parent, "Mist two,,hm-1,fine,,,,2,mid,,,"), "--house", str(house)]) == 0
+    )
+    said = capsys.readouterr().out
+    assert "code HM-1 is also that of Mist two" in said
+    assert "code hm-1 is also that of Harbour mist" in said
+    assert main(["colours", "--find", "HM-1", "--house", str(house)]) == 0
+    assert capsys.readouterr().out.count("\n") == 3

@@ -1,6 +1,6 @@
 """The colour book: what is known of each colour, what panels and jobs say of it, and who sealed it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import ClassVar, Final
 
 from textual import on
@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.records.colour_book import BookColour, found, key_of
+from prepadvisor.records.colour_book import BookColour, found, key_of, of_one_code
 from prepadvisor.records.fit import ColourRecord
 from prepadvisor.tui.model import own_sheets
 from prepadvisor.tui.model.fields import Field
@@ -22,7 +22,7 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording.fit import colour_says, record_says
+from prepadvisor.wording.fit import code_says, colour_says, record_says
 
 ACTS: Final = (
     Act("S", "Seal", "seal", "A lead seals the colour under the arrow as it stands"),
@@ -106,12 +106,17 @@ judged; prepadvisor flakes tells it from measured sizes."""
                 else Line("not sealed: only makes advice stricter", "warn")
             ]
             said.append(Line(record_says(self._records.get(key_of(entry.book), ColourRecord()))))
+            if twice := code_says(entry, of_one_code(self._book.values(), entry)):
+                said.append(Line(twice, "warn"))
         self.query_one("#record", Reading).show(said)
 
     @property
+    def _book(self) -> Mapping[str, BookColour]:
+        return self._desk.house.book if self._desk is not None else {}
+
+    @property
     def _entry(self) -> BookColour | None:
-        book = self._desk.house.book if self._desk is not None else {}
-        return book.get(self.query_one("#colours", Rows).current)
+        return self._book.get(self.query_one("#colours", Rows).current)
 
     @on(Rows.Moved, "#colours")
     def _moved(self) -> None:
