@@ -33,6 +33,10 @@ examples:
 
 exit status: 0 nothing to mend, 1 something to mend, 2 a file cannot be used
 """
+_NOT_COUNTED: Final = (
+    " Rules that hold, or keep the machine off, cut the cases too finely to count those that a card answers: "
+    "every flaw was looked for all the same, the numbers of cases are upper ends."
+)
 _SHOWN_MOST: Final = 20
 _HOUSE_MOST: Final = 200
 _RULES_MANY: Final = 3000
@@ -139,6 +143,7 @@ def as_data(found: "Audit") -> dict[str, object]:
         ],
         "cells": found.cells,
         "living": found.living,
+        "living_is_exact": found.living_is_exact,
     }
 
 
@@ -161,6 +166,8 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
             lines += [f"  … and {len(of_kind) - shown_most} more of these (--all tells them).", ""]
     errors = sum(finding.is_error for finding in found.findings)
     summary = _summary(errors, len(found.findings) - errors, found.cells)
+    if not found.living_is_exact:
+        summary += _NOT_COUNTED
     return "\n".join([*lines, *paragraph(summary)])
 
 

@@ -63,4 +63,5 @@ def _audit(audited: Audited) -> Audit:
     ]
     count = audited.diagrams.count
     findings = with_lines_to_paste(engine, findings)
-    return Audit(tuple(findings), count(audited.space.possible), count(audited.world.living))
+    possible, living = count(audited.space.possible), count(audited.world.living)
+    return Audit(tuple(findings), possible, living, audited.world.is_whole)

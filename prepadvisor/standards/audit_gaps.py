@@ -8,8 +8,9 @@ from prepadvisor.cases.facts import CATEGORY, ORDER
 from prepadvisor.cases.world import spot_facts
 from prepadvisor.standards.audited import Audited, RegionPart
 from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.diagram import Masks, TooIntricateError
 from prepadvisor.standards.findings import Finding
+from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.rules import BASE, Rule
 from prepadvisor.standards.space import cells
 from prepadvisor.standards.world import freed
@@ -24,29 +25,70 @@ _WHERE: Final = {
     "hand_coarsest": " on lines a machine reaches",
 }
 _MOST: Final = 40
+_SEARCHED_MOST: Final = 5
+"""Gaps of one bound that are searched for one by one, where they are too intricate to be told whole."""
+_NODES_MOST: Final = 60_000
+_PARTED_MOST: Final = 6_000
+"""So intricate may cases become while they are worked out, and to be told in boxes."""
 
 
 def gaps(audited: Audited) -> list[Finding]:
     """Return a finding for each large box of cases that lack a bound and are not held."""
     diagrams, rules = audited.diagrams, audited.engine.rules
-    lacking = {
-        output: _left(
-            audited,
-            audited.world.read(output),
-            (rule for rule in rules if output in rule.set),
-        )
-        for output in NEEDED
-    }
     anywhere = diagrams.no
-    for region in lacking.values():
-        anywhere = diagrams.either(anywhere, region)
+    try:
+        with diagrams.at_most(_NODES_MOST):
+            lacking = {
+                output: _left(
+                    audited, audited.world.read(output), (rule for rule in rules if output in rule.set)
+                )
+                for output in NEEDED
+            }
+            for region in lacking.values():
+                anywhere = diagrams.either(anywhere, region)
+    except TooIntricateError:
+        return _searched(audited)
+    if anywhere == diagrams.no:
+        return []
+    if not audited.world.is_whole or diagrams.size(anywhere, _PARTED_MOST) >= _PARTED_MOST:
+        return _searched(audited)
     parts, rest = audited.parts(anywhere, _MOST)
-    found = [_finding(audited, part, lacking) for part in parts]
+    found = []
+    for part in parts:
+        box = diagrams.box(part.masks)
+        missing = [output for output, region in lacking.items() if diagrams.both(region, box) != diagrams.no]
+        found.append(_finding(audited, part, missing))
     if rest:
         says = f"{rest} more cases lack a bound, in smaller groups."
-        file, line = (found[0].file, found[0].line) if found else ("", 0)
-        found.append(Finding("gap", says, "Mend those above first.", file=file, line=line, cases=rest))
+        found.append(_more(says, found, rest))
     return found
+
+
+def _searched(audited: Audited) -> list[Finding]:
+    """Return findings for some large boxes of cases that lack a bound, each found by itself."""
+    found: list[Finding] = []
+    is_all = True
+    for output in NEEDED:
+        ranking = audited.ranking(output)
+        told: list[Masks] = []
+        for _ in range(_SEARCHED_MOST):
+            covers = audited.space.covers([*told, *ranking.boxes], ranking.outside, ranking.supports)
+            everyone = (1 << len(covers.boxes)) - 1
+            grown = largest_outside(covers, audited.diagrams.full, everyone, ranking.free << len(told))
+            if grown is None:
+                break
+            told.append(grown[0])
+            found.append(_finding(audited, audited.part(audited.world.read(output), grown[0]), [output]))
+        else:
+            is_all = False
+    if not is_all:
+        found.append(_more("There may be more such cases: they are too many small groups.", found, 0))
+    return found
+
+
+def _more(says: str, found: list[Finding], cases: int) -> Finding:
+    file, line = (found[0].file, found[0].line) if found else ("", 0)
+    return Finding("gap", says, "Mend those above first.", file=file, line=line, cases=cases)
 
 
 def _left(audited: Audited, region: int, rules: Iterable[Rule]) -> int:
@@ -68,10 +110,7 @@ def _left(audited: Audited, region: int, rules: Iterable[Rule]) -> int:
     return region
 
 
-def _finding(audited: Audited, part: RegionPart, lacking: dict[str, int]) -> Finding:
-    diagrams = audited.diagrams
-    box = diagrams.box(part.masks)
-    missing = [output for output, region in lacking.items() if diagrams.both(region, box) != diagrams.no]
+def _finding(audited: Audited, part: RegionPart, missing: list[str]) -> Finding:
     bounds = " and ".join(f"{output}{_WHERE[output]}" for output in missing)
     set_aside = [
         rule
@@ -111,14 +150,16 @@ def _meets(rule: Rule, part: RegionPart) -> bool:
 
 def _opened_by(audited: Audited, set_aside: list[Rule]) -> tuple[str, int, str]:
     """Return the place and words of the entry that set aside a rule which answered these cases."""
+    withdrawn = {entry.rule: entry for entry in reversed(audited.engine.withdrawals)}
+    replaced = {rule.replaces: rule for rule in reversed(audited.engine.rules)}
     for rule in set_aside:
-        for withdrawal in audited.engine.withdrawals:
-            if withdrawal.rule == rule.id:
-                return withdrawal.file, withdrawal.line, f' Withdrawing "{rule.id}" opened this.'
-        for other in audited.engine.rules:
-            if other.replaces == rule.id:
-                says = f' "{other.id}" replaces "{rule.id}" but leaves these cases out.'
-                return other.file, other.line, says
+        if rule.id in withdrawn:
+            entry = withdrawn[rule.id]
+            return entry.file, entry.line, f' Withdrawing "{rule.id}" opened this.'
+        if rule.id in replaced:
+            other = replaced[rule.id]
+            says = f' "{other.id}" replaces "{rule.id}" but leaves these cases out.'
+            return other.file, other.line, says
     return "", 0, ""
 
 

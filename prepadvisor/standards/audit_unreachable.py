@@ -15,7 +15,7 @@ def unreachable(audited: Audited) -> list[Finding]:
         region = audited.space.region(audited.masks(rule))
         if region == audited.diagrams.no:
             found.append(_rule(audited, rule))
-        elif audited.diagrams.both(region, audited.world.seen) == audited.diagrams.no:
+        elif not audited.world.sees(audited.masks(rule)):
             found.append(_no_card(audited, rule))
         else:
             found.extend(_values(audited, rule, region))

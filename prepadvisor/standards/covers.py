@@ -40,7 +40,7 @@ class Covers:
         supports: Sequence[Masks] = (),
     ) -> None:
         """Index the boxes; with `supports` a case that lies in none of those does not count."""
-        self.supports: Covers | None = Covers(diagrams, supports, number_levels) if supports else None
+        self.supports: tuple[Sequence[Masks], ...] = (supports,) if supports else ()
         self.diagrams: Final = diagrams
         self.boxes: Final = tuple(boxes)
         self.number_levels: Final = frozenset(number_levels)
@@ -58,17 +58,24 @@ class Covers:
         other = object.__new__(Covers)
         other.__dict__.update(self.__dict__)
         other._holding = {}
+        other._meeting = {}
         other.asks = [0 if place == level else asks for place, asks in enumerate(self.asks)]
         return other
 
-    def supported(self, supports: Sequence[Masks]) -> "Covers":
-        """Return the same boxes with other supports, where they have any."""
-        if self.supports is None:
-            return self
+    def supported(self, *supports: Sequence[Masks]) -> "Covers":
+        """Return the same boxes with other supports: a case must lie in a box of each of these lists."""
         other = object.__new__(Covers)
         other.__dict__.update(self.__dict__)
-        other.supports = Covers(self.diagrams, supports, tuple(self.number_levels))
+        other.supports = supports
         return other
+
+    @cached_property
+    def support_covers(self) -> "Covers | None":
+        """The supports indexed, where there is one list of them."""
+        if not self.supports:
+            return None
+        (supports,) = self.supports
+        return Covers(self.diagrams, supports, tuple(self.number_levels))
 
     def accepting(self, level: int, value: int) -> int:
         """Return the boxes that hold a value of an axis."""
@@ -84,12 +91,6 @@ class Covers:
                 )
             self._accepts[level, value] = known
         return known
-
-    def any_holds(self, case: tuple[int, ...]) -> bool:
-        """Say whether some box holds a case."""
-        return any(
-            all(mask >> value & 1 for mask, value in zip(box, case, strict=True)) for box in self.boxes
-        )
 
     def holding(self, level: int, mask: int) -> int:
         """Return the boxes that hold every value of a set on an axis."""
@@ -168,6 +169,8 @@ class Covers:
             if known is None:
                 known = self._meeting[level, mask] = self.meeting(level, mask)
             return known
+        if not self.asks[level]:
+            return -1
         met, row = self.accepting(level, 0) if mask & 1 else 0, mask & ~1
         if row:
             runs = self._runs(level)
@@ -181,7 +184,7 @@ class Covers:
 
     def holding_all(self, level: int, mask: int) -> int:
         """Return the boxes that hold every value of a set on an axis."""
-        if level not in self.number_levels:
+        if level not in self.number_levels or not self.asks[level]:
             return self.holding(level, mask)
         held, row = self.accepting(level, 0) if mask & 1 else -1, mask & ~1
         if row:
@@ -247,6 +250,11 @@ class Covers:
                     finer[still ^ bit] = values & ~mask
             left = finer
         return left
+
+
+def any_holds(boxes: Iterable[Masks], case: tuple[int, ...]) -> bool:
+    """Say whether some box holds a case."""
+    return any(all(mask >> value & 1 for mask, value in zip(box, case, strict=True)) for box in boxes)
 
 
 _SMALL: Final = 1 << 14

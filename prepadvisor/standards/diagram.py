@@ -6,7 +6,9 @@ diagrams of the same region are the same number. Values are bits: a set of value
 one such int per axis.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from sys import maxsize
 from typing import Final
 
 Masks = tuple[int, ...]
@@ -14,6 +16,10 @@ Masks = tuple[int, ...]
 
 Parts = tuple[tuple[int, int], ...]
 """The branches of a node: set of values, node they lead to; the sets are disjoint and cover the axis."""
+
+
+class TooIntricateError(Exception):
+    """A region would take more nodes than it was given."""
 
 
 class Diagrams:
@@ -34,6 +40,20 @@ class Diagrams:
         self._nodes: dict[tuple[int, Parts], int] = {}
         self._counts: dict[int, int] = {}
         self._region_memo: dict[tuple[str, int, int], int] = {}
+        self._most = maxsize
+
+    @contextmanager
+    def at_most(self, more: int) -> Iterator[None]:
+        """Let what is done inside make only so many more nodes.
+
+        Raises:
+            TooIntricateError: where it would make more.
+        """
+        before, self._most = self._most, min(self._most, len(self) + more)
+        try:
+            yield
+        finally:
+            self._most = before
 
     def __len__(self) -> int:
         return len(self._level)
@@ -52,6 +72,8 @@ class Diagrams:
         key = (level, branches)
         known = self._nodes.get(key)
         if known is None:
+            if len(self._level) >= self._most:
+                raise TooIntricateError
             known = self._nodes[key] = len(self._level)
             self._level.append(level)
             self._parts.append(branches)
@@ -125,6 +147,16 @@ class Diagrams:
                     child = again(child_one, child_other)
                     parts[child] = parts.get(child, 0) | mask
         return self.node(level, parts)
+
+    def size(self, region: int, most: int) -> int:
+        """Return how many nodes a region has, or `most` if it has more."""
+        seen, waiting = {region}, [region]
+        while waiting and len(seen) < most:
+            for _, child in self._parts[waiting.pop()]:
+                if child not in seen:
+                    seen.add(child)
+                    waiting.append(child)
+        return min(len(seen), most)
 
     def count(self, region: int) -> int:
         """Return the number of cases in a region."""

@@ -67,11 +67,16 @@ class Finding:
 
 @dataclass(frozen=True)
 class Audit:
-    """All findings, gravest first, with the number of possible cases and of those that a card answers."""
+    """All findings, gravest first, with the number of possible cases and of those that a card answers.
+
+    `living_is_exact`: False where rules hold cases, or keep the machine off, in too intricate a way to count
+    what is left; then it is a number that `living` does not pass.
+    """
 
     findings: tuple[Finding, ...]
     cells: int
     living: int = 0
+    living_is_exact: bool = True
 
     def with_more(self, findings: Iterable[Finding]) -> "Audit":
         """Return the audit with further findings in it, gravest kind first."""

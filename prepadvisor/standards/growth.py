@@ -47,7 +47,7 @@ def _largest_around(covers: Covers, box: Masks, case: tuple[int, ...], among: in
 def _grown(covers: Covers, box: Masks, case: tuple[int, ...], among: int, order: list[int]) -> Masks:
     """Widen one case axis by axis as far as it stays in the box and outside the others."""
     masks = [1 << value for value in case]
-    met = [covers.meeting(level, mask) for level, mask in enumerate(masks)]
+    met = [covers.meeting_any(level, mask) for level, mask in enumerate(masks)]
     for level in order:
         others = among
         for place, boxes in enumerate(met):
@@ -57,5 +57,5 @@ def _grown(covers: Covers, box: Masks, case: tuple[int, ...], among: int, order:
         if level in covers.number_levels and could != covers.diagrams.full[level]:
             could = run_around(masks[level], could)
         masks[level] = could
-        met[level] = covers.meeting(level, masks[level])
+        met[level] = covers.meeting_any(level, masks[level])
     return tuple(masks)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from prepadvisor.standards.carving import Carving
-from prepadvisor.standards.covers import Covers, values_of
+from prepadvisor.standards.covers import Covers, any_holds
 from prepadvisor.standards.diagram import Diagrams, Masks
 from prepadvisor.standards.space import shared
 
@@ -34,27 +34,31 @@ class Outside:
         """Return one of the cases as value numbers, None if there is none."""
         if not all(self.box):
             return None
-        found = self._unsupported()
-        supports = self.covers.supports
-        if found is None or supports is None or supports.any_holds(found):
-            return found
-        for support in values_of(supports.touching(self.box, (1 << len(supports.boxes)) - 1)):
-            supported = Outside(self.covers, shared(self.box, supports.boxes[support]), self.alive)
-            found = supported._unsupported()
-            if found is not None:
-                return found
-        return None
+        return self.supported_case(self.covers.supports)
 
-    def _unsupported(self) -> tuple[int, ...] | None:
-        """Return one of the cases, whether something supports it or not."""
-        return Carving(self.covers, self.box, self.alive, self._asks).case()
+    def supported_case(self, supports: Sequence[Sequence[Masks]]) -> tuple[int, ...] | None:
+        """Return one of the cases that lies in a box of each of some lists."""
+        found = Carving(self.covers, self.box, self.alive, self._asks).case()
+        if found is None:
+            return None
+        lacking = next((place for place, boxes in enumerate(supports) if not any_holds(boxes, found)), None)
+        if lacking is None:
+            return found
+        others = (*supports[:lacking], *supports[lacking + 1 :])
+        parts = dict.fromkeys(shared(self.box, box) for box in supports[lacking])
+        for part in parts:
+            if all(part):
+                found = Outside(self.covers, part, self.alive).supported_case(others)
+                if found is not None:
+                    return found
+        return None
 
     def region(self) -> int:
         """Return all of the cases as a region."""
         if not all(self.box):
             return self.covers.diagrams.no
         supporting, asks = _ANY, [0] * len(self.box)
-        supports = self.covers.supports
+        supports = self.covers.support_covers
         if supports is not None:
             supporting = supports.touching(self.box, (1 << len(supports.boxes)) - 1)
             asks = _asked(supports, self.box, supporting)
@@ -102,10 +106,10 @@ class _Asking:
     def split(self, level: int, alive: int, supporting: int) -> Iterator[tuple[int, int, int]]:
         """Yield boxes left, supports left and the values of an axis that leave these."""
         for still, values in self._covers.split(level, self._box[level], alive).items():
-            if supporting == _ANY or self._covers.supports is None:
+            if supporting == _ANY or self._covers.support_covers is None:
                 yield still, _ANY, values
                 continue
-            for support, some in self._covers.supports.split(level, values, supporting).items():
+            for support, some in self._covers.support_covers.split(level, values, supporting).items():
                 if support:
                     yield still, support, some
 

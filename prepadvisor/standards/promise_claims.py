@@ -115,19 +115,10 @@ def claims(audited: Audited, promise: Promise) -> Iterator[Claim]:
         yield from _along(audited, promise, ORDER.index(promise.along))
 
 
-def _at_both(supports: Sequence[Masks], level: int, first: int, second: int) -> list[Masks]:
-    """Return the boxes of the cases that have a support at two values of an axis, whatever the axis says."""
-    both: list[Masks] = []
-    one_only: dict[int, list[Masks]] = {first: [], second: []}
-    for box in supports:
-        free = (*box[:level], -1, *box[level + 1 :])
-        holds = [value for value in (first, second) if box[level] >> value & 1]
-        if len(holds) == len(one_only):
-            both.append(free)
-        elif holds:
-            one_only[holds[0]].append(free)
-    pairs = (shared(one, other) for one in one_only[first] for other in one_only[second])
-    return list(dict.fromkeys([*both, *(box for box in pairs if all(box))]))
+def _at(supports: Sequence[Masks], level: int, value: int) -> list[Masks]:
+    """Return the boxes of the cases that have a support at a value of an axis, whatever the axis says."""
+    holding = (box for box in supports if box[level] >> value & 1)
+    return list(dict.fromkeys((*box[:level], -1, *box[level + 1 :]) for box in holding))
 
 
 def _than(audited: Audited, promise: Promise, than: OutputName) -> Iterator[Claim]:
@@ -157,7 +148,9 @@ def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
     for low, high, context in steps(audited, ranking, level, where):
         first, second = (high, low) if promise.falling else (low, high)
         at_first, at_second = (ranking.covers.accepting(level, value) for value in (first, second))
-        at_both = covers.supported(_at_both(ranking.supports, level, first, second))
+        at_both = covers
+        if ranking.supports:
+            at_both = covers.supported(*(_at(ranking.supports, level, value) for value in (first, second)))
         comparison = _Comparison(
             at_both,
             _Side(ranking, boxes, 0, at_first & ranking.everyone),

@@ -54,7 +54,8 @@ def steps(audited: Audited, ranking: Ranking, level: int, where: Masks) -> Itera
             if rules[low] != rules[high]:
                 for context in sorted(counting):
                     yield low[1], high[0], context
-            contexts = _counting(_between(contexts, before), cannot_be[low])
+            narrowed = _counting(_between(counting, before), cannot_be[low])
+            contexts = _largest(contexts - counting | narrowed)
 
 
 def _runs(values: int, masks: Sequence[int]) -> list[tuple[int, int]]:
@@ -79,8 +80,8 @@ def _counting(contexts: set[Masks], uncounted: Sequence[_Uncounted]) -> set[Mask
 
 def _between(contexts: set[Masks], uncounted: Sequence[_Uncounted]) -> set[Masks]:
     """Return the parts of the contexts in which one more value in between does not count."""
-    both = (shared(context, each.box) for context in contexts for each in uncounted)
-    return _largest({box for box in both if all(box)})
+    both = {shared(context, each.box) for context in contexts for each in uncounted}
+    return {box for box in both if all(box)}
 
 
 def _largest(boxes: set[Masks]) -> set[Masks]:

@@ -5,6 +5,7 @@ by hand: then the machine case is not *judged* and its twin by hand is. What no 
 """
 
 from collections.abc import Callable, Iterable
+from functools import cached_property
 from typing import Final
 
 from prepadvisor.cases.fact import Category, Value
@@ -15,12 +16,15 @@ from prepadvisor.records.words import AREA_KINDS, LINE_KINDS
 from prepadvisor.standards.axes import UNKNOWN
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.conditions import EVERYTHING, Box, box_of
-from prepadvisor.standards.diagram import Diagrams, Masks
+from prepadvisor.standards.diagram import Diagrams, Masks, TooIntricateError
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
 from prepadvisor.standards.space import Space, shared
 
 _BOXES_MOST: Final = 100_000
+_NODES_MOST: Final = 30_000
+"""So intricate may the cases become that are decided, or that nothing holds."""
+
 _MACHINE: Final = box_of({"reach": ("machine",)})
 _HAND: Final = box_of({"reach": ("hand",)})
 
@@ -33,6 +37,8 @@ class World:
         judged: those that are decided: met ones, and by hand where a rule keeps the machine off.
         seen: all that rules are ever asked about: met or judged.
         living: the judged ones that no rule holds.
+        is_whole: False where rules hold cases, or keep the machine off, in so intricate a way that judged,
+            seen and living have more cases than they should. `outside`, `supports` and `held` are exact.
     """
 
     def __init__(self, space: Space, rules: Iterable[Rule]) -> None:
@@ -55,10 +61,11 @@ class World:
         self._twins: Final = [
             shared(box, hand) for kept_off in self._kept_off for box in self._places_of(kept_off)
         ]
-        self.judged: Final = self._with_hand_twins() if never else self.met
-        self.seen: Final = diagrams.either(self.met, self.judged)
         self._held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
-        self.living: Final = _none_of(diagrams, self.judged, self._held)
+        self.is_whole = True
+        self.judged: Final = self._judged_ones()
+        self.seen: Final = diagrams.either(self.met, self.judged)
+        self.living: Final = self._unheld(self.judged)
         self._read: dict[str, int] = {}
 
     def read(self, output: OutputName) -> int:
@@ -69,11 +76,21 @@ class World:
             if OUTPUTS[output].is_union:
                 region = self.seen
             elif output == "machine":
-                region = _none_of(diagrams, self.met, self._held)
+                region = self._unheld(self.met)
             else:
                 region = self.living
             known = self._read[output] = diagrams.both(region, diagrams.box(where))
         return known
+
+    def sees(self, masks: Masks) -> bool:
+        """Say whether rules are ever asked about some case of a box."""
+        diagrams = self._space.diagrams
+        boxes = [masks, *(box for box in (shared(masks, twin) for twin in self._twins) if all(box))]
+        regions = [self.met, *[self._reached_by_hand] * (len(boxes) - 1)]
+        return any(
+            diagrams.both(diagrams.box(box), region) != diagrams.no
+            for box, region in zip(boxes, regions, strict=True)
+        )
 
     def outside(self, output: OutputName) -> list[Masks]:
         """Return boxes that, with those held, together hold every case in which an output is not read.
@@ -136,16 +153,43 @@ class World:
             place = freed(diagrams, place, ORDER.index(fact))
         return _boxes(self._space, place)
 
-    def _with_hand_twins(self) -> int:
-        """Return the cases that are decided where some rules keep the machine off."""
+    @cached_property
+    def _reached_by_hand(self) -> int:
+        """The cases by hand whose twin by machine some job leads to."""
         diagrams = self._space.diagrams
         machine, hand = (diagrams.box(self._space.masks(box)) for box in (_MACHINE, _HAND))
         reached = freed(diagrams, diagrams.both(self.met, machine), ORDER.index("reach"))
-        twins = diagrams.no
-        for box in self._twins:
-            twins = diagrams.either(twins, diagrams.box(box))
-        by_machine = _none_of(diagrams, self.met, self._kept_off)
-        return diagrams.either(by_machine, diagrams.both(diagrams.both(twins, reached), hand))
+        return diagrams.both(reached, hand)
+
+    def _judged_ones(self) -> int:
+        """Return the cases that are decided; where that is too intricate, all that could be."""
+        diagrams = self._space.diagrams
+        if not self._kept_off:
+            return self.met
+        try:
+            with diagrams.at_most(_NODES_MOST):
+                twins = _any_of(diagrams, map(diagrams.box, self._twins))
+                by_machine = _none_of(diagrams, self.met, self._kept_off)
+                return diagrams.either(by_machine, diagrams.both(twins, self._reached_by_hand))
+        except TooIntricateError:
+            self.is_whole = False
+            return diagrams.either(self.met, self._reached_by_hand)
+
+    def _unheld(self, region: int) -> int:
+        """Return the cases of a region that no rule holds; where that is too intricate, more than these.
+
+        The plainest boxes are taken away first, so that at least these are.
+        """
+        diagrams, numbers = self._space.diagrams, self._space.axes.numbers
+        full = diagrams.full
+        plainest = sorted(self._held, key=lambda box: sum(box[level] != full[level] for level in numbers))
+        try:
+            with diagrams.at_most(_NODES_MOST):
+                for box in plainest:
+                    region = diagrams.minus(region, diagrams.box(box))
+        except TooIntricateError:
+            self.is_whole = False
+        return region
 
 
 def freed(diagrams: Diagrams, region: int, level: int) -> int:

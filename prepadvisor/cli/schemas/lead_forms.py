@@ -101,6 +101,7 @@ LEAD_FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
             ),
             "cells": (A_COUNT, "all possible cases"),
             "living": (A_COUNT, "cases that a card answers"),
+            "living_is_exact": (A_YES, "no: too intricate to count, there are at most so many"),
             "house": (
                 [
                     {
