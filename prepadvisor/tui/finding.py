@@ -8,11 +8,12 @@ from prepadvisor.tui.dialogs.find import Findable
 from prepadvisor.tui.keys import in_force
 from prepadvisor.tui.menu import EVERYWHERE
 from prepadvisor.tui.model.place_rows import place_label
-from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.opening import NO_LINES
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.starts import Start
+from prepadvisor.wording.names import panel_name
 
 
 def findables(
@@ -25,15 +26,18 @@ def findables(
     """
     things: list[Findable] = []
     if session is not None:
+        advice = session.advice
         for at, panel in enumerate(session.job.panel):
-            name = f"{letters(at)} {panel_words(panel.kind, panel.id)}"
+            name = f"{letters(at)} {panel_name(panel.id)}"
             things.append(Findable("panel", name, f"panel:{panel.id}"))
             things += [
                 Findable(
-                    "place", f"{place_label(letters(at), place)} {place_name(place)}", f"place:{place.id}"
+                    "place",
+                    f"{place_label(letters(at), place)} {place_name(advice, place)}",
+                    f"place:{place.id}",
                 )
-                for place in (session.advice.places if session.advice else ())
-                if place.panel == panel.id
+                for place in (advice.places if advice else ())
+                if advice and place.panel == panel.id
             ]
     if view is not None:
         shown = [in_force(act, view.view, view.keys) for act in (*view.acts, *EVERYWHERE) if act.action]

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from prepadvisor.records.advice import Advice, Place, Spot
 from prepadvisor.records.card_number import letters
-from prepadvisor.records.words import AREA_KINDS, HAND_TOOLS
+from prepadvisor.records.words import AREA_KINDS, HAND_TOOLS, FeatureKind, Surface
 from prepadvisor.wording import trade
 from prepadvisor.wording.units import Units
 
@@ -36,13 +36,13 @@ class Words:
     def name(self, place: Place) -> str:
         """Return what a place is called: its own name, else its kind with its id."""
         if place.kind == "face":
-            return "face round patch" if place.panel in self._patched else "whole face"
+            return face_name(patched=place.panel in self._patched)
         if place.ring_of:
             patch = self.places.get(f"{place.panel}/{place.ring_of}")
             return f"ring round {self.number(patch) if patch else place.ring_of}"
         if place.kind == "patch":
-            return f"{trade.SURFACE[place.surface]} {place.feature}"
-        return place.name or f"{trade.KIND[place.kind]} {place.feature}"
+            return patch_name(place.surface, place.feature)
+        return line_name(place.name, place.kind, place.feature)
 
     def label(self, place: Place) -> str:
         """Return number and name of a place, such as "A4 handle recess"."""
@@ -89,9 +89,29 @@ class Words:
         return self.numbers(known) or trade.listed(list(places))
 
 
+def face_name(*, patched: bool) -> str:
+    """Return what the flat area of a panel is called, with a patch in it or without."""
+    return "face round patch" if patched else "whole face"
+
+
+def patch_name(surface: Surface, ident: str) -> str:
+    """Return what a patch is called: "primer surfacer R1"."""
+    return f"{trade.SURFACE[surface]} {ident}"
+
+
+def line_name(name: str, kind: FeatureKind, ident: str) -> str:
+    """Return what a line is called: its own name, else its kind with its id."""
+    return name or f"{trade.KIND[kind]} {ident}"
+
+
+def panel_name(identifier: str) -> str:
+    """Return a panel's id as its name: "left-front-door" becomes "left front door"."""
+    return identifier.replace("-", " ").replace("_", " ")
+
+
 def heading(identifier: str) -> str:
-    """Return a panel's id as a heading: "left-front-door" becomes "LEFT FRONT DOOR"."""
-    return identifier.replace("-", " ").replace("_", " ").upper()
+    """Return a panel's name as a heading: "left-front-door" becomes "LEFT FRONT DOOR"."""
+    return panel_name(identifier).upper()
 
 
 def is_hand_only(place: Place) -> bool:

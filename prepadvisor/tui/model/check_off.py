@@ -20,7 +20,7 @@ from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import trade as words
 from prepadvisor.wording.log_refusals import refusal_says
-from prepadvisor.wording.names import Words
+from prepadvisor.wording.names import Words, panel_name
 
 STEP_WORDS: Final = {
     "cleaned": "cleaned",
@@ -119,7 +119,7 @@ def check_rows(
             if _passes(view, only)
         ]
         if own or only == FILTERS[0]:
-            rows += [_panel_row(session, letters(at), panel), *own]
+            rows += [_panel_row(letters(at), panel), *own]
     return rows
 
 
@@ -311,11 +311,11 @@ def _has(view: PlaceView, step: str) -> bool:
     return any(each.step == step for each in view.steps)
 
 
-def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
+def _panel_row(letter: str, panel: PanelView) -> CheckRow:
     boxes = "  ".join(f"{STEP_WORDS[step.step]} {BOX[step.state]}" for step in (panel.cleaned, panel.wiped))
     return CheckRow(
         f"{panel.id}/panel",
-        f"{letter}   {gate_words.panel_name(session, panel.id).upper()}",
+        f"{letter}   {panel_name(panel.id).upper()}",
         boxes,
         _mark(panel.is_clear),
         "bold",
@@ -324,7 +324,10 @@ def _panel_row(session: Session, letter: str, panel: PanelView) -> CheckRow:
 
 def _place_row(session: Session, letter: str, view: PlaceView, wide: int) -> CheckRow:
     place = place_of(session.advice, view.id)
-    name = f"{place_label(letter, place):<3} {place_name(place)}" if place else view.id
+    advice = session.advice
+    name = view.id
+    if place is not None and advice is not None:
+        name = f"{place_label(letter, place):<3} {place_name(advice, place)}"
     if place is not None and place.finish:
         first = {task.grade for step in view.steps if step.step == "scuffed" for task in step.tasks}
         hand = f"{', '.join(sorted(map(str, first)))}, " if place.reach == "machine" and first else ""

@@ -9,11 +9,12 @@ from prepadvisor.records.card_number import letters
 from prepadvisor.records.gate import Ask, GateHold
 from prepadvisor.records.work import Task
 from prepadvisor.tui.model.place_rows import place_label
-from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording.gate_holds import hold_why
 from prepadvisor.wording.gate_mends import mend_says, next_says
 from prepadvisor.wording.gate_told import remark_says
+from prepadvisor.wording.names import panel_name
 
 Only = Literal["all", "look", "open", "held"]
 """Which places are shown: all, those that owe a look, that are not done, that are held or found."""
@@ -79,7 +80,9 @@ def where_words(session: Session, place_id: str) -> str:
     number = card_number(session, place_id)
     if number == place_id:
         return place_id
-    return f"{number} {place_name(place) if place else panel_name(session, panel_id)}"
+    return (
+        f"{number} {place_name(session.advice, place) if place and session.advice else panel_name(panel_id)}"
+    )
 
 
 def card_number(session: Session, place_id: str) -> str:
@@ -128,12 +131,6 @@ def here_words(session: Session, verdict: "GateView", place_id: str) -> str:
             if view.holds and any(step.state == "held" for step in view.steps):
                 return f"HERE: {mend_says(view.holds[0].mend, verdict.words)}"
     return ""
-
-
-def panel_name(session: Session, panel_id: str) -> str:
-    """Return the name of a panel in shop words."""
-    panel = session.job.panel_at(panel_id)
-    return panel_words(panel.kind, panel.id) if panel else panel_id
 
 
 def listed_places(session: Session, places: list[str]) -> str:

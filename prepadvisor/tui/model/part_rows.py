@@ -5,6 +5,7 @@ from prepadvisor.tui.model.drawn import place_numbers
 from prepadvisor.tui.model.says import place_sign
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.names import face_name, line_name, patch_name
 from prepadvisor.wording.units import Units
 
 
@@ -24,14 +25,12 @@ def part_rows(session: Session) -> list[PartRow]:
     if panel is None:
         return []
     numbers = place_numbers(session)
-    rows = [_row(session, "face", "  flat area")]
-    rows += [
-        _row(session, patch.id, f"{patch.id:>2} {words.SURFACE[patch.surface]}") for patch in panel.patch
-    ]
+    rows = [_row(session, "face", f"   {face_name(patched=bool(panel.patch))}")]
+    rows += [_row(session, patch.id, f"   {patch_name(patch.surface, patch.id)}") for patch in panel.patch]
     for line in panel.feature:
         facts = ["hand"] if line.judged_reach == "hand" else []
         facts += [] if line.judged_seen else ["unseen"]
-        name = line.name or words.KIND[line.kind]
+        name = line_name(line.name, line.kind, line.id)
         says = f"{name}: {', '.join(facts)}" if facts else name
         rows.append(_row(session, line.id, f"{numbers[line.id]:>2} {says}"))
     return rows

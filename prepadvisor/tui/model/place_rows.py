@@ -50,7 +50,7 @@ def place_label(letter: str, place: Place) -> str:
 
 def _row(letter: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
     bed = BED_SIGN if place.wet_bed.need == "required" else " "
-    label = f"{place_label(letter, place):<3} {place_name(place)}"
+    label = f"{place_label(letter, place):<3} {place_name(advice, place)}"
     right = f"{place.finish or 'HOLD '}{bed}"
     sign = place_sign(advice, place)
     if before is not None and changes(before, advice, place.id):

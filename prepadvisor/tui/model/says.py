@@ -4,6 +4,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.names import Words
 
 
 def job_title(job: OpenJob) -> str:
@@ -34,29 +35,31 @@ def bed(need: str, coats: int) -> str:
 
 
 class _LookUp(NamedTuple):
-    advice: Advice | None
+    advice: Advice
+    names: Words
     held: frozenset[str]
     spots: dict[str, Spot]
     scuffs: dict[str, str | None]
 
 
-_last = _LookUp(None, frozenset(), {}, {})
+_last: _LookUp | None = None
 
 
 def _looked_up(advice: Advice) -> _LookUp:
     """Return an advice's holds, spots and first scuffs by id; kept for the last one: a list stays linear."""
     global _last
-    if _last.advice is not advice:
+    if _last is None or _last.advice is not advice:
         spots = {spot.id: spot for spot in advice.spots}
         tasks = (task for task in reversed(advice.work.tasks) if task.do == "scuff")
         scuffs: dict[str, str | None] = {task.place: task.grade for task in tasks}
-        _last = _LookUp(advice, frozenset(hold.spot for hold in advice.holds), spots, scuffs)
+        _last = _LookUp(advice, Words(advice), frozenset(hold.spot for hold in advice.holds), spots, scuffs)
     return _last
 
 
 def place_sign(advice: Advice, place: Place) -> str:
     """Return the sign of a place: × on hold, ▲ borderline or cut too coarse, √ fine."""
-    _, held, by_id, _ = _looked_up(advice)
+    known = _looked_up(advice)
+    held, by_id = known.held, known.spots
     spots = [by_id[spot] for spot in place.spots if spot in by_id]
     if any(spot.id in held or spot.finish is None for spot in spots):
         return "×"
@@ -74,11 +77,6 @@ def hand_first(advice: Advice, place: Place) -> str | None:
     return _looked_up(advice).scuffs.get(place.id, place.hand_coarsest)
 
 
-def place_name(place: Place) -> str:
-    """Return the name of a place: its own, or its kind."""
-    return place.name or words.KIND[place.kind]
-
-
-def panel_words(kind: str, panel_id: str) -> str:
-    """Return a panel's name: the id where it says more than the outline, else the outline's words."""
-    return words.outline_words(kind) if panel_id == kind else panel_id.replace("-", " ")
+def place_name(advice: Advice, place: Place) -> str:
+    """Return the name of a place as the card has it."""
+    return _looked_up(advice).names.name(place)

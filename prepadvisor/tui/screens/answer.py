@@ -19,7 +19,7 @@ from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.place_rows import BED_SIGN, held_words, place_rows
 from prepadvisor.tui.model.risks import shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
-from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.tui.screens.view import DIGITS, View, bound, entitle, pane
@@ -29,6 +29,7 @@ from prepadvisor.tui.widgets.plates import Plates
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.names import panel_name
 from prepadvisor.wording.units import Units
 
 ACTS = (
@@ -155,7 +156,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         self.query_one(Plates).show(answers.four_answers(advice, place))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display and not (trial and trial.trials):
-            entitle(drawing, panel_words(session.panel.kind, session.panel.id) if session.panel else "")
+            entitle(drawing, panel_name(session.panel.id) if session.panel else "")
             drawing.show(drawn(session))
         self.query_one("#answer", Reading).show([Line(*line) for line in said])
 
@@ -233,7 +234,8 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
 
 def _title(session: Session, place: Place) -> str:
     panel = session.job.panel_at(place.panel)
-    return f"{place_name(place)}, {panel_words(panel.kind, panel.id) if panel else place.panel}"
+    name = place_name(session.advice, place) if session.advice else place.id
+    return f"{name}, {panel_name(panel.id) if panel else place.panel}"
 
 
 def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.SaidLine]:

@@ -25,6 +25,7 @@ from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.names import panel_name
 
 ACTS = (
     Act(
@@ -144,7 +145,7 @@ stand below; Enter on one logs it."""
         if drawing.display:
             done = {view.feature for panel in gate.panels for view in panel.places
                     if view.panel == session.panel_id and view.is_clear}  # fmt: skip
-            entitle(drawing, gate_words.panel_name(session, session.panel_id))
+            entitle(drawing, panel_name(session.panel_id))
             drawing.show(drawn(session, done=done))
 
     @on(Rows.Moved, "#places")

@@ -13,7 +13,7 @@ from prepadvisor.tui.model import colour_sheet
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP
 from prepadvisor.tui.model.fields import Field
 from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.says import panel_answer, panel_words
+from prepadvisor.tui.model.says import panel_answer
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_field
 from prepadvisor.tui.screens.view import View, bound, pane
@@ -22,6 +22,7 @@ from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
 from prepadvisor.wording.fit import colour_says
+from prepadvisor.wording.names import panel_name
 
 ACTS = (
     Act("S", "Not sure", "not_sure", "Not sure of the flake: take it one class finer"),
@@ -156,7 +157,4 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
 def _meaning(session: Session) -> list[Line]:
     if session.advice is None:
         return [Line("No panel yet: go on with N.", "warn")]
-    return [
-        Line(f"{panel_words(panel.kind, panel.id)}: {panel_answer(panel)}", "bold")
-        for panel in session.advice.panels
-    ]
+    return [Line(f"{panel_name(panel.id)}: {panel_answer(panel)}", "bold") for panel in session.advice.panels]

@@ -26,7 +26,6 @@ from prepadvisor.tui.model.line_edits import (
 )
 from prepadvisor.tui.model.part_rows import length_words, part_rows
 from prepadvisor.tui.model.pointing import Pointing
-from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
@@ -37,6 +36,7 @@ from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
 from prepadvisor.wording import trade as words
+from prepadvisor.wording.names import line_name, panel_name, patch_name
 from prepadvisor.wording.units import Units
 
 ACTS = (
@@ -109,7 +109,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         pointing = self._pointing
         drawing = self.query_one(PanelDrawing)
         drawing.show(drawn(session, points=pointing.points, cross=pointing.cross))
-        entitle(drawing, panel_words(panel.kind, panel.id) if panel else "Drawing")
+        entitle(drawing, panel_name(panel.id) if panel else "Drawing")
         self.query_one("#lengths", Reading).show([Line(length_words(session, units), "bold")])
 
     @on(Rows.Moved, "#parts")
@@ -293,4 +293,6 @@ The lengths say how much of the line lies in full colour, fade and clear."""
 def _title(part: PanelPart | None) -> str:
     if part is None:
         return "Flat area"
-    return words.SURFACE[part.surface] if isinstance(part, Patch) else part.name or words.KIND[part.kind]
+    if isinstance(part, Patch):
+        return patch_name(part.surface, part.id)
+    return line_name(part.name, part.kind, part.id)

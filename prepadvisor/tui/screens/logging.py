@@ -7,10 +7,10 @@ from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import check_off, gate_words
 from prepadvisor.tui.model.check_off import STEP_WORDS
 from prepadvisor.tui.model.fields import pad_of
-from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_done, ask_text
 from prepadvisor.tui.screens.view import View
+from prepadvisor.wording.names import panel_name
 
 
 class Logging(View):
@@ -73,7 +73,7 @@ class Logging(View):
         if session is None or not wanted:
             return
         panel = session.job.panel_at(wanted[0].where.partition("/")[0])
-        where = panel_words(panel.kind, panel.id) if panel else ""
+        where = panel_name(panel.id) if panel else ""
         what = wanted[0].result or STEP_WORDS[step]
         count = f", {len(wanted)} places" if len(wanted) > 1 else ""
         place = (

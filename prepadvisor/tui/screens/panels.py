@@ -20,7 +20,6 @@ from prepadvisor.tui.model.layout import ZoneBorder, moved, moved_to
 from prepadvisor.tui.model.line_edits import WHOLE, Corners, moved_patch
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import add_panel, remove_panel
-from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
@@ -29,6 +28,7 @@ from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
 from prepadvisor.tui.widgets.sheet import Sheet
+from prepadvisor.wording.names import panel_name
 from prepadvisor.wording.units import Units
 
 ACTS = (
@@ -94,9 +94,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         """Fill list, sheet and drawing."""
         self._session = session
         rows = [
-            Row(
-                panel.id, f"{letters(at)} {panel_words(panel.kind, panel.id)}, {panel_sheet.ROLE[panel.role]}"
-            )
+            Row(panel.id, f"{letters(at)} {panel_name(panel.id)}, {panel_sheet.ROLE[panel.role]}")
             for at, panel in enumerate(session.job.panel)
         ]
         panels = self.query_one("#panels", Rows)
@@ -105,7 +103,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         entitle(panels, f"Panels {len(rows)}")
         panel, facts = session.panel, self.query_one("#facts", Sheet)
         units = Units(session.job.job.units == "imperial")
-        entitle(facts, panel_words(panel.kind, panel.id) if panel else "Facts")
+        entitle(facts, panel_name(panel.id) if panel else "Facts")
         self._fields = {field.id: field for field in panel_sheet.panel_fields(panel, units)} if panel else {}
         facts.show([Row(field.id, field.says, label=field.label) for field in self._fields.values()])
         drawing = self.query_one(PanelDrawing)
@@ -203,7 +201,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         panel = self._panel
         if panel is None:
             return
-        words = panel_words(panel.kind, panel.id)
+        words = panel_name(panel.id)
 
         def answered(yes: bool | None) -> None:
             if yes:

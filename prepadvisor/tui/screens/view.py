@@ -14,12 +14,12 @@ from prepadvisor.records.job import Panel
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.panel_edits import put_panel
-from prepadvisor.tui.model.says import panel_words
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.widgets.head import Head, Stop
 from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.rail import Act, Rail, key_name
+from prepadvisor.wording.names import panel_name
 
 WAY: Final[tuple[Stop, ...]] = (
     Stop("F2", "Colour", "colour"),
@@ -253,5 +253,5 @@ def put(
         old = job.panel_at(panel_id)
         return put_panel(job, make(old), was=panel_id) if old else job
 
-    words = panel_words(panel.kind, panel_id)
+    words = panel_name(panel_id)
     view.edit(f"{words}: {name}", change, merge and f"{panel_id} {merge}", then)

@@ -12,7 +12,7 @@ from prepadvisor.cards.outcomes.text import outcomes_blocks
 from prepadvisor.records.advice import Place
 from prepadvisor.records.card_number import card_numbers
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.model.says import panel_words, place_name
+from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.own.view import OwnView
@@ -21,6 +21,7 @@ from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets.rail import Act
 from prepadvisor.tui.widgets.reading import Line, Reading
 from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.wording.names import panel_name
 
 ACTS: Final = (
     Act("Enter", "Report", "report", "What was seen on the job under the arrow"),
@@ -86,12 +87,13 @@ known of them."""
         advice = self.tried(lambda desk: desk.advice(path)) if path else None
         if advice is None:
             return
-        panels = {panel.id: panel_words(panel.kind, panel.id) for panel in advice.panels}
+        panels = {panel.id: panel_name(panel.id) for panel in advice.panels}
         numbers = card_numbers(panels, advice.places)
         choices = [Choice(f"{name}/all", f"{words}: no lines anywhere") for name, words in panels.items()]
         choices += [
             Choice(
-                place.id, f"{numbers.get(place.id, '')} {place_name(place)}, {panels[place.panel]}".strip()
+                place.id,
+                f"{numbers.get(place.id, '')} {place_name(advice, place)}, {panels[place.panel]}".strip(),
             )
             for place in sorted(advice.places, key=_likely)
         ]
