@@ -6,8 +6,8 @@ from typing import Any, Final
 from prepadvisor.records.base import cleaned
 from prepadvisor.records.house_change import ChangeValue, HouseChange
 
-_ABOUT: Final = frozenset({"passport", "unit", "source", "known", "note", "name", "leads", "pads"})
-"""What is said about a number, and names: nothing is decided by them."""
+_ABOUT: Final = frozenset({"passport", "unit", "source", "known", "note", "name", "leads", "pads", "rates"})
+"""What is said about a number, names and prices: nothing is decided by them."""
 _VALUE_MAX: Final = 120
 
 

@@ -99,6 +99,9 @@ def _finding(audited: Audited, alike: list[Rule], dead: set[str]) -> Finding:
     if len(alike) > 1:
         says = f"{named(alike)} say the same of the same cases."
         mend = "Keep one of them."
+    elif first.replaces is not None:
+        says = f'{named(alike)} does nothing but set "{first.replaces}" aside.'
+        mend = f'Say that by [[withdraw]] with rule = "{first.replaces}", or tighten it.'
     else:
         says = f"{named(alike)} changes nothing."
         mend = (

@@ -19,7 +19,7 @@ def house_lines(used: StandardsUsed) -> tuple[str, ...]:
     count = len(used.deviations)
     if count:
         whole = count <= _TOLD_WHOLE
-        each = [f"{item.rule} ({item.says.rstrip('.')})" if whole else item.rule for item in used.deviations]
+        each = [f"{item.rule} ({_reason(item)})" if whole else item.rule for item in used.deviations]
         lines.append(f"{count} deviation{'' if count == 1 else 's'} from the base: {listed(each)}")
     lines += [layer_says(layer) for layer in used.layers if layer.state != "in force"]
     stated = [change_says(change) for change in used.changes if not change.measured]
@@ -59,7 +59,10 @@ def layer_says(layer: LayerUsed) -> str:
         case "in force":
             return f"{name} is in force"
         case "unsure":
-            return f"{name}: the job states no date or customer, so it tightens and loosens nothing"
+            asked = ["date"] if layer.valid_from or layer.valid_to else []
+            asked += ["customer"] if layer.customer else []
+            lacks = " or ".join(asked)
+            return f"{name}: the job states no {lacks}, so it tightens and loosens nothing"
         case "not yet":
             return f"{name} is not in force before {layer.valid_from}"
         case "over":
@@ -68,6 +71,12 @@ def layer_says(layer: LayerUsed) -> str:
             return f"{name} is for another customer"
         case _:
             assert_never(layer.state)
+
+
+def _reason(item: Deviation) -> str:
+    """Return why a rule below does not count, and what guards instead where it held."""
+    guard = f"; now guarded by: {item.lets_go.rstrip('.')}" if item.lets_go else ""
+    return item.says.rstrip(".") + guard
 
 
 def deviation_says(item: Deviation) -> str:
@@ -79,19 +88,21 @@ def deviation_says(item: Deviation) -> str:
 
 def laxer_says(item: Laxer) -> str:
     """Return what is looser at a place than a layer below asks."""
+    if item.output == "holds":
+        held = str(item.before).rstrip(".")
+        return f'HOUSE: no hold here; a layer below has "{held}" (let go by {item.by})'
     after = "no bound" if item.after is None else item.after
     return f"HOUSE: {OUTPUT.get(item.output, item.output)} {after}, base {item.before} (by {item.by})"
 
 
 def rests_on(used: StandardsUsed, digest: str, version: str) -> str:
     """Return names, versions and digests of the standards, and the program's version."""
-    name = f"{used.name} {used.version}".strip() or "without a name"
+    count = [layer for layer in used.layers if layer.state in {"in force", "unsure"}]
     layers = [
         f"{layer.name or layer.layer} {layer.version}".strip()
         + (f", approved by {layer.approved_by}" if layer.approved_by else "")
-        for layer in used.layers
-        if layer.layer != "base"
-    ]
-    parts = [f"standards {name}", *layers, f"{len(used.files)} rule files"]
+        for layer in count
+    ] or [f"{used.name} {used.version}".strip() or "without a name"]
+    parts = [f"standards {layers[0]}", *layers[1:], f"{len(used.files)} rule files"]
     parts += [f"digest {digest[:8]}"] if digest else []
     return f"{', '.join(parts)}; prepadvisor {version}"
