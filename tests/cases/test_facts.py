@@ -15,7 +15,7 @@ def row(fact: Category | NumberFact) -> str:
     """Return a fact's line in the guide to rules."""
     if isinstance(fact, NumberFact):
         return f"| `{fact.name}` | {fact.explains} |"
-    values = (" < " if fact.ordered else ", ").join(str(value).lower() for value in fact.values)
+    values = (" < " if fact.ordered else ", ").join(str(value).lower() for value in fact.stated)
     return f"| `{fact.name}` | {fact.explains.format(values)} |"
 
 
