@@ -264,3 +264,16 @@ def test_a_missing_file_is_told(tmp_path: Path) -> None:
     """No traceback."""
     assert main(["fit", str(tmp_path / "none.csv")]) == 2
     assert main(["fit"]) == 2
+
+
+def test_a_house_without_panels_is_told_what_to_spray_first(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An empty house: no number moves, and the first panels are named."""
+    house = tmp_path / "ours"
+    house.mkdir()
+    (house / "shop.toml").write_text('shelf = ["P600", "P800", "P1000"]\n', encoding="utf-8")
+    found = _json(capsys, "--house", str(house), "--next", "4")
+    assert found["rows"] == 0
+    assert {each["grade"] for each in found["next"]} <= {"P600", "P800", "P1000"}  # type: ignore[attr-defined]
+    assert len(found["next"]) == 4  # type: ignore[arg-type]

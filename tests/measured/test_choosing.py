@@ -218,3 +218,13 @@ def test_a_chosen_panel_settles_a_part_of_the_doubt(plain: Bench) -> None:
     for each in choose(posterior(plain.model(rows)), candidates, decisions, settings, 3):
         assert 0.0 < each.settles <= 1.0
         assert 0.5 <= each.sure <= 1.0
+
+
+def test_at_most_two_alike_are_chosen_while_there_are_others(plain: Bench) -> None:
+    """Strips alike share sander, hand and eye; with a single candidate it is chosen all the same."""
+    candidates, decisions = _shop(plain)
+    settings = Settings(plain.layout, plain.constants)
+    chosen = [each.candidate for each in choose(prior(plain.layout), candidates, decisions, settings, 8)]
+    assert max(chosen.count(one) for one in chosen) <= 2
+    one = choose(prior(plain.layout), candidates[:1], decisions, Settings(plain.layout, plain.constants), 3)
+    assert [each.candidate for each in one] == [0, 0, 0]

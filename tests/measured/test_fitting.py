@@ -152,3 +152,15 @@ def test_a_fit_holds_its_rows_in_order(in_force: InForce) -> None:
         for line, grade in enumerate((Grade("P400"), Grade("P2000"), Grade("P400")), 2)
     ]
     assert [each.row for each in fit_rows(rows, in_force).fit.fitted] == rows
+
+
+def test_what_is_kept_and_not_used_is_told(in_force: InForce) -> None:
+    """Light, film and photo change no number; dim light is told by its lux (at least 500 by the guide)."""
+    rows = [ROW._replace(grade=grade, shows=shows)  # type: ignore[arg-type]
+            for grade, shows in (("P600", "yes"), ("P800", "yes"), ("P1000", "no"))]  # fmt: skip
+    kept = [row._replace(light="300", film_um=38.0, photo=f"{at}.jpg") for at, row in enumerate(rows)]
+    plain, told = fit_rows(rows, in_force).fit, fit_rows(kept, in_force).fit
+    assert plain.numbers == told.numbers
+    assert facts.KeptUnused(light=3, film=3, photo=3) in told.told
+    assert facts.DimLight(rows=3, least_lux=300.0) in told.told
+    assert not {"kept-unused", "dim-light"} & _kinds(plain)
