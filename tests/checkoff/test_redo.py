@@ -5,9 +5,13 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates
+from prepadvisor.cases.colour import FlakeNumbers, JudgedColour
+from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates, with_risks
+from prepadvisor.files import load_house
+from prepadvisor.planning.line_model import LineModel
 from prepadvisor.records.decision import Reason
 from prepadvisor.records.job import Check, Outcome
+from prepadvisor.records.words import Tool, Zone
 from prepadvisor.surface.grades import Grade
 
 P600 = Grade("P600")
@@ -120,3 +124,25 @@ def test_beds_are_counted_as_sprayed(door: Any) -> None:
         for log in ((), (over,), (coat, coat, over))
     ]
     assert coats == ["not recorded", "0", "2"]
+
+
+def test_what_was_done_is_judged_by_the_line_model_as_lines_would_be(door: Any, whole_log: Any) -> None:
+    """Each place in colour or fade whose work was logged, with its tool and grade and the coats sprayed."""
+    house, colour = load_house(), JudgedColour("very-fine", 2, "light")
+    job = door.job.model_copy(update={"check": whole_log, "outcome": (_outcome("all", seen=False),)})
+    places = {each.place: each for each in with_risks(finished(job, door.advice), colour, house)}
+    flake = FlakeNumbers(8.0, 0.47, 7.0)
+    done: list[tuple[str, Tool, str, Zone]] = [
+        ("door/face", "da-soft", "P1000", "fade"),
+        ("door/E1", "da-soft", "P1000", "colour"),
+        ("door/H1", "hand-pad", "P1500", "fade"),
+    ]
+    model, solids = LineModel(house.constants), house.shop.wet_bed.set_solids
+    for name, tool, grade, zone in done:
+        line = model.estimate(flake, tool, Grade(grade), zone=zone, coats=0, set_solids=solids)
+        assert places[name].risk == pytest.approx(line.risk)
+    assert places["door/E2"].risk is None  # in the clear zone no flake lies over it
+    bare = finished(job.model_copy(update={"check": ()}), door.advice)
+    assert all(each.risk is None for each in with_risks(bare, colour, house))
+    solid = with_risks(finished(job, door.advice), JudgedColour("solid", 2, "light"), house)
+    assert all(each.risk is None for each in solid)

@@ -10,7 +10,7 @@ import pytest
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, NoBasis
+from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, LooksAged, NoBasis
 from prepadvisor.records.job import Check, Job
 from prepadvisor.standards.house import House
 from tests.checkoff.plain_gate import ruled
@@ -160,3 +160,29 @@ def test_a_mender_asks_for_the_whole_chain_only_from_where_it_broke(floor: Shopf
     held = [hold for hold in floor.add(clean).gate().gate.holds if hold.place == E2]
     assert isinstance(held[0].mend, DoIt)
     assert held[0].mend.asks[0].do != "clean"
+
+
+def test_looks_older_than_a_day_are_told_with_the_oldest(floor: Shopfloor) -> None:
+    """Those of 24 hours and more, and how old the oldest is."""
+    looks = [check for check in floor.log if check.step == "inspected"]
+    (found,) = [each for each in floor.gate(dt.timedelta(hours=30)).gate.told if isinstance(each, LooksAged)]
+    oldest = (floor.now - looks[0].at).total_seconds() / 3600 + 30
+    assert found.hours == pytest.approx(oldest)
+    assert set(found.places) == {f"{check.panel}/{check.feature}" for check in looks}
+    young = floor.gate(dt.timedelta(hours=24) - (floor.now - looks[0].at) - dt.timedelta(minutes=1))
+    assert not any(isinstance(each, LooksAged) for each in young.gate.told)
+
+
+@pytest.mark.parametrize(("tool", "held"), [("da-soft", False), ("da", True)])
+@pytest.mark.parametrize("flake", ["very-fine", "solid"])
+def test_a_tool_that_cuts_deeper_is_judged_by_the_line_model_where_there_is_a_flake(
+    worked_job: Job, shipped_house: House, tool: str, held: bool, flake: str
+) -> None:
+    """The grade is right; without the pad its lines would show in a very fine flake, and in none in solid."""
+    floor = Shopfloor(worked_job.model_copy(update={"check": ()}), shipped_house).with_job(
+        flake=flake, stages=2
+    )
+    floor.work_through()
+    grade = next(check.grade for check in floor.log if (check.feature, check.step) == ("face", "sanded"))
+    floor.put(FACE, "sanded", tool=tool, grade=grade or "")
+    assert ("shows-lines" in floor.gate().kinds(FACE)) is (held and flake != "solid")
