@@ -74,7 +74,7 @@ def _shipped_files() -> list[Path]:
 
 
 def _folder_files(folder: str) -> list[Path]:
-    mend = "check --house or PREPADVISOR_HOUSE"
+    mend = "check --house or PREPADVISOR_HOUSE; prepadvisor standards new begins a house"
     try:
         if not Path(folder).is_dir():
             is_file = Path(folder).exists()

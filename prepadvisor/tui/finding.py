@@ -11,6 +11,7 @@ from prepadvisor.tui.model.place_rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.screens.opening import NO_LINES
+from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.starts import Start
 from prepadvisor.wording.names import panel_name
@@ -43,6 +44,8 @@ def findables(
         shown = [in_force(act, view.view, view.keys) for act in (*view.acts, *EVERYWHERE) if act.action]
         things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in shown]
         things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in WAY]
+        if view.way is WAY:  # elsewhere these are among what can be done
+            things += [Findable("go", stop.label, f"act:app.go('{stop.view}')") for stop in OWN_WAY[1:]]
         things += [
             Findable("do", says, f"act:app.{action}", key)
             for says, action, key in (

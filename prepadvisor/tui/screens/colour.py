@@ -125,9 +125,7 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         """Find a colour of the book by typing a part of its name or code, and take it."""
         book = self._session.house.book if self._session is not None else {}
         if not book:
-            self.say(
-                "this house has no colour book yet: prepadvisor colours FILE.csv reads one", refused=True
-            )
+            self.say("this house has no colour book yet: F8, then C, begins one", refused=True)
             return
         things = [Findable("sealed" if entry.is_sealed else "", colour_says(entry), key)
                   for key, entry in book.items()]  # fmt: skip
