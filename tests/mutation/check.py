@@ -18,6 +18,7 @@ import os
 import py_compile
 import random
 import shutil
+import signal
 import sys
 import tempfile
 import time
@@ -127,7 +128,7 @@ class Slot:
         self._killer = folder / "noticed-by"
         self._child = 0
 
-    def start(self, package: str, fault: Fault, ran: Reach, first: Counter[str]) -> None:
+    def start(self, package: str, fault: Fault, ran: Reach, first: Counter[str], patience_s: int) -> None:
         """Put the fault in and run the tests that could notice, fast ones and old hands first."""
 
         def worth(name: str) -> float:
@@ -142,7 +143,9 @@ class Slot:
         names = [*sorted(near, key=worth), *sorted(rest, key=worth)]
         files = sorted({name.split("::")[0] for name in names})
         seconds = {name: ran.seconds[name] for name in names}
-        self._child = forked.start(self.folder, ["-x", *files], lambda: [Chosen(seconds, self._killer)])
+        self._child = forked.start(
+            self.folder, ["-x", *files], lambda: [Chosen(seconds, self._killer)], patience_s
+        )
 
     def outcome(self) -> Outcome | None:
         """Return what became of the fault, None while the child runs."""
@@ -151,12 +154,12 @@ class Slot:
             return None
         self._path.write_text(self._text, encoding="utf-8")
         by = None
-        if status not in (0, forked.NO_TESTS):
+        if status not in (0, forked.NO_TESTS, -signal.SIGXCPU):
             by = self._killer.read_text(encoding="utf-8") if self._killer.exists() else f"exit {status}"
         return Outcome(self.package, self.fault, by, time.monotonic() - self.begun)
 
 
-def run(sample: Sequence[tuple[str, Fault]], jobs: int) -> Iterator[Outcome]:
+def run(sample: Sequence[tuple[str, Fault]], jobs: int, patience_s: int) -> Iterator[Outcome]:
     """Yield the outcomes of faults as they end."""
     forked.warm()
     with tempfile.TemporaryDirectory() as whole:
@@ -173,7 +176,7 @@ def run(sample: Sequence[tuple[str, Fault]], jobs: int) -> Iterator[Outcome]:
         while left or busy:
             while left and free:
                 slot, (package, fault) = free.pop(), left.pop()
-                slot.start(package, fault, ran[package], first)
+                slot.start(package, fault, ran[package], first, patience_s)
                 busy.append(slot)
             time.sleep(0.02)
             for slot in list(busy):
@@ -194,6 +197,9 @@ def main() -> int:
     options.add_argument("--count", type=int, default=40, help="faults in all")
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--jobs", type=int, default=2)
+    options.add_argument(
+        "--patience", type=int, default=0, help="CPU seconds a fault; then it counts as let pass"
+    )
     options.add_argument("--only", default="", help="faults whose name holds this")
     options.add_argument("--list", action="store_true", help="list the faults and run none")
     args = options.parse_args()
@@ -210,7 +216,7 @@ def main() -> int:
         return 0
     sample = random.Random(args.seed).sample(every, min(args.count, len(every)))
     found: dict[str, Counter[bool]] = {}
-    for package, fault, by, seconds in run(sample, args.jobs):
+    for package, fault, by, seconds in run(sample, args.jobs, args.patience):
         found.setdefault(package, Counter())[by is not None] += 1
         word = f"noticed {seconds:4.0f} s" if by else f"SURVIVED {seconds:3.0f} s"
         print(f"{word}  {fault.path}:{fault.line}  {fault.key}" + (f"  [{by}]" if by else ""), flush=True)

@@ -37,13 +37,16 @@ def warm() -> None:
             continue
 
 
-def start(folder: Path, arguments: Sequence[str], plugins: Callable[[], list[Any]]) -> int:
+def start(
+    folder: Path, arguments: Sequence[str], plugins: Callable[[], list[Any]], patience_s: int = 0
+) -> int:
     """Fork a child that runs pytest in a copy of the project; return its process id.
 
     Args:
         folder: the copy.
         arguments: of pytest.
         plugins: makes the plugins, in the child.
+        patience_s: CPU seconds after which the child gives up; 0 for none.
     """
     sys.stdout.flush()
     sys.stderr.flush()
@@ -53,6 +56,8 @@ def start(folder: Path, arguments: Sequence[str], plugins: Callable[[], list[Any
     status = 70
     try:
         os.setpgid(0, 0)
+        if patience_s:
+            resource.setrlimit(resource.RLIMIT_CPU, (patience_s, patience_s + 5))
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         quiet = os.open(os.devnull if "-s" not in arguments else "/dev/stderr", os.O_RDWR)
         for number in (0, 1, 2):
