@@ -189,7 +189,7 @@ def test_a_tool_that_cuts_deeper_is_judged_by_the_line_model_where_there_is_a_fl
 
 
 def test_a_ring_that_is_over_holds_nothing_and_hides_nothing(floor: Shopfloor) -> None:
-    """The ring of a patch that is there is no stranger; a place that is not there is one, logged after it too."""
+    """The ring of a patch is no stranger; a place that is not there is one, logged after it too."""
     for feature in ("R1-ring", "E99", "R77-ring"):
         floor.add(Check(at=floor.now, by="KM", panel=WING, feature=feature, step="guide-coated"))
     assert {place for place in floor.gate().held if "/" in place} >= {f"{WING}/E99", f"{WING}/R77-ring"}
