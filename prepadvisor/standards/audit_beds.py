@@ -1,4 +1,4 @@
-"""Wet beds that one rule requires where another lets no coat be laid: at the panel such a place is held."""
+"""Wet beds that one rule asks for where another lets no coat be laid; a required one holds the place."""
 
 from typing import Final
 
@@ -10,24 +10,29 @@ from prepadvisor.standards.pairs import Pair, deciding_pairs
 from prepadvisor.standards.rules import BASE
 from prepadvisor.standards.space import cells
 
-_REQUIRED: Final = float(OUTPUTS["wet_bed"].strength("required"))
 _ADVISED: Final = float(OUTPUTS["wet_bed"].strength("advised"))
 _NO_COAT: Final = float(OUTPUTS["bed_coats_max"].strength(0))
 _MOST: Final = 40
 
 
 def forbidden_beds(audited: Audited) -> list[Finding]:
-    """Return a finding for each pair of rules of which one requires a bed where the other forbids it."""
+    """Return a finding for each pair of rules of which one asks for a bed where the other forbids it."""
     pairs = list(
         deciding_pairs(
             audited,
             audited.ranking("wet_bed"),
             audited.ranking("bed_coats_max"),
-            lambda bed, coats: (bed, coats) == (_REQUIRED, _NO_COAT),
+            lambda bed, coats: bed >= _ADVISED and coats == _NO_COAT,
         )
     )
+    pairs = [pair for pair in pairs if pair.one.set["wet_bed"] == "required" or _advised_in_vain(pair)]
     pairs.sort(key=lambda pair: -cells(pair.box))
     return [_finding(audited, pair) for pair in pairs[:_MOST]]
+
+
+def _advised_in_vain(pair: Pair) -> bool:
+    """Say whether a house advises a bed where the base lets none be laid; the other way round it is meant."""
+    return pair.one.layer != BASE and pair.other.layer == BASE
 
 
 def beds_too_thin(audited: Audited) -> list[Finding]:
@@ -79,10 +84,12 @@ def _mend(pair: Pair) -> str:
 def _finding(audited: Audited, pair: Pair) -> Finding:
     file, line = place_of([pair.one, pair.other])
     part: RegionPart = audited.part(audited.world.living, pair.box)
+    required = pair.one.set["wet_bed"] == "required"
+    asks, then = ("requires", "Such places are held.") if required else ("advises", "None is laid there.")
     return Finding(
         "bed",
-        f"{named([pair.one])} requires a wet bed, {named([pair.other])} lets no coat of it be laid "
-        f"(bed_coats_max 0), for: {in_words(part.limits)}. Such places are held.",
+        f"{named([pair.one])} {asks} a wet bed, {named([pair.other])} lets no coat of it be laid "
+        f"(bed_coats_max 0), for: {in_words(part.limits)}. {then}",
         _mend(pair),
         rules=(pair.one.id, pair.other.id),
         limits=part.limits,

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from prepadvisor.cases.fact import Category
-from prepadvisor.cases.facts import CATEGORY, FACT
+from prepadvisor.cases.facts import CATEGORY, FACT, NUMBER
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.records.words import FLAKES
@@ -32,6 +32,7 @@ _RULES_MOST: Final = 300
 _TOLD_MOST: Final = 4
 
 _CLEAR: Final = box_of({"surface": ("aged-clear", "cured-clear"), "next": ("base",)})
+_NEXT: Final = box_of({"next": ("base",)})
 _SHINY: Final = box_of({"surface": ("aged-clear", "cured-clear")})
 _MACHINE: Final = box_of({"reach": ("machine",)})
 _HAND: Final = box_of({"reach": ("hand",)})
@@ -46,6 +47,9 @@ _NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
     (_CLEAR, _COLOURED),
     (_CLEAR, _COLOURED, _MACHINE),
     (_SHINY,),
+    (_NEXT,),
+    (_NEXT, _MACHINE),
+    (_NEXT, _COLOURED),
     (_MACHINE,),
     (_HAND,),
     (_COLOURED,),
@@ -53,6 +57,9 @@ _NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
     *((_CLEAR, _HAND, run) for run in _RUNS),
     *((run,) for run in _RUNS_DOWN),
     *((_CLEAR, run) for run in _RUNS_DOWN),
+)
+_WIDER: Final = (
+    "# in more cases than yours: what is stricter (finer flake, fade, thinner film) is never laxer"
 )
 _BY_HAND: Final = tuple(map(Grade, ("P1500", "P1200", "P1000", "P800")))
 """Grades for the last touch by hand where a rule keeps the sander off, the finest first."""
@@ -71,7 +78,7 @@ class _Trial(NamedTuple):
         """The lines that change."""
         lines = []
         if self.wider:
-            lines.append("# counts in more cases than yours: a finer flake, or the fade, is never laxer")
+            lines.append(_WIDER)
         if self.when_changed:
             lines.append(f"when = {when_line(self.rule.when)}")
         if self.set_changed:
@@ -167,11 +174,15 @@ def _with_usual(rule: Rule) -> dict[OutputName, Setting]:
 
 
 def _widened(when: Box) -> Box:
-    """Return a box that goes on to the strict end of the flake's and the zone's order."""
+    """Return a box that goes on to the strict end: of flake and zone, and of the film's readings."""
     masks = list(when.masks)
     for name in ("flake", "zone"):
         fact = FACT[name]
         assert isinstance(fact, Category)  # noqa: S101 - both are
         lowest = masks[CATEGORY[name]] & -masks[CATEGORY[name]]
         masks[CATEGORY[name]] = fact.full & ~(lowest - 1)
-    return when._replace(masks=tuple(masks))
+    ranges = list(when.ranges)
+    film = ranges[NUMBER["film_um"]]
+    if film is not None and not film.numberless:
+        ranges[NUMBER["film_um"]] = film._replace(low=0.0, low_closed=True)
+    return when._replace(masks=tuple(masks), ranges=tuple(ranges))

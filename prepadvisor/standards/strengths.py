@@ -50,4 +50,5 @@ def told_setting(output: OutputName, setting: Setting | str | None) -> str:
     if setting is None:
         return "no bound"
     text = f"{setting:g}" if isinstance(setting, float) else str(setting)
-    return f"{text} {OUTPUTS[output].unit}".rstrip()
+    unit = OUTPUTS[output].unit
+    return f"{text} {'coat' if unit == 'coats' and setting == 1 else unit}".rstrip()
