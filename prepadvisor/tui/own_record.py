@@ -16,7 +16,6 @@ from prepadvisor.files.colour_book import add_entry, entry_of_job, seal, write_b
 from prepadvisor.files.constants_layer import write_measured
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.job_file import job_reader
-from prepadvisor.files.job_files import job_files
 from prepadvisor.files.laid_data import BOOK_FILE
 from prepadvisor.files.not_saved import not_saved
 from prepadvisor.files.panels_csv import PANELS_FILE, append_panels, read_panels
@@ -32,6 +31,9 @@ from prepadvisor.records.panel_rows import PanelRow
 from prepadvisor.standards.house import House
 
 HTML: Final = ".html"
+_JOBS_MOST: Final = 2_000
+_LOOKED_AT: Final = 20_000
+"""Bytes of a file that are looked at for whether it is a job."""
 _DEMO: Final = Fault("demo", 0, 0, "nothing is written", "open the screens without --demo")
 
 
@@ -185,8 +187,13 @@ class OwnDesk:
 
 
 def _jobs_of(folder: Path) -> list[str]:
-    try:
-        found = job_files([str(folder)])
-    except BadInputError:
-        return []
-    return [name for name in found if b"[job]" in Path(name).read_bytes()]
+    """Return the job files of a folder and of those in it, two deep: the screens may be opened anywhere."""
+    found: list[str] = []
+    for pattern in ("*.toml", "*/*.toml", "*/*/*.toml"):
+        for path in sorted(folder.glob(pattern)):
+            hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
+            if not hidden and path.is_file() and b"[job]" in path.read_bytes()[:_LOOKED_AT]:
+                found.append(str(path))
+            if len(found) >= _JOBS_MOST:
+                return found
+    return found
