@@ -12,7 +12,7 @@ from prepadvisor.cards.page.html import html_card
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.files import load_job
 from prepadvisor.files.atomic import put
-from prepadvisor.files.colour_book import add_entry, entry_of_job, seal, write_book
+from prepadvisor.files.colour_book import add_entry, entry_of_job, read_book, seal, write_book
 from prepadvisor.files.constants_layer import write_measured
 from prepadvisor.files.file_system import FileSystem
 from prepadvisor.files.job_file import job_reader
@@ -23,7 +23,7 @@ from prepadvisor.files.store import append_outcome
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records.advice import Advice
-from prepadvisor.records.colour_book import BookColour
+from prepadvisor.records.colour_book import BookColour, key_of
 from prepadvisor.records.fault import BadInputError, Fault
 from prepadvisor.records.fit import ColourRecord
 from prepadvisor.records.job import Colour, Outcome
@@ -118,7 +118,10 @@ class OwnDesk:
 
     def seal(self, word: str, by: str) -> str:
         """Seal an entry and return what was done. Raises BadInputError."""
-        sealed = seal(self._writable / BOOK_FILE, word, by, self.today(), self.house.shop.leads)
+        path, key = self._writable / BOOK_FILE, key_of(word)
+        if key in self.house.book and key not in read_book(path):  # it stands in a layer below: ours tops it
+            add_entry(path, self.house.book[key].model_copy(update={"sealed_by": "", "sealed_on": None}))
+        sealed = seal(path, word, by, self.today(), self.house.shop.leads)
         return f"√ {sealed.book} sealed by {sealed.sealed_by}"
 
     def fit(self, count: int) -> FitReport:
@@ -186,13 +189,21 @@ class OwnDesk:
         return f"√ {Path(path).name}: {place} {'lines seen' if seen else 'no lines'}"
 
 
+def _is_job(path: Path) -> bool:
+    try:
+        with path.open("rb") as file:
+            return b"[job]" in file.read(_LOOKED_AT)
+    except OSError:  # a folder, or nothing that may be read
+        return False
+
+
 def _jobs_of(folder: Path) -> list[str]:
     """Return the job files of a folder and of those in it, two deep: the screens may be opened anywhere."""
     found: list[str] = []
     for pattern in ("*.toml", "*/*.toml", "*/*/*.toml"):
         for path in sorted(folder.glob(pattern)):
             hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
-            if not hidden and path.is_file() and b"[job]" in path.read_bytes()[:_LOOKED_AT]:
+            if not hidden and _is_job(path):
                 found.append(str(path))
             if len(found) >= _JOBS_MOST:
                 return found
