@@ -24,6 +24,7 @@ from prepadvisor.standards.house import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.open_job import OpenJob
+from prepadvisor.tui.widgets.note import Note
 from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
 from prepadvisor.tui.widgets.rows import Rows
 
@@ -102,6 +103,9 @@ async def _close_dialogs(pilot: Pilot[Any], app: BenchApp) -> None:
 async def _compare(pilot: Pilot[Any], app: BenchApp, path: Path) -> None:
     """Save, and hold job, log, list, facts and drawing against a program that only reads the file."""
     await _close_dialogs(pilot, app)
+    await pilot.pause()
+    if app.desk.session is None or app.desk.session.path != path.resolve():
+        await _back(pilot, app, path)
     await pilot.press("ctrl+s", "f5", "f4")  # a path being drawn ends with its view
     await pilot.pause()
     session = app.desk.session
@@ -114,7 +118,8 @@ async def _compare(pilot: Pilot[Any], app: BenchApp, path: Path) -> None:
         await pilot.press("ctrl+s")
     if not session.job.panel:
         return
-    assert not session.is_dirty, "something is not in the file after saving"
+    kept = f"{app.desk.state_words()}; {[note.says for note in app.screen.query(Note)]}"
+    assert not session.is_dirty, f"something is not in the file after saving: {kept}"
     read = OpenJob.of(job_of_text(path.read_bytes(), str(path), app.desk.house))
     assert session.job == read
     fresh = Desk(app.desk.house, path.parent)

@@ -51,7 +51,7 @@ def add_line(panel: Panel, kind: str, path: tuple[Point, ...]) -> tuple[Panel, s
 
 
 USUAL_PATCH_MM: Final = (300.0, 250.0)
-"""Length and height of a new patch, to be changed; on a small panel a third of it."""
+"""Length and height of a new patch, to be changed; on a small panel a third of it, in whole mm."""
 LEAST_PATCH_MM: Final = 20.0
 """A smaller patch is a spot of primer that nobody plans."""
 
@@ -66,7 +66,8 @@ def add_patch(panel: Panel, surface: str, at: Point, shape: Corners = WHOLE) -> 
         shape: the panel's outline.
     """
     patch_id = _free(panel, "R")
-    size = (min(USUAL_PATCH_MM[0], panel.length_mm / 3), min(USUAL_PATCH_MM[1], panel.height_mm / 3))
+    length, height = USUAL_PATCH_MM
+    size = (float(min(length, panel.length_mm // 3)), float(min(height, panel.height_mm // 3)))
     at = _nearest_on(panel, at, size, shape)
     coat = "primer" if surface in {"feather-edge", "filler", "bare", "electrocoat"} else "base"
     patch = Patch.model_validate(
