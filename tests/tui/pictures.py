@@ -1,7 +1,7 @@
 """Makes pictures of the real screens, to look at and for the README: `python tests/tui/pictures.py [FOLDER]`.
 
 `--svg` leaves out the PNGs, `--night` and `--terminal` take those themes; names and sizes choose some.
-Those of the README: `python tests/tui/pictures.py tests/tui/readme usual --svg panels answer check-off draft`.
+For the README: `python tests/tui/pictures.py tests/tui/readme usual --svg panels answer check-off draft`.
 
 Each view is opened on a demo job at a fixed size, saved as SVG without its web font, and drawn by a headless
 Chromium as PNG where one is installed.
