@@ -1,16 +1,22 @@
 """The house in words: its deviations, what is laxer at a place, its layers, its own numbers."""
 
-from typing import assert_never
+from typing import Final, assert_never
 
 from prepadvisor.records.advice import Deviation, Laxer, LayerUsed, StandardsUsed
 from prepadvisor.records.house_change import HouseChange
 from prepadvisor.wording.trade import OUTPUT, listed
+from prepadvisor.wording.units import Units
 
 _TOLD_WHOLE = 3
 """So many deviations are told with their words in one line; more by their ids alone."""
 
 _MEASURED_WHOLE = 3
 """Likewise of measured numbers: the card's foot says how many panels they rest on."""
+
+_IN_WORDS: Final = frozenset({"holds", "cautions", "notes", "line"})
+"""Answers that a rule gives in words, which stand beside them."""
+_FILM: Final = frozenset({"film_off_max_um", "film_left_min_um"})
+"""Answers in µm of film."""
 
 
 def house_lines(used: StandardsUsed) -> tuple[str, ...]:
@@ -86,13 +92,32 @@ def deviation_says(item: Deviation) -> str:
     return f"{item.rule} {item.kind} by {item.by}: {item.says}{guard}{where}"
 
 
-def laxer_says(item: Laxer) -> str:
+def answer_says(output: str, value: str | float | None, units: Units) -> str:
+    """Return an answer of the standards with its value; of what is said in words alone only what it is.
+
+    Args:
+        output: the answer's name.
+        value: the answer, None for no bound.
+        units: of the card.
+    """
+    named = OUTPUT.get(output, output)
+    return named if output in _IN_WORDS else f"{named} {value_says(output, value, units)}"
+
+
+def value_says(output: str, value: str | float | None, units: Units) -> str:
+    """Return the value of an answer, film in the units of the card."""
+    if isinstance(value, float | int) and output in _FILM:
+        return units.film(value)
+    return "no bound" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def laxer_says(item: Laxer, units: Units) -> str:
     """Return what is looser at a place than a layer below asks."""
     if item.output == "holds":
         held = str(item.before).rstrip(".")
         return f'HOUSE: no hold here; a layer below has "{held}" (let go by {item.by})'
-    after = "no bound" if item.after is None else item.after
-    return f"HOUSE: {OUTPUT.get(item.output, item.output)} {after}, base {item.before} (by {item.by})"
+    before = value_says(item.output, item.before, units)
+    return f"HOUSE: {answer_says(item.output, item.after, units)}, base {before} (by {item.by})"
 
 
 def rests_on(used: StandardsUsed, digest: str, version: str) -> str:

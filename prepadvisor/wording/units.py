@@ -77,6 +77,10 @@ class Units(NamedTuple):
         return f"{m2 / M2_PER_SQUARE_FOOT:.1f} ft2" if self.imperial else f"{m2:.2f} m2"
 
 
+METRIC: Final = Units()
+"""Files' own units."""
+
+
 def _eighths(inches: float) -> str:
     whole, part = divmod(round(inches * 8), 8)
     if not part:

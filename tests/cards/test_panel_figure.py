@@ -23,7 +23,9 @@ from prepadvisor.surface.layout import Rect
 KINDS = [f"{side}-{kind}" for kind in OUTLINES for side in ("left", "right")]
 
 
-def figure_of(name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.0)) -> Figure:
+def figure_of(
+    name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.0), units: str = "metric"
+) -> Figure:
     """Draw an outline at its usual size with its usual lines, colour from the front."""
     kind = name.split("-", 1)[1]
     outline = house.outlines[kind]
@@ -32,7 +34,9 @@ def figure_of(name: str, house: House, size_mm: tuple[float, float] = (51.0, 44.
         "height_mm": outline.height_mm, "colour_from": ["front"], "colour_mm": outline.length_mm * 0.15,
         "fade_mm": outline.length_mm * 0.3, "feature": [one.model_dump() for one in outline.feature],
     }  # fmt: skip
-    job = Job.model_validate({"job": {"number": "1"}, "colour": {"flake": "fine"}, "panel": [panel]})
+    job = Job.model_validate(
+        {"job": {"number": "1", "units": units}, "colour": {"flake": "fine"}, "panel": [panel]}
+    )
     advice = advise(job, house)
     sheet = card_sheet(job, advice, house)
     return panel_figure(drawings(job, advice, house, sheet)[name], *size_mm)
@@ -131,8 +135,15 @@ def test_zones_differ_in_how_much_ink_they_carry() -> None:
 def test_a_drawing_says_in_words_what_it_shows(shipped_house: House) -> None:
     """For those who cannot see it: size, side, zones, each line with its need."""
     says = figure_of("right-front-door", shipped_house).says
-    for word in ("1050 by 640 mm", "front on the right", "full colour 0 to", "A1 hand, then DA", "hand only"):
+    for word in ("1050 x 640 mm", "front on the right", "full colour 0-", "A1 hand, then DA", "hand only"):
         assert word in says
+
+
+def test_a_drawing_on_an_imperial_card_is_said_in_inches(shipped_house: House) -> None:
+    """What is read to those who cannot see it has the units of the card: 1050 mm are 41-3/8 in."""
+    says = figure_of("right-front-door", shipped_house, units="imperial").says
+    assert "41-3/8 x 25-1/4 in" in says
+    assert " mm" not in says
 
 
 def test_a_label_takes_the_nearest_free_room_and_none_where_all_is_full() -> None:

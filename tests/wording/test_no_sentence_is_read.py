@@ -25,7 +25,7 @@ NOT_SENTENCES: Final = {
     "thousands": "a number, its thousands parted by blanks",
     "_coarsest_safe": "blanks that do not break",
     "_text _told": "the indent of a printed line",
-    "folded": "a line too long for its pane",
+    "folded on_mount": "lines in a pane: too long, or laid out by blanks",
     "_entries _loaded _photo syntax_words": "the text of a file, and what its reader says of it",
     "number_in number _typed action_take": "a number that a person typed",
     "grade near_words readings done_of changed with_answer _log_other _put": "what a person typed or chose",

@@ -12,13 +12,10 @@ from prepadvisor.cards.page.typeface import wrap
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Spot
-from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says
-from prepadvisor.wording.trade import OUTPUT
+from prepadvisor.wording.standards import answer_says
 
 _PT: Final = 8.0
-_SAID: Final = frozenset({"holds", "cautions", "notes", "line"})
-"""Outputs whose value is the sentence itself."""
 
 
 _PLAIN: Final = frozenset({"practice", "estimate", "measured", "model"})
@@ -76,7 +73,7 @@ def _grouped(papers: Papers, spots: Sequence[Spot]) -> dict[_Said, tuple[list[st
                 f"{item.rule} ({item.layer}{place})", f"{reason_says(item)} [{_source(papers, item.source)}]"
             )
             answers, where = found.setdefault(reason, ([], []))
-            if (answer := _answer(item)) not in answers:
+            if (answer := answer_says(item.output, item.value, papers.units)) not in answers:
                 answers.append(answer)
             if number not in where:
                 where.append(number)
@@ -85,11 +82,6 @@ def _grouped(papers: Papers, spots: Sequence[Spot]) -> dict[_Said, tuple[list[st
 
 def _source(papers: Papers, name: str) -> str:
     return name if name in _PLAIN else source(papers, name)
-
-
-def _answer(item: Reason) -> str:
-    says = OUTPUT.get(item.output, item.output)
-    return says if item.output in _SAID else f"{says} {item.value}"
 
 
 def _columns(width_mm: float) -> tuple[Column, ...]:

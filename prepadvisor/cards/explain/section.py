@@ -5,7 +5,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.records.constants import Quantity
 from prepadvisor.records.decision import Reason
 from prepadvisor.wording.remarks import reason_says
-from prepadvisor.wording.trade import OUTPUT
+from prepadvisor.wording.standards import answer_says
 
 
 class Section(NamedTuple):
@@ -21,10 +21,10 @@ def reasons(papers: Papers, because: tuple[Reason, ...], outputs: tuple[str, ...
     for item in because:
         if outputs is not None and item.output not in outputs:
             continue
-        said = isinstance(item.value, str) and item.output in {"holds", "cautions", "notes", "line"}
-        value = "" if said else f" = {item.value}"
         place = f", {item.file}:{item.line}" if item.file else ""
-        lines.append(f"{OUTPUT.get(item.output, item.output)}{value}: {item.rule} ({item.layer}{place})")
+        lines.append(
+            f"{answer_says(item.output, item.value, papers.units)}: {item.rule} ({item.layer}{place})"
+        )
         lines.append(f"  {reason_says(item)} [{_in_full(papers, item.source)}]")
     return lines
 

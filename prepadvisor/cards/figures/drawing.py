@@ -17,6 +17,7 @@ from prepadvisor.records.outline import Outline
 from prepadvisor.records.words import Zone
 from prepadvisor.surface.layout import Layout, Rect
 from prepadvisor.wording.trade import side
+from prepadvisor.wording.units import METRIC, Units
 
 PanelPoint = tuple[float, float]
 Need = Literal["hand-then-machine", "hand-only", "hand-only-unseen", "machine", "stop"]
@@ -81,6 +82,7 @@ class DrawnPanel(NamedTuple):
     bed: tuple[float, float] | None
     bed_need: str
     ends: tuple[str, str] = ("front", "rear")
+    units: Units = Units()
 
     def seen_from_outside(self, point: PanelPoint) -> PanelPoint:
         """Return where a point of the panel is drawn, x to the right."""
@@ -112,6 +114,7 @@ def panel_drawing(
     layout: Layout,
     unseen: frozenset[str] = frozenset(),
     overlap_mm: float = 0.0,
+    units: Units = METRIC,
 ) -> DrawnPanel:
     """Return the drawing of one panel.
 
@@ -123,6 +126,7 @@ def panel_drawing(
         layout: where the colour comes in, in mm.
         unseen: ids of the lines that nobody sees.
         overlap_mm: how far a wet bed reaches past the fade.
+        units: of the card, for the drawing in words.
     """
     shape = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
     paths = {feature.id: feature.path for feature in (panel.feature or (outline.feature if outline else ()))}
@@ -145,6 +149,7 @@ def panel_drawing(
         lines=lines,
         bed=bed_span_mm(advice, overlap_mm),
         bed_need=advice.wet_bed.need,
+        units=units,
         ends=(side(_seen_as(panel, outline), "front"), side(_seen_as(panel, outline), "rear")),
     )
 

@@ -31,6 +31,7 @@ from prepadvisor.cards.figures.legend import (
 from prepadvisor.cards.figures.strokes import BED_BORDER, LEADER, OUTLINE, ZONE_BORDER, line_marks
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.surface.layout import Rect
+from prepadvisor.wording.units import Units
 
 _MARGIN_MM: Final = 3.2
 _SIDE_ROW_MM: Final = 3.6
@@ -266,13 +267,15 @@ def _title(drawing: DrawnPanel) -> str:
 
 def _says(drawing: DrawnPanel) -> str:
     side = f"{drawing.ends[0]} on the {'right' if drawing.mirrored else 'left'}"
-    zones = ", ".join(f"{ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm)}" for zone in drawing.zones)
+    zones = ", ".join(
+        f"{ZONE_WORDS[zone.zone]} {_reach(zone.from_mm, zone.to_mm, drawing.units)}" for zone in drawing.zones
+    )
     lines = "; ".join(f"{line.number} {NEEDS[line.need]}" for line in drawing.lines)
     patches = "".join(f"; patch {patch.number}" for patch in drawing.patches)
-    bed = f"; wet bed {_reach(*drawing.bed)}" if drawing.bed else ""
-    size = f"{drawing.length_mm:g} by {drawing.height_mm:g} mm"
+    bed = f"; wet bed {_reach(*drawing.bed, drawing.units)}" if drawing.bed else ""
+    size = drawing.units.size(drawing.length_mm, drawing.height_mm)
     return f"{size}, {side}. Zones: {zones}. Lines: {lines}{patches}{bed}."
 
 
-def _reach(start: float, end: float) -> str:
-    return f"from {start:g} mm on" if end > 12000 else f"{start:g} to {end:g} mm"
+def _reach(start: float, end: float, units: Units) -> str:
+    return f"from {units.length(start)} on" if end > 12000 else units.span(start, end)

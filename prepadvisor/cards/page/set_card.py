@@ -14,6 +14,7 @@ from prepadvisor.records.advice import Advice
 from prepadvisor.records.gate import Gate
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
+from prepadvisor.wording.units import Units
 
 
 def set_card(
@@ -53,7 +54,7 @@ def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[s
     house = house.on(job)
     sources = {panel.id: panel for panel in job.panel}
     advised = {panel.id: panel for panel in advice.panels}
-    found = {}
+    found, units = {}, Units(advice.job.units == "imperial")
     for panel in sheet.panels:
         source = sources[panel.id]
         found[panel.id] = panel_drawing(
@@ -64,5 +65,6 @@ def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[s
             zoning(source, house.shop.mist_mm).layout,
             unseen=frozenset(p.feature for p in advice.places if p.panel == panel.id and not p.seen),
             overlap_mm=house.shop.wet_bed.overlap_mm,
+            units=units,
         )
     return found

@@ -88,7 +88,7 @@ def _grade(tasks: list[Task]) -> str:
 
 def _laxer_notes(papers: Papers, place: Place) -> tuple[str, ...]:
     laxer = (one for spot in papers.spots_of(place) for one in spot.laxer)
-    return tuple(dict.fromkeys(laxer_says(one) for one in laxer))
+    return tuple(dict.fromkeys(laxer_says(one, papers.units) for one in laxer))
 
 
 def _done_note(place: Place) -> tuple[str, ...]:

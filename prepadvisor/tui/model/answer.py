@@ -4,7 +4,6 @@ from typing import Final, Literal
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
-from prepadvisor.records.decision import Reason
 from prepadvisor.records.words import Tool
 from prepadvisor.tui.model.says import hand_first
 from prepadvisor.wording import trade as words
@@ -13,7 +12,7 @@ from prepadvisor.wording.measured import sure_of
 from prepadvisor.wording.names import Words
 from prepadvisor.wording.remarks import note_says, reason_says
 from prepadvisor.wording.scuffs import done_says, offer_says
-from prepadvisor.wording.trade import OUTPUT
+from prepadvisor.wording.standards import answer_says
 from prepadvisor.wording.units import Units, minutes
 
 Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]
@@ -51,13 +50,11 @@ def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[SaidL
     return said
 
 
-def reasons(spot: Spot) -> list[SaidLine]:
+def reasons(spot: Spot, units: Units) -> list[SaidLine]:
     """Return why: each answer with the rule behind it, what the rule says, its place and its source."""
     said = [SaidLine("WHY", "bold")]
     for reason in spot.because:
-        said.append(
-            SaidLine(f"{OUTPUT.get(reason.output, reason.output)} {_value(reason)}: {reason_says(reason)}")
-        )
+        said.append(SaidLine(f"{answer_says(reason.output, reason.value, units)}: {reason_says(reason)}"))
         said.append(
             SaidLine(
                 f"rule {reason.rule}, {reason.layer}, {reason.file}:{reason.line}; source: {reason.source}",
@@ -160,7 +157,3 @@ def _holds(advice: Advice, place: Place, words_: Words) -> list[SaidLine]:
         said += [SaidLine(f"Mend: {mend}", "bold", 2)] if mend else []
         said += [SaidLine(f"rules: {', '.join(rules)}", "hush", 2)] if rules else []
     return said
-
-
-def _value(reason: Reason) -> str:
-    return f"{reason.value:g}" if isinstance(reason.value, float) else str(reason.value)

@@ -150,7 +150,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
             others = ", ".join(other.zone for other in spots if other is not spot)
             said.append(answers.SaidLine(f"Also in: {others} (Z)", "hush"))
         if self._why:
-            said += [answers.SaidLine(""), *answers.reasons(spot)]
+            said += [answers.SaidLine(""), *answers.reasons(spot, units)]
         else:
             said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
         self.query_one(Plates).show(answers.four_answers(advice, place))

@@ -16,6 +16,7 @@ from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.plain import plain, shortened
 from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.wording.units import Units
 
 
 @pytest.mark.parametrize(
@@ -55,7 +56,7 @@ def test_every_reason_names_rule_file_and_source(session: Session) -> None:
     place = place_of(session.advice, "left-front-door/E1")
     assert place is not None
     spot = session.spots(place)[0]
-    says = "\n".join(said.text for said in reasons(spot))
+    says = "\n".join(said.text for said in reasons(spot, Units()))
     for reason in spot.because:
         assert reason.rule in says
         assert reason.source in says
