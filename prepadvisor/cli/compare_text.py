@@ -125,7 +125,7 @@ def as_text(
         lines += ["", f"… and {thousands(found.untold)} single changes in still smaller groups."]
     if changed := list(data):
         lines += ["", "SHOP FILE, CONSTANTS, OUTLINES"]
-        lines += [f"  {each.file} {each.key}: {each.before} → {each.after}"[:160] for each in changed]
+        lines += [f"  {each.says}" for each in changed]
     if jobs is not None:
         share = f"{jobs.changed} of {jobs.spots} spots in {jobs.jobs} jobs are decided otherwise."
         lines += ["", "IN YOUR OWN JOBS", *paragraph(share, "  ")]

@@ -161,7 +161,7 @@ def as_text(total: "Counted", worker: "Worker") -> str:
         ]
     if changes := worker.data_changes():
         lines += ["", "SHOP FILE, CONSTANTS, OUTLINES"]
-        lines += [f"  {each.file} {each.key}: {each.before} → {each.after}"[:160] for each in changes]
+        lines += [f"  {each.says}" for each in changes]
     lines += ["", *_totals("IN TOTAL", tally.sums, worker.currency)]
     if tally.jobs_held:
         count = f"{tally.jobs_held} job{'s' if tally.jobs_held > 1 else ''}"

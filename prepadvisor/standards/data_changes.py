@@ -1,10 +1,13 @@
 """What differs in the data of two houses beside their rules: shop file, constants, outlines, key by key."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, Final
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.standards.house import House
+
+_SAID_MOST: Final = 160
+"""A longer change is cut where it is said."""
 
 
 class DataChange(NamedTuple):
@@ -14,6 +17,12 @@ class DataChange(NamedTuple):
     key: str
     before: str | None
     after: str | None
+
+    @property
+    def says(self) -> str:
+        """The change in a line."""
+        one, other = ("not stated" if each is None else each for each in (self.before, self.after))
+        return f"{self.file} {self.key}: {one} → {other}"[:_SAID_MOST]
 
 
 def data_changes(before: House, after: House) -> tuple[DataChange, ...]:
@@ -29,10 +38,11 @@ def data_changes(before: House, after: House) -> tuple[DataChange, ...]:
     kinds = {**before.outlines, **after.outlines}
     for kind in kinds:
         old, new = before.outlines.get(kind), after.outlines.get(kind)
-        if old != new:
-            one_dump = {} if old is None else {kind: old.model_dump()}
-            other_dump = {} if new is None else {kind: new.model_dump()}
-            found += _differing("panels.toml", one_dump, other_dump)
+        if old is None or new is None:
+            whole = [None if each is None else f"a kind of panel, like {each.seen_as}" for each in (old, new)]
+            found.append(DataChange("panels.toml", kind, *whole))
+        elif old != new:
+            found += _differing("panels.toml", {kind: old.model_dump()}, {kind: new.model_dump()})
     return tuple(found)
 
 

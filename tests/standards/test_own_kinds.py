@@ -17,6 +17,7 @@ from prepadvisor.standards.as_written import when_line
 from prepadvisor.standards.audit import audit, audit_house
 from prepadvisor.standards.case_words import in_words
 from prepadvisor.standards.compare import compare
+from prepadvisor.standards.data_changes import data_changes
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.layers import RuleSource, build
 from prepadvisor.standards.read_when import read_when
@@ -163,6 +164,8 @@ def test_compare_tells_a_new_kind_and_no_case_of_it(house: Path) -> None:
     """No card had such a case before: it is a change of outlines, not of what is decided."""
     before, after = load_house(), load_house(house)
     assert compare(before.engine, after.engine).changes == ()
+    (told,) = data_changes(before, after)
+    assert told.says == "panels.toml roof-spoiler: not stated → a kind of panel, like boot-lid"
     (house / "rules.toml").write_text(
         (house / "rules.toml").read_text(encoding="utf-8").replace('"roof-spoiler", z', '"roof", z'),
         encoding="utf-8",
