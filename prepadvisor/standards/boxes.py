@@ -153,8 +153,7 @@ def run_around(now: int, could: int) -> int:
     if not row:
         return now
     low, high = (row & -row).bit_length() - 1, row.bit_length()
-    while low > 1 and could >> low - 1 & 1:
-        low -= 1
-    while could >> high & 1:
-        high += 1
+    low = max(1, (~could & (1 << low) - 1).bit_length())
+    above = ~could >> high
+    high += (above & -above).bit_length() - 1
     return could & ((1 << high) - (1 << low) | UNKNOWN)

@@ -4,7 +4,7 @@ Answers are compared over the cases that a card can meet under both and that nei
 where it is read; holds and other texts over all cases a card can meet under either.
 """
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final, Literal
 
@@ -15,7 +15,7 @@ from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.boxes import BoxFinder
 from prepadvisor.standards.conditions import box_of
 from prepadvisor.standards.covers import Covers, values_of
-from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.diagram import Masks, TooIntricateError
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.growth import largest_outside
 from prepadvisor.standards.outputs import OUTPUTS, Setting
@@ -32,6 +32,11 @@ BOXES_MOST: Final = 400
 
 NODES_MOST: Final = 250_000
 """So intricate may the changed cases become; beyond, only a large box of each rule's change is told."""
+
+_WHOLE_MOST: Final = 400
+"""With more rules than this that one standards have alone, one large box of each rule's change is told."""
+_NODES_A_RULE: Final = 30_000
+"""So intricate may the cases become that one rule changes."""
 
 Direction = Literal["held", "released", "laxer", "stricter", "words"]
 DIRECTIONS: Final[tuple[Direction, ...]] = ("held", "released", "laxer", "stricter", "words")
@@ -60,6 +65,13 @@ class Difference(NamedTuple):
             for value in (self.before, self.after)
         ]
         return "stricter" if strength[1] > strength[0] else "laxer"
+
+
+class _Piece(NamedTuple):
+    """Cases that change alike; `box` if that is all that is told of them."""
+
+    region: int
+    box: Masks | None = None
 
 
 class Cause(NamedTuple):
@@ -114,16 +126,17 @@ def compare(before: Engine, after: Engine) -> Comparison:
     apart.
     """
     both = _Both(before, after)
-    pieces: dict[tuple[Difference, Cause], list[int]] = {}
+    pieces: dict[tuple[Difference, Cause], list[_Piece]] = {}
     for difference, cause, piece in both.pieces():
         pieces.setdefault((difference, cause), []).append(piece)
     space = both.space
-    is_whole = len(space.diagrams) < NODES_MOST
-    regions = {key: _together(space, some) for key, some in pieces.items()}
+    is_whole = both.is_whole and len(space.diagrams) < NODES_MOST
+    regions = {key: _as_one(space, some) for key, some in pieces.items()}
     changes, untold = _changes(both, regions)
-    cases = max(map(space.diagrams.count, regions.values()), default=0)
+    every = [piece.region for piece in regions.values()]
+    cases = max(map(space.diagrams.count, every), default=0)
     if is_whole and len(space.diagrams) < NODES_MOST:
-        cases = space.diagrams.count(_together(space, list(regions.values())))
+        cases = space.diagrams.count(_together(space, every))
     else:
         is_whole = False
     count = space.diagrams.count
@@ -145,24 +158,33 @@ def _together(space: Space, regions: list[int]) -> int:
     return waiting[0]
 
 
-def _changes(both: "_Both", regions: dict[tuple[Difference, Cause], int]) -> tuple[tuple[Change, ...], int]:
+def _as_one(space: Space, some: list[_Piece]) -> _Piece:
+    """Return pieces of one change as one."""
+    return some[0] if len(some) == 1 else _Piece(_together(space, [piece.region for piece in some]))
+
+
+def _changes(
+    both: "_Both", regions: dict[tuple[Difference, Cause], _Piece]
+) -> tuple[tuple[Change, ...], int]:
     """Tell each region in boxes; differences with the same region and the same cause are told together."""
     space = both.space
-    alike: dict[tuple[int, Cause], list[Difference]] = {}
-    for (difference, cause), region in regions.items():
-        alike.setdefault((region, cause), []).append(difference)
+    alike: dict[tuple[_Piece, Cause], list[Difference]] = {}
+    for (difference, cause), piece in regions.items():
+        alike.setdefault((piece, cause), []).append(difference)
     never_met = space.diagrams.minus(space.diagrams.yes, both.met)
     finder = BoxFinder(space.diagrams, never_met, space.axes.numbers)
     changes: list[Change] = []
     untold = 0
     order = [
-        (min((each.direction for each in differences), key=DIRECTIONS.index), region, cause, differences)
-        for (region, cause), differences in alike.items()
+        (min((each.direction for each in differences), key=DIRECTIONS.index), piece, cause, differences)
+        for (piece, cause), differences in alike.items()
     ]
-    order.sort(key=lambda each: (DIRECTIONS.index(each[0]), -space.diagrams.count(each[1]), each[2]))
+    order.sort(key=lambda each: (DIRECTIONS.index(each[0]), -space.diagrams.count(each[1].region), each[2]))
     most = max(BOXES_MOST // 20, BOXES_MOST // max(1, len(alike)))
-    for _, region, cause, differences in order:
-        found, rest = finder.take(region, max(1, min(most, BOXES_MOST - len(changes))))
+    for _, (region, box), cause, differences in order:
+        found, rest = [box] if box else [], space.diagrams.no
+        if not found:
+            found, rest = finder.take(region, max(1, min(most, BOXES_MOST - len(changes))))
         untold += space.diagrams.count(rest)
         for masks in found:
             inside = space.diagrams.both(region, space.diagrams.box(masks))
@@ -192,15 +214,19 @@ class _Both:
         self.met: Final = either(either(old.met, old.judged), either(new.met, new.judged))
         self._went: Final = {each.rule: each for each in after.deviations}
         self._now: Final = {rule.id: rule for rule in after.rules}
+        self.is_whole = all(world.is_whole for world in self.worlds)
+        old_boxes, new_boxes = (Counter(rule.when for rule in engine.rules) for engine in (before, after))
+        other = old_boxes - new_boxes, new_boxes - old_boxes
+        self._one_by_one = max(each.total() for each in other) > _WHOLE_MOST
 
-    def pieces(self) -> Iterator[tuple[Difference, Cause, int]]:
+    def pieces(self) -> Iterator[tuple[Difference, Cause, _Piece]]:
         """Yield every difference with its cause and some cases in which it shows, none of them twice."""
         no = self.space.diagrams.no
         for name, output in OUTPUTS.items():
             found = self._of_texts(name) if output.is_union else self._of_answers(name)
-            for difference, cause, region in found:
-                if region != no:
-                    yield difference, cause, region
+            for difference, cause, piece in found:
+                if piece.region != no:
+                    yield difference, cause, piece
 
     def _new(self, rule: Rule) -> Cause:
         return Cause(rule.id, rule.file, rule.line, "new", rule.says)
@@ -214,16 +240,16 @@ class _Both:
             return Cause(rule.id, now.file, now.line, "changed", now.says)
         return Cause(rule.id, rule.file, rule.line, "gone", rule.says)
 
-    def _of_texts(self, output: OutputName) -> Iterator[tuple[Difference, Cause, int]]:
+    def _of_texts(self, output: OutputName) -> Iterator[tuple[Difference, Cause, _Piece]]:
         old, new = _texts(output, self.before.rules), _texts(output, self.after.rules)
         for text in {**old, **new}:
             first, second = old.get(text, []), new.get(text, [])
-            for rule, region in self._first_only(first, second):
-                yield Difference(output, text, None), self._gone(rule), region
-            for rule, region in self._first_only(second, first):
-                yield Difference(output, None, text), self._new(rule), region
+            for rule, piece in self._first_only(first, second):
+                yield Difference(output, text, None), self._gone(rule), piece
+            for rule, piece in self._first_only(second, first):
+                yield Difference(output, None, text), self._new(rule), piece
 
-    def _first_only(self, some: list[Rule], others: list[Rule]) -> Iterator[tuple[Rule, int]]:
+    def _first_only(self, some: list[Rule], others: list[Rule]) -> Iterator[tuple[Rule, _Piece]]:
         """Yield, rule by rule, the cases that one of some rules meets and none of the others."""
         space = self.space
         covers = space.covers([space.masks(rule.when) for rule in others])
@@ -231,25 +257,80 @@ class _Both:
         known = {rule.when for rule in others}
         told = space.diagrams.no
         for rule in some:
-            if rule.when not in known:
-                region = Outside(covers, space.masks(rule.when), everyone).region()
-                region = space.diagrams.both(region, self.met)
-                yield rule, space.diagrams.minus(region, told)
-                told = space.diagrams.either(told, region)
+            if rule.when in known:
+                continue
+            box = space.masks(rule.when)
+            if not self._one_by_one:
+                try:
+                    with space.diagrams.at_most(_NODES_A_RULE):
+                        region = Outside(covers, box, everyone).region(_NODES_A_RULE)
+                        region = space.diagrams.both(region, self.met)
+                        fresh = space.diagrams.minus(region, told)
+                        told = space.diagrams.either(told, region)
+                except TooIntricateError:
+                    pass
+                else:
+                    yield rule, _Piece(fresh)
+                    continue
+            self.is_whole = False
+            grown = largest_outside(covers, box, everyone, 0)
+            if grown is not None:
+                region = space.diagrams.both(space.diagrams.box(grown[0]), self.met)
+                yield rule, _Piece(region, grown[0])
 
-    def _of_answers(self, output: OutputName) -> Iterator[tuple[Difference, Cause, int]]:
+    def _of_answers(self, output: OutputName) -> Iterator[tuple[Difference, Cause, _Piece]]:
         outside = list(dict.fromkeys(box for world in self.worlds for box in world.outside(output)))
         held = list(dict.fromkeys(box for world in self.worlds for box in world.held(output)))
         old, new = (
             Ranking(self.space, output, engine.rules, outside, held) for engine in (self.before, self.after)
         )
         for winner, other, turned in ((old, new, False), (new, old, True)):
-            for rule, strength, weaker, region in _where_stronger(self.space, winner, other):
+            for rule, strength, weaker, (region, box) in self._where_stronger(winner, other):
                 pair = (weaker, strength) if turned else (strength, weaker)
                 cause = self._new(rule) if turned else self._gone(rule)
                 for world in self.worlds:
                     region = self.space.diagrams.both(region, world.read(output))
-                yield Difference(output, *(setting_of(output, each) for each in pair)), cause, region
+                yield (
+                    Difference(output, *(setting_of(output, each) for each in pair)),
+                    cause,
+                    _Piece(region, box),
+                )
+
+    def _where_stronger(self, winner: Ranking, other: Ranking) -> Iterator[tuple[Rule, float, float, _Piece]]:
+        """Yield a rule, its strength, the other's lower one, and the cases where the one stands against it.
+
+        Only a rule that the other standards do not have can win against them.
+        """
+        diagrams, first = self.space.diagrams, len(winner.rules)
+        covers = self.space.covers([*winner.boxes, *other.boxes], winner.outside)
+        supports = [boxes for world in self.worlds if (boxes := world.supports(winner.output))]
+        supported = covers.supported(*supports)
+        known = set(zip(other.boxes, other.strengths, strict=True))
+        unset = unset_strength(winner.output)
+        for place, (box, strength) in enumerate(zip(winner.boxes, winner.strengths, strict=True)):
+            if strength <= unset or (box, strength) in known:
+                continue
+            rule = winner.rules[place]
+            decided = (
+                winner.ahead(place) | winner.cannot_be << len(other.rules) | other.at_least(strength) << first
+            )
+            if not self._one_by_one and len(diagrams) <= NODES_MOST:
+                try:
+                    with diagrams.at_most(_NODES_A_RULE):
+                        left = Outside(covers, box, decided).region(_NODES_A_RULE)
+                        parts = list(_against(self.space, box, left, other, strength))
+                except TooIntricateError:
+                    pass
+                else:
+                    for weaker, region in parts:
+                        yield rule, strength, weaker, _Piece(region)
+                    continue
+            self.is_whole = False
+            free = winner.free << len(other.rules)
+            found = _one_box(other, supported, box=box, decided=decided, free=free)
+            if found is not None:
+                lower, masks = found
+                yield rule, strength, lower, _Piece(self.space.region(masks), masks)
 
 
 def _texts(output: OutputName, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
@@ -261,51 +342,33 @@ def _texts(output: OutputName, rules: Iterable[Rule]) -> dict[str, list[Rule]]:
     return found
 
 
-def _where_stronger(
-    space: Space, winner: Ranking, other: Ranking
-) -> Iterator[tuple[Rule, float, float, int]]:
-    """Yield a rule, its strength, the other's lower strength, and the cases where the one stands against it.
-
-    Only a rule that the other standards do not have can win against them.
-    """
-    diagrams, first = space.diagrams, len(winner.rules)
-    covers = space.covers([*winner.boxes, *other.boxes], winner.outside)
-    cannot_be = winner.cannot_be << len(other.rules)
-    free = winner.free << len(other.rules)
-    known = set(zip(other.boxes, other.strengths, strict=True))
-    unset = unset_strength(winner.output)
-    for place, (box, strength) in enumerate(zip(winner.boxes, winner.strengths, strict=True)):
-        if strength <= unset or (box, strength) in known:
-            continue
-        rule = winner.rules[place]
-        decided = winner.ahead(place) | cannot_be | other.at_least(strength) << first
-        if len(diagrams) > NODES_MOST:
-            for weaker, region in _one_box(space, other, covers, box=box, decided=decided, free=free):
-                yield rule, strength, weaker, region
-            continue
-        left = Outside(covers, box, decided).region()
-        for weaker, rules in _falling(other, strength, unset):
-            if left == diagrams.no:
-                break
-            still = left
-            for rival in values_of(rules):
-                common = shared(box, other.boxes[rival])
-                if all(common):
-                    still = diagrams.minus(still, diagrams.box(common))
-            if still != left:
-                yield rule, strength, weaker, diagrams.minus(left, still)
-            left = still
-        if left != diagrams.no:
-            yield rule, strength, unset, left
+def _against(
+    space: Space, box: Masks, left: int, other: Ranking, strength: float
+) -> Iterator[tuple[float, int]]:
+    """Yield the cases in which a rule wins by each lower strength that the other standards have there."""
+    diagrams, unset = space.diagrams, unset_strength(other.output)
+    for weaker, rules in _falling(other, strength, unset):
+        if left == diagrams.no:
+            break
+        still = left
+        for rival in values_of(rules):
+            common = shared(box, other.boxes[rival])
+            if all(common):
+                still = diagrams.minus(still, diagrams.box(common))
+        if still != left:
+            yield weaker, diagrams.minus(left, still)
+        left = still
+    if left != diagrams.no:
+        yield unset, left
 
 
 def _one_box(
-    space: Space, other: Ranking, covers: Covers, box: Masks, decided: int, free: int
-) -> Iterator[tuple[float, int]]:
-    """Yield one large box of the cases that a rule changes, all of them against the same weaker rule."""
+    other: Ranking, covers: Covers, box: Masks, decided: int, free: int
+) -> tuple[float, Masks] | None:
+    """Return one large box of the cases that a rule changes, all of them against the same weaker rule."""
     case = Outside(covers, box, decided).case()
     if case is None:
-        return
+        return None
     place = other.decider(case)
     weaker = unset_strength(other.output)
     first = len(covers.boxes) - len(other.rules) - len(other.outside)
@@ -314,8 +377,7 @@ def _one_box(
         weaker, rivals = other.strengths[place], other.ahead(place)
         box = shared(box, other.boxes[place])
     grown = largest_outside(covers, box, decided | rivals << first, free)
-    if grown is not None:
-        yield weaker, space.region(grown[0])
+    return None if grown is None else (weaker, grown[0])
 
 
 def _falling(ranking: Ranking, below: float, unset: float) -> Iterator[tuple[float, int]]:

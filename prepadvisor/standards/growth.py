@@ -40,7 +40,9 @@ def _largest_around(covers: Covers, box: Masks, case: tuple[int, ...], among: in
     depth = covers.diagrams.depth
     forward = list(range(depth))
     small_first = sorted(forward, key=lambda level: box[level].bit_count())
-    orders = (forward, forward[::-1], small_first, small_first[::-1])
+    orders = [small_first, small_first[::-1], forward, forward[::-1]]
+    if len(covers.boxes) > _BESIDE_MOST:
+        del orders[1:]
     return max((_grown(covers, box, case, among, order) for order in orders), key=cells)
 
 

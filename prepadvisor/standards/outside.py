@@ -6,11 +6,12 @@ outside) or when no box is in play (all of it does). Equal situations are looked
 """
 
 from collections.abc import Iterator, Sequence
+from sys import maxsize
 from typing import Final
 
 from prepadvisor.standards.carving import Carving
 from prepadvisor.standards.covers import Covers, any_holds
-from prepadvisor.standards.diagram import Diagrams, Masks
+from prepadvisor.standards.diagram import Diagrams, Masks, TooIntricateError
 from prepadvisor.standards.space import shared
 
 _ANY: Final = -1
@@ -53,8 +54,12 @@ class Outside:
                     return found
         return None
 
-    def region(self) -> int:
-        """Return all of the cases as a region."""
+    def region(self, most: int = maxsize) -> int:
+        """Return all of the cases as a region.
+
+        Raises:
+            TooIntricateError: where more than so many situations are met on the way.
+        """
         if not all(self.box):
             return self.covers.diagrams.no
         supporting, asks = _ANY, [0] * len(self.box)
@@ -63,7 +68,7 @@ class Outside:
             supporting = supports.touching(self.box, (1 << len(supports.boxes)) - 1)
             asks = _asked(supports, self.box, supporting)
         asking = _Asking(self.covers, self.box, (self._asks, asks), (self.alive, supporting))
-        return _Region(self.covers.diagrams, asking).all()
+        return _Region(self.covers.diagrams, asking, most).all()
 
     def beside(self, masks: Masks) -> list[Masks]:
         """Return boxes that together hold those cases of the box that are not in another box."""
@@ -125,8 +130,9 @@ def _settled(begin: int, asks: Sequence[int]) -> list[int]:
 class _Region:
     """Gathers all cases, with the axes in the order in which diagrams ask them."""
 
-    def __init__(self, diagrams: Diagrams, asking: _Asking) -> None:
+    def __init__(self, diagrams: Diagrams, asking: _Asking, most: int) -> None:
         self._diagrams = diagrams
+        self._most = most
         self._asking = asking
         self._known: dict[tuple[int, int, int], int] = {}
 
@@ -143,6 +149,8 @@ class _Region:
             return self._diagrams.yes
         known = self._known.get((level, alive, supporting))
         if known is None:
+            if len(self._known) >= self._most:
+                raise TooIntricateError
             parts: dict[int, int] = {}
             for still, support, values in self._asking.split(level, alive, supporting):
                 child = self._from(level + 1, still, support)
