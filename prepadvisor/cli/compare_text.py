@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.compare import DIRECTIONS, Cause, Change, Comparison, Difference, Direction
+from prepadvisor.standards.compare import Change, Comparison
+from prepadvisor.standards.differing import DIRECTIONS, Cause, Difference, Direction
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.strengths import told_setting
 from prepadvisor.wording.paragraphs import paragraph

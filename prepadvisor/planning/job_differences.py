@@ -8,7 +8,7 @@ from prepadvisor.cases.facts import Facts
 from prepadvisor.planning.spot_facts import spot_facts
 from prepadvisor.records.decision import Decision, OutputName
 from prepadvisor.records.job import Job
-from prepadvisor.standards.compare import DIRECTIONS, Difference
+from prepadvisor.standards.differing import DIRECTIONS, Difference
 from prepadvisor.standards.house import House
 from prepadvisor.standards.outputs import OUTPUTS
 

@@ -10,9 +10,10 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.records.decision import OutputName
 from prepadvisor.standards.audit_says import grades_set
 from prepadvisor.standards.audited import Audited
-from prepadvisor.standards.compare import Change, Difference, compare
+from prepadvisor.standards.compare import Change, compare
 from prepadvisor.standards.conditions import Box
 from prepadvisor.standards.diagram import Masks
+from prepadvisor.standards.differing import Difference
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.standards.outside import Outside

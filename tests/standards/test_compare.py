@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.compare import DIRECTIONS, Difference, compare
+from prepadvisor.standards.compare import compare
+from prepadvisor.standards.differing import DIRECTIONS, Difference
 from prepadvisor.standards.outputs import OUTPUTS, Setting
 from prepadvisor.surface import grades
 from prepadvisor.surface.grades import Grade

@@ -5,7 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 from prepadvisor.cases.facts import NUMBER, Facts
-from prepadvisor.standards.compare import Difference
+from prepadvisor.standards.differing import Difference
 from prepadvisor.standards.doing import Doing
 from prepadvisor.standards.outputs import OUTPUTS
 from prepadvisor.standards.rules import Rule
