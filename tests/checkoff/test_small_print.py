@@ -7,6 +7,7 @@ from itertools import pairwise
 import networkx as nx
 import pytest
 
+from prepadvisor.checkoff import gate
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
@@ -194,3 +195,13 @@ def test_a_ring_that_is_over_holds_nothing_and_hides_nothing(floor: Shopfloor) -
         floor.add(Check(at=floor.now, by="KM", panel=WING, feature=feature, step="guide-coated"))
     assert {place for place in floor.gate().held if "/" in place} >= {f"{WING}/E99", f"{WING}/R77-ring"}
     assert f"{WING}/R1-ring" not in floor.gate().held
+
+
+def test_a_place_that_the_plan_forgot_holds(floor: Shopfloor) -> None:
+    """Nobody can have worked it; on a panel that is held as a whole its own hold says enough."""
+    advice = floor.advice
+    tasks = tuple(task for task in advice.work.tasks if task.place != E2)
+    for unplanned, kinds in (((), ["not-planned"]), ((DOOR,), [])):
+        forgot = advice._replace(work=advice.work._replace(tasks=tasks, unplanned=unplanned))
+        said = gate(floor.job, forgot, floor.house, floor.now)
+        assert [hold.fact.kind for hold in said.holds if hold.place == E2] == kinds
