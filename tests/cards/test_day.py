@@ -112,3 +112,14 @@ def test_a_name_is_no_formula_in_a_table(day: Day) -> None:
 def test_ages_are_in_words(hours: float | None, says: str) -> None:
     """Minutes, hours, then days."""
     assert age(hours) == says
+
+
+def test_a_day_of_imperial_cards_has_their_units(shipped_house: House) -> None:
+    """What is mixed reads as on the card: 150 ml, 5.07 fl oz, up to a half; mixed days are metric."""
+    imperial = demo_jobs_dir() / "imperial-display.toml"
+
+    def told(*paths: Path) -> str:
+        return sums_says(day_of(paths, lambda path: load_job(path, shipped_house), shipped_house, NOW))
+
+    assert "wet bed 5.5 US fl oz (150 ml)" in told(imperial)
+    assert "fl oz" not in told(imperial, demo_jobs_dir() / "very-fine-door-and-wing.toml")

@@ -39,6 +39,7 @@ class DayJob(NamedTuple):
         held: whether the plan itself holds something, so that the card has a STOP.
         powder: how often powder goes on.
         discs: discs by grade, as on its card.
+        imperial: whether its card is in US customary units.
     """
 
     path: str
@@ -56,6 +57,7 @@ class DayJob(NamedTuple):
     held: bool = False
     powder: int = 0
     discs: tuple[tuple[Grade, int], ...] = ()
+    imperial: bool = False
 
 
 class DaySums(NamedTuple):
@@ -143,6 +145,7 @@ def _line(path: Path, job: Job, advice: Advice, shown: Gate, now: dt.datetime) -
         held=bool(advice.holds),
         powder=sum(task.do == "powder" and task.owed for task in advice.work.tasks),
         discs=tuple(advice.discs.items()),
+        imperial=job.job.units == "imperial",
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any, Final, Literal
 
 from prepadvisor.cards.day.board import Day, DayJob
 from prepadvisor.records.work import CLEAR
-from prepadvisor.wording.units import minutes
+from prepadvisor.wording.units import Units, minutes
 
 DayForm = Literal["text", "html", "csv", "json"]
 
@@ -55,11 +55,21 @@ def age(hours: float | None) -> str:
     return f"{hours:.0f} h ago" if hours < 48 else f"{hours / 24:.0f} days ago"
 
 
+def _volume(job: DayJob) -> str:
+    return Units(job.imperial).volume(job.mix_ml)
+
+
+def _units(day: Day) -> Units:
+    """Return the units of the sums: those of the cards where all have the same, else metric."""
+    read = [job for job in day.jobs if not job.error]
+    return Units(bool(read) and all(job.imperial for job in read))
+
+
 def sums_says(day: Day) -> str:
     """Return what the day needs in a line."""
     sums = day.sums
     discs = ", ".join(f"{grade} {count}" for grade, count in sums.discs.items())
-    parts = [f"{len(day.jobs)} jobs", minutes(sums.minutes), f"wet bed {sums.mix_ml} ml"]
+    parts = [f"{len(day.jobs)} jobs", minutes(sums.minutes), f"wet bed {_units(day).volume(sums.mix_ml)}"]
     return "; ".join([*parts, f"powder {sums.powder} times", f"discs {discs or 'none'}"])
 
 
@@ -94,7 +104,7 @@ def _text(day: Day, title: str) -> str:
         if job.error:
             lines.append(f"   {job.error}")
         else:
-            lines.append(f"   {who}; {minutes(job.minutes)}; wet bed {job.mix_ml} ml; {job.path}")
+            lines.append(f"   {who}; {minutes(job.minutes)}; wet bed {_volume(job)}; {job.path}")
         if job.next:
             lines.append(f"   NEXT {job.next}")
     return "\n".join(lines) + "\n"
@@ -108,7 +118,7 @@ def _page(day: Day, title: str) -> str:
         name = "<br>".join(escape(part) for part in named if part)
         cells = (
             escape(state(job)), escape(job.error or job.next), escape(f"{job.by} {age(job.age_h)}".strip()),
-            escape(minutes(job.minutes)), f"{job.mix_ml} ml",
+            escape(minutes(job.minutes)), _volume(job),
         )  # fmt: skip
         rows.append(f'<tr><th scope="row">{name}</th>{"".join(f"<td>{cell}</td>" for cell in cells)}</tr>')
     head = "".join(f'<th scope="col">{name}</th>' for name in heads)
