@@ -138,14 +138,16 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         self.app.push_screen(Find(things), taken)
 
     def action_turn(self, field_id: str) -> None:
-        """Turn a field to its next value."""
-        answer = self._fields[field_id].turned(1)
+        """Turn a field to its next value; a key that comes before there are any does nothing."""
+        field = self._fields.get(field_id)
+        answer = field.turned(1) if field is not None else None
         if answer is not None:
             self._change(field_id, answer)
 
     def action_ask(self, field_id: str) -> None:
-        """Ask for a field."""
-        ask_field(self, self._fields[field_id], lambda answer: self._change(field_id, answer))
+        """Ask for a field; a key that comes before there are any does nothing."""
+        if (field := self._fields.get(field_id)) is not None:
+            ask_field(self, field, lambda answer: self._change(field_id, answer))
 
     def _change(self, field_id: str, answer: str) -> None:
         label = self._fields[field_id].label.lower()

@@ -16,6 +16,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields
 from prepadvisor.tui.model.open_job import OpenJob
 from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.screens.colour import ColourView
 from prepadvisor.tui.widgets.rows import Rows
 
 Play = Callable[..., None]
@@ -137,3 +138,10 @@ def test_day_and_customer_are_set_on_the_screen(demo: Desk, play: Play, screen_t
         assert f"{_job(app).job.date}" == "2026-04-02"
 
     play(demo, script, view="colour")
+
+
+def test_a_key_that_comes_before_the_view_is_filled_does_nothing() -> None:
+    """T and C typed while the view comes up: nothing to turn yet, and nothing to ask for."""
+    view = ColourView()
+    view.action_turn("tone")
+    view.action_ask("name")
