@@ -118,10 +118,15 @@ class Brute:
         self.possible = np.ones(self.shape, np.bool_)
         for _, condition in drawn.impossible:
             self.possible &= ~self.spread(condition)
-        self.living = self.judged(self.possible & self.met_by_a_card())
+        self.living = self.judged(self.possible & self.met_by_a_card()) & ~self.held()
+
+    def held(self) -> Bools:
+        """Return the cases that some rule holds."""
+        held = np.zeros(self.shape, np.bool_)
         for rule in self.rules:
             if "holds" in rule.set:
-                self.living = self.living & ~self.met[rule.id]
+                held |= self.met[rule.id]
+        return held
 
     def met_by_a_card(self) -> Bools:
         """Return the cases that a job can lead to.

@@ -19,10 +19,14 @@ EXAMPLES = 60
 
 
 def pair(
-    small: SimpleNamespace, data: st.DataObject
+    small: SimpleNamespace, data: st.DataObject, *, machine: bool = False
 ) -> tuple[SimpleNamespace, SimpleNamespace, list[object]]:
-    """Draw two standards that share some rules and all impossible cases, with the film readings of both."""
-    one, other = data.draw(small.standards()), data.draw(small.standards(rules_most=4))
+    """Draw two standards that share some rules and all impossible cases, with the film readings of both.
+
+    With `machine` some rules keep the machine off places.
+    """
+    one = data.draw(small.standards(machine=machine))
+    other = data.draw(small.standards(rules_most=4, machine=machine))
     kept = [entry for entry in one.rules if data.draw(st.booleans())]
     new = [(type(rule)(f"n{rule.id}", *rule_rest(rule)), condition) for rule, condition in other.rules]
     two = type(one)((*kept, *new), one.impossible, ())
@@ -43,9 +47,15 @@ def grid_name(difference: Difference) -> str:
 
 
 def counted(old: SimpleNamespace, new: SimpleNamespace, name: str) -> NDArray[np.bool_]:
-    """Return the cases over which an output is compared: read under both; of texts all a card can meet."""
+    """Return the cases over which an output is compared: read under both; of texts all a card can meet.
+
+    Of machine all that nothing holds: where it is kept off, that is what is read.
+    """
+    met = old.possible & old.met_by_a_card()
     if ":" in name:
-        return old.possible & old.met_by_a_card()  # type: ignore[no-any-return]
+        return met | old.judged(met) | new.judged(met)  # type: ignore[no-any-return]
+    if name == "machine":
+        return met & old.box({"reach": ("machine",)}) & ~old.held() & ~new.held()  # type: ignore[no-any-return]
     return old.read(name) & new.read(name)  # type: ignore[no-any-return]
 
 
@@ -70,7 +80,7 @@ def grid_strength(small: SimpleNamespace, output: OutputName, value: Setting | s
 @given(data=st.data())
 def test_the_changes_are_exactly_the_cells_that_differ(small: SimpleNamespace, data: st.DataObject) -> None:
     """For every output each cell with a difference lies in a box that tells it, and no other cell does."""
-    one, two, films = pair(small, data)
+    one, two, films = pair(small, data, machine=True)
     old, new = small.brute(one, films), small.brute(two, films)
     before, after = old.outputs(), new.outputs()
     told = {name: np.zeros(old.shape, np.bool_) for name in before}
