@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from prepadvisor.records.gate import Accepted, NotAccepted
 from prepadvisor.records.job import Job
 from prepadvisor.standards.house import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
@@ -90,3 +91,17 @@ def test_what_the_lead_decides_holds_until_he_did(
     assert floor.gate().held == {f"{DOOR}/E3"}
     floor.put(f"{DOOR}/E3", "accepted", by=by, note="the clear is run out in the sail panel")
     assert floor.gate().clear is clear
+
+
+def test_from_fine_flake_on_the_cut_that_is_accepted_decides_not_the_one_after_it(floor: Shopfloor) -> None:
+    """P600 named is too coarse though P1000 went over it; lines over P1000 may stay."""
+    floor.put(E2, "scuffed", tool="hand-pad", grade="P600")
+    coarse = floor.log[-1].id
+    floor.put(E2, "scuffed", tool="hand-pad", grade="P1000")
+    for of, result, why in ((coarse, "", "too-coarse"), ("", "lines", None)):
+        one = floor.copy()
+        if result:
+            one.put(E2, "inspected", result=result)
+        one.put(E2, "accepted", by="J. B.", note=REASON, of=of)
+        told = [each for each in one.gate().gate.told if isinstance(each, Accepted | NotAccepted)]
+        assert [each.why if isinstance(each, NotAccepted) else None for each in told] == [why]

@@ -88,3 +88,13 @@ def test_an_infinite_depth_takes_the_whole_path() -> None:
 def test_the_length_of_a_path_is_the_sum_of_its_straight_pieces() -> None:
     """By hand: 3-4-5 and 5-12-13 triangles, away from the corner."""
     assert path_length_mm([(100.0, 200.0), (103.0, 204.0), (108.0, 192.0)]) == 18.0
+
+
+@pytest.mark.parametrize(
+    ("left", "top", "meets"), [(99, 0, True), (100, 0, False), (0, 99, True), (0, 100, False)]
+)
+def test_rectangles_that_only_touch_do_not_meet(left: float, top: float, meets: bool) -> None:
+    """Side on side they share no area, on either side."""
+    one, other = Rect(0, 0, 100, 100), Rect(left, top, left + 100, top + 100)
+    assert one.meets(other) is meets
+    assert other.meets(one) is meets
