@@ -31,7 +31,9 @@ _WHOLE_MOST: Final = 400
 
 
 _COMPARED_MOST: Final = 200
-"""So many replacements and withdrawals are worked out one by one; more are only said to loosen."""
+_WORK_MOST: Final = 8000
+"""So many replacements and withdrawals are worked out one by one, among very many rules only as many as make
+so many rules together; more are only said to loosen."""
 
 
 class Doing(NamedTuple):
@@ -81,7 +83,8 @@ def doings(audited: Audited, shelf: Sequence[Grade] = ()) -> list[Doing]:
     entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
     whole = len(entries) <= _WHOLE_MOST
     deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
-    compared = {id(entry) for entry in deviating[:_COMPARED_MOST]}
+    most = _COMPARED_MOST if len(engine.rules) <= _WHOLE_MOST else max(3, _WORK_MOST // len(engine.rules))
+    compared = {id(entry) for entry in deviating[:most]}
     return [
         _doing(audited, entry, shelf, whole=whole)
         if id(entry) in compared or (isinstance(entry, Rule) and entry.replaces is None)

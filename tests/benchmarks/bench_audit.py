@@ -26,6 +26,13 @@ GOALS_S: Final = {0: 1.0, 500: 5.0, 5000: 20.0}
 SCATTERED: Final = 2000
 SCATTERED_GOAL_S: Final = 5.0
 NUMBERS: Final = {"film_um": (60.0, 400.0), "length_mm": (50.0, 2500.0), "panel_m2": (0.1, 3.0)}
+GRADE_OUTPUTS: Final[tuple[OutputName, ...]] = (
+    "finish_coarsest",
+    "finish_finest",
+    "finish_target",
+    "hand_coarsest",
+    "hand_last_coarsest",
+)
 GRADES: Final = tuple(map(Grade, ("P600", "P800", "P1000", "P1200", "P1500")))
 SETTINGS: Final[dict[OutputName, tuple[Setting, ...]]] = {
     "finish_coarsest": GRADES,
@@ -71,7 +78,9 @@ def generated(count: int, seed: int = 1) -> list[Rule]:
     return rules
 
 
-def scattered(count: int, facts: Sequence[str], seed: int = 3) -> list[Rule]:
+def scattered(
+    count: int, facts: Sequence[str], seed: int = 3, outputs: Sequence[OutputName] = ()
+) -> list[Rule]:
     """Return rules that each set one output within a range of its own of each of some numbers."""
     draw = random.Random(seed)
     rules = []
@@ -81,9 +90,24 @@ def scattered(count: int, facts: Sequence[str], seed: int = 3) -> list[Rule]:
             low, high = NUMBERS[fact]
             start = draw.uniform(low, high)
             ranges[fact] = Interval(start, True, start + draw.uniform(0.02, 0.4) * (high - low), False)
-        output = draw.choice(sorted(SETTINGS))
+        output = draw.choice(sorted(outputs or SETTINGS))
         setting = {output: draw.choice(SETTINGS[output])}
         rules.append(Rule(f"house-{number}", "Generated.", box_of({}, ranges), setting, "practice", "house"))
+    return rules
+
+
+def mixed(count: int, seed: int = 4) -> list[Rule]:
+    """Return scattered rules that also limit one to three categories at random."""
+    draw = random.Random(seed)
+    names = [fact for fact in FACTS if fact in CATEGORY and not CATEGORIES[CATEGORY[fact]].is_open]
+    rules = []
+    for rule in scattered(count, tuple(NUMBERS), seed):
+        allowed = {}
+        for fact in draw.sample(names, draw.randint(1, 3)):
+            values = CATEGORIES[CATEGORY[fact]].values
+            allowed[fact] = tuple(draw.sample(list(values), draw.randint(1, max(1, len(values) * 2 // 3))))
+        ranges = {fact: rule.when.range_of(fact) for fact in draw.sample(list(NUMBERS), draw.randint(1, 3))}
+        rules.append(rule._replace(when=box_of(allowed, {k: v for k, v in ranges.items() if v is not None})))
     return rules
 
 
@@ -98,14 +122,24 @@ def main() -> None:
         took = time.process_time() - start
         goal = f" (goal {GOALS_S[count]:g} s)" if count in GOALS_S else ""
         print(f"base + {count:>5} rules: {took:6.2f} s{goal}, {len(found.findings)} findings")
-    for facts in (("film_um",), tuple(NUMBERS)):
-        engine = Engine([*base.rules, *scattered(SCATTERED, facts)], base.impossibles, promises=base.promises)
+    loads = {
+        f"scattered {', '.join(facts)}": scattered(SCATTERED, facts)
+        for facts in (("film_um",), tuple(NUMBERS))
+    }
+    loads["scattered numbers on grades"] = scattered(SCATTERED, tuple(NUMBERS), outputs=GRADE_OUTPUTS)
+    loads["scattered numbers on one output"] = scattered(SCATTERED, tuple(NUMBERS), outputs=GRADE_OUTPUTS[:1])
+    loads["scattered numbers and random categories"] = mixed(SCATTERED)
+    for says, rules in loads.items():
+        engine = Engine([*base.rules, *rules], base.impossibles, promises=base.promises)
         start = time.process_time()
         found = audit(engine)
         took = time.process_time() - start
+        start = time.process_time()
+        compare(base, engine)
+        compared = time.process_time() - start
         print(
-            f"base + {SCATTERED} rules with scattered {', '.join(facts)}: {took:6.2f} s "
-            f"(goal {SCATTERED_GOAL_S:g} s), {len(found.findings)} findings"
+            f"base + {SCATTERED} rules with {says}: {took:6.2f} s (goal {SCATTERED_GOAL_S:g} s), "
+            f"{len(found.findings)} findings; compared with the base in {compared / took:.2f} × that (goal 2)"
         )
     start = time.process_time()
     changed = compare(base, Engine([*base.rules, *generated(counts[1])], base.impossibles))
