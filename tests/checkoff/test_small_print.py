@@ -11,7 +11,7 @@ from prepadvisor.checkoff import gate
 from prepadvisor.checkoff.recorded import recuts
 from prepadvisor.files import load_job
 from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, LooksAged, NoBasis
+from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, Drill, LooksAged, NoBasis
 from prepadvisor.records.job import Check, Job
 from prepadvisor.standards.house import House
 from tests.checkoff.plain_gate import ruled
@@ -205,3 +205,15 @@ def test_a_place_that_the_plan_forgot_holds(floor: Shopfloor) -> None:
         forgot = advice._replace(work=advice.work._replace(tasks=tasks, unplanned=unplanned))
         said = gate(floor.job, forgot, floor.house, floor.now)
         assert [hold.fact.kind for hold in said.holds if hold.place == E2] == kinds
+
+
+@pytest.mark.parametrize(("grade", "bed"), [("P1000", "lead"), ("P600", "too-coarse")])
+def test_a_bed_over_lines_is_for_the_lead_unless_the_last_cut_is_too_coarse(
+    floor: Shopfloor, grade: str, bed: str
+) -> None:
+    """By the last cut that was logged there, in a very fine flake."""
+    floor.put(f"{DOOR}/H1", "scuffed", tool="hand-pad", grade=grade).put(
+        f"{DOOR}/H1", "inspected", result="lines"
+    )
+    (mend,) = (hold.mend for hold in floor.gate().gate.holds if isinstance(hold.mend, Drill))
+    assert mend.bed == bed
