@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import textual._wait
+from textual.errors import NoWidget
 from textual.pilot import OutOfBounds, Pilot
 from textual.screen import ModalScreen
 
@@ -75,7 +76,7 @@ async def _step(pilot: Pilot[Any], app: BenchApp, chance: random.Random) -> None
         at = (chance.randrange(max(app.size.width, 1)), chance.randrange(max(app.size.height, 1)))
         try:
             await pilot.click(offset=at)
-        except OutOfBounds:
+        except (OutOfBounds, NoWidget):  # the window has just changed its size
             return
     else:
         await pilot.press(chance.choice(KEYS))  # which waits until it is done
