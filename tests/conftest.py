@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 
 settings.register_profile("same every time", deadline=None, derandomize=True, database=None)
 settings.load_profile("same every time")
@@ -51,6 +51,6 @@ def _own_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.
 
 def demo_jobs() -> list[Path]:
     """List the demo jobs that ship with the program."""
-    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.files import demo_jobs_dir
 
     return sorted(demo_jobs_dir().glob("*.toml"))

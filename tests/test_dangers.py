@@ -10,15 +10,11 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import CannotCutOut, FadesMeet, MistPastEnd, RunsOn, TrimOff
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.records import RANK, Advice, CannotCutOut, FadesMeet, Job, MistPastEnd, RunsOn, Task, TrimOff
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Shopfloor, commands
 
 pytestmark = pytest.mark.practice

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from prepadvisor import named
-from prepadvisor.records.fault import Fault
+from prepadvisor.records import Fault
 
 
 class Ours(named.NamedTuple):

@@ -7,14 +7,11 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cards import write_card
-from prepadvisor.cases.facts import Facts
+from prepadvisor.cases import Facts
 from prepadvisor.cli.main import VERBS, main
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.job_file import job_of_text
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, job_of_text, load_house, load_job
 from prepadvisor.planning import advise
-from prepadvisor.standards.audit import audit
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House, audit
 
 README = (Path(__file__).parent.parent / "README.md").read_text("utf-8")
 

@@ -1,14 +1,16 @@
 """The step card: flake sizes at true scale and magnified, to hold beside a tin or a drawdown."""
 
 import math
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Mark, Shape, Stroke, box
 from prepadvisor.cards.page.leaflet import Drawing, Heading, Item, Paragraph, leaflet
-from prepadvisor.cards.page.pages import Pages
-from prepadvisor.cards.page.sizes import PaperName
-from prepadvisor.records.constants import Constants
-from prepadvisor.wording import trade
+from prepadvisor.wording import names as trade
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.pages import Pages
+    from prepadvisor.cards.page.typeface import PaperName
+    from prepadvisor.records import Constants
 
 _MAGNIFIED: Final = 200
 """Disc on paper over flake: through a 30 x lens with 100 x prints one compares by eye; 200 fits the sheet."""
@@ -18,7 +20,7 @@ _WIDE_MM: Final = 190.0
 _PT: Final = 8.0
 
 
-def step_card(constants: Constants, paper: PaperName = "a4") -> Pages:
+def step_card(constants: "Constants", paper: "PaperName" = "a4") -> "Pages":
     """Return the card of the classes in force, set for printing at 100 %."""
     items: list[Item] = [
         Heading("Flake sizes: step card", top=True),

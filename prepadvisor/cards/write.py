@@ -2,23 +2,21 @@
 
 from typing import TYPE_CHECKING, Literal, assert_never
 
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.forms import Form as Form
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
-
 if TYPE_CHECKING:
-    from prepadvisor.cards.page.sizes import PaperName
+    from prepadvisor.cards.page.typeface import PaperName
+    from prepadvisor.records import Advice, Job
+    from prepadvisor.records.card import Form as Form
     from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
 
 Sheets = Literal["first", "all"]
 
 
 def write_card(
-    job: Job,
-    advice: Advice,
-    house: House,
-    to: Form = "text",
+    job: "Job",
+    advice: "Advice",
+    house: "House",
+    to: "Form" = "text",
     paper: "PaperName" = "a4",
     sheets: Sheets = "first",
     gate: "Gate | None" = None,
@@ -39,7 +37,7 @@ def write_card(
     """
     match to:
         case "json":
-            from prepadvisor.wording.json_form import advice_json
+            from prepadvisor.wording import advice_json
 
             return advice_json(advice, gate) + "\n"
         case "html":

@@ -1,1 +1,93 @@
-"""What a spot is: the colour as judged, the zones and places of a panel, the facts that rules ask about."""
+"""What a spot is: the colour as judged, the zones and places of a panel, the facts that rules ask about.
+
+A part's code is loaded when something of it is first asked for.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from prepadvisor.cases.colour import COARSEST_UNDER_FINE as COARSEST_UNDER_FINE
+    from prepadvisor.cases.colour import STAGES_IF_UNKNOWN as STAGES_IF_UNKNOWN
+    from prepadvisor.cases.colour import TONE_IF_UNKNOWN as TONE_IF_UNKNOWN
+    from prepadvisor.cases.colour import FlakeNumbers as FlakeNumbers
+    from prepadvisor.cases.colour import JudgedColour as JudgedColour
+    from prepadvisor.cases.colour import Measured as Measured
+    from prepadvisor.cases.colour import finer_by_measure as finer_by_measure
+    from prepadvisor.cases.colour import flake_numbers as flake_numbers
+    from prepadvisor.cases.colour import is_fine as is_fine
+    from prepadvisor.cases.colour import judged as judged
+    from prepadvisor.cases.colour import judged_flake as judged_flake
+    from prepadvisor.cases.colour import may_stay as may_stay
+    from prepadvisor.cases.colour import numbers_of_class as numbers_of_class
+    from prepadvisor.cases.facts import CATEGORIES as CATEGORIES
+    from prepadvisor.cases.facts import CATEGORY as CATEGORY
+    from prepadvisor.cases.facts import FACT as FACT
+    from prepadvisor.cases.facts import FACTS as FACTS
+    from prepadvisor.cases.facts import NO_KINDS as NO_KINDS
+    from prepadvisor.cases.facts import NUMBER as NUMBER
+    from prepadvisor.cases.facts import NUMBERS as NUMBERS
+    from prepadvisor.cases.facts import ORDER as ORDER
+    from prepadvisor.cases.facts import OTHER as OTHER
+    from prepadvisor.cases.facts import PANEL_KINDS as PANEL_KINDS
+    from prepadvisor.cases.facts import TABLE as TABLE
+    from prepadvisor.cases.facts import CaseSpot as CaseSpot
+    from prepadvisor.cases.facts import Category as Category
+    from prepadvisor.cases.facts import Facts as Facts
+    from prepadvisor.cases.facts import Kinds as Kinds
+    from prepadvisor.cases.facts import Names as Names
+    from prepadvisor.cases.facts import NumberFact as NumberFact
+    from prepadvisor.cases.facts import Value as Value
+    from prepadvisor.cases.facts import facts_of as facts_of
+    from prepadvisor.cases.places import WHOLE as WHOLE
+    from prepadvisor.cases.places import Ring as Ring
+    from prepadvisor.cases.places import Standing as Standing
+    from prepadvisor.cases.places import Subject as Subject
+    from prepadvisor.cases.places import standing as standing
+    from prepadvisor.cases.places import subjects as subjects
+    from prepadvisor.cases.places import with_lines as with_lines
+    from prepadvisor.cases.places import with_usual_lines as with_usual_lines
+    from prepadvisor.cases.surfaces import LEVELLED_SURFACES as LEVELLED_SURFACES
+    from prepadvisor.cases.surfaces import LINE_MODEL_ASKS as LINE_MODEL_ASKS
+    from prepadvisor.cases.surfaces import NO_FILM_SUMS as NO_FILM_SUMS
+    from prepadvisor.cases.surfaces import silence as silence
+    from prepadvisor.cases.world import Group as Group
+    from prepadvisor.cases.world import groups as groups
+    from prepadvisor.cases.world import spot_facts as spot_facts
+    from prepadvisor.cases.zones import LEAST_MM as LEAST_MM
+    from prepadvisor.cases.zones import Zoning as Zoning
+    from prepadvisor.cases.zones import areas_m2 as areas_m2
+    from prepadvisor.cases.zones import blend_layout as blend_layout
+    from prepadvisor.cases.zones import lengths_mm as lengths_mm
+    from prepadvisor.cases.zones import patch_rect as patch_rect
+    from prepadvisor.cases.zones import path_mm as path_mm
+    from prepadvisor.cases.zones import stated_rect as stated_rect
+    from prepadvisor.cases.zones import zoning as zoning
+
+_PARTS = {
+    "colour": (
+        "COARSEST_UNDER_FINE FlakeNumbers JudgedColour Measured STAGES_IF_UNKNOWN TONE_IF_UNKNOWN "
+        "finer_by_measure flake_numbers is_fine judged judged_flake may_stay numbers_of_class"
+    ),
+    "facts": (
+        "CATEGORIES CATEGORY CaseSpot Category FACT FACTS Facts Kinds NO_KINDS NUMBER NUMBERS Names "
+        "NumberFact ORDER OTHER PANEL_KINDS TABLE Value facts_of"
+    ),
+    "places": "Ring Standing Subject WHOLE standing subjects with_lines with_usual_lines",
+    "surfaces": "LEVELLED_SURFACES LINE_MODEL_ASKS NO_FILM_SUMS silence",
+    "world": "Group groups spot_facts",
+    "zones": "LEAST_MM Zoning areas_m2 blend_layout lengths_mm patch_rect path_mm stated_rect zoning",
+}
+"""The parts of this room, and what each brings to the door."""
+
+_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
+
+if not TYPE_CHECKING:  # else a type checker would take any name for granted
+
+    def __getattr__(name):
+        """Load the part that has a name, and keep all that it brings."""
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        part = import_module(f"{__name__}.{_HOMES[name]}")
+        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
+        return globals()[name]

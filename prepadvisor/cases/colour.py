@@ -4,12 +4,18 @@ from collections.abc import Iterator
 from typing import Final, cast
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Colour
-from prepadvisor.records.kinds import BookDiffers
-from prepadvisor.records.words import FLAKES, TONES, Flake, Tone
-from prepadvisor.surface.grades import Grade, is_finer
+from prepadvisor.records import (
+    FLAKES,
+    TONES,
+    BookColour,
+    BookDiffers,
+    Colour,
+    Constants,
+    Flake,
+    Tone,
+    is_finer,
+)
+from prepadvisor.records.words import Grade
 
 STAGES_IF_UNKNOWN: Final = 3
 """A colour whose stages are not stated is judged as three-stage, the stricter."""

@@ -1,12 +1,13 @@
 """What surfaces are to the work: where film counts, where a pad must not ride, where a flake can be seen."""
 
 from collections.abc import Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.fact import Value
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts, Value
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.kinds import SilenceWhy
+
+if TYPE_CHECKING:
+    from prepadvisor.records import SilenceWhy
 
 COLOURED_SURFACES: Final = frozenset(
     {"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"}
@@ -25,7 +26,7 @@ class _Asked(NamedTuple):
 
     fact: str
     values: tuple[Value, ...]
-    why: SilenceWhy
+    why: "SilenceWhy"
 
 
 def _all_but(fact: str, *left_out: Value) -> tuple[Value, ...]:
@@ -44,6 +45,6 @@ LINE_MODEL_ASKS: Final[Mapping[str, tuple[Value, ...]]] = {asked.fact: asked.val
 """Where a flake that can be seen comes over a scratch: fact to the values it must have."""
 
 
-def silence(case: Facts) -> SilenceWhy | None:
+def silence(case: Facts) -> "SilenceWhy | None":
     """Say why the line model has nothing to say of a case, None where it has."""
     return next((asked.why for asked in _ASKED if getattr(case, asked.fact) not in asked.values), None)

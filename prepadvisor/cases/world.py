@@ -10,13 +10,11 @@ from itertools import product
 from typing import Any, Final, get_args
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import CaseSpot, NumberFact, Value
-from prepadvisor.cases.facts import FACT, NUMBER, Facts, facts_of
-from prepadvisor.cases.subjects import Subject, subjects
+from prepadvisor.cases.facts import FACT, NUMBER, CaseSpot, Facts, NumberFact, Value, facts_of
+from prepadvisor.cases.places import Subject, subjects
 from prepadvisor.cases.zones import zoning
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.job import Colour, Feature, Panel
-from prepadvisor.records.words import FLAKES, TONES, LineKind, Reach, Zone
+from prepadvisor.records import FLAKES, TONES, Colour, Feature, LineKind, Panel, Reach, Zone
 
 _REACHES: Final = (*get_args(Reach), None)
 _SEEN: Final = (True, False, None)

@@ -9,10 +9,8 @@ from functools import lru_cache
 from math import inf
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.job import Panel, Patch, Point
-from prepadvisor.records.words import SIDES, Zone
-from prepadvisor.surface.areas import area_below_mm2
-from prepadvisor.surface.layout import Layout, Rect, length_below_mm, path_length_mm
+from prepadvisor.records import SIDES, Panel, Patch, Point, Zone
+from prepadvisor.surface import Layout, Rect, area_below_mm2, length_below_mm, path_length_mm
 
 ZONES_FROM_COLOUR: tuple[Zone, ...] = ("colour", "fade", "clear")
 """The zones in the order in which a painter meets them."""

@@ -1,6 +1,74 @@
-"""The check-off and the gate: what is logged of the plan of work, and what still holds."""
+"""The check-off and the gate: what is logged of the plan of work, and what still holds.
 
-from prepadvisor.checkoff.gate import gate
-from prepadvisor.checkoff.views import PanelView, PlaceView, StepView, ticks, turns, views
+A part's code is loaded when something of it is first asked for.
+"""
 
-__all__ = ["PanelView", "PlaceView", "StepView", "gate", "ticks", "turns", "views"]
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from prepadvisor.checkoff.basis import bases as bases
+    from prepadvisor.checkoff.basis import changed as changed
+    from prepadvisor.checkoff.basis import lacking as lacking
+    from prepadvisor.checkoff.basis import parts_of as parts_of
+    from prepadvisor.checkoff.log_entry import EntryRefusedError as EntryRefusedError
+    from prepadvisor.checkoff.log_entry import Wanted as Wanted
+    from prepadvisor.checkoff.log_entry import log_entries as log_entries
+    from prepadvisor.checkoff.mend import budget as budget
+    from prepadvisor.checkoff.mend import ledger as ledger
+    from prepadvisor.checkoff.recorded import ever_clear as ever_clear
+    from prepadvisor.checkoff.recorded import recuts as recuts
+    from prepadvisor.checkoff.redo import FACTORS as FACTORS
+    from prepadvisor.checkoff.redo import Finished as Finished
+    from prepadvisor.checkoff.redo import Rate as Rate
+    from prepadvisor.checkoff.redo import finished as finished
+    from prepadvisor.checkoff.redo import in_sight as in_sight
+    from prepadvisor.checkoff.redo import rate as rate
+    from prepadvisor.checkoff.redo import rates as rates
+    from prepadvisor.checkoff.redo import with_risks as with_risks
+    from prepadvisor.checkoff.shares import FEW_JOBS as FEW_JOBS
+    from prepadvisor.checkoff.shares import share_by_job as share_by_job
+    from prepadvisor.checkoff.shares import student_975 as student_975
+    from prepadvisor.checkoff.shares import variance_by_job as variance_by_job
+    from prepadvisor.checkoff.shares import wilson as wilson
+    from prepadvisor.checkoff.spoken import STEP_OF as STEP_OF
+    from prepadvisor.checkoff.spoken import WORK_STEPS as WORK_STEPS
+    from prepadvisor.checkoff.spoken import PanelView as PanelView
+    from prepadvisor.checkoff.spoken import PlaceView as PlaceView
+    from prepadvisor.checkoff.spoken import StepView as StepView
+    from prepadvisor.checkoff.spoken import ticks as ticks
+    from prepadvisor.checkoff.spoken import turns as turns
+    from prepadvisor.checkoff.spoken import views as views
+    from prepadvisor.checkoff.timing import Bout as Bout
+    from prepadvisor.checkoff.timing import NewRate as NewRate
+    from prepadvisor.checkoff.timing import Pace as Pace
+    from prepadvisor.checkoff.timing import WorkKind as WorkKind
+    from prepadvisor.checkoff.timing import bouts as bouts
+    from prepadvisor.checkoff.timing import new_rates as new_rates
+    from prepadvisor.checkoff.timing import paces as paces
+    from prepadvisor.checkoff.verdict import gate as gate
+
+_PARTS = {
+    "basis": "bases changed lacking parts_of",
+    "log_entry": "EntryRefusedError Wanted log_entries",
+    "mend": "budget ledger",
+    "recorded": "ever_clear recuts",
+    "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
+    "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
+    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS ticks turns views",
+    "timing": "Bout NewRate Pace WorkKind bouts new_rates paces",
+    "verdict": "gate",
+}
+"""The parts of this room, and what each brings to the door."""
+
+_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
+
+if not TYPE_CHECKING:  # else a type checker would take any name for granted
+
+    def __getattr__(name):
+        """Load the part that has a name, and keep all that it brings."""
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        part = import_module(f"{__name__}.{_HOMES[name]}")
+        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
+        return globals()[name]

@@ -7,17 +7,21 @@ are.
 """
 
 from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
 
-from prepadvisor.cases.colour import may_stay
+from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.basis import changed
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import WORK_STEPS
-from prepadvisor.logbook import Entry
-from prepadvisor.logbook.people import is_reason, people
+from prepadvisor.checkoff.spoken import PANEL_STEPS, WORK_STEPS, SpokenPlace
+from prepadvisor.logbook import Entry, is_reason, people
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import Flake
+from prepadvisor.records import gate as g
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
-from prepadvisor.records.words import Flake
-from prepadvisor.surface.grades import Grade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 
 class Acceptances(NamedTuple):
@@ -88,7 +92,7 @@ def _worked(entry: Entry, since: Mapping[str, int]) -> bool:
 
 
 def lead_word(
-    place: str, words: Sequence[Entry], rules: Rules, grade: Grade | None
+    place: str, words: Sequence[Entry], rules: Rules, grade: "Grade | None"
 ) -> tuple[Entry | None, tuple[Accepted | NotAccepted, ...]]:
     """Find the acceptance that lifts a hold of the plan which the lead decides, and what is to be told.
 
@@ -115,7 +119,7 @@ def lead_word(
 
 
 def _why_no_word(
-    entry: Entry, since: Mapping[str, int], rules: Rules, grade: Grade | None
+    entry: Entry, since: Mapping[str, int], rules: Rules, grade: "Grade | None"
 ) -> WhyNotAccepted | None:
     if entry.edited:
         return "edited"
@@ -174,3 +178,69 @@ def _why_not(
         return "moved"
     own = target if target.check.step in {"scuffed", "sanded"} else cut
     return None if may_stay(rules.flake, own.check.grade if own else None) else "too-coarse"
+
+
+# Entries for what is not in the job: a place deleted, renamed or mistyped holds until it is named.
+
+
+def strangers(
+    strange: Mapping[str, Sequence[Entry]], places: Mapping[str, SpokenPlace], leads: Sequence[str]
+) -> tuple[list[g.GateHold], list[g.CheckRemark]]:
+    """Return what holds because it left the job or never was in it, and what is told.
+
+    Args:
+        strange: entries by the place that they name and that there is not.
+        places: the places that there are.
+        leads: leads of the shop.
+    """
+    holds: list[g.GateHold] = []
+    told: list[g.CheckRemark] = []
+    panels = {place.panel for place in places.values()}
+    for where, entries in strange.items():
+        panel, _, feature = where.partition("/")
+        if feature.endswith("-ring") and f"{panel}/{feature.removesuffix('-ring')}" in places:
+            continue  # the ring of a patch that is primed since
+        others = [entry for entry in entries if entry.check.step != "accepted"]
+        rubbed = any(entry.check.result == "cut-through" for entry in others)
+        named, since = False, worked_since(others)
+        for entry in entries:
+            if entry.check.step != "accepted":
+                continue
+            why = _why_not_here(entry, leads, rubbed=rubbed, worked=entry.who in since)
+            if why is not None:
+                told.append(
+                    g.NotAccepted(where, said(entry), why, tuple(leads) if why == "not-a-lead" else ())
+                )
+                continue
+            named = all(entry.knew(each) for each in others)
+            what = said(others[-1]) if others else None
+            told.append(g.Accepted(where, said(entry), what, entry.who in since))
+        if named:
+            continue
+        near = _near(where, places)
+        if panel in panels and others and all(each.check.step in PANEL_STEPS for each in others):
+            near = panel
+        fact = g.LeftTheJob(tuple(entry.number for entry in others), near, rubbed)
+        holds.append(g.GateHold(where, fact, g.NameIt(near, rubbed)))
+    return holds, told
+
+
+def _why_not_here(
+    entry: Entry, leads: Sequence[str], *, rubbed: bool, worked: bool
+) -> g.WhyNotAccepted | None:
+    if entry.edited:
+        return "edited"
+    if entry.ahead:
+        return "ahead"
+    who = may_accept(entry, leads, worked=worked)
+    if who is not None:
+        return who
+    if not is_reason(entry.check.note):
+        return "no-reason"
+    return "rubbed-through" if rubbed else None
+
+
+def _near(where: str, places: Mapping[str, SpokenPlace]) -> str:
+    by_plain = {name.casefold(): name for name in places}
+    near = get_close_matches(where.casefold(), by_plain, n=1, cutoff=0.8)
+    return by_plain[near[0]] if near else ""

@@ -7,22 +7,51 @@ a change re-opens only what it affects. Of standards, shop and constants only wh
 place counts.
 """
 
-from collections.abc import Iterable
-from typing import Final, get_args
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Final, Protocol, get_args
 
-from prepadvisor.cases.usual_lines import with_lines
-from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.logbook.identity import number_sign, sign
-from prepadvisor.records.advice import Advice, Place, Spot
+from prepadvisor.cases import JudgedColour, with_lines
+from prepadvisor.checkoff.spoken import WORK_STEPS
+from prepadvisor.logbook import Entry, number_sign, sign
 from prepadvisor.records.gate import BasisPart
-from prepadvisor.records.job import Job, Panel
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Advice, Colour, Constants, Job, Outline, Panel, Place, Shop, Spot, Zone
+
+# The part of a house that the check-off needs: shop, constants and outlines, however they are held.
+
+
+class ShopFloor(Protocol):
+    """What is on the shelf, how deep each tool cuts, and where the lines of a panel run.
+
+    A `standards.house.House` is one; so is any record with these.
+    """
+
+    @property
+    def shop(self) -> "Shop":
+        """Shelf, rates, `gate_hours`, `look_hours` and `leads`."""
+
+    @property
+    def constants(self) -> "Constants":
+        """Scratch depth by tool, in `groove.depth_per_grain`."""
+
+    def judged(self, colour: "Colour") -> JudgedColour:
+        """Return a job's colour as it is judged here."""
+
+    def on(self, job: "Job") -> "ShopFloor":
+        """Return the shop floor as it stands on the job's day and for its customer."""
+
+    @property
+    def outlines(self) -> Mapping[str, "Outline"]:
+        """Outlines by kind: their lines stand in where a panel states none."""
+
 
 _PARTS: Final[tuple[BasisPart, ...]] = get_args(BasisPart)
 
 _TOLD: Final[frozenset[BasisPart]] = frozenset({"patches", "scope"})
 
 
-def bases(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, str]:
+def bases(job: "Job", advice: "Advice", floor: ShopFloor) -> dict[str, str]:
     """Return the basis of every place by its id, such as "number:1f3a… name:… colour:… panel:…"."""
     spots = {spot.id: spot for spot in advice.spots}
     panels = {panel.id: with_lines(panel, floor.outlines) for panel in job.panel}
@@ -52,12 +81,12 @@ def bases(job: Job, advice: Advice, floor: ShopFloor) -> dict[str, str]:
     return found
 
 
-def number_part(job: Job) -> str:
+def number_part(job: "Job") -> str:
     """Return the part that ties an entry to the job's number; every entry has it, the panel's too."""
     return number_sign(job.job.number)
 
 
-def scope_of(job: Job) -> str:
+def scope_of(job: "Job") -> str:
     """Return the hash of which panels a job has."""
     return sign(*sorted(panel.id for panel in job.panel))
 
@@ -92,7 +121,7 @@ def parts_of(basis: str) -> dict[str, str]:
 class _PanelParts:
     """What the places of a panel share, reckoned once."""
 
-    def __init__(self, panel: Panel) -> None:
+    def __init__(self, panel: "Panel") -> None:
         size = (panel.length_mm, panel.height_mm)
         self.whole = sign(panel.role, panel.surface, panel.next, panel.special, *size)
         self.patches = sign(*((each.id, each.surface, each.at, each.size_mm) for each in panel.patch))
@@ -103,13 +132,13 @@ class _PanelParts:
         areas = [sign(each.at, each.size_mm) for each in panel.patch]
         self._all = sign(*sorted(self._lines.values()), *sorted(areas))
 
-    def path_of(self, place: Place) -> str:
+    def path_of(self, place: "Place") -> str:
         if place.kind == "face":
             return self._all
         return self._lines.get(place.feature) or self._patches.get(place.feature, "-")
 
 
-def _asks(place: Place) -> Iterable[object]:
+def _asks(place: "Place") -> Iterable[object]:
     return (
         place.finish,
         place.tool,
@@ -122,11 +151,84 @@ def _asks(place: Place) -> Iterable[object]:
     )
 
 
-def _lie(spot: Spot) -> tuple[object, ...]:
+def _lie(spot: "Spot") -> tuple[object, ...]:
     return spot.zone, None if spot.length_mm is None else round(spot.length_mm), round(spot.area_m2, 3)
 
 
-def _asked(spot: Spot) -> tuple[object, ...]:
+def _asked(spot: "Spot") -> tuple[object, ...]:
     finish = spot.finish
     window = (finish.coarsest, finish.finest, finish.chosen, finish.verdict) if finish else None
     return spot.zone, window, spot.hand_coarsest
+
+
+# What ended a rub-through: a patch there that was worked since, new primer, or full colour to there.
+
+_TRIED: Final = 50
+"""So many of the last rub-throughs at a place are held against mends; more stand."""
+
+
+def mends(
+    words: Sequence[Entry],
+    basis: str,
+    zones: tuple["Zone", ...],
+    patches: Mapping[str, Sequence[Entry]],
+    *,
+    is_patch: bool,
+) -> dict[int, Entry]:
+    """Return for each rub-through at a place that has its mend the entry which that mend rests on.
+
+    Args:
+        words: entries at the place.
+        basis: what the place rests on now.
+        zones: its zones now.
+        patches: entries at each patch that touches the place.
+        is_patch: whether the place is a patch itself.
+    """
+    found: dict[int, Entry] = {}
+    for each in [each for each in words if each.check.result == "cut-through"][-_TRIED:]:
+        mend = _primed(each, words) if is_patch else _patched(each, basis, patches)
+        mend = mend or _coloured(each, words, basis, zones)
+        if mend is not None:
+            found[each.number] = mend
+    return found
+
+
+def _primed(rub: Entry, words: Sequence[Entry]) -> Entry | None:
+    return _last(each for each in words if each.check.step == "primed" and each.knew(rub))
+
+
+def _patched(rub: Entry, basis: str, patches: Mapping[str, Sequence[Entry]]) -> Entry | None:
+    """Return the last work on a patch that came after: a new or changed one, or one primed again since."""
+    then, now = parts_of(rub.check.basis).get("patches"), parts_of(basis).get("patches")
+    is_new = then is not None and then != now
+    for entries in patches.values():
+        primed = _primed(rub, entries)
+        if primed is not None:
+            return primed
+        first_after = bool(entries) and all(each.number > rub.number for each in entries)
+        if is_new or (then is None and first_after):
+            work = _last(
+                each
+                for each in entries
+                if each.check.step in WORK_STEPS and each.knew(rub) and not each.ahead
+            )
+            if work is not None:
+                return work
+    return None
+
+
+def _coloured(rub: Entry, words: Sequence[Entry], basis: str, zones: tuple["Zone", ...]) -> Entry | None:
+    """Return the last work after the place was re-planned as full colour all over; it was not so before."""
+    then, now = parts_of(rub.check.basis).get("zones"), parts_of(basis).get("zones")
+    if set(zones) != {"colour"} or then is None or then == now:
+        return None
+    return _last(
+        each for each in words if each.check.step in WORK_STEPS and each.knew(rub) and not each.ahead
+    )
+
+
+def _last(entries: Iterable[Entry]) -> Entry | None:
+    found: Entry | None = None
+    for found in entries:  # noqa: B007 - the last one is kept
+        pass
+    return found

@@ -2,35 +2,35 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.accepting import Rules, acceptances
-from prepadvisor.checkoff.bench import Bench
-from prepadvisor.checkoff.film import Ledger, budget, ledger
-from prepadvisor.checkoff.limits import cuts_deeper
+from prepadvisor.checkoff.basis import mends
+from prepadvisor.checkoff.bench import Bench, cuts_deeper
 from prepadvisor.checkoff.looks import Scene, Seen, look, wet_looks
-from prepadvisor.checkoff.mend import Mender
-from prepadvisor.checkoff.mended import mends
+from prepadvisor.checkoff.mend import Ledger, Mender, budget, ledger
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
-from prepadvisor.logbook import Entry
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import Flake, Task
 from prepadvisor.records import gate as g
-from prepadvisor.records.words import Flake
-from prepadvisor.records.work import Task
+
+if TYPE_CHECKING:
+    from prepadvisor.logbook import Entry
 
 
 class Worked(NamedTuple):
     """A place's work, before other places and its looks are held against it."""
 
     bench: Bench
-    words: tuple[Entry, ...]
+    words: tuple["Entry", ...]
     replay: Replay
     ledger: Ledger
-    accepted: Mapping[int, Entry]
+    accepted: Mapping[int, "Entry"]
     told: tuple[g.CheckRemark, ...]
 
 
-def worked(bench: Bench, words: Sequence[Entry], flake: Flake) -> Worked:
+def worked(bench: Bench, words: Sequence["Entry"], flake: Flake) -> Worked:
     """Replay the work at a place.
 
     Args:
@@ -65,10 +65,10 @@ class Around(NamedTuple):
         flake: the flake as judged.
     """
 
-    first: Mapping[str, Entry]
-    beside: Sequence[Entry]
-    patches: Mapping[str, Sequence[Entry]]
-    edited: Sequence[Entry]
+    first: Mapping[str, "Entry"]
+    beside: Sequence["Entry"]
+    patches: Mapping[str, Sequence["Entry"]]
+    edited: Sequence["Entry"]
     now: dt.datetime
     flake: Flake
 
@@ -135,7 +135,7 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
 
 
 def _early(
-    task: Task, entry: Entry, tasks: Mapping[str, Task], first: Mapping[str, Entry]
+    task: Task, entry: "Entry", tasks: Mapping[str, Task], first: Mapping[str, "Entry"]
 ) -> g.HoldFact | None:
     """Return which task of another place an entry came before, None where it came before none."""
     for each in task.after:

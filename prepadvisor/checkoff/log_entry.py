@@ -2,24 +2,37 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from pydantic import ValidationError
 
-from prepadvisor.checkoff.basis import bases, number_part
-from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.checkoff.limits import admits
+from prepadvisor.checkoff.basis import ShopFloor, bases, number_part
+from prepadvisor.checkoff.bench import admits
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
-from prepadvisor.logbook.people import is_reason, person
+from prepadvisor.logbook import is_reason, person
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import (
+    AREA_KINDS,
+    DA_TOOLS,
+    HAND_TOOLS,
+    TOOLS,
+    Advice,
+    Check,
+    Job,
+    Look,
+    NotAGradeError,
+    Place,
+    Step,
+    Task,
+    card_numbers,
+    grade,
+    own_words,
+    place_named,
+)
 from prepadvisor.records import log_refusals as f
-from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.card_number import card_numbers, place_named
-from prepadvisor.records.fault import own_words
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.words import AREA_KINDS, DA_TOOLS, HAND_TOOLS, TOOLS, Look, Step
-from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import Grade, NotAGradeError, grade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 STEPS: Final[tuple[str, ...]] = get_args(Step)
 LOOKS: Final[tuple[str, ...]] = get_args(Look)
@@ -147,7 +160,7 @@ def _word(
 
 
 def _sites(
-    job: Job, advice: Advice, wanted: Wanted, step: str, stated: Grade | None, faults: list[f.LogRefusal]
+    job: Job, advice: Advice, wanted: Wanted, step: str, stated: "Grade | None", faults: list[f.LogRefusal]
 ) -> tuple[_Site, ...]:
     where = wanted.where
     panels = tuple(each.id for each in job.panel)
@@ -206,7 +219,7 @@ def _lines(
     places: Mapping[str, _Site],
     where: str,
     step: str,
-    stated: Grade | None,
+    stated: "Grade | None",
     faults: list[f.LogRefusal],
 ) -> tuple[_Site, ...]:
     if step not in WORK_STEPS:
@@ -219,7 +232,7 @@ def _lines(
     return tuple(site for site in found if _takes(site, stated, step)) or found
 
 
-def _takes(site: _Site, stated: Grade | None, step: str) -> bool:
+def _takes(site: _Site, stated: "Grade | None", step: str) -> bool:
     """Say whether a place asks for a step with this grade."""
     return stated is None or any(STEP_OF.get(task.do) == step and admits(task, stated) for task in site.tasks)
 
@@ -254,7 +267,7 @@ def _time(at: dt.datetime | None, now: dt.datetime, faults: list[f.LogRefusal]) 
     return at
 
 
-def _grade(wanted: Wanted, pads: Mapping[str, Grade], faults: list[f.LogRefusal]) -> Grade | None:
+def _grade(wanted: Wanted, pads: Mapping[str, "Grade"], faults: list[f.LogRefusal]) -> "Grade | None":
     if wanted.pad:
         if wanted.grade:
             faults.append(f.GradeOrPad())

@@ -8,13 +8,11 @@ import datetime as dt
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.checkoff.basis import changed
-from prepadvisor.checkoff.mended import mends
+from prepadvisor.checkoff.basis import changed, mends
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import COATS, WORK_STEPS
-from prepadvisor.logbook import Entry
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate import (
     BasisMoved,
@@ -30,7 +28,10 @@ from prepadvisor.records.gate import (
     RubbedThrough,
     SawSomething,
 )
-from prepadvisor.records.words import Zone
+
+if TYPE_CHECKING:
+    from prepadvisor.logbook import Entry
+    from prepadvisor.records import Zone
 
 _MANY: Final = 200_000
 """With more triples of finding, work and look at one place none is looked for one by one: findings stand."""
@@ -58,22 +59,22 @@ class Scene(NamedTuple):
     """
 
     place: str
-    words: Sequence[Entry]
-    beside: Sequence[Entry]
+    words: Sequence["Entry"]
+    beside: Sequence["Entry"]
     basis: str
-    accepted: Mapping[int, Entry]
-    mended: Mapping[int, Entry]
-    zones: tuple[Zone, ...]
+    accepted: Mapping[int, "Entry"]
+    mended: Mapping[int, "Entry"]
+    zones: tuple["Zone", ...]
     hours: float
     now: dt.datetime
-    edited: Entry | None = None
-    edited_panel: Sequence[Entry] = ()
+    edited: "Entry | None" = None
+    edited_panel: Sequence["Entry"] = ()
 
 
 class Seen(NamedTuple):
     """What the looks come to: the entry that speaks, why it does not count, what was found, its age [h]."""
 
-    entry: Entry | None
+    entry: "Entry | None"
     fact: HoldFact | None
     found: tuple[HoldFact, ...] = ()
     told: tuple[CheckRemark, ...] = ()
@@ -100,7 +101,7 @@ def look(scene: Scene) -> Seen:
     return Seen(good, None, (), told, _age(scene, good, for_all))
 
 
-def _is_found_at_work(entry: Entry) -> bool:
+def _is_found_at_work(entry: "Entry") -> bool:
     return entry.is_adverse and entry.check.step != "seen-wet"
 
 
@@ -112,9 +113,9 @@ def wet_looks(scene: Scene) -> tuple[HoldFact, ...]:
 
 def wet_on_panel(
     panel: str,
-    wet: Sequence[Entry],
-    on_panel: Sequence[Entry],
-    patches: Mapping[str, Sequence[Entry]],
+    wet: Sequence["Entry"],
+    on_panel: Sequence["Entry"],
+    patches: Mapping[str, Sequence["Entry"]],
     now: dt.datetime,
 ) -> tuple[HoldFact, ...]:
     """Return what was seen wet on a panel as a whole and still stands.
@@ -145,7 +146,7 @@ def _number(fact: HoldFact) -> int:
     return fact.said.number if isinstance(fact, SawSomething | RubbedThrough) else 0
 
 
-def _standing(scene: Scene, looks: Sequence[Entry]) -> list[HoldFact]:
+def _standing(scene: Scene, looks: Sequence["Entry"]) -> list[HoldFact]:
     """Return what was found and is not mended, rub-throughs first, else the newest first."""
     rubbed: list[HoldFact] = []
     others: list[HoldFact] = []
@@ -185,32 +186,32 @@ class _Over:
         adverse = sum(each.is_adverse for each in scene.words)
         self.many = adverse * len(self.work) * len(self.clear) > _MANY
 
-    def is_over(self, adverse: Entry) -> bool:
+    def is_over(self, adverse: "Entry") -> bool:
         if adverse.number <= self.upto:
             return True
         if self.many:
             return False
         return any(each.knew(adverse) and self.looked_after(adverse, each) for each in self.work)
 
-    def looked_after(self, adverse: Entry, work: Entry) -> bool:
+    def looked_after(self, adverse: "Entry", work: "Entry") -> bool:
         return any(each.knew(adverse) and each.knew(work) for each in self.clear)
 
 
-def _is_work(entry: Entry) -> bool:
+def _is_work(entry: "Entry") -> bool:
     return entry.check.step in WORK_STEPS or entry.check.step in {"primed", *COATS}
 
 
-def _is_clear(entry: Entry) -> bool:
+def _is_clear(entry: "Entry") -> bool:
     check = entry.check
     is_look = check.step in {"inspected", "seen-wet"} and check.feature != "all"
     return is_look and check.result == "clear" and not entry.ahead
 
 
-def _undoes_a_look(entry: Entry) -> bool:
+def _undoes_a_look(entry: "Entry") -> bool:
     return entry.check.step in WORK_STEPS or entry.check.step == "primed"
 
 
-def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | None:
+def _fault(scene: Scene, look: "Entry", for_all: Sequence["Entry"]) -> HoldFact | None:
     if look.ahead:
         return DatedAhead(said(look))
     if look.check.result is None:
@@ -235,7 +236,7 @@ def _fault(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> HoldFact | No
     return LookOld(said(look), hours, scene.hours) if hours > scene.hours else None
 
 
-def _age(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> float:
+def _age(scene: Scene, look: "Entry", for_all: Sequence["Entry"]) -> float:
     """Return the hours since a look, or since one entry for all renewed it with nothing done between."""
     newest = look.at
     work = [each for each in scene.words if _undoes_a_look(each)]
@@ -246,7 +247,7 @@ def _age(scene: Scene, look: Entry, for_all: Sequence[Entry]) -> float:
     return max(0.0, (scene.now - newest).total_seconds() / 3600)
 
 
-def _told(scene: Scene, looks: Sequence[Entry]) -> list[CheckRemark]:
+def _told(scene: Scene, looks: Sequence["Entry"]) -> list[CheckRemark]:
     if len(looks) < 2:
         return []
     before, last = looks[-2], looks[-1]
@@ -258,7 +259,7 @@ def _told(scene: Scene, looks: Sequence[Entry]) -> list[CheckRemark]:
     return [ClearWithoutWork(scene.place, said(before), said(last))]
 
 
-def _in_a_row(looks: Sequence[Entry]) -> dict[int, int]:
+def _in_a_row(looks: Sequence["Entry"]) -> dict[int, int]:
     """Return how many looks in a row, up to each, found the same."""
     times: dict[int, int] = {}
     before, count = None, 0

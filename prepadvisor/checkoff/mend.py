@@ -1,17 +1,119 @@
 """How each thing that holds is mended, as facts: passes to do, a look, a drill, the lead."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from prepadvisor.cases.colour import may_stay
-from prepadvisor.checkoff.bench import Bench
-from prepadvisor.checkoff.film import Ledger, depth_um
-from prepadvisor.checkoff.replay import Replay
-from prepadvisor.logbook import Entry
+from prepadvisor.cases import may_stay
+from prepadvisor.checkoff.bench import Bench, admits
+from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
+from prepadvisor.records import DS50_UM, RANK, Flake, PanelAdvice, Spot, Task, Tool, is_finer
 from prepadvisor.records import gate as g
-from prepadvisor.records.words import Flake, Tool
-from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import DS50_UM, RANK, Grade, is_finer
+
+if TYPE_CHECKING:
+    from prepadvisor.checkoff.basis import ShopFloor
+    from prepadvisor.checkoff.replay import Replay
+    from prepadvisor.logbook import Entry
+    from prepadvisor.records.words import Grade
+
+# Film as a ledger: what the plan takes off a place plus every pass that was logged beyond it.
+#
+# The first pass of each task takes what the plan says. Each further pass takes off the depth of the
+# scratches that it finds, those of the pass before it. Once that is more than may come off, or leaves less
+# than must stay, nothing more is cut there until the lead has said so. It never changes what is planned.
+
+
+class Ledger(NamedTuple):
+    """What comes off a place.
+
+    Attributes:
+        off_um: planned and logged together.
+        off_max_um: the most that may, None where film is not counted.
+        over: the pass that went over it, None where none did.
+        passes: cuts logged beyond the plan.
+    """
+
+    off_um: float
+    off_max_um: float | None
+    over: "Entry | None"
+    passes: int
+
+    def has_room(self, more_um: float) -> bool:
+        """Say whether one more pass may be cut."""
+        return self.off_max_um is None or self.off_um + more_um <= self.off_max_um + 1e-9
+
+
+def budget(spots: Sequence[Spot], panel: PanelAdvice | None) -> float | None:
+    """Return the most film in µm that may come off a place: the rules', or what the lowest reading leaves."""
+    limits = [limit for spot in spots if (limit := _lowest(spot, "film_off_max_um")) is not None]
+    if not limits:
+        return None
+    most = min(limits)
+    least = [left for spot in spots if (left := _highest(spot, "film_left_min_um")) is not None]
+    reading = panel.film.reading_um if panel is not None else None
+    if reading is not None and least:
+        most = min(most, reading - max(least))
+    return most
+
+
+def ledger(
+    entries: Sequence["Entry"], chain: Sequence[Task], off_max_um: float | None, floor: "ShopFloor"
+) -> Ledger:
+    """Add up what comes off a place.
+
+    Args:
+        entries: what was logged there, in the order of the file.
+        chain: the tasks of the place.
+        off_max_um: the most that may come off.
+        floor: the shop, for the depth of its tools' scratches.
+    """
+    counted = off_max_um is not None and any(task.film_off_um is not None for task in chain)
+    total = sum(task.film_off_um or 0.0 for task in chain)
+    if not counted:
+        return Ledger(total, None, None, 0)
+    used: set[str] = set()
+    before: Entry | None = None
+    over: Entry | None = None
+    passes = 0
+    for entry in entries:
+        if entry.check.step not in {"scuffed", "sanded"}:
+            continue
+        own = [task for task in chain if STEP_OF.get(task.do) == entry.check.step]
+        task = next((each for each in own if each.id not in used and admits(each, entry.check.grade)), None)
+        if task is not None:
+            used.add(task.id)
+        elif before is not None:
+            total += depth_um(before, floor)
+            passes += 1
+            if over is None and off_max_um is not None and total > off_max_um + 1e-9:
+                over = entry
+        before = entry
+    return Ledger(total, off_max_um, over, passes)
+
+
+def depth_um(entry: "Entry", floor: "ShopFloor") -> float:
+    """Return the depth in µm of the scratches that a logged cut left; what is not recorded counts as none."""
+    check = entry.check
+    if check.tool is None or check.grade is None:
+        return 0.0
+    return floor.constants.groove.depth_per_grain[check.tool].value * DS50_UM[check.grade]
+
+
+def _values(spot: Spot, output: str) -> list[float]:
+    return [
+        float(each.value)
+        for each in spot.because
+        if each.output == output and isinstance(each.value, int | float)
+    ]
+
+
+def _lowest(spot: Spot, output: str) -> float | None:
+    return min(_values(spot, output), default=None)
+
+
+def _highest(spot: Spot, output: str) -> float | None:
+    return max(_values(spot, output), default=None)
 
 
 class Mender:
@@ -24,7 +126,7 @@ class Mender:
         flake: the flake as judged.
     """
 
-    def __init__(self, bench: Bench, replay: Replay, ledger: Ledger, flake: Flake) -> None:
+    def __init__(self, bench: Bench, replay: "Replay", ledger: Ledger, flake: Flake) -> None:
         """Keep what mends depend on."""
         self.bench = bench
         self.replay = replay
@@ -52,7 +154,7 @@ class Mender:
             case _:
                 return g.DoIt((ask(task),))
 
-    def of_look(self, fact: g.HoldFact, entries: Sequence[Entry]) -> g.MendFact:
+    def of_look(self, fact: g.HoldFact, entries: Sequence["Entry"]) -> g.MendFact:
         """Return the mend of a look that does not count or found something."""
         match fact:
             case g.SawSomething() | g.RubbedThrough() if fact.said.check.step == "seen-wet":
@@ -77,7 +179,7 @@ class Mender:
             case _:
                 return g.LookAgain()
 
-    def _ground(self, entries: Sequence[Entry]) -> DrillGround:
+    def _ground(self, entries: Sequence["Entry"]) -> DrillGround:
         last = next((each for each in reversed(entries) if each.check.step in {"scuffed", "sanded"}), None)
         more = depth_um(last, self.bench.ground.floor) if last is not None else 0.0
         return DrillGround(
@@ -137,11 +239,11 @@ class Mender:
         asks = tuple(g.Ask(task.do, tool, each) for each in steps)
         return g.DoIt((*asks, *self._from(task)), self._minutes(task), True, self._may_accept(grade))
 
-    def _may_accept(self, grade: Grade | None) -> bool:
+    def _may_accept(self, grade: "Grade | None") -> bool:
         return may_stay(self.flake, grade)
 
 
-def _steps(grade: Grade, task: Task, shelf: Sequence[Grade], ratio: float) -> tuple[Grade, ...] | None:
+def _steps(grade: "Grade", task: Task, shelf: Sequence["Grade"], ratio: float) -> tuple["Grade", ...] | None:
     """Return the grades between a coarse cut and the task's; None where the shelf has no way."""
     if task.grade is None:
         return ()

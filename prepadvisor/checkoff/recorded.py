@@ -3,15 +3,20 @@
 Only the advice's words on the re-cut come of this: the gate itself goes by the log alone.
 """
 
-from prepadvisor.cases.usual_lines import with_usual_lines
+from typing import TYPE_CHECKING
+
+from prepadvisor.cases import with_usual_lines
+from prepadvisor.checkoff.verdict import gate
+from prepadvisor.logbook import Logbook
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Check, Done, Feature, Job, Panel
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import is_finer
+from prepadvisor.records import Advice, Check, Done, Feature, Job, Panel, is_finer
+
+if TYPE_CHECKING:
+    from prepadvisor.checkoff.basis import ShopFloor
+    from prepadvisor.standards import House
 
 
-def recuts(job: Job, advice: Advice, house: House) -> Advice:
+def recuts(job: Job, advice: Advice, house: "House") -> Advice:
     """Return the advice with the verdict on each line's last logged scuff where one is too coarse.
 
     Args:
@@ -46,7 +51,7 @@ def recuts(job: Job, advice: Advice, house: House) -> Advice:
     return advice._replace(places=places)
 
 
-def _with_scuffs(job: Job, scuffs: dict[tuple[str, str], Check], house: House) -> Job:
+def _with_scuffs(job: Job, scuffs: dict[tuple[str, str], Check], house: "House") -> Job:
     def done(panel: Panel, line: Feature) -> Feature:
         last = scuffs.get((panel.id, line.id))
         if last is None or last.tool is None:
@@ -58,3 +63,23 @@ def _with_scuffs(job: Job, scuffs: dict[tuple[str, str], Check], house: House) -
         for panel in with_usual_lines(job, house.on(job).outlines).panel
     )
     return job.model_copy(update={"panel": panels})
+
+
+# Whether a job ever was clear to mask, by its log: what became of one that never was says little.
+
+
+def ever_clear(job: Job, advice: Advice, house: "ShopFloor") -> bool:
+    """Say whether the gate was open when the panels were wiped last, by the log up to then.
+
+    Args:
+        job: the job with its log.
+        advice: the advice for exactly this job.
+        house: the shop it was done in.
+    """
+    wipes = [entry for entry in Logbook.read(job.check).standing if entry.check.step == "wiped"]
+    if not wipes:
+        return False
+    last = wipes[-1]
+    until = job.model_copy(update={"check": job.check[: last.number]})
+    verdict = gate(until, advice, house, max(entry.at for entry in wipes))
+    return verdict.clear and verdict.stage == "paint"

@@ -5,18 +5,18 @@ are counted apart: that nobody saw a line there says nothing.
 """
 
 from collections.abc import Iterable
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cases.colour import JudgedColour, flake_numbers
+from prepadvisor.cases import JudgedColour, flake_numbers
 from prepadvisor.checkoff.shares import share_by_job
 from prepadvisor.logbook import Logbook
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.line_model import LINE_ZONES, LineModel
-from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.job import Check, Job, Outcome
-from prepadvisor.records.words import AREA_KINDS, ZONES, Tool, Zone
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade, is_grade
+from prepadvisor.planning import LINE_ZONES, LineModel
+from prepadvisor.records import AREA_KINDS, ZONES, Advice, Check, Job, Outcome, Place, Tool, Zone, is_grade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
+    from prepadvisor.standards import House
 
 FACTORS: Final = ("flake", "colour", "zone", "tool", "grade", "coats", "reach")
 """What rates are told by: flake, colour, zone, last tool and grade, coats of wet bed, hand-only or not."""
@@ -41,7 +41,7 @@ class Finished(NamedTuple):
     flake: str
     hand: str
     tool: Tool | Literal["not recorded"]
-    grade: Grade | Literal["not recorded"]
+    grade: "Grade | Literal['not recorded']"
     coats: str
     reach: str
     in_sight: bool
@@ -115,7 +115,7 @@ def _coats(booth: Iterable[Check], place: Place) -> str:
     return str(steps.count("bedded")) if steps else "not recorded"
 
 
-def with_risks(places: Iterable[Finished], colour: JudgedColour, house: House) -> tuple[Finished, ...]:
+def with_risks(places: Iterable[Finished], colour: JudgedColour, house: "House") -> tuple[Finished, ...]:
     """Return places with what the line model predicts for what was done at each, coats as sprayed.
 
     Args:

@@ -6,10 +6,11 @@ stays until passes that are each near enough to the one before have taken it out
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.limits import JudgedBy, admits, too_coarse, wrong
+from prepadvisor.checkoff.bench import JudgedBy, admits, too_coarse, wrong
 from prepadvisor.checkoff.spoken import STEP_OF
-from prepadvisor.logbook import Entry
+from prepadvisor.records import DS50_UM, Task, is_finer
 from prepadvisor.records.gate import (
     CutTooCoarse,
     CutTooFine,
@@ -22,11 +23,13 @@ from prepadvisor.records.gate import (
     TooEarly,
     Unordered,
 )
-from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import DS50_UM, Grade, is_finer
+
+if TYPE_CHECKING:
+    from prepadvisor.logbook import Entry
+    from prepadvisor.records.words import Grade
 
 
-def said(entry: Entry) -> Said:
+def said(entry: "Entry") -> Said:
     """Return an entry as facts name it."""
     return Said(entry.number, entry.check)
 
@@ -68,7 +71,7 @@ class Replay:
         self._coarse: Entry | None = None
         self._coarse_grade: Grade | None = None
 
-    def enter(self, entries: Iterable[Entry]) -> None:
+    def enter(self, entries: Iterable["Entry"]) -> None:
         """Take entries in, in the order of the file."""
         for entry in entries:
             step = entry.check.step
@@ -95,18 +98,18 @@ class Replay:
         """Say whether no other cut follows a task at its place."""
         return task.id in self._last
 
-    def entry(self, task: Task) -> Entry | None:
+    def entry(self, task: Task) -> "Entry | None":
         """Return the entry that speaks for a task, whether it counts or not."""
         if task.id in self.wrong:
             return self.wrong[task.id][0]
         return self.done.get(task.id)
 
-    def _ahead(self, entry: Entry, fits: Sequence[Task]) -> None:
+    def _ahead(self, entry: "Entry", fits: Sequence[Task]) -> None:
         open_ones = [task for task in fits if task.id not in self.done]
         for task in open_ones[:1] or fits[-1:]:
             self._refuse(task, entry, DatedAhead(said(entry)))
 
-    def _powder(self, entry: Entry, fits: Sequence[Task]) -> None:
+    def _powder(self, entry: "Entry", fits: Sequence[Task]) -> None:
         for task in fits:
             if task.id not in self.done and all(each in self.done for each in self._before[task.id]):
                 self._try(task, entry)
@@ -119,13 +122,13 @@ class Replay:
         if cuts:  # powder over finished work is sanded out once more
             self._undo([cuts[-1]], entry)
 
-    def _foreign(self, entry: Entry) -> None:
+    def _foreign(self, entry: "Entry") -> None:
         """Take work in that this place has no task for: its last cut is owed again."""
         cuts = [task for task in self.chain if task.do in {"sand", "scuff"}]
         if cuts:
             self._refuse(cuts[-1], entry, NotAsked(said(entry)))
 
-    def _cut(self, entry: Entry, fits: Sequence[Task]) -> None:
+    def _cut(self, entry: "Entry", fits: Sequence[Task]) -> None:
         task = self._choose(entry, fits)
         if task is None:
             self._between(entry, fits)
@@ -143,7 +146,7 @@ class Replay:
             return
         self._try(task, entry)
 
-    def _choose(self, entry: Entry, fits: Sequence[Task]) -> Task | None:
+    def _choose(self, entry: "Entry", fits: Sequence[Task]) -> Task | None:
         """Return the task that an entry is for; None for an extra pass between two of them.
 
         Of tasks that take its grade: one not done whose turn it is, one not done, the last. A split place has
@@ -172,12 +175,12 @@ class Replay:
     def _due(self, task: Task) -> bool:
         return task.id not in self.done and all(each in self.done for each in self._before[task.id])
 
-    def _between(self, entry: Entry, fits: Sequence[Task]) -> None:
+    def _between(self, entry: "Entry", fits: Sequence[Task]) -> None:
         """Take an extra pass in: what is finer than it has to follow it again."""
         finer = [task for task in fits if entry.check.grade and too_coarse(entry.check.grade, task)]
         self._undo(finer, entry)
 
-    def _rough(self, entry: Entry) -> None:
+    def _rough(self, entry: "Entry") -> None:
         grade, coarse = entry.check.grade, self._coarse_grade
         if grade is None:
             return
@@ -185,7 +188,7 @@ class Replay:
         if is_coarser or (coarse and DS50_UM[grade] >= self.ground.ratio * DS50_UM[coarse] - 1e-9):
             self._coarse, self._coarse_grade = entry, grade
 
-    def _cut_out(self, entry: Entry, task: Task) -> HoldFact | None:
+    def _cut_out(self, entry: "Entry", task: Task) -> HoldFact | None:
         """Take a coarse cut out by a pass near enough to it; return what is wrong with one too far."""
         if self._coarse is None or self._coarse_grade is None or entry.check.grade is None:
             return None
@@ -197,7 +200,7 @@ class Replay:
             self._coarse = self._coarse_grade = None
         return None
 
-    def _try(self, task: Task, entry: Entry) -> None:
+    def _try(self, task: Task, entry: "Entry") -> None:
         """Count an entry for a task if what it must follow is done and was known."""
         lacking = [each for each in self._before[task.id] if each not in self.done]
         if lacking:
@@ -214,12 +217,12 @@ class Replay:
         self.done[task.id] = entry
         self.first.setdefault(task.id, entry)
 
-    def _refuse(self, task: Task, entry: Entry, fact: HoldFact) -> None:
+    def _refuse(self, task: Task, entry: "Entry", fact: HoldFact) -> None:
         self._undo(self._after[task.id], entry)
         self.done.pop(task.id, None)
         self.wrong[task.id] = (entry, fact)
 
-    def _undo(self, tasks: Iterable[Task], by: Entry) -> None:
+    def _undo(self, tasks: Iterable[Task], by: "Entry") -> None:
         for task in tasks:
             for each in (task, *self._after[task.id]):
                 self.wrong.pop(each.id, None)
@@ -228,7 +231,7 @@ class Replay:
 
 
 def out_of_limits(
-    entries: Iterable[Entry], chain: Sequence[Task], ground: JudgedBy
+    entries: Iterable["Entry"], chain: Sequence[Task], ground: JudgedBy
 ) -> Mapping[int, HoldFact]:
     """Return what is wrong with the tool or grade of each cut by itself, whatever came before it."""
     found: dict[int, HoldFact] = {}

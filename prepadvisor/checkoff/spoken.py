@@ -1,14 +1,16 @@
 """Which entries speak for which place: the log sorted once, so a place costs only its own entries."""
 
 from collections.abc import Iterable, Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.logbook import Entry
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.words import Step
-from prepadvisor.records.work import Do
 
-STEP_OF: Final[dict[Do, Step]] = {
+if TYPE_CHECKING:
+    from prepadvisor.logbook import Entry
+    from prepadvisor.records import Advice, Check, Do, Look, Step, Task, TaskState
+    from prepadvisor.records.gate import Gate, GateHold
+
+STEP_OF: Final[dict["Do", "Step"]] = {
     "clean": "cleaned",
     "scuff": "scuffed",
     "powder": "guide-coated",
@@ -18,16 +20,16 @@ STEP_OF: Final[dict[Do, Step]] = {
 }
 """What a task is called in the log; masking is not logged."""
 
-WORK_STEPS: Final[frozenset[Step]] = frozenset({"scuffed", "guide-coated", "sanded"})
+WORK_STEPS: Final[frozenset["Step"]] = frozenset({"scuffed", "guide-coated", "sanded"})
 """Steps that change the surface: a look before one of them does not count."""
 
-PANEL_STEPS: Final[frozenset[Step]] = frozenset({"cleaned", "wiped"})
+PANEL_STEPS: Final[frozenset["Step"]] = frozenset({"cleaned", "wiped"})
 """Steps that are done to a whole panel."""
 
-BOOTH_STEPS: Final[frozenset[Step]] = frozenset({"sealed", "bedded", "coloured", "cleared", "seen-wet"})
+BOOTH_STEPS: Final[frozenset["Step"]] = frozenset({"sealed", "bedded", "coloured", "cleared", "seen-wet"})
 """What is sprayed and seen after the gate; none of it is owed."""
 
-COATS: Final[frozenset[Step]] = BOOTH_STEPS - {"seen-wet"}
+COATS: Final[frozenset["Step"]] = BOOTH_STEPS - {"seen-wet"}
 """What is sprayed."""
 
 WHOLE: Final = frozenset({"panel", "all"})
@@ -40,7 +42,7 @@ class SpokenPlace(NamedTuple):
     id: str
     panel: str
     feature: str
-    steps: frozenset[Step]
+    steps: frozenset["Step"]
 
 
 class Spoken:
@@ -51,7 +53,7 @@ class Spoken:
         places: all places there are, by id.
     """
 
-    def __init__(self, log: Iterable[Entry], places: Mapping[str, SpokenPlace]) -> None:
+    def __init__(self, log: Iterable["Entry"], places: Mapping[str, SpokenPlace]) -> None:
         """Sort the log once."""
         self.places = places
         self._own: dict[tuple[str, str], list[Entry]] = {}
@@ -77,7 +79,7 @@ class Spoken:
             else:
                 self.strange.setdefault(f"{check.panel}/{check.feature}", []).append(entry)
 
-    def at(self, place: SpokenPlace) -> list[Entry]:
+    def at(self, place: SpokenPlace) -> list["Entry"]:
         """Return the entries that speak for a place, in the order of the file.
 
         An entry for "all" speaks for every place of its panel that has a task of its step; it never accepts.
@@ -86,7 +88,7 @@ class Spoken:
             self._at[place.id] = self._found(place)
         return self._at[place.id]
 
-    def _found(self, place: SpokenPlace) -> list[Entry]:
+    def _found(self, place: SpokenPlace) -> list["Entry"]:
         own = self._own.get((place.panel, place.feature), [])
         shared = [
             entry
@@ -98,10 +100,163 @@ class Spoken:
             return own
         return sorted((*own, *shared), key=lambda entry: entry.number)
 
-    def of_whole(self, panel: str, step: Step) -> list[Entry]:
+    def of_whole(self, panel: str, step: "Step") -> list["Entry"]:
         """Return the entries of a step that is done to the whole panel."""
         return [entry for entry in self._shared.get(panel, ()) if entry.check.step == step]
 
-    def on_panel(self, panel: str) -> list[Entry]:
+    def on_panel(self, panel: str) -> list["Entry"]:
         """Return every entry that names a panel, in the order of the file."""
         return self._panel.get(panel, [])
+
+
+# Every panel with its places and the steps they owe, each with its state: what a screen or a card ticks.
+
+
+class StepView(NamedTuple):
+    """One step that is owed, all its tasks at the place together.
+
+    `state` is "done" when all are, "held" where one is logged but may not stand; `again` where it was logged
+    once and is owed anew.
+    """
+
+    step: "Step"
+    state: "TaskState"
+    tasks: tuple["Task", ...]
+    again: bool = False
+
+
+class PlaceView(NamedTuple):
+    """A place with the steps it owes, in order. `look` is the last word of a look there.
+
+    `accepted` is the lead's last entry there; `next` the first of its tasks that is not done.
+    """
+
+    id: str
+    panel: str
+    feature: str
+    steps: tuple[StepView, ...]
+    look: "Look | None"
+    accepted: "Check | None"
+    next: "Task | None"
+    holds: tuple["GateHold", ...]
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether nothing at this place holds the gate."""
+        return not self.holds
+
+
+class PanelView(NamedTuple):
+    """A panel: cleaning first, its places, wiping last. `holds` are those of the panel, not of its places."""
+
+    id: str
+    cleaned: StepView
+    places: tuple[PlaceView, ...]
+    wiped: StepView
+    next: "Task | None"
+    holds: tuple["GateHold", ...]
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether nothing on this panel holds the gate."""
+        return not self.holds and all(place.is_clear for place in self.places)
+
+
+def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
+    """Return every panel of the advice with its places as the log leaves them, in the order of the card."""
+    stage = [task for task in gate.work.tasks if task.stage == gate.stage and task.owed]
+    by_place: dict[str, list[Task]] = {}
+    for task in stage:
+        by_place.setdefault(task.place, []).append(task)
+    holds: dict[str, list[GateHold]] = {}
+    for hold in gate.holds:
+        holds.setdefault(hold.place, []).append(hold)
+    looks: dict[str, Look | None] = {}
+    accepted: dict[str, Check] = {}
+    for check in gate.said:
+        place = f"{check.panel}/{check.feature}"
+        if check.step == "inspected":
+            looks[place] = check.result
+        elif check.step == "accepted":
+            accepted[place] = check
+    turn = turns(gate)
+    features = [place.id for place in advice.places]
+    features += [place for place in by_place if "/" in place and place not in features]
+    found = []
+    for panel in advice.panels:
+        own = [place for place in features if place.partition("/")[0] == panel.id]
+        places = tuple(
+            PlaceView(
+                id=place,
+                panel=panel.id,
+                feature=place.partition("/")[2],
+                steps=_steps(by_place.get(place, []), gate),
+                look=looks.get(place),
+                accepted=accepted.get(place),
+                next=_next(by_place.get(place, []), turn),
+                holds=tuple(holds.get(place, ())),
+            )
+            for place in own
+        )
+        on_panel = by_place.get(panel.id, [])
+        everything = [*on_panel, *(task for place in own for task in by_place.get(place, ()))]
+        found.append(
+            PanelView(
+                id=panel.id,
+                cleaned=_step("cleaned", [task for task in on_panel if task.do == "clean"], gate),
+                places=places,
+                wiped=_step("wiped", [task for task in on_panel if task.do == "wipe"], gate),
+                next=_next(everything, turn),
+                holds=tuple(holds.get(panel.id, ())),
+            )
+        )
+    return tuple(found)
+
+
+def turns(gate: "Gate") -> dict[str, int]:
+    """Return when each task is its turn, in the order that the plan's steps are read."""
+    steps = sorted(gate.work.steps, key=lambda step: step.n)
+    return {task: turn for turn, task in enumerate(task for step in steps for task in step.tasks)}
+
+
+def ticks(gate: "Gate") -> dict[str, set[str]]:
+    """Return the steps that stand as done, by place and panel."""
+    done: dict[str, set[str]] = {}
+    open_ones: dict[str, set[str]] = {}
+    for task in gate.work.tasks:
+        if task.stage != gate.stage or not task.owed:
+            continue
+        into = done if task.state == "done" else open_ones
+        into.setdefault(task.place, set()).add(STEP_OF[task.do])
+    found = {place: steps - open_ones.get(place, set()) for place, steps in done.items()}
+    for check in gate.said:
+        place = f"{check.panel}/{check.feature}"
+        if check.step == "accepted" and place in found:
+            found[place].add("accepted")
+    return found
+
+
+def _steps(tasks: list["Task"], gate: "Gate") -> tuple[StepView, ...]:
+    steps: dict[Step, list[Task]] = {}
+    for task in tasks:
+        if task.do in STEP_OF:
+            steps.setdefault(STEP_OF[task.do], []).append(task)
+    return tuple(_step(step, own, gate) for step, own in steps.items())
+
+
+def _step(step: "Step", tasks: list["Task"], gate: "Gate") -> StepView:
+    if all(task.state == "done" for task in tasks):
+        return StepView(step, "done" if tasks else "open", tuple(tasks))
+    held = any(task.state == "held" for task in tasks)
+    again = any(task.state == "open" and task.entry is not None for task in tasks)
+    if not again and tasks:
+        names = {tasks[0].place, tasks[0].place.partition("/")[0]}
+        again = not held and any(
+            check.step == step and f"{check.panel}/{check.feature}" in names for check in gate.said
+        )
+    return StepView(step, "held" if held else "open", tuple(tasks), again)
+
+
+def _next(tasks: list["Task"], turn: dict[str, int]) -> "Task | None":
+    undone = [task for task in tasks if task.state != "done"]
+    return min(undone, key=lambda task: turn.get(task.id, 0), default=None)

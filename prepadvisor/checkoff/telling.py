@@ -1,19 +1,148 @@
 """What must be known of a log either way and holds nothing."""
 
-from collections.abc import Iterator, Mapping, Sequence
+import datetime as dt
+from collections.abc import Container, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.basis import lacking, parts_of, scope_of
-from prepadvisor.checkoff.bench import Bench
-from prepadvisor.checkoff.floor import ShopFloor
-from prepadvisor.checkoff.judged import Judged
+from prepadvisor.checkoff.basis import ShopFloor, lacking, parts_of, scope_of
 from prepadvisor.checkoff.looks import TOLD_HOURS
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import Spoken
-from prepadvisor.logbook import Entry
+from prepadvisor.checkoff.spoken import WORK_STEPS, Spoken
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import Advice, Job
 from prepadvisor.records import gate as g
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
+
+if TYPE_CHECKING:
+    from prepadvisor.checkoff.bench import Bench
+    from prepadvisor.checkoff.judged import Judged
+    from prepadvisor.logbook import Entry, Primed
+
+# What is owed to a whole panel: cleaned before any work, wiped after everything, and not too long ago.
+
+_BEFORE_THE_WIPE = WORK_STEPS | {"inspected", "primed"}
+
+
+def cleaned(entries: Sequence["Entry"]) -> tuple["Entry | None", g.HoldFact | None]:
+    """Return the entry that cleaned the panel first, and why it does not count; work is held against it.
+
+    Args:
+        entries: its cleanings, in the order of the file.
+    """
+    counted = [entry for entry in entries if not entry.ahead]
+    if counted:
+        return counted[0], None
+    if entries:
+        return None, g.DatedAhead(said(entries[-1]))
+    return None, g.NotDone("clean", None, None)
+
+
+def wiped(
+    entries: Sequence["Entry"], on_panel: Sequence["Entry"], hours: float, now: dt.datetime
+) -> tuple["Entry | None", g.HoldFact | None]:
+    """Return the last wipe, and why it does not count.
+
+    Args:
+        entries: the wipes of the panel, in the order of the file.
+        on_panel: all entries of the panel.
+        hours: how long a wipe counts.
+        now: the present time, in UTC.
+    """
+    if not entries:
+        return None, g.NotDone("wipe", None, None)
+    facts = [(entry, _fault(entry, on_panel, hours, now)) for entry in reversed(entries)]
+    good = next((entry for entry, fact in facts if fact is None), None)
+    return (good, None) if good is not None else facts[0]
+
+
+def _fault(wipe: "Entry", on_panel: Sequence["Entry"], hours: float, now: dt.datetime) -> g.HoldFact | None:
+    if wipe.ahead:
+        return g.DatedAhead(said(wipe))
+    later = [
+        entry
+        for entry in on_panel
+        if entry.check.step in _BEFORE_THE_WIPE and not _renews(entry) and not wipe.knew(entry)
+    ]
+    if later:
+        return g.WipedBefore(said(wipe), said(later[-1]))
+    if wipe.edited:
+        return g.ByHand(said(wipe))
+    age = (now - wipe.at).total_seconds() / 3600
+    return g.WipeOld(said(wipe), age, hours) if age > hours else None
+
+
+def _renews(entry: "Entry") -> bool:
+    """Say whether an entry is a look over the whole panel, which touches nothing."""
+    return entry.check.step == "inspected" and entry.check.feature == "all" and not entry.is_adverse
+
+
+# Primer in the log: what it re-opens, and whether the stage before it was clear when it was put on.
+
+
+def since_primed(words: Sequence["Entry"], bench: "Bench", primed: Sequence["Primed"]) -> list["Entry"]:
+    """Return the entries at a place that count since it was last primed, that entry the first of them.
+
+    A patch starts anew under its primer, and so does the ring round it, which was keyed for that; every place
+    does of a panel that was primed whole.
+    """
+    whole = [each for each in primed if each.panel == bench.place.panel]
+    own = bench.place.feature
+    anew = (each.number for each in whole if own in {each.feature, f"{each.feature}-ring"})
+    every = (each.number for each in whole if each.feature == "panel")
+    last = max((*anew, *every), default=0)
+    return [entry for entry in words if entry.number >= last] if last else list(words)
+
+
+def primed_early(
+    job: Job, primed: Sequence["Primed"], floor: ShopFloor, accepted: Container[int]
+) -> tuple[list[g.GateHold], list[g.CheckRemark]]:
+    """Hold where primer was logged while the stage before it was not clear.
+
+    The job is planned once more without the primer, and its gate judged by the entries above it. Primer that
+    was written by hand over work of which the log has nothing at all is told: the log began after it.
+
+    Args:
+        job: the job with its log.
+        primed: the primer that stands.
+        floor: the shop; only a whole house can plan.
+        accepted: numbers of entries that the lead accepted by name.
+    """
+    from prepadvisor.checkoff.verdict import gate
+    from prepadvisor.planning import advise
+    from prepadvisor.standards import House
+
+    holds: list[g.GateHold] = []
+    told: list[g.CheckRemark] = []
+    if not isinstance(floor, House):
+        return holds, told
+    for each in primed:
+        entry = job.check[each.number - 1]
+        if each.number in accepted:
+            continue
+        above = tuple(check for check in job.check[: each.number - 1] if check.step != "primed")
+        before = job.model_copy(update={"check": above})
+        verdict = gate(before, advise(before, floor), floor, entry.at + dt.timedelta(seconds=1))
+        mine = [hold for hold in verdict.holds if _concerns(hold.place, each)]
+        if verdict.stage != "primer" or not mine:
+            continue
+        said = g.Said(each.number, entry)
+        if not entry.id and not any(_concerns(f"{check.panel}/{check.feature}", each) for check in above):
+            told.append(g.PrimedUnseen(said))
+            continue
+        held = tuple(dict.fromkeys(hold.place for hold in mine))
+        where = f"{each.panel}/{each.feature}" if each.feature != "panel" else each.panel
+        holds.append(g.GateHold(where, g.PrimedEarly(said, held), g.StrikeEarly(said)))
+    return holds, told
+
+
+def _concerns(place: str, primed: "Primed") -> bool:
+    if primed.feature == "panel":
+        return place.partition("/")[0] == primed.panel
+    return place in {
+        primed.panel,
+        f"{primed.panel}/{primed.feature}",
+        f"{primed.panel}/{primed.feature}-ring",
+    }
+
 
 _CREST_KINDS = frozenset({"edge", "body-line", "wheel-arch"})
 """Lines whose look a later sanding of the face re-opens: the sander runs over them."""
@@ -28,10 +157,10 @@ class Heard(NamedTuple):
     job: Job
     advice: Advice
     floor: ShopFloor
-    standing: Sequence[Entry]
+    standing: Sequence["Entry"]
     spoken: Spoken
-    of_panel: Mapping[str, Sequence[Bench]]
-    verdicts: Mapping[str, Judged]
+    of_panel: Mapping[str, Sequence["Bench"]]
+    verdicts: Mapping[str, "Judged"]
 
 
 def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
@@ -57,7 +186,7 @@ def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
             yield g.BorderlineTold(spot.id)
 
 
-def _bases(standing: Sequence[Entry]) -> Iterator[g.CheckRemark]:
+def _bases(standing: Sequence["Entry"]) -> Iterator[g.CheckRemark]:
     """Tell looks that rest on nothing, or on less than is written today."""
     looks = [each for each in standing if each.check.step == "inspected" and each.check.feature != "all"]
     bare = tuple(entry.number for entry in looks if not entry.check.basis)

@@ -6,15 +6,13 @@ over what is in it as it was planned. The first bout of each person has no begin
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.logbook import Entry, Logbook
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import Step
-from prepadvisor.records.work import Do, Task
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Advice, Do, Job, Shop, Step, Task
 
 TOGETHER_S: Final = 45.0
 """Entries of one person no farther apart than this, in seconds, are one bout."""
@@ -25,7 +23,7 @@ LONGEST_MIN: Final = 90.0
 LEAST_BOUTS: Final = 5
 """Fewer bouts say too little to change a rate."""
 
-_DO: Final[dict[Step, Do]] = {
+_DO: Final[dict["Step", "Do"]] = {
     "cleaned": "clean",
     "scuffed": "scuff",
     "guide-coated": "powder",
@@ -38,7 +36,7 @@ _DO: Final[dict[Step, Do]] = {
 class WorkKind(NamedTuple):
     """What work is timed as: what is done, and on what: the kind of line scuffed, the surface sanded."""
 
-    do: Do
+    do: "Do"
     on: str = ""
 
 
@@ -75,7 +73,7 @@ class NewRate(NamedTuple):
     bouts: int
 
 
-def bouts(job: Job, advice: Advice) -> tuple[Bout, ...]:
+def bouts(job: "Job", advice: "Advice") -> tuple[Bout, ...]:
     """Return the bouts of work in a job's log whose time is known and which the plan has, all of it.
 
     Args:
@@ -126,7 +124,7 @@ def paces(all_bouts: Iterable[Bout]) -> tuple[Pace, ...]:
     return tuple(found)
 
 
-def new_rates(found: Iterable[Pace], shop: Shop) -> tuple[NewRate, ...]:
+def new_rates(found: Iterable[Pace], shop: "Shop") -> tuple[NewRate, ...]:
     """Return the shop's rates as the bouts have them, for kinds of work with bouts enough.
 
     Minutes grow with the ratio; how fast a surface is gone over or cut falls with it.
@@ -146,7 +144,7 @@ def new_rates(found: Iterable[Pace], shop: Shop) -> tuple[NewRate, ...]:
     return tuple(rates)
 
 
-def _names(kind: WorkKind, shop: Shop) -> list[tuple[str, float]]:
+def _names(kind: WorkKind, shop: "Shop") -> list[tuple[str, float]]:
     match kind.do:
         case "clean":
             whole = [("clean_minutes", shop.clean_minutes)]
@@ -172,7 +170,7 @@ def _names(kind: WorkKind, shop: Shop) -> list[tuple[str, float]]:
 class _Planned:
     """Hands out the planned minutes of entries: the first of a kind at a place takes the first such task."""
 
-    def __init__(self, advice: Advice) -> None:
+    def __init__(self, advice: "Advice") -> None:
         self._kinds = {place.id: (place.kind, place.surface) for place in advice.places}
         self._tasks: dict[tuple[str, Do], list[Task]] = {}
         for task in advice.work.tasks:

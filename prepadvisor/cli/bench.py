@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of
+from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
     from prepadvisor.tui.desk import Desk
@@ -87,7 +87,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _own_choices() -> "OwnChoices | None":
     """Return a person's own keys and themes, None where there is no file of them."""
-    from prepadvisor.files.paths import screens_file
+    from prepadvisor.files import screens_file
 
     path = screens_file()
     if path is None:
@@ -101,13 +101,13 @@ def _at_first(args: argparse.Namespace) -> Path | None:
     """Return the job file that is opened first, None for the list of jobs."""
     if args.job and not Path(args.job).is_dir():
         return Path(args.job)
-    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.files import demo_jobs_dir
 
     return demo_jobs_dir() / _DEMO if args.demo else None
 
 
 def _desk(args: argparse.Namespace) -> "tuple[Desk, str]":
-    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.files import demo_jobs_dir
     from prepadvisor.tui.desk import Desk
 
     house = house_of(args)

@@ -1,10 +1,25 @@
 """`prepadvisor card`: the prep card of a job, as text, page, PDF or JSON."""
 
 import argparse
-from typing import Final
+import contextlib
+import os
+import re
+import sys
+from collections.abc import Iterable
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house
-from prepadvisor.records.forms import FORMS
+from prepadvisor.cli.shared import add_house, apart, house_of, now
+from prepadvisor.cli.streams import note_done
+from prepadvisor.files import put_out, refuse_out
+from prepadvisor.named import NamedTuple
+from prepadvisor.records import BY_ENDING, FORMS, Advice, BadInputError, Fault, Form, Job
+
+if TYPE_CHECKING:
+    from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
+
 
 _EXAMPLES: Final = """\
 examples:
@@ -48,6 +63,251 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults and for paths that cannot be used.
     """
-    from prepadvisor.cli.card_run import write_cards
-
     return write_cards(args)
+
+
+# Where cards go: the jobs asked for, the form, and a file, a folder or standard output for each.
+
+_RESERVED: Final = frozenset(
+    {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
+)
+_NAME_MAX: Final = 80
+STDIN: Final = "-"
+
+
+class Target(NamedTuple):
+    """Where the cards of one call go.
+
+    `folder` has one card a job; `file` has all of them; neither is standard output. `beside` puts each card
+    next to its job. `from_folder` says that a folder of jobs was asked for: progress is told.
+    """
+
+    jobs: tuple[str, ...]
+    form: Form
+    folder: Path | None = None
+    file: Path | None = None
+    beside: bool = False
+    from_folder: bool = False
+
+
+def target_of(args: argparse.Namespace) -> Target:
+    """Work out jobs, form and place from the options.
+
+    Raises:
+        BadInputError: a folder without job files, or a form that cannot go where it was asked to go.
+    """
+    from_folder = any(name != STDIN and Path(name).is_dir() for name in args.jobs)
+    jobs = tuple(name for asked in args.jobs for name in _jobs_in(asked))
+    out = args.out
+    form: Form = args.to or BY_ENDING.get(Path(out).suffix.lower() if out and out != STDIN else "", "text")
+    if out is None or out == STDIN:
+        beside = out is None and from_folder and FORMS[form].is_page
+        if not beside and form == "html" and len(jobs) > 1:
+            raise _fault("--out", "several pages do not go into one stream", "name a folder: --out cards/")
+        return Target(jobs, form, beside=beside, from_folder=from_folder)
+    place = Path(out)
+    if place.is_dir() or out.endswith(("/", os.sep)) or (from_folder and not place.suffix):
+        return Target(jobs, form, folder=place, from_folder=from_folder)
+    if form == "html" and len(jobs) > 1:
+        raise _fault("--out", "several pages do not go into one file", "name a folder: --out cards/")
+    return Target(jobs, form, file=place, from_folder=from_folder)
+
+
+def _jobs_in(asked: str) -> tuple[str, ...]:
+    if asked == STDIN or not Path(asked).is_dir():
+        return (asked,)
+    found = tuple(str(path) for path in sorted(Path(asked).glob("*.toml")) if path.is_file())
+    if not found:
+        raise _fault(asked, "the folder holds no job file (*.toml)", "name a job file")
+    return found
+
+
+def _fault(place: str, says: str, mend: str) -> BadInputError:
+    return BadInputError([Fault(place, 0, 0, says, mend)])
+
+
+def card_name(job: str, number: str, form: Form, taken: set[str]) -> str:
+    """Return a file name for a job's card that every system takes, different from those already taken.
+
+    Args:
+        job: path of the job file, or "-" for standard input, whose card is named by the job's number.
+        number: the job's number.
+        form: decides how the name ends.
+        taken: lower-case names used so far in this call; the new one is added.
+    """
+    stem = number if job == STDIN else Path(job).stem
+    safe = re.sub(r"[^\w.-]+", "-", stem).strip("-. ")[:_NAME_MAX].rstrip("-. ") or "card"
+    if safe.split(".")[0].lower() in _RESERVED:
+        safe = f"card-{safe}"
+    name, count = f"{safe}{FORMS[form].ending}", 1
+    while name.lower() in taken:
+        count += 1
+        name = f"{safe}-{count}{FORMS[form].ending}"
+    taken.add(name.lower())
+    return name
+
+
+# Puts a card on disk whole or not at all, and keeps an older card where one must not be lost.
+
+
+def put_if_new(path: Path, card: bytes, inputs: Iterable[Path | str] = (), *, force: bool) -> bool:
+    """Write a card unless an older one that differs is there; return whether the card now stands on disk.
+
+    Raises:
+        BadInputError: the system refuses, or the place is an input or no card's; see `put_out`.
+    """
+    refuse_out(path, inputs)
+    if not force and path.exists():
+        with contextlib.suppress(OSError):
+            if path.read_bytes() == card:
+                return True
+        print(f"{path}: an OLDER card is there and was kept; --force replaces it", file=sys.stderr)
+        return False
+    put_out(path, card, inputs)
+    return True
+
+
+# Loads, advises and writes cards job by job; one bad job does not keep the others from their cards.
+
+Made = tuple[Job, Advice]
+
+
+def write_cards(args: argparse.Namespace) -> int:
+    """Write every card asked for and return the worst exit status.
+
+    A single file gets all cards or, if one job is bad, none; a folder and standard output get the good ones.
+
+    Raises:
+        BadInputError: for a house folder with faults, and for places that cannot be written to.
+    """
+    target = target_of(args)
+    in_one = target.folder is None and not target.beside
+    if in_one and target.file is None and target.form == "pdf" and sys.stdout.isatty():
+        raise BadInputError(
+            [Fault("--to pdf", 0, 0, "a PDF is no text for a terminal", "add --out card.pdf")]
+        )
+    if target.form == "pdf":
+        _need_fpdf2()
+    if target.file is not None:
+        from prepadvisor.files import refuse_out
+
+        refuse_out(target.file, target.jobs)
+    house = house_of(args)
+    press = _Press(args, target, house)
+    gather = in_one and (target.file is not None or target.form == "pdf")
+    gathered: list[Made] = []
+    worst = 0
+    for place, name in enumerate(target.jobs, start=1):
+        made = apart(name, partial(_made, name, house))
+        worst = max(worst, 2 if made is None else 1 if made[1].holds else 0)
+        if target.from_folder:
+            print(f"[{place}/{len(target.jobs)}] {name}{'' if made else ': no card'}", file=sys.stderr)
+        if made and gather:
+            gathered.append(made)
+        elif made and apart(name, partial(press.one, name, *made)) is None:
+            worst = 2
+    if gather and worst < 2:
+        press.all(gathered)
+    return worst
+
+
+def _need_fpdf2() -> None:
+    try:
+        import fpdf  # noqa: F401 - only whether it is there
+    except ImportError:
+        raise BadInputError(
+            [Fault("--to pdf", 0, 0, "a PDF needs the package fpdf2", 'pip install "prepadvisor[pdf]"')]
+        ) from None
+
+
+def _made(name: str, house: "House") -> Made:
+    from prepadvisor.files import load_job
+    from prepadvisor.planning import advise
+
+    job = load_job(name, house)
+    return job, advise(job, house)
+
+
+class _Press:
+    """Prints cards in one form to one target."""
+
+    def __init__(self, args: argparse.Namespace, target: Target, house: "House") -> None:
+        self.args = args
+        self.target = target
+        self.house = house
+        self.names: dict[Path, set[str]] = {}
+
+    def one(self, name: str, job: Job, advice: Advice) -> bool:
+        """Print one card to standard output, beside its job, or into the folder; True when that is done."""
+        card = self._card(job, advice)
+        folder = self.target.folder
+        if self.target.beside:
+            folder = Path() if name == STDIN else Path(name).parent
+        if folder is None:
+            _show(card, self.target.form)
+            return True
+
+        taken = self.names.setdefault(folder, set())
+        path = folder / card_name(name, job.job.number, self.target.form, taken)
+        if put_if_new(path, _bytes(card), self._inputs(), force=self.args.force):
+            note_done(f"written: {path}")
+            print(path, file=sys.stderr)
+        return True
+
+    def all(self, made: list[Made]) -> None:
+        """Print all cards into one file, or one PDF to standard output."""
+        if self.target.form == "pdf":
+            from prepadvisor.cards.page.pdf import write_pdf
+
+            whole = write_pdf(
+                made, self.house, paper=self.args.paper, sheets=self.args.sheets, gates=self._gates(made)
+            )
+        else:
+            gap = "" if self.target.form == "json" else "\n"
+            whole = gap.join(str(self._card(job, advice)) for job, advice in made).encode()
+        if self.target.file is None:
+            _show(whole, self.target.form)
+        else:
+            from prepadvisor.files import put_out
+
+            put_out(self.target.file, whole, self._inputs())
+            note_done(f"written: {self.target.file}")
+
+    def _inputs(self) -> list[str]:
+        """Return the files that were read, which no card is ever written over."""
+        return [*self.target.jobs, *(file.path for file in self.house.used.files)]
+
+    def _gates(self, made: list[Made]) -> "list[Gate | None]":
+        return [_gate(job, advice, self.house) for job, advice in made]
+
+    def _card(self, job: Job, advice: Advice) -> str | bytes:
+        from prepadvisor.cards import write_card
+
+        args = self.args
+        found = _gate(job, advice, self.house)
+        return write_card(
+            job, advice, self.house, to=self.target.form, paper=args.paper, sheets=args.sheets, gate=found
+        )
+
+
+def _gate(job: Job, advice: Advice, house: "House") -> "Gate | None":
+    """Return where the log leaves the work: boxes print ticked, findings on top; None without a log."""
+    if not job.check:
+        return None
+    from prepadvisor.checkoff import gate
+
+    return gate(job, advice, house, now())
+
+
+def _bytes(card: str | bytes) -> bytes:
+    return card.encode() if isinstance(card, str) else card
+
+
+def _show(card: str | bytes, form: str) -> None:
+    """Put a card on standard output: text as its code page has it, all else as the bytes it is."""
+    if form == "text":
+        sys.stdout.write(card if isinstance(card, str) else card.decode())
+        return
+    sys.stdout.flush()
+    sys.stdout.buffer.write(_bytes(card))
+    sys.stdout.buffer.flush()

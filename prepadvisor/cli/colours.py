@@ -2,15 +2,29 @@
 
 import argparse
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_folders, house_of, now
+from prepadvisor.cli.shared import add_house, house_folders, house_of, now
+from prepadvisor.files import (
+    BOOK_FILE,
+    add_entry,
+    colour_book,
+    entry_of_job,
+    load_house,
+    load_job,
+    read_book,
+    read_colours,
+    write_book,
+)
+from prepadvisor.records import BadInputError, Fault, of_one_code
+from prepadvisor.wording import code_says
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from prepadvisor.records import BookColour
+    from prepadvisor.standards import House
 
-    from prepadvisor.records.colour_book import BookColour
 
 _EXAMPLES: Final = """\
 examples:
@@ -59,8 +73,6 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for bad rows, options without a house, and a house folder with faults.
     """
-    from prepadvisor.cli.colours_run import add_colour, read_in, seal
-
     folders = house_folders(args)
     if args.table is not None:
         print(read_in(args.table, folders))
@@ -71,14 +83,13 @@ def run(args: argparse.Namespace) -> int:
     if args.add is not None:
         print(add_colour(args.add, folders))
         return 0
-    from prepadvisor.records.colour_book import found
+    from prepadvisor.records import found
 
     entries = list(house_of(args).book.values())
     if args.find is not None:
         entries = list(found(entries, args.find))
     if args.out is not None:
-        from prepadvisor.files.colours_csv import colours_table
-        from prepadvisor.files.out_file import put_out
+        from prepadvisor.files import colours_table, put_out
 
         put_out(Path(args.out), colours_table(entries).encode())
         print(f"{len(entries)} colours written: {args.out}")
@@ -86,7 +97,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json or args.record is not None:
         _records(args, entries)
     else:
-        from prepadvisor.files.colours_csv import colours_table
+        from prepadvisor.files import colours_table
 
         print(colours_table(entries), end="")
     return 0
@@ -95,10 +106,9 @@ def run(args: argparse.Namespace) -> int:
 def _records(args: argparse.Namespace, entries: "Sequence[BookColour]") -> None:
     """Print colours with what the shop's own record has of each, as text or JSON."""
     from prepadvisor.cards.fit.report import colour_records
-    from prepadvisor.files.panels_csv import PANELS_FILE
-    from prepadvisor.records.colour_book import key_of
-    from prepadvisor.records.fit import ColourRecord
-    from prepadvisor.wording.fit import colour_says, record_says
+    from prepadvisor.files import PANELS_FILE
+    from prepadvisor.records import ColourRecord, key_of
+    from prepadvisor.wording import colour_says, record_says
 
     folders = house_folders(args)
     panels = next((Path(each) / PANELS_FILE for each in reversed(folders)), None)
@@ -110,3 +120,68 @@ def _records(args: argparse.Namespace, entries: "Sequence[BookColour]") -> None:
         return
     for entry in entries:
         print(f"{colour_says(entry)}\n    {record_says(of[entry.book])}")
+
+
+# What `prepadvisor colours` changes: a table read in, an entry sealed, a job's colour put in.
+
+
+def book_path(folders: Sequence[str]) -> Path:
+    """Return the book that is written: that of the topmost house folder.
+
+    Raises:
+        BadInputError: no house folder is named.
+    """
+    if not folders:
+        raise BadInputError(
+            [Fault("--house", 0, 0, "a colour book belongs to a house", "name it: --house DIR")]
+        )
+    return Path(folders[-1]) / BOOK_FILE
+
+
+def read_in(table: str, folders: Sequence[str]) -> str:
+    """Read a table into the book; return what was done, a sentence a line.
+
+    Raises:
+        BadInputError: with every bad row; the book is as it was.
+    """
+    book = book_path(folders)
+    done = write_book(book, read_colours(table))
+    many = f"{done.colours} colour{'' if done.colours == 1 else 's'}"
+    lines = [f"{many} added or changed in {book}"]
+    lines += [f"{word}: its values changed, so its seal is off; seal it again" for word in done.unsealed]
+    there = list(read_book(book).values())
+    told = (code_says(entry, of_one_code(there, entry)) for entry in there)
+    return "\n".join([*lines, *filter(None, told)])
+
+
+def seal(word: str, by: str | None, folders: Sequence[str]) -> str:
+    """Seal an entry today, and return what was done.
+
+    Raises:
+        BadInputError: nobody seals, no lead does, or there is no such entry.
+    """
+    book = book_path(folders)
+    sealed = colour_book.seal(book, word, by or "", now().date(), _house(folders).shop.leads)
+    return f"sealed: {sealed.book}, by {sealed.sealed_by}"
+
+
+def add_colour(job: str, folders: Sequence[str]) -> str:
+    """Put the colour of a job into the book, unsealed, and return what was done.
+
+    Raises:
+        BadInputError: the job has faults, its colour has no name, or the book has it already.
+    """
+    book = book_path(folders)
+    entry = entry_of_job(load_job(job, _house(folders)).colour, job)
+    add_entry(book, entry)
+    return f"added, unsealed: {entry.book}"
+
+
+def _house(folders: Sequence[str]) -> "House":
+    """Load the house; a folder that is only beginning to be one counts as none."""
+    return load_house(*[each for each in folders if _is_house(each)])
+
+
+def _is_house(folder: str) -> bool:
+    path = Path(folder)
+    return path.is_dir() and any(each.suffix == ".toml" for each in path.iterdir())

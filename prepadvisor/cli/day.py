@@ -4,8 +4,8 @@ import argparse
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.cli.house_option import add_house, house_of, now
-from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.cli.shared import add_house, house_of, now
+from prepadvisor.records import BadInputError, Fault
 
 _EXAMPLES: Final = """\
 examples:
@@ -40,9 +40,8 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house with faults, or where the folder is none.
     """
-    from prepadvisor.cards.day.board import day_of
-    from prepadvisor.cards.day.write import DayForm, write_day
-    from prepadvisor.cli.written import form_of, write_out
+    from prepadvisor.cards import DayForm, day_of, write_day
+    from prepadvisor.cli.shared import form_of, write_out
     from prepadvisor.files import load_job
 
     folder = Path(args.folder)

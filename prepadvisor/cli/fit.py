@@ -3,14 +3,19 @@
 import argparse
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from prepadvisor.cli.house_option import add_house, house_folders, now
+from prepadvisor.cli.shared import add_house, house_folders, now
+from prepadvisor.wording import fixed_says
+from prepadvisor.wording.fit import next_says, told_says
 
 if TYPE_CHECKING:
     from prepadvisor.cards.fit.report import FitReport
     from prepadvisor.cards.page.pages import Pages
+    from prepadvisor.records import Calibration, FittedNumber
+
 
 _EXAMPLES: Final = """\
 examples:
@@ -63,10 +68,10 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for rows, jobs, options or house folders with faults; nothing is written then.
     """
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records import BadInputError, Fault
 
     if args.guide:
-        from prepadvisor.wording.panels_guide import GUIDE
+        from prepadvisor.wording import GUIDE
 
         print(GUIDE, end="")
         return 0
@@ -82,14 +87,13 @@ def run(args: argparse.Namespace) -> int:
         raise BadInputError([Fault("fit", 0, 0, says, mend)])
     from prepadvisor.cards.fit.report import fitted_report
     from prepadvisor.cards.fit.text import fit_text
-    from prepadvisor.cli.fit_json import fit_json
 
     count = _count(args.next)
     _refuse(args, count)
     report = fitted_report(args.panels, args.jobs, houses, count, now(), check=args.check)
     written: list[Path] = []
     if args.out is not None:
-        from prepadvisor.files.constants_layer import write_measured
+        from prepadvisor.files import write_measured
 
         after = report.in_force
         written = write_measured(Path(args.out), after.constants, after.shop, after.changed, now())
@@ -115,8 +119,8 @@ def _inputs(args: argparse.Namespace) -> tuple[str, ...]:
 
 def _refuse(args: argparse.Namespace, count: int) -> None:
     """Refuse places that cannot be written to before anything is written."""
-    from prepadvisor.files.out_file import refuse_out
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.files import refuse_out
+    from prepadvisor.records import BadInputError, Fault
 
     if args.plan is not None and not count:
         raise BadInputError([Fault("--plan", 0, 0, "there is no panel to plan", "say how many: --next 8")])
@@ -134,7 +138,7 @@ def _own_panels(houses: tuple[str, ...]) -> str | None:
 def _count(given: str | None) -> int:
     if given is None:
         return 0
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records import BadInputError, Fault
 
     if not (given.isdecimal() and 1 <= int(given) <= _NEXT_MOST):
         says = f'"{given}" is no number of panels'
@@ -168,7 +172,7 @@ def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> No
 
 def _put(pages: "Pages", target: str, inputs: tuple[str, ...]) -> None:
     """Write pages as the name's ending says: .pdf, else HTML."""
-    from prepadvisor.files.out_file import put_out
+    from prepadvisor.files import put_out
 
     if target.lower().endswith(".pdf"):
         from prepadvisor.cards.page.pdf import pdf_card
@@ -178,3 +182,73 @@ def _put(pages: "Pages", target: str, inputs: tuple[str, ...]) -> None:
         from prepadvisor.cards.page.html import html_card
 
         put_out(Path(target), html_card(pages).encode(), inputs)
+
+
+# A fit as `--json` prints it: keys are added, never renamed.
+
+
+def fit_json(report: "FitReport", written: Sequence[Path]) -> dict[str, Any]:
+    """Return the data of a report."""
+    fit = report.fit
+    return {
+        "numbers": [_number(each) for each in fit.numbers],
+        "rows": fit.rows,
+        "next": [
+            {
+                "flake": each.flake,
+                "tool": each.tool,
+                "grade": each.grade,
+                "coats": each.coats,
+                "gain": each.gain,
+                "says": next_says(each),
+                "because": each.because._asdict(),
+            }
+            for each in report.chosen
+        ],
+        "scatter": _number(fit.scatter),
+        "kinds": dict(fit.by_kind),
+        "panels": fit.panels,
+        "judges": fit.judges,
+        "fixed": [{**each._asdict(), "says": fixed_says(each)} for each in fit.fixed],
+        "told": [{**each._asdict(), "says": told_says(each)} for each in fit.told],
+        "calibration": {"before": _calibration(fit.before), "after": _calibration(fit.after)},
+        "check": None
+        if report.check is None
+        else {
+            "agrees": report.check.agrees,
+            "whole": report.check.whole._asdict(),
+            "odd": [each._asdict() for each in report.check.odd],
+        },
+        "jobs": None
+        if report.replay is None
+        else {
+            "read": report.replay.jobs,
+            "changed": report.replay.jobs_changed,
+            "places": report.replay.places,
+            "places_changed": report.replay.places_changed,
+        },
+        "written": [str(path) for path in written],
+    }
+
+
+def _number(number: "FittedNumber") -> dict[str, Any]:
+    return {
+        "name": number.name,
+        "value": number.value,
+        "low": number.low,
+        "high": number.high,
+        "before": number.before,
+        "rows": number.rows,
+        "before_low": number.before_low,
+        "before_high": number.before_high,
+    }
+
+
+def _calibration(calibration: "Calibration | None") -> dict[str, Any] | None:
+    if calibration is None:
+        return None
+    return {
+        "brier": calibration.brier,
+        "chance_brier": calibration.chance_brier,
+        "bins": [each._asdict() for each in calibration.bins],
+    }

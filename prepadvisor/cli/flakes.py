@@ -4,7 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of
+from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
     from prepadvisor.measured.flake_sizes import FlakeSizes
@@ -52,9 +52,9 @@ def run(args: argparse.Namespace) -> int:
     if args.steps is not None:
         _write_steps(args)
         return 0
-    from prepadvisor.files.flakes_csv import read_flakes
+    from prepadvisor.files import read_flakes
     from prepadvisor.measured.flake_sizes import FLAKES_LEAST, flake_sizes
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records import BadInputError, Fault
 
     if args.sizes is None:
         says = "name the table of diameters"
@@ -69,7 +69,7 @@ def _write_steps(args: argparse.Namespace) -> None:
     from pathlib import Path
 
     from prepadvisor.cards.step_card import step_card
-    from prepadvisor.files.out_file import put_out
+    from prepadvisor.files import put_out
 
     target = Path(args.steps)
     pages = step_card(house_of(args).constants)
@@ -85,7 +85,7 @@ def _write_steps(args: argparse.Namespace) -> None:
 
 
 def _as_data(found: "FlakeSizes") -> dict[str, object]:
-    from prepadvisor.wording.flakes_guide import sizes_told
+    from prepadvisor.wording import sizes_told
 
     return {
         "flakes": found.flakes,
@@ -103,9 +103,8 @@ def _as_data(found: "FlakeSizes") -> dict[str, object]:
 
 
 def _as_text(found: "FlakeSizes") -> str:
-    from prepadvisor.wording import trade
-    from prepadvisor.wording.flakes_guide import sizes_told
-    from prepadvisor.wording.paragraphs import paragraph
+    from prepadvisor.wording import names as trade
+    from prepadvisor.wording import paragraph, sizes_told
 
     size = f"{found.d50_low_um:.1f} to {found.d50_high_um:.1f}"
     spread = f"{found.log_sd_low:.2f} to {found.log_sd_high:.2f}"

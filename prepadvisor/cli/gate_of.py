@@ -1,17 +1,18 @@
 """Advice and gate of a job in one step, with the re-cut of what was really scuffed."""
 
 import datetime as dt
+from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff import gate
-from prepadvisor.checkoff.recorded import recuts
+from prepadvisor.checkoff import gate, recuts
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.gate import Gate
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Advice, Job
+    from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
 
 
-def gate_of(job: Job, house: House, now: dt.datetime) -> tuple[Gate, Advice]:
+def gate_of(job: "Job", house: "House", now: dt.datetime) -> tuple["Gate", "Advice"]:
     """Return the gate of a job by the standards of a house, and the advice that it is held against.
 
     Args:

@@ -2,12 +2,14 @@
 
 import argparse
 import json
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from textwrap import wrap
+from typing import Final
 
-from prepadvisor.cli.house_option import add_house, house_of
-
-if TYPE_CHECKING:
-    from prepadvisor.cli.lines_sheet import LinesSheet
+from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, LineRow, LinesSheet
+from prepadvisor.cli.shared import add_house, house_of
+from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, TOOLS
+from prepadvisor.wording import coats, estimate_word
 
 _EXAMPLES: Final = """\
 examples:
@@ -45,9 +47,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for options without meaning and for a house folder with faults.
     """
-    from prepadvisor.cli.lines_options import asked
-    from prepadvisor.cli.lines_sheet import sheet_of
-    from prepadvisor.cli.lines_text import sheet_text
+    from prepadvisor.cli.lines_sheet import asked, sheet_of
 
     wanted = asked(args)
     sheet = sheet_of(wanted, house_of(args))
@@ -68,3 +68,153 @@ def _as_data(sheet: "LinesSheet") -> dict[str, object]:
         "risk_limit": sheet.risk_limit,
         "rows": [row._asdict() for row in sheet.rows],
     }
+
+
+# The wall table as text: at most 80 columns, the three words with their numbers, and what is assumption.
+
+_WIDTH: Final = 80
+_LABEL: Final = 10
+_CELL: Final = 12
+_SHORT: Final = {"safe": "safe", "borderline": "border", "will show": "shows"}
+
+_TITLE: Final = "WILL A SCRATCH SHOW?  "
+_SOLID: Final = (
+    "A solid colour has no flake that a scratch could turn: the line model says nothing here and the house "
+    "standards alone decide."
+)
+
+
+def sheet_text(sheet: LinesSheet, *, numbers: bool = False) -> str:
+    """Return the table, without a newline at its end.
+
+    Args:
+        sheet: the table.
+        numbers: with line strengths and what it rests on.
+    """
+    if sheet.flake is None:
+        return "\n".join(wrap(_SOLID, _WIDTH))
+    lines = [*_head(sheet), ""]
+    lines += ["COARSEST SAFE GRADE", *_coarsest_safe(sheet), ""]
+    lines += ["BY HAND: straight lines", *_words(sheet, HAND_TOOLS), ""]
+    lines += ["SANDER: short arcs", *_words(sheet, DA_TOOLS)]
+    if sheet.keys_to is not None:
+        lines += ["", f"Nothing finer than {sheet.keys_to} keys on clear: finer grades are not shown."]
+    if numbers:
+        lines += ["", *_strengths(sheet), "", *_foot(sheet)]
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def _head(sheet: LinesSheet) -> list[str]:
+    asked, flake = sheet.asked, sheet.flake
+    if flake is None:
+        return []
+    coats = {0: "no wet bed", 1: "1 coat of wet bed"}.get(asked.coats, f"{asked.coats} coats of wet bed")
+    name = "unknown flake, judged as very-fine" if asked.flake == "unknown" else f"{asked.flake} flake"
+    if asked.is_measured:
+        name += " with measured values"
+    numbers = f"median {flake.d50_um:g} µm, log-sd {flake.log_sd:g}, tilt {flake.tilt_deg:g}°"
+    lines = [
+        *wrap(f"{_TITLE}{name}, {asked.zone}, {coats}", _WIDTH, subsequent_indent=" " * len(_TITLE)),
+        "",
+        *wrap(_sure(sheet), _WIDTH),
+        "It says only whether lines show. Which grade keys, and what is allowed, is on",
+        "the card; a wet bed never buys a coarser grade.",
+        "",
+        f"Flake: {numbers}. Seen from {sheet.viewing_distance_mm:g} mm.",
+        f"safe        risk up to {sheet.risk_limit:g} ({sheet.limit_from})",
+    ]
+    if sheet.risk_limit < sheet.borderline_risk:
+        lines.append(f"borderline  up to {sheet.borderline_risk:g}: spray a test panel or ask the lead")
+    return [*lines, "will show   above"]
+
+
+def _sure(sheet: LinesSheet) -> str:
+    if sheet.measured is None:
+        return "A model's estimate: test panels and the paint maker's sheet come first."
+    word = estimate_word(sheet.measured)
+    on = sheet.measured.on.isoformat()
+    return f"By a model {word}, {on}; the paint maker's sheet comes first."
+
+
+def _coarsest_safe(sheet: LinesSheet) -> list[str]:
+    """Return, per tool, the coarsest grade from which on every grade is safe."""
+    answers = []
+    for tool in TOOLS:
+        found = "none"
+        for row in reversed([row for row in sheet.rows if row.tool == tool]):
+            if sheet.verdict(row.risk) != "safe":
+                break
+            found = row.grade
+        answers.append(f"{tool} {found}")
+    return wrap("   ".join(answer.replace(" ", "\u00a0") for answer in answers), _WIDTH)
+
+
+def _words(sheet: LinesSheet, tools: Sequence[str]) -> list[str]:
+    """Return risks by grade and tool, and in the last column what a wet bed does for the shop's own tool."""
+    cells = {(row.tool, row.grade): row for row in sheet.rows}
+    bedded = {one.grade: one for one in sheet.bedded if one.tool in tools}
+    tool = next((one.tool for one in sheet.bedded if one.tool in tools), "")
+    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{one:<{_CELL}}" for one in tools) + f"bed for {tool}"]
+    grades = [grade for grade in SHOWN_GRADES if sheet.keys_to is None or RANK[grade] <= RANK[sheet.keys_to]]
+    shown = _run(sheet, [[cells[one, grade] for one in tools] for grade in grades], "will show")
+    while shown and bedded[grades[shown - 1]].allowed:
+        shown -= 1  # what the rules let be done is worth a line
+    shown = shown if shown > 1 else 0
+    lines += _folded(sheet, [cells[one, grade] for grade in grades[:shown] for one in tools])
+    for grade in grades[shown:]:
+        row = "".join(_cell(sheet, cells[one, grade]) for one in tools)
+        lines.append(f"{grade:<{_LABEL}}{row}{_bed(bedded[grade])}")
+    return lines
+
+
+def _bed(one: Bedded) -> str:
+    if not one.allowed:
+        return "too coarse by rule"
+    if one.coats is None:
+        return "none is enough"
+    return "not needed" if one.coats == 0 else f"{coats(one.coats)} {one.risk:.2f}"
+
+
+def _run(sheet: LinesSheet, by_grade: list[list[LineRow]], word: str) -> int:
+    """Return how many grades from the start have this word with every tool; one alone is not folded."""
+    count = 0
+    for rows in by_grade:
+        if any(sheet.verdict(row.risk) != word for row in rows):
+            break
+        count += 1
+    return count if count > 1 else 0
+
+
+def _folded(sheet: LinesSheet, rows: list[LineRow]) -> list[str]:
+    risks = [row.risk for row in rows]
+    if not risks:
+        return []
+    word = sheet.verdict(risks[0])
+    bound = f"{max(risks):.2f} or less" if word == "safe" else f"{min(risks):.2f} or more"
+    label = f"{rows[0].grade}-{rows[-1].grade}"
+    return [f"{label:<{_LABEL}}{word} with all of these (risk {bound})"]
+
+
+def _cell(sheet: LinesSheet, row: LineRow) -> str:
+    risk = row.risk or 0.0
+    return f"{_SHORT[sheet.verdict(risk)]} {risk:.2f}".ljust(_CELL)
+
+
+def _strengths(sheet: LinesSheet) -> list[str]:
+    cells = {(row.tool, row.grade): row.arcsec or 0.0 for row in sheet.rows}
+    title = f"LINE STRENGTH in arcseconds ({sheet.thinnest_line_arcsec:g} = the thinnest line seen)"
+    lines = [title, f"{'grade':<7}" + "".join(f"{tool:>10}" for tool in TOOLS)]
+    lines += [
+        f"{grade:<7}" + "".join(f"{cells[tool, grade]:>10.2f}" for tool in TOOLS) for grade in SHOWN_GRADES
+    ]
+    return lines
+
+
+def _foot(sheet: LinesSheet) -> list[str]:
+    lines = ["WHAT IT RESTS ON"]
+    for kind, names in sheet.known.items():
+        word = "the shop's own" if kind == "house" else kind
+        lines += wrap(f"{word}: {', '.join(names)}", _WIDTH, subsequent_indent="  ")
+    if sheet.house:
+        lines += wrap(f"House standards: {sheet.house}", _WIDTH, subsequent_indent="  ")
+    return lines

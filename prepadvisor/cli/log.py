@@ -6,15 +6,14 @@ import os
 import sys
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of, now
+from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from prepadvisor.records.advice import Advice
+    from prepadvisor.records import Advice, Check
     from prepadvisor.records.gate import Gate
-    from prepadvisor.records.job import Check
 
 _EXAMPLES: Final = """\
 examples:
@@ -71,18 +70,14 @@ def run(args: argparse.Namespace) -> int:
     """
     from pathlib import Path
 
-    from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
+    from prepadvisor.checkoff import EntryRefusedError, Wanted, log_entries
     from prepadvisor.cli.gate_of import gate_of
-    from prepadvisor.cli.time_of import time_of
-    from prepadvisor.files import load_job
-    from prepadvisor.files.append import values_of
-    from prepadvisor.files.job_file import job_reader
-    from prepadvisor.files.store import append_entries
+    from prepadvisor.cli.shared import time_of
+    from prepadvisor.files import append_entries, job_reader, load_job, values_of
     from prepadvisor.logbook import Writer
     from prepadvisor.planning import advise
-    from prepadvisor.records.base import cleaned
-    from prepadvisor.records.trade_words import first_word
-    from prepadvisor.wording.log_refusals import refusal_says
+    from prepadvisor.records import cleaned, first_word
+    from prepadvisor.wording import refusal_says
 
     if args.job == "-":
         print("prepadvisor log: standard input cannot be added to; name the job file", file=sys.stderr)
@@ -132,7 +127,7 @@ def signed_by(stated: str | None, step: str) -> str:
 
 def logged_words(check: "Check", advice: "Advice") -> str:
     """Return what was logged, with its id and what the card calls the place."""
-    from prepadvisor.wording.names import Words
+    from prepadvisor.wording import Words
 
     where = f"{check.panel}/{check.feature}"
     called = Words(advice).where(where) if where in {place.id for place in advice.places} else ""
@@ -143,9 +138,8 @@ def logged_words(check: "Check", advice: "Advice") -> str:
 
 def held_words(checks: "Sequence[Check]", gate: "Gate", advice: "Advice") -> list[str]:
     """Return which of the entries may not stand, each with its mend, a line each."""
-    from prepadvisor.wording.gate_holds import hold_why
-    from prepadvisor.wording.gate_mends import mend_says
-    from prepadvisor.wording.names import Words
+    from prepadvisor.wording import Words, mend_says
+    from prepadvisor.wording.gate import hold_why
 
     words, ids = Words(advice), {check.id for check in checks}
     return [
@@ -158,7 +152,7 @@ def held_words(checks: "Sequence[Check]", gate: "Gate", advice: "Advice") -> lis
 def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
     from prepadvisor.checkoff import views
-    from prepadvisor.cli.gate_text import clear_words, task_says
+    from prepadvisor.cli.gate import clear_words, task_says
     from prepadvisor.records.gate import RubbedThrough, SawSomething
 
     lines: list[str] = []

@@ -95,7 +95,7 @@ def _command_first(words: list[str]) -> list[str]:
 
 
 def _unknown(word: str) -> int:
-    from prepadvisor.records.nearest import nearest
+    from prepadvisor.records import nearest
 
     near = nearest(word, VERBS)
     meant = f'; did you mean "{near}"?' if near else ""
@@ -128,7 +128,7 @@ def _run(verb: str, words: list[str]) -> int:
 
 
 def _failed(error: Exception) -> int:
-    from prepadvisor.records.fault import BadInputError
+    from prepadvisor.records import BadInputError
 
     if isinstance(error, OSError) and is_of_a_stream(error):
         return _unheard(error)
@@ -138,7 +138,7 @@ def _failed(error: Exception) -> int:
         if before:
             tell(f"prepadvisor:{before}")
         return 2
-    from prepadvisor.files.paths import write_crash_log
+    from prepadvisor.files import write_crash_log
 
     says = "something went wrong inside the program" + ("" if before else "; nothing was written")
     tell(f"prepadvisor: {says}.{before} Details: {write_crash_log(error)}")

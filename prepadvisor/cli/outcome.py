@@ -4,11 +4,11 @@ import argparse
 import sys
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of, now
+from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 
 if TYPE_CHECKING:
-    from prepadvisor.records.advice import Advice
+    from prepadvisor.records import Advice
 
 _EXAMPLES: Final = """\
 examples:
@@ -49,17 +49,13 @@ def run(args: argparse.Namespace) -> int:
 
     from pydantic import ValidationError
 
-    from prepadvisor.checkoff.ever import ever_clear
+    from prepadvisor.checkoff import ever_clear
     from prepadvisor.cli.log import signed_by
-    from prepadvisor.cli.time_of import time_of
-    from prepadvisor.files import load_job
-    from prepadvisor.files.job_file import job_reader
-    from prepadvisor.files.store import append_outcome
+    from prepadvisor.cli.shared import time_of
+    from prepadvisor.files import append_outcome, job_reader, load_job
     from prepadvisor.logbook import person
     from prepadvisor.planning import advise
-    from prepadvisor.records.base import cleaned
-    from prepadvisor.records.card_number import card_numbers, place_named
-    from prepadvisor.records.job import Outcome
+    from prepadvisor.records import Outcome, card_numbers, cleaned, place_named
 
     house, present = house_of(args), now()
     at = time_of(args.at) or present.replace(microsecond=0)
@@ -100,7 +96,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _unknown(advice: "Advice", panel: str, feature: str) -> list[str]:
-    from prepadvisor.records.nearest import did_you_mean
+    from prepadvisor.records import did_you_mean
 
     panels = [each.id for each in advice.panels]
     if panel not in panels:

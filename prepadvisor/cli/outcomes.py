@@ -5,10 +5,10 @@ import json
 import sys
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of
+from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.outcomes.gathered import Gathered
+    from prepadvisor.cards import Gathered
 
 _EXAMPLES: Final = """\
 examples:
@@ -42,8 +42,7 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house folder with faults.
     """
-    from prepadvisor.cards.outcomes.gathered import gathered
-    from prepadvisor.cards.outcomes.text import outcomes_lines
+    from prepadvisor.cards import gathered, outcomes_lines
 
     found = gathered(args.jobs, house_of(args), _told)
     print(_as_json(found) if args.json else "\n".join(outcomes_lines(found)))

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from typing import Any, Final
 
-from prepadvisor.cli.house_option import add_house, house_folders, house_of, print_faults
+from prepadvisor.cli.shared import add_house, house_folders, house_of, print_faults
 
 _FILES: Final[dict[str, str]] = {
     "job": "a job file",
@@ -50,7 +50,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the schema and return 0; 2 where a house folder cannot be used."""
     kinds: tuple[str, ...] = ()
     if house_folders(args):  # a house may have panel kinds of its own
-        from prepadvisor.records.fault import BadInputError
+        from prepadvisor.records import BadInputError
 
         try:
             kinds = tuple(house_of(args).kinds)
@@ -68,7 +68,7 @@ def schema_of(file: str, kinds: Sequence[str] = ()) -> dict[str, Any]:
     `kinds` are the panel kinds of a house, which its jobs and rules may name.
     """
     if file == "advice":
-        from prepadvisor.wording.json_schema import advice_schema
+        from prepadvisor.wording import advice_schema
 
         schema = advice_schema()
     elif file in _OUTPUTS:
@@ -76,7 +76,7 @@ def schema_of(file: str, kinds: Sequence[str] = ()) -> dict[str, Any]:
 
         return {"$schema": _DIALECT, **output_schema(file), "title": f"prepadvisor: {FORMS[file][0]}"}
     else:
-        from prepadvisor.cli.schemas.words import add_kinds
+        from prepadvisor.cli.schemas.sentences import add_kinds
 
         schema = _of_a_file(file)
         add_kinds(schema, kinds)
@@ -84,16 +84,10 @@ def schema_of(file: str, kinds: Sequence[str] = ()) -> dict[str, Any]:
 
 
 def _of_a_file(file: str) -> dict[str, Any]:
-    from prepadvisor.cli.schemas.sentences import add_sentences
-    from prepadvisor.cli.schemas.words import add_other_words
-    from prepadvisor.files.colour_book import Book
-    from prepadvisor.files.house_data import Outlines, Register
-    from prepadvisor.files.in_force import InForceFile
-    from prepadvisor.records.base import Record
-    from prepadvisor.records.constants import Constants
-    from prepadvisor.records.job import Job
-    from prepadvisor.records.shop import Shop
-    from prepadvisor.standards.schema import RuleFile
+    from prepadvisor.cli.schemas.sentences import add_other_words, add_sentences
+    from prepadvisor.files import Book, InForceFile, Outlines, Register
+    from prepadvisor.records import Constants, Job, Record, Shop
+    from prepadvisor.standards import RuleFile
 
     records: dict[str, type[Record]] = {
         "job": Job,

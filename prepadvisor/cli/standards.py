@@ -37,7 +37,7 @@ def parser() -> argparse.ArgumentParser:
     )
     tools = options.add_subparsers(dest="standards_tool", metavar="TOOL", required=True)
     for name, says in _TOOLS.items():
-        module = import_module(f"prepadvisor.cli.standards_{name}")
+        module = import_module(f"prepadvisor.cli.lead.{name}")
         tool = tools.add_parser(
             name,
             help=says,
@@ -55,4 +55,4 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for files that cannot be read.
     """
-    return int(import_module(f"prepadvisor.cli.standards_{args.standards_tool}").run(args))
+    return int(import_module(f"prepadvisor.cli.lead.{args.standards_tool}").run(args))

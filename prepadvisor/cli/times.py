@@ -6,10 +6,10 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of, now
+from prepadvisor.cli.shared import add_house, house_of, now
 
 if TYPE_CHECKING:
-    from prepadvisor.checkoff.timing import NewRate, Pace, WorkKind
+    from prepadvisor.checkoff import NewRate, Pace, WorkKind
 
 _EXAMPLES: Final = """\
 examples:
@@ -53,10 +53,10 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         BadInputError: for a house with faults.
     """
-    from prepadvisor.checkoff.timing import Bout, bouts, new_rates, paces
+    from prepadvisor.checkoff import Bout, bouts, new_rates, paces
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records import BadInputError, Fault
 
     house = house_of(args)
     found: list[Bout] = []
@@ -74,7 +74,7 @@ def run(args: argparse.Namespace) -> int:
     rates = new_rates(went, house.shop)
     written: list[Path] = []
     if args.out is not None and rates and not faults:
-        from prepadvisor.files.constants_layer import write_rates
+        from prepadvisor.files import write_rates
 
         written = write_rates(Path(args.out), {rate.name: (rate.after, rate.bouts) for rate in rates}, now())
     print(

@@ -1,9 +1,12 @@
 """`prepadvisor wall`: what each flake asks for, by the standards in force, on one sheet for the wall."""
 
 import argparse
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of
+from prepadvisor.cli.shared import add_house, house_of
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.wall.write import WallForm
 
 _EXAMPLES: Final = """\
 examples:
@@ -37,8 +40,7 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for a house with faults, or a file that cannot be written.
     """
     from prepadvisor.cards.wall import wall, write_wall
-    from prepadvisor.cards.wall.write import WallForm
-    from prepadvisor.cli.written import form_of, write_out
+    from prepadvisor.cli.shared import form_of, write_out
 
     forms: tuple[WallForm, ...] = ("text", "html", "pdf")
     form = form_of(args.to, args.out, forms)

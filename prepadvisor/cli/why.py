@@ -4,7 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.house_option import add_house, house_of
+from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
     from prepadvisor.cards.explain.section import Section
@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.cards.explain.ask import NoSuchPlaceError, because, explain, short
     from prepadvisor.files import load_job
     from prepadvisor.planning import advise
-    from prepadvisor.records.fault import BadInputError, Fault
+    from prepadvisor.records import BadInputError, Fault
 
     house = house_of(args)
     job = load_job(args.job, house)

@@ -1,13 +1,14 @@
 """A case of the standards written as a job file: the smallest job in which some place is decided by it."""
 
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import tomli_w
 
-from prepadvisor.cases.fact import OTHER
-from prepadvisor.cases.facts import Facts
-from prepadvisor.records.words import LINE_KINDS
-from prepadvisor.standards.house import House
+from prepadvisor.cases import OTHER, Facts
+from prepadvisor.records import LINE_KINDS
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
 
 _COLOUR_MM: Final = 200
 _FADE_MM: Final = 250
@@ -15,7 +16,7 @@ _LENGTH_MM: Final = 1050
 _LEAST_MM: Final = 30
 
 
-def job_text(case: Facts, house: House, number: str = "case") -> str:
+def job_text(case: Facts, house: "House", number: str = "case") -> str:
     """Return the text of a job file that has a case; the place is "L1", "R1" or the face of panel "p1".
 
     Args:
@@ -30,7 +31,7 @@ def job_text(case: Facts, house: House, number: str = "case") -> str:
     return tomli_w.dumps(job)
 
 
-def _panel(case: Facts, house: House) -> dict[str, Any]:
+def _panel(case: Facts, house: "House") -> dict[str, Any]:
     area = (case.panel_m2 or 0.67) * 1e6
     length = _length(case, area)
     height = area / length

@@ -10,12 +10,9 @@ from typing import Any, Final
 
 import tomlkit
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.toml_in import parse, read_bytes
-from prepadvisor.records.constants import Constants, Quantity
-from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.shop import Shop
+from prepadvisor.files.disk.atomic import FileSystem, put
+from prepadvisor.files.reading.toml_in import parse, read_bytes
+from prepadvisor.records import BadInputError, Constants, Fault, Quantity, Shop
 
 EARLIER: Final = "earlier"
 """Folder of a house in which the versions before stay; folders of a house are not read as rules."""

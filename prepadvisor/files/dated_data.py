@@ -4,17 +4,17 @@ from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
 from functools import lru_cache
 from itertools import combinations
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.files.house_data import mark_own_numbers, with_likeness
 from prepadvisor.files.laid_data import BOOK_FILE, DataReading, LayerTexts, laid_over
-from prepadvisor.files.overlay import Overlaid
-from prepadvisor.files.toml_in import TomlText
-from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.words import OUTLINES
-from prepadvisor.standards.asides import OUT, State
-from prepadvisor.standards.house import HouseData
-from prepadvisor.surface.grades import RANK, is_grade
+from prepadvisor.records import OUTLINES, RANK, BadInputError, Fault, is_grade
+from prepadvisor.standards.engine import OUT, State
+
+if TYPE_CHECKING:
+    from prepadvisor.files.reading.overlay import Overlaid
+    from prepadvisor.files.reading.toml_in import TomlText
+    from prepadvisor.standards import HouseData
 
 _CHECKED_MOST: Final = 4
 """So many dated layers with data are checked in every way of counting; of more each one alone, and all."""
@@ -71,13 +71,13 @@ _ADDED: Final = {"pads.*"}
 class DatedData:
     """The data of a house by how its layers stand to a job."""
 
-    def __init__(self, shipped: Mapping[str, TomlText], layers: Sequence[LayerTexts]) -> None:
+    def __init__(self, shipped: Mapping[str, "TomlText"], layers: Sequence[LayerTexts]) -> None:
         """Keep the texts, the lowest layer first."""
         self._shipped: Final = shipped
         self._layers: Final = tuple(layers)
         self._of: Final = lru_cache(maxsize=64)(self._worked_out)
 
-    def __call__(self, states: Mapping[str, State]) -> HouseData:
+    def __call__(self, states: Mapping[str, State]) -> "HouseData":
         """Return the data where the layers so stand; a layer that is not named counts.
 
         Raises:
@@ -98,16 +98,16 @@ class DatedData:
             found += [fault._replace(says=says + fault.says) for fault in reading.faults]
         return list({(fault.file, fault.line, fault.column): fault for fault in reversed(found)}.values())
 
-    def _laid(self, counts: Sequence[str]) -> dict[str, Overlaid]:
+    def _laid(self, counts: Sequence[str]) -> dict[str, "Overlaid"]:
         own = [each.texts for each in self._layers if each.layer in counts]
         return laid_over(self._shipped, own)
 
-    def _books(self, counts: Sequence[str]) -> list[TomlText]:
+    def _books(self, counts: Sequence[str]) -> list["TomlText"]:
         return [
             each.texts[BOOK_FILE] for each in self._layers if each.layer in counts and BOOK_FILE in each.texts
         ]
 
-    def _worked_out(self, counts: tuple[str, ...], unsure: tuple[str, ...]) -> HouseData:
+    def _worked_out(self, counts: tuple[str, ...], unsure: tuple[str, ...]) -> "HouseData":
         sure = [layer for layer in counts if layer not in unsure]
         laid = self._laid(sure)
         if unsure:
@@ -151,7 +151,7 @@ def _numbers(data: Mapping[str, Any], under: str = "") -> dict[str, Any]:
     return found
 
 
-def _with_kinds(sure: Overlaid, above: Overlaid) -> list[Any]:
+def _with_kinds(sure: "Overlaid", above: "Overlaid") -> list[Any]:
     """Return the outlines that count, and panel kinds of layers that may: knowing one loosens nothing."""
     outlines = list(sure.data.get("outline", ()))
     known = {entry.get("kind") for entry in outlines} | set(OUTLINES)

@@ -3,9 +3,9 @@
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.files.table_in import TABLE_BYTES_MAX, number_in, table_of, whole_in
-from prepadvisor.files.toml_in import read_bytes, shown_name
-from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.files.reading.table_in import TABLE_BYTES_MAX, number_in, table_of, whole_in
+from prepadvisor.files.reading.toml_in import read_bytes, shown_name
+from prepadvisor.records import BadInputError, Fault
 
 COLUMNS: Final = ("um", "diameter_um", "count", "note")
 _TIMES_MOST: Final = 10_000

@@ -8,12 +8,11 @@ from typing import Final
 
 import tomli
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.edit import with_changes
-from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files.disk.atomic import FileSystem, put
+from prepadvisor.files.disk.edit import with_changes
 from prepadvisor.files.house_files import RECORD_FILE
 from prepadvisor.files.in_force import versions
-from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records import BadInputError, Fault
 
 _ENDING: Final = "-draft"
 _BEGAN: Final = ".began"

@@ -6,10 +6,9 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.files.atomic import MaybeReplacedError, put, sweep
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.lock import locked
-from prepadvisor.files.not_saved import NotSavedError, UnknownResultError, not_saved
+from prepadvisor.files.disk.atomic import FileSystem, MaybeReplacedError, put, sweep
+from prepadvisor.files.disk.lock import locked
+from prepadvisor.files.disk.not_saved import NotSavedError, UnknownResultError, not_saved
 
 _REAL: Final = FileSystem()
 

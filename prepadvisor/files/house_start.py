@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from prepadvisor.files.paths import rules_dir
-from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records import BadInputError, Fault
 
 
 def start_house(folder: Path) -> list[Path]:

@@ -7,14 +7,11 @@ from typing import Annotated, Final
 
 from pydantic import Field, Strict, ValidationError
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files.disk.atomic import FileSystem, put
 from prepadvisor.files.house_files import RECORD_FILE
-from prepadvisor.files.toml_in import read_toml
-from prepadvisor.records.advice import LayerUsed
-from prepadvisor.records.base import Record, Text
-from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.standards.findings import Finding
+from prepadvisor.files.reading.toml_in import read_toml
+from prepadvisor.records import BadInputError, Fault, LayerUsed, Record, Text
+from prepadvisor.standards import Finding
 
 _HEAD: Final = """\
 # Written by `prepadvisor standards approve`: which version of this folder was in force from when on.

@@ -6,21 +6,22 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
-from prepadvisor.cases.usual_lines import with_usual_lines
-from prepadvisor.files.beside import Beside, entries_beside
-from prepadvisor.files.job_cases import impossible_places, unknown_kinds
-from prepadvisor.files.job_ids import id_problems
-from prepadvisor.files.job_layout import layout_problems
-from prepadvisor.files.job_log import log_problems
-from prepadvisor.files.told import Told
-from prepadvisor.files.toml_in import TomlText, parse, read_toml
-from prepadvisor.records.base import cleaned
-from prepadvisor.records.fault import BadInputError, Fault, Problem
-from prepadvisor.records.job import FORMAT, Check, Job
-from prepadvisor.standards.house import House
+from prepadvisor.cases import with_usual_lines
+from prepadvisor.files.disk.beside import Beside, entries_beside
+from prepadvisor.files.job_checks import (
+    id_problems,
+    impossible_places,
+    layout_problems,
+    log_problems,
+    unknown_kinds,
+)
+from prepadvisor.files.reading.refusals import Told
+from prepadvisor.files.reading.toml_in import TomlText, parse, read_toml
+from prepadvisor.records import FORMAT, BadInputError, Check, Fault, Job, Problem, cleaned
 
 if TYPE_CHECKING:
     from prepadvisor.files.salvage import Salvaged
+    from prepadvisor.standards import House
 
 FAULTS_MAX: Final = 200
 """More faults than this are counted, not listed."""
@@ -28,7 +29,7 @@ FAULTS_MAX: Final = 200
 _ENTRIES_MAX: Final = {"panel": 200, "feature": 500, "patch": 200, "check": 20_000, "outcome": 20_000}
 
 
-def load_job(path: Path | str, house: House) -> Job:
+def load_job(path: Path | str, house: "House") -> Job:
     """Read a job file.
 
     Args:
@@ -44,7 +45,7 @@ def load_job(path: Path | str, house: House) -> Job:
     return _job(_with_beside(read_toml(path), beside), house)
 
 
-def job_of_text(raw: bytes, name: str, house: House) -> Job:
+def job_of_text(raw: bytes, name: str, house: "House") -> Job:
     """Read a job from the bytes of a job file; see `load_job`. `name` is what faults call it."""
     return _job(parse(raw, name), house)
 
@@ -53,7 +54,7 @@ def _with_beside(text: TomlText, beside: Sequence[Beside]) -> TomlText:
     """Return a job file as read with the log entries that stand in files of their own beside it."""
     if not beside:
         return text
-    from prepadvisor.files.merge import missing
+    from prepadvisor.files.disk.merge import missing
 
     for table in {entry.table for entry in beside}:
         own = [entry.values for entry in beside if entry.table == table]
@@ -94,7 +95,7 @@ def check_shape(raw: bytes, name: str) -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
-        from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+        from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
 
         told = told_faults(error, Job, text.data)
         raise BadInputError(_limited(text, told)) from None
@@ -104,12 +105,12 @@ def check_shape(raw: bytes, name: str) -> Job:
     return job
 
 
-def job_reader(house: House) -> Callable[[bytes, str], Job]:
+def job_reader(house: "House") -> Callable[[bytes, str], Job]:
     """Return what reads the bytes of a job file by a shop's standards, under the name that faults call it."""
     return lambda raw, name: job_of_text(raw, name, house)
 
 
-def _job(text: TomlText, house: House) -> Job:
+def _job(text: TomlText, house: "House") -> Job:
     crowded = list(_crowded(text.data))
     set_newer_aside(text.data)
     if crowded:
@@ -117,8 +118,8 @@ def _job(text: TomlText, house: House) -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
+        from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
         from prepadvisor.files.salvage import salvage
-        from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
 
         told = told_faults(error, Job, text.data)
         left = salvage(text.data) if error.error_count() <= FAULTS_MAX else None
@@ -135,7 +136,7 @@ def _job(text: TomlText, house: House) -> Job:
     raise BadInputError(_limited(text, told))
 
 
-def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
+def _problems(job: Job, data: Mapping[str, Any], house: "House") -> list[Problem]:
     return [
         *log_problems(job),
         *id_problems(data),
@@ -145,7 +146,7 @@ def _problems(job: Job, data: Mapping[str, Any], house: House) -> list[Problem]:
     ]
 
 
-def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: House) -> Iterable[Told]:
+def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: "House") -> Iterable[Told]:
     """Check what is sound of a faulty file, leaving alone what rests on a value that was refused."""
     yield from map(Told, id_problems(data))
     for problems, rests_on in (

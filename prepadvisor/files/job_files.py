@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.records.fault import BadInputError, Fault
+from prepadvisor.records import BadInputError, Fault
 
 _NO_JOBS: Final = frozenset(
     {"shop.toml", "constants.toml", "panels.toml", "sources.toml", "colours.toml", "in-force.toml"}

@@ -1,7 +1,7 @@
 """Shop, constants, outlines and colour book of the layers that count: laid over the shipped ones and read."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from pydantic import ValidationError
 
@@ -18,18 +18,14 @@ from prepadvisor.files.house_data import (
     with_likeness,
     without_passport,
 )
-from prepadvisor.files.overlay import Overlaid
-from prepadvisor.files.told import Told
-from prepadvisor.files.toml_in import TomlText
+from prepadvisor.files.reading.overlay import Overlaid
+from prepadvisor.files.reading.toml_in import TomlText
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.base import Record
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.fault import Fault
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.outline import Outline
-from prepadvisor.records.shop import Shop
-from prepadvisor.standards.house import HouseData
+from prepadvisor.records import BookColour, Constants, Fault, HouseChange, Outline, Record, Shop
+from prepadvisor.standards import HouseData
+
+if TYPE_CHECKING:
+    from prepadvisor.files.reading.refusals import Told
 
 DATA_FILES: Final = ("shop.toml", "constants.toml", "panels.toml", "sources.toml")
 """Files of a house folder that lie over the shipped ones; every other TOML file of it is a rule file."""
@@ -95,7 +91,7 @@ class DataReading:
             changes=self._changes,
         )
 
-    def _tell(self, laid: Overlaid, told: Iterable[Told]) -> None:
+    def _tell(self, laid: Overlaid, told: Iterable["Told"]) -> None:
         self.faults.extend(laid.fault(each) for each in told)
 
     def _record(self, model: type[_Model], laid: Overlaid) -> _Model | None:
@@ -104,7 +100,7 @@ class DataReading:
         try:
             return model.model_validate(laid.data)
         except ValidationError as error:
-            from prepadvisor.files.words_for_faults import told_faults  # only where there are faults
+            from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
 
             self._tell(laid, told_faults(error, model, laid.data))
             return None
@@ -135,6 +131,6 @@ def _changes(*laid: Overlaid) -> tuple[HouseChange, ...]:
     """Return every number and word in which the house differs from what ships."""
     if all(each.data == each.shipped.data for each in laid):
         return ()
-    from prepadvisor.files.house_changes import house_changes
+    from prepadvisor.files.house_data import house_changes
 
     return tuple(change for each in laid for change in house_changes(each.shipped.data, each.data))

@@ -10,11 +10,10 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
-from prepadvisor.files.refusals import refusals
-from prepadvisor.files.words_for_faults import meant_key
+from prepadvisor.files.reading.refusals import refusals
+from prepadvisor.files.reading.words_for_faults import meant_key
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.fault import KeyPath
-from prepadvisor.records.job import Job
+from prepadvisor.records import Job, KeyPath
 
 _ROUNDS_MAX: Final = 6
 _ANY_PATH: Final = [[0.0, 0.0], [1.0, 0.0]]

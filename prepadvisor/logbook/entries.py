@@ -7,15 +7,107 @@ it, but it is `edited`, and no look rests on it.
 """
 
 import datetime as dt
+import hashlib
+import os
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from prepadvisor.logbook.identity import NOTHING_YET, Id, id_of, is_content_sign, name_of, utc
-from prepadvisor.logbook.people import person
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import Check, Look, Step
 from prepadvisor.records import log_remarks as remarks
-from prepadvisor.records.job import Check
-from prepadvisor.records.words import Look, Step
+
+# What a log entry is called: its writer's token and counter; where it has no id, a sign of its content.
+
+NOTHING_YET: Final = "start"
+"""What `knew` says where no entry stood on disk yet."""
+
+_CONTENT: Final = "~"
+"""Begins the sign of an entry without id; no writer's token has it."""
+_SIGNS: Final = 16
+_PART_SIGNS: Final = 8
+
+
+class Id(NamedTuple):
+    """An id taken apart: the writer's token, and which of his entries it is; None where it does not say."""
+
+    writer: str
+    counter: int | None
+
+
+def id_of(text: str) -> Id:
+    """Take an id such as "3f9c-12" apart; one of another form is a writer's only entry."""
+    writer, dash, counter = text.rpartition("-")
+    if dash and writer and counter.isascii() and counter.isdecimal() and len(counter) <= 12:
+        return Id(writer, int(counter))
+    return Id(text, None)
+
+
+def name_of(check: Check) -> str:
+    """Return what `knew` calls an entry: its id, else a sign of what it says, such as "~5be1…"."""
+    if check.id:
+        return check.id
+    said = (
+        utc(check.at).isoformat(), check.by, check.panel, check.feature, check.step, check.tool, check.grade,
+        check.result, check.note, check.of,
+    )  # fmt: skip
+    return _CONTENT + hashlib.sha256(repr(said).encode()).hexdigest()[:_SIGNS]
+
+
+def is_content_sign(name: str) -> bool:
+    """Say whether `knew` names an entry that has no id."""
+    return name.startswith(_CONTENT)
+
+
+def number_sign(number: str) -> str:
+    """Return the part of a basis that ties an entry to the number of its job, such as "number:4f2c6944"."""
+    return f"number:{sign(number.casefold())}"
+
+
+def sign(*values: object) -> str:
+    """Return a short hash of some values."""
+    return hashlib.sha256(repr(values).encode()).hexdigest()[:_PART_SIGNS]
+
+
+_FAR_FUTURE: Final = dt.datetime.max.replace(tzinfo=dt.UTC)
+
+
+def utc(at: dt.datetime) -> dt.datetime:
+    """Return a time in UTC; one without zone is taken as UTC."""
+    if at.tzinfo is None:
+        return at.replace(tzinfo=dt.UTC)
+    try:
+        return at.astimezone(dt.UTC)
+    except OverflowError:  # the last day of year 9999, west of Greenwich
+        return _FAR_FUTURE
+
+
+# Who signed an entry, and whether a reason is one: initials are compared as people read them.
+
+_LETTERS_MIN: Final = 5
+_KINDS_MIN: Final = 3
+_WORTH_OF_A_SIGN: Final = 3
+"""A sign of a script that writes words, not sounds, says as much as three letters."""
+
+
+def person(by: str) -> str:
+    """Return initials as they are compared: "K. M." is "km"; empty where nothing can be read in them."""
+    plain = unicodedata.normalize("NFKC", by).casefold()
+    return "".join(char for char in plain if char.isalnum())
+
+
+def people(some: Iterable[str]) -> frozenset[str]:
+    """Return all whose initials can be read."""
+    return frozenset(filter(None, map(person, some)))
+
+
+def is_reason(note: str) -> bool:
+    """Say whether a note gives a reason in words: not "x", not "ok", not "…"."""
+    letters = [char for char in unicodedata.normalize("NFKC", note).casefold() if char.isalpha()]
+    worth = sum(_WORTH_OF_A_SIGN if unicodedata.category(char) == "Lo" else 1 for char in letters)
+    kinds = sum(_WORTH_OF_A_SIGN if unicodedata.category(char) == "Lo" else 1 for char in set(letters))
+    return worth >= _LETTERS_MIN and kinds >= _KINDS_MIN
+
 
 ADVERSE: Final[frozenset[Look]] = frozenset({"lines", "gloss", "cut-through", "low", "pinhole"})
 """What a look may find that keeps a place from the next coat."""
@@ -138,3 +230,37 @@ def _upto(
     if check.knew in anywhere:
         return number - 1, remarks.KnewBelow(number, anywhere[check.knew])
     return number - 1, remarks.KnewNone(number, check.knew)
+
+
+# Stamps new entries: who wrote them, as which of his entries, and what he knew of the log when he did.
+
+
+class Writer:
+    """One run of a command, or one open screen: a token of its own, and a count of its entries.
+
+    Args:
+        token: a token without dash; a new random one where none is given.
+        counter: the number of its last entry.
+    """
+
+    def __init__(self, token: str = "", counter: int = 0) -> None:
+        """Begin with a token that no other writer has."""
+        self.token = token or os.urandom(6).hex()
+        self.counter = counter
+
+    def stamp(self, check: Check, on_disk: Sequence[Check]) -> Check:
+        """Return an entry with the next id of this writer and with what he knew.
+
+        Args:
+            check: the entry; one that has an id already is returned as it is.
+            on_disk: the log as this writer last read it from the disk, without his own unsaved entries.
+        """
+        if check.id:
+            return check
+        self.counter += 1
+        return check.model_copy(update={"id": f"{self.token}-{self.counter}", "knew": knew(on_disk)})
+
+
+def knew(on_disk: Sequence[Check]) -> str:
+    """Return what a writer says he knew who last read this log: the name of its last entry."""
+    return name_of(on_disk[-1]) if on_disk else NOTHING_YET

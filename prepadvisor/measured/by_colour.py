@@ -2,9 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from prepadvisor.records.colour_book import key_of
-from prepadvisor.records.fit import ColourRecord
-from prepadvisor.records.panel_rows import PanelRow
+from prepadvisor.records import ColourRecord, PanelRow, key_of
 
 
 def by_colour(rows: Iterable[PanelRow], names: Mapping[str, str]) -> dict[str, ColourRecord]:

@@ -18,18 +18,19 @@ Vision 17(3) 10.
 
 from collections.abc import Sequence
 from statistics import NormalDist
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from prepadvisor.measured.likelihood import LAPSE, information
-from prepadvisor.measured.model import ModelFlake, Settings
-from prepadvisor.measured.normal import below
-from prepadvisor.measured.posterior import Posterior
+from prepadvisor.measured.numerics import below
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import Grade
-from prepadvisor.surface.strength import gauss_legendre
+from prepadvisor.surface import Array, gauss_legendre
+
+if TYPE_CHECKING:
+    from prepadvisor.measured.model import ModelFlake, Settings
+    from prepadvisor.measured.posterior import Posterior
+    from prepadvisor.records.words import Grade
 
 ALIKE_MOST: Final = 2
 """So many panels alike are chosen at a time, while there are others."""
@@ -46,9 +47,9 @@ class Case(NamedTuple):
     """A line to be decided on, or to be made on a panel; `label` is the flake's class or colour."""
 
     label: str
-    flake: ModelFlake
+    flake: "ModelFlake"
     tool: str
-    grade: Grade
+    grade: "Grade"
     zone: str
     coats: int
 
@@ -94,10 +95,10 @@ def heaviest(decisions: Sequence[ArchivedDecision]) -> list[ArchivedDecision]:
 
 
 def choose(
-    believed: Posterior,
+    believed: "Posterior",
     candidates: Sequence[Case],
     decisions: Sequence[ArchivedDecision],
-    settings: Settings,
+    settings: "Settings",
     count: int,
 ) -> list[ChosenPanel]:
     """Choose panels to spray next.

@@ -3,12 +3,11 @@
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Final, get_args
+from typing import TYPE_CHECKING, Final, get_args
 
 import numpy as np
 
-from prepadvisor.measured.calibration import calibration
-from prepadvisor.measured.data_checks import data_told
+from prepadvisor.measured.checks import calibration, data_told
 from prepadvisor.measured.force import (
     ColourSize,
     InForce,
@@ -17,38 +16,44 @@ from prepadvisor.measured.force import (
     known_colours,
     risks_in_force,
 )
-from prepadvisor.measured.likelihood import LAPSE, AnswerBounds, chance, log_likelihood
-from prepadvisor.measured.model import Margins, Model, ModelFlake, Settings
-from prepadvisor.measured.posterior import Posterior, posterior, prior
-from prepadvisor.measured.reweighted import intervals
-from prepadvisor.measured.unknowns import (
+from prepadvisor.measured.likelihood import (  # fmt: skip
     DEPTH,
+    LAPSE,
     SCATTER,
     SIZE,
     SOLIDS,
     THRESHOLD,
     Z_90,
+    AnswerBounds,
     Unknowns,
+    chance,
     layout_of,
+    log_likelihood,
     solids_of_unknown,
-)  # fmt: skip
+)
+from prepadvisor.measured.model import Margins, Model, ModelFlake, Settings
+from prepadvisor.measured.posterior import Posterior, intervals, posterior, prior
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.fit import (
+from prepadvisor.records import (  # fmt: skip
+    DS50_UM,
+    GRADES,
+    TOOLS,
+    Constants,
     FarFromBefore,
     Fit,
     FittedNumber,
     FixedTogether,
     NotSettled,
     PadAsGrade,
+    PanelRow,
     RowFitted,
+    RowKind,
     StartedAfresh,
     ToldOfFit,
-)  # fmt: skip
-from prepadvisor.records.panel_rows import PanelRow, RowKind
-from prepadvisor.records.words import TOOLS
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import DS50_UM, GRADES
+)
+
+if TYPE_CHECKING:
+    from prepadvisor.surface import Array
 
 _FAR: Final = 2.0
 _SHOWED: Final = {"yes": 1.0, "barely": 0.5, "no": 0.0}
@@ -174,12 +179,12 @@ def _rows(
     return tuple(found)
 
 
-def _shows(margins: Margins, believed: Posterior, shows: AnswerBounds) -> Array:
+def _shows(margins: Margins, believed: Posterior, shows: AnswerBounds) -> "Array":
     spread = np.sqrt(believed.scatter**2 + believed.variance(margins))
     return chance(margins.value, spread, shows)
 
 
-def _left_out(model: Model, now: Margins, after: Posterior) -> tuple[Array, Array]:
+def _left_out(model: Model, now: Margins, after: Posterior) -> tuple["Array", "Array"]:
     """Return the chance of showing by a fit without one row of the cell, and −ln of the chance of its answer.
 
     One Newton step away from the whole fit: without a row the margin moves by −v·l′/(1 + v·l″) and its
@@ -220,8 +225,8 @@ class _Spans(NamedTuple):
 
     before: Posterior
     after: Posterior
-    low: Array
-    high: Array
+    low: "Array"
+    high: "Array"
 
 
 def _number(layout: Unknowns, name: str, spans: _Spans, rows: int, in_force: float | None) -> FittedNumber:

@@ -6,15 +6,16 @@ diameters the median by area is exp(μ + 2s²), μ and s of the count (Hatch and
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.measured.normal import below
+from prepadvisor.measured.numerics import below
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import FLAKES
-from prepadvisor.surface.domain import Array
+from prepadvisor.records import FLAKES, Constants
+
+if TYPE_CHECKING:
+    from prepadvisor.surface import Array
 
 FLAKES_ASKED: Final = 200
 """With fewer flakes the median is known to worse than about a tenth."""
@@ -85,7 +86,7 @@ def flake_sizes(diameters_um: Sequence[float], constants: Constants) -> FlakeSiz
     )
 
 
-def _by_area(d: Array, times: Array) -> tuple[Array, Array]:
+def _by_area(d: "Array", times: "Array") -> tuple["Array", "Array"]:
     """Return median by area and sd of ln D by area, for sorted diameters that stand so many times each.
 
     The median is where the cumulative area crosses a half, between the middles of two flakes' steps.

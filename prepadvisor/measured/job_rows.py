@@ -4,21 +4,32 @@ import datetime as dt
 import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.colour import JudgedColour, flake_numbers
+from prepadvisor.cases import JudgedColour, flake_numbers
 from prepadvisor.logbook import Logbook
 from prepadvisor.measured.choosing import ArchivedDecision, Case
 from prepadvisor.measured.force import ColourSize
+from prepadvisor.measured.likelihood import SIZE
 from prepadvisor.measured.model import ModelFlake
-from prepadvisor.measured.posterior import Posterior
-from prepadvisor.measured.unknowns import SIZE
-from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.constants import Constants, SeenFlake
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.panel_rows import PanelRow, RowKind, Shows
-from prepadvisor.records.words import Tool
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.records import (
+    RANK,
+    Advice,
+    Check,
+    Constants,
+    Job,
+    PanelRow,
+    Place,
+    RowKind,
+    SeenFlake,
+    Shows,
+    Spot,
+    Tool,
+)
+from prepadvisor.records.words import Grade
+
+if TYPE_CHECKING:
+    from prepadvisor.measured.posterior import Posterior
 
 CLASS_MARK: Final = "class "
 """What the name of a class begins with where it stands as a colour."""
@@ -254,7 +265,7 @@ def classes_in_doubt(constants: Constants) -> dict[str, ColourSize]:
     return {f"{CLASS_MARK}{name}": ColourSize(name, sd=doubt) for name in constants.flake}
 
 
-def class_unsure(case: Case, believed: Posterior) -> Case:
+def class_unsure(case: Case, believed: "Posterior") -> Case:
     """Return a case whose flake's size is in doubt as its class's, where the unknowns have it."""
     name = f"{CLASS_MARK}{case.label}"
     known = f"{SIZE}{name}" in believed.layout.place

@@ -1,20 +1,32 @@
 """The probit model of rows: margin ln(A/T) of each as a function of the unknowns, and its curvature."""
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.measured.likelihood import LAPSE, AnswerBounds, LogLikelihood, bounds_of, log_likelihood
-from prepadvisor.measured.newton import Curved
+from prepadvisor.measured.likelihood import (
+    DEPTH,
+    LAPSE,
+    READ,
+    SCATTER,
+    SIZE,
+    SOLIDS,
+    THRESHOLD,
+    AnswerBounds,
+    LogLikelihood,
+    Unknowns,
+    bounds_of,
+    log_likelihood,
+)
 from prepadvisor.measured.strengths import PanelSetting, Strengths
-from prepadvisor.measured.unknowns import DEPTH, READ, SCATTER, SIZE, SOLIDS, THRESHOLD, Unknowns
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.records.words import HAND_TOOLS
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import DS50_UM, Grade
+from prepadvisor.records import DS50_UM, HAND_TOOLS, Constants, PanelRow
+
+if TYPE_CHECKING:
+    from prepadvisor.measured.numerics import Curved
+    from prepadvisor.records.words import Grade
+    from prepadvisor.surface import Array
 
 OUTCOME_LAPSE: Final = 0.10
 """As LAPSE, of outcomes and wet looks: nobody looked as closely as at a test panel. Assumption."""
@@ -36,9 +48,9 @@ class ModelFlake(NamedTuple):
 class Margins(NamedTuple):
     """m = ln(A/T) of rows, its slopes by the unknowns (n, unknowns), and its slope by ln B."""
 
-    value: Array
-    slopes: Array
-    by_left: Array
+    value: "Array"
+    slopes: "Array"
+    by_left: "Array"
 
 
 class Settings:
@@ -60,7 +72,7 @@ class Settings:
         self,
         flake: ModelFlake,
         tool: str,
-        grade: Grade,
+        grade: "Grade",
         zone: str,
         coats: int,
         *,
@@ -89,7 +101,7 @@ class Settings:
     def __len__(self) -> int:
         return len(self._places)
 
-    def margins(self, unknowns: Array) -> Margins:
+    def margins(self, unknowns: "Array") -> Margins:
         """Return m and its slopes of every setting, for unknowns of shape (p,)."""
         ready = self._made_ready()
         place = self.layout.place
@@ -104,7 +116,7 @@ class Settings:
         value[ready.odd] += unknowns[ready.read[ready.odd]]
         return Margins(value, slopes, found.by_left)
 
-    def owners(self, mark: str) -> Array:
+    def owners(self, mark: str) -> "Array":
         """Return which unknown of a sort each setting has: 1 among 0, of shape (n, unknowns)."""
         ready = self._made_ready()
         found = np.zeros((len(self._places), len(self.layout.names)))
@@ -184,20 +196,20 @@ class Model:
         )
 
     @property
-    def cells(self) -> Array:
+    def cells(self) -> "Array":
         """How many rows each cell of like rows has; shape (cells,)."""
         return self.answers.times
 
-    def owners(self, mark: str) -> Array:
+    def owners(self, mark: str) -> "Array":
         """Return which unknown of a sort each cell has: 1 among 0, of shape (cells, unknowns)."""
         return self.settings.owners(mark)[self._at]
 
-    def margins(self, unknowns: Array) -> Margins:
+    def margins(self, unknowns: "Array") -> Margins:
         """Return m and its slopes of every cell of like rows."""
         found = self.settings.margins(unknowns)
         return Margins(found.value[self._at], found.slopes[self._at], found.by_left[self._at])
 
-    def objective(self, unknowns: Array) -> Curved:
+    def objective(self, unknowns: "Array") -> "Curved":
         """Return −ln posterior (up to a constant) with its gradient and a positive curvature.
 
         The curvature leaves out that ln A is bent, and bends that go upwards: for steps, not for intervals.
@@ -216,7 +228,7 @@ class Model:
             curvature = curvature + _positive(seen, margins.slopes, at)
         return value, gradient, curvature
 
-    def curvature(self, unknowns: Array) -> Array:
+    def curvature(self, unknowns: "Array") -> "Array":
         """Return the matrix of second slopes of −ln posterior, the bend of ln A included."""
         layout = self.layout
         found = np.diag(layout.sd**-2.0)
@@ -233,7 +245,7 @@ class Model:
         found -= self._bend(unknowns, seen.by_margin)
         return found
 
-    def _bend(self, unknowns: Array, weight: Array) -> Array:
+    def _bend(self, unknowns: "Array", weight: "Array") -> "Array":
         """Return Σ weight · ∂²ln A: differences of analytic slopes, one pair for each sort of unknown.
 
         A row has one depth, one flake size and one bed: moving all depths at once moves its own.
@@ -251,7 +263,7 @@ class Model:
         return (found + found.T) / 2.0
 
 
-def _positive(seen: LogLikelihood, slopes: Array, scatter: int) -> Array:
+def _positive(seen: LogLikelihood, slopes: "Array", scatter: int) -> "Array":
     """Return Σ of each row's second slopes in margin and ln s, made positive row by row."""
     along, across = np.maximum(-seen.by_margin_twice, 0.0), np.maximum(-seen.by_log_spread_twice, 0.0)
     most = np.sqrt(along * across)

@@ -12,9 +12,7 @@ from typing import Final
 import numpy as np
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.sight import ARCSEC_PER_RAD
-from prepadvisor.surface.strength import diameter_nodes, lost_width
+from prepadvisor.surface import ARCSEC_PER_RAD, Array, diameter_nodes, lost_width
 
 _GROUPS_MOST: Final = 60
 _ROUNDED_LN: Final = 0.02  # of ln σ and ln s where there are more groups: 1 % of a slope that is at most 2

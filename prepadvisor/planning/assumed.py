@@ -1,33 +1,38 @@
 """What was not said and so was judged on the safe side."""
 
-from prepadvisor.cases.colour import JudgedColour, finer_by_measure
-from prepadvisor.cases.zones import zoning
-from prepadvisor.planning.done import grade_of
-from prepadvisor.records.colour_book import key_of
-from prepadvisor.records.job import Colour, Job, Panel
-from prepadvisor.records.kinds import (
+from typing import TYPE_CHECKING
+
+from prepadvisor.cases import JudgedColour, finer_by_measure, zoning
+from prepadvisor.planning.places import grade_of
+from prepadvisor.records import (
     BookMissing,
     BookUnsealed,
     Caution,
+    Colour,
     FadesMeet,
     FlakeUnknown,
     FromBook,
+    Job,
     MeasuredFiner,
     MistPastEnd,
     NarrowFade,
+    Panel,
     PatchNowUnstated,
     ReachUnstated,
     SandedUnknown,
     StagesUnstated,
     ThreeStages,
     ToneUnstated,
+    key_of,
+    nearest,
 )
-from prepadvisor.records.nearest import nearest
-from prepadvisor.standards.house import House
-from prepadvisor.surface.layout import farthest_mm
+from prepadvisor.surface import farthest_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
 
 
-def assumptions(job: Job, house: House) -> list[Caution]:
+def assumptions(job: Job, house: "House") -> list[Caution]:
     """List what the advice takes for granted because the job does not say it.
 
     Args:
@@ -54,7 +59,7 @@ def assumptions(job: Job, house: House) -> list[Caution]:
     return found
 
 
-def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caution]:
+def _of_book(colour: Colour, as_judged: JudgedColour, house: "House") -> list[Caution]:
     """Tell what the colour book says of a colour, its seal, and where job and book differ."""
     if not colour.book:
         return []
@@ -71,7 +76,7 @@ def _of_book(colour: Colour, as_judged: JudgedColour, house: House) -> list[Caut
     return [head, *as_judged.differ]
 
 
-def _of_panel(panel: Panel, colour: JudgedColour, house: House) -> list[Caution]:
+def _of_panel(panel: Panel, colour: JudgedColour, house: "House") -> list[Caution]:
     found: list[Caution] = []
     unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:

@@ -1,11 +1,14 @@
 """Places before their panel's one answer: one grade over all zones, unless a zone forbids it."""
 
-from prepadvisor.cases.subjects import Subject
+from typing import TYPE_CHECKING
+
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.planner import SpotPlan, film_max_um
-from prepadvisor.records.advice import Finish
-from prepadvisor.records.words import Tool, Zone
-from prepadvisor.surface.grades import RANK, Grade, finest
+from prepadvisor.planning.planner import Planner, SpotPlan, film_max_um
+from prepadvisor.records import GRADES, RANK, Finish, Tool, WetBedAdvice, Zone, finest
+
+if TYPE_CHECKING:
+    from prepadvisor.cases import Subject
+    from prepadvisor.records.words import Grade
 
 
 class Draft(NamedTuple):
@@ -16,11 +19,11 @@ class Draft(NamedTuple):
     `by_shop` that the shop file and no rule sets its grade.
     """
 
-    subject: Subject
+    subject: "Subject"
     plans: tuple[SpotPlan, ...]
-    finish: Grade | None
+    finish: "Grade | None"
     by_hand: bool
-    split: tuple[tuple[Zone, Grade], ...] = ()
+    split: tuple[tuple[Zone, "Grade"], ...] = ()
     by_shop: bool = False
 
     @property
@@ -50,7 +53,7 @@ class Draft(NamedTuple):
         """The least grain of the next step as a share of the last one's: the highest of its zones."""
         return max((plan.decision.step_ratio_min or 0.0 for plan in self.plans), default=0.0)
 
-    def takes(self, grade: Grade) -> bool:
+    def takes(self, grade: "Grade") -> bool:
         """Say whether every zone of it may be finished with a grade at least as fine as its own."""
         return (
             self.finish is not None
@@ -59,7 +62,7 @@ class Draft(NamedTuple):
         )
 
 
-def draft(subject: Subject, plans: tuple[SpotPlan, ...]) -> Draft:
+def draft(subject: "Subject", plans: tuple[SpotPlan, ...]) -> Draft:
     """Join the spots of a place.
 
     Args:
@@ -77,8 +80,43 @@ def draft(subject: Subject, plans: tuple[SpotPlan, ...]) -> Draft:
     return Draft(subject, plans, grade, by_hand)
 
 
-def one_grade(drafts: list[Draft]) -> Grade | None:
+def one_grade(drafts: list[Draft]) -> "Grade | None":
     """Return the finest grade of several places, None for none: what is used on all that take it."""
     return (
         finest(*(one.finish for one in drafts if one.finish)) if any(one.finish for one in drafts) else None
     )
+
+
+# The ring of old paint round a patch that primer laps onto: keyed with the shop's ring grade ahead of it.
+
+
+def keyed_for_primer(ring: "Subject", planner: Planner) -> Draft:
+    """Return a ring with the grade that keys it for primer, whatever the paint over it will ask for later.
+
+    A hold on it stays one.
+
+    Args:
+        ring: the ring.
+        planner: the shop and its standards.
+    """
+    made = draft(ring, planner.spots(ring))
+    if made.finish is None:
+        return made
+    plans = tuple(_keyed(plan, planner.house.shop.ring_grade) for plan in made.plans)
+    return Draft(ring, plans, planner.house.shop.ring_grade, by_hand=False, by_shop=True)
+
+
+def _keyed(plan: SpotPlan, grade: "Grade") -> SpotPlan:
+    """Take the ring's grade, or one finer, for whatever was decided for the paint over it."""
+    finest = GRADES[min(RANK[grade] + 2, len(GRADES) - 1)]
+    spot = plan.spot._replace(
+        finish=Finish(coarsest=grade, finest=finest, chosen=grade, tool="da", verdict="safe"),
+        hand_coarsest=None,
+        guide_coat="no",
+        wet_bed=WetBedAdvice(need="no", coats=0),
+        line=None,
+        because=(),
+        notes=(),
+    )
+    decision = plan.decision._replace(guide_coat="no", because=(), notes=())
+    return SpotPlan(spot, plan.subject, decision, by_hand=False, trouble=(), case=plan.case)

@@ -6,13 +6,168 @@ shelf from coarse to fine this is a shortest path with a budget; labels that are
 film are dropped, which is exact.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import cast
+
+import numpy as np
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.rates import WorkRates, sanding_minutes
-from prepadvisor.records.advice import LadderStep
-from prepadvisor.records.words import Tool
-from prepadvisor.surface.grades import DS50_UM, RANK, Grade
+from prepadvisor.records import DS50_UM, RANK, Constants, LadderStep, Shop, Tool, finest
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import depth_um, rate_um_dm2_per_minute, step_minutes
+
+# How fast a shop works and how deep its tools scratch, looked up by tool and grade.
+
+
+class WorkRates(NamedTuple):
+    """Groove depths and speeds.
+
+    `depth_um` maps (tool, grade) to groove depth in µm, `rate_um` a grade to what a DA cuts in µm per
+    minute over 1 dm² of clear, `cut_faster` a surface to how many times faster it is cut than clear; a pass
+    covers `pass_m2` per minute; a disc change and a guide coat take minutes.
+    """
+
+    depth_um: Mapping[tuple[str, str], float]
+    rate_um: Mapping[str, float]
+    pass_m2: float
+    disc_minutes: float
+    guide_coat_minutes: float
+    cut_faster: Mapping[str, float] = {}
+
+
+def rates_of(constants: Constants, shop: Shop) -> WorkRates:
+    """Work out a shop's rates.
+
+    Args:
+        constants: groove depth by tool, and the removal law.
+        shop: pass rate, disc change and guide coat.
+    """
+    grains = np.array(list(DS50_UM.values()))
+    removal = constants.removal
+    cut = rate_um_dm2_per_minute(
+        grains,
+        removal.rate_um_dm2_per_minute.value,
+        removal.reference_ds50_um.value,
+        removal.exponent.value,
+        removal.flat_above_ds50_um.value,
+    )
+    depths: dict[tuple[str, str], float] = {
+        (tool, grade): depth
+        for tool, k in constants.groove.depth_per_grain.items()
+        for grade, depth in zip(DS50_UM, np.atleast_1d(depth_um(grains, k.value)).tolist(), strict=True)
+    }
+    return WorkRates(
+        depth_um=depths,
+        rate_um=dict(zip(DS50_UM, np.atleast_1d(cut).tolist(), strict=True)),
+        pass_m2=shop.pass_m2_per_minute,
+        disc_minutes=shop.disc_minutes,
+        guide_coat_minutes=shop.guide_coat_minutes,
+        cut_faster=dict(shop.cut_faster.items()),
+    )
+
+
+def sanding_minutes(
+    area_m2: float, below_um: float, grade: Grade, surface: str, rates: WorkRates, *, new_disc: bool
+) -> float:
+    """Return the minutes of one sanding by DA or block.
+
+    Args:
+        area_m2: the area; of a line its length times the strip that is worked along it.
+        below_um: depth of the grooves that are cut out, in µm; 0 on gloss.
+        grade: what it is sanded with.
+        surface: what is sanded: primer and filler are cut faster than clear.
+        rates: the shop's speeds.
+        new_disc: whether a disc is changed for it.
+    """
+    rate = rates.rate_um[grade] * rates.cut_faster.get(surface, 1.0)
+    disc = rates.disc_minutes if new_disc else 0.0
+    return float(step_minutes(area_m2, below_um, rate, rates.pass_m2, disc))
+
+
+# How long each kind of work takes, by the shop's own rates.
+#
+# Sanding is timed by what has to come off and by passes (`planning.rates`), hand work by the metre, the
+# rest by the piece.
+
+
+def hand_work(length_mm: float, kind: str, shop: Shop) -> float:
+    """Return the minutes of scuffing one line by hand once.
+
+    Args:
+        length_mm: its length in mm.
+        kind: what kind of line it is: a recess takes longer than an edge.
+        shop: minutes per metre by kind, and the least for one place.
+    """
+    rates = cast("Mapping[str, float]", shop.hand_minutes_per_metre)
+    per_metre = rates[kind] if kind in rates else max(rates.values())
+    return max(shop.hand_minutes_least, length_mm / 1000 * per_metre)
+
+
+def cleaning(area_m2: float, shop: Shop) -> float:
+    """Return the minutes of washing and degreasing a panel of an area in m²."""
+    return shop.clean_minutes + shop.clean_minutes_per_m2 * area_m2
+
+
+# How coarse a line may be scuffed by hand ahead of the final DA pass.
+#
+# The tightest of what the standards say and the coarsest grade whose groove the chosen pass cuts out in the
+# time a line gets and within the film that may come off it.
+
+
+def clears(
+    tool: str, grade: Grade, chosen: Grade, rates: WorkRates, minutes_max: float, film_max_um: float | None
+) -> bool:
+    """Say whether one pass of the chosen grade takes a hand groove out.
+
+    Args:
+        tool: the hand tool.
+        grade: its grade.
+        chosen: the grade of the final DA pass.
+        rates: groove depths and removal rates.
+        minutes_max: minutes per dm² that a line gets.
+        film_max_um: film in µm that may come off, None where film does not count.
+    """
+    depth_um = rates.depth_um[tool, grade]
+    if film_max_um is not None and depth_um > film_max_um + 1e-9:
+        return False
+    return depth_um / rates.rate_um[chosen] <= minutes_max + 1e-9
+
+
+def hand_limit(
+    by_rule: Grade | None,
+    chosen: Grade,
+    tool: str,
+    shelf: tuple[Grade, ...],
+    rates: WorkRates,
+    minutes_max: float,
+    film_max_um: float | None,
+) -> Grade | None:
+    """Return the coarsest hand grade on the shelf ahead of the chosen pass, None if none will do.
+
+    Args:
+        by_rule: the standards' limit, if there is one.
+        chosen: the grade of the final DA pass.
+        tool: the hand tool of the shop.
+        shelf: the grades there are, coarse to fine.
+        rates: groove depths and removal rates.
+        minutes_max: minutes per dm² that a line gets.
+        film_max_um: film in µm that may come off.
+    """
+    cleared = next(
+        (
+            grade
+            for grade in shelf
+            if clears(tool, grade, chosen, rates=rates, minutes_max=minutes_max, film_max_um=film_max_um)
+        ),
+        None,
+    )
+    if cleared is None:
+        return None
+    if by_rule is None:
+        return cleared
+    limit = finest(cleared, by_rule)
+    return next((grade for grade in shelf if RANK[grade] >= RANK[limit]), None)
+
 
 TIE = 1.02
 """Ways within 2 % of the least minutes count as equal; the one that cuts less film is taken."""

@@ -8,18 +8,17 @@ import math
 from collections.abc import Iterable
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.cases.colour import FlakeNumbers
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import HAND_TOOLS, TOOLS, Tool, Verdict, Zone
-from prepadvisor.surface.film import print_through
-from prepadvisor.surface.grades import DS50_UM, GRADES, Grade
-from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
-from prepadvisor.surface.strength import line_strength
+from prepadvisor.records import DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Tool, Verdict, Zone
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import line_arcsec, line_strength, log_uncertainty, print_through, risk
+
+if TYPE_CHECKING:
+    from prepadvisor.cases import FlakeNumbers
 
 LINE_ZONES: Final[tuple[Zone, ...]] = ("colour", "fade")
 """Zones in which flakes lie over the scratch."""
@@ -102,7 +101,7 @@ class LineModel:
         )
 
     def estimate(
-        self, flake: FlakeNumbers, tool: Tool, grade: Grade, zone: Zone, coats: int, set_solids: float
+        self, flake: "FlakeNumbers", tool: Tool, grade: Grade, zone: Zone, coats: int, set_solids: float
     ) -> LineEstimate:
         """Return strength and risk of one line.
 
@@ -125,7 +124,7 @@ class LineModel:
 
     def table(
         self,
-        flake: FlakeNumbers,
+        flake: "FlakeNumbers",
         tools: Iterable[Tool],
         grades: Iterable[Grade],
         zone: Zone,
@@ -142,7 +141,7 @@ class LineModel:
 
 
 @lru_cache(maxsize=256)
-def _table(numbers: _Numbers, flake: FlakeNumbers, zone: Zone, coats: int, set_solids: float) -> Estimates:
+def _table(numbers: _Numbers, flake: "FlakeNumbers", zone: Zone, coats: int, set_solids: float) -> Estimates:
     """Return the estimates of every tool and grade: they share the flake's integral, so all cost as one."""
     if zone not in LINE_ZONES:
         raise ValueError(

@@ -2,19 +2,19 @@
 
 from collections.abc import Iterable, Mapping
 from math import ceil
+from typing import TYPE_CHECKING
 
-from prepadvisor.cases.zones import Zoning
-from prepadvisor.records.constants import Mixing
-from prepadvisor.records.shop import Shop, WetBed
-from prepadvisor.records.words import Zone
-from prepadvisor.surface import film
-from prepadvisor.surface.areas import area_below_mm2
-from prepadvisor.surface.film import coat_ml
-from prepadvisor.surface.grades import Grade
-from prepadvisor.surface.layout import Rect
+from prepadvisor.surface import Rect, area_below_mm2, coat_ml, film
+
+if TYPE_CHECKING:
+    from prepadvisor.cases import Zoning
+    from prepadvisor.records import Mixing, Shop, WetBed, Zone
+    from prepadvisor.records.words import Grade
 
 
-def bed_area_m2(zones: Zoning, over: tuple[Zone, ...], holes: tuple[Rect, ...], overlap_mm: float) -> float:
+def bed_area_m2(
+    zones: "Zoning", over: tuple["Zone", ...], holes: tuple[Rect, ...], overlap_mm: float
+) -> float:
     """Return the area of a panel that the wet bed goes over, in m².
 
     Args:
@@ -32,13 +32,13 @@ def bed_area_m2(zones: Zoning, over: tuple[Zone, ...], holes: tuple[Rect, ...], 
     return area / 1e6
 
 
-def bed_ml(area_m2: float, coats: int, material: WetBed) -> float:
+def bed_ml(area_m2: float, coats: int, material: "WetBed") -> float:
     """Return the ml, ready to spray, that so many coats of wet bed take over an area in m²."""
     solids, share = material.volume_solids, material.transfer_efficiency
     return float(coat_ml(area_m2, material.dry_um_per_coat, coats, solids, share))
 
 
-def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) -> int:
+def mix_ml(beds: Iterable[tuple[float, int]], material: "WetBed", mixing: "Mixing") -> int:
     """Return how much wet bed to mix for a job, in ml ready to spray; 0 for no bed.
 
     Twice what is computed and some for cup, line and overspray, up to the next step, a least amount at least.
@@ -58,7 +58,7 @@ def mix_ml(beds: Iterable[tuple[float, int]], material: WetBed, mixing: Mixing) 
     )
 
 
-def discs(areas_dm2: Mapping[Grade, float], shop: Shop) -> dict[Grade, int]:
+def discs(areas_dm2: Mapping["Grade", float], shop: "Shop") -> dict["Grade", int]:
     """Return how many discs of each grade a job takes, at least one where any are used.
 
     Args:

@@ -2,11 +2,19 @@
 
 from collections.abc import Callable
 
-from prepadvisor.cases.colour import is_fine
-from prepadvisor.records.advice import Advice, Offer, PanelAdvice, Place, WetBedAdvice
-from prepadvisor.records.job import Job, Panel
-from prepadvisor.records.kinds import RunsOn, TrimOff
-from prepadvisor.records.words import WET_BED
+from prepadvisor.cases import is_fine
+from prepadvisor.records import (
+    WET_BED,
+    Advice,
+    Job,
+    Offer,
+    Panel,
+    PanelAdvice,
+    Place,
+    RunsOn,
+    TrimOff,
+    WetBedAdvice,
+)
 
 TRIM_KINDS = frozenset({"recess", "cut-out"})
 """Lines round trim that can usually be taken off: handles, badges, plates, lamps."""

@@ -7,15 +7,12 @@ use anyway. Patches stand alone.
 """
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.priming import Standing
-from prepadvisor.cases.zones import LEAST_MM, patch_rect, path_mm
+from prepadvisor.cases import LEAST_MM, Standing, patch_rect, path_mm
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.climbs import steps_of
 from prepadvisor.planning.drafts import Draft, one_grade
-from prepadvisor.planning.places import no_hand_grade, place
-from prepadvisor.planning.planner import Planner
+from prepadvisor.planning.places import no_hand_grade, place, steps_of
 from prepadvisor.planning.window import Trouble
 from prepadvisor.planning.work.ground import (
     FaceClimb,
@@ -25,17 +22,24 @@ from prepadvisor.planning.work.ground import (
     line_ground,
     start_of,
 )
-from prepadvisor.records.advice import Hold, LadderStep, Place
-from prepadvisor.records.kinds import (
+from prepadvisor.records import (
+    RANK,
     CannotCutOut,
     HandOnlyInClear,
+    Hold,
     KeyAllowsNoFiner,
+    LadderStep,
     PanelException,
+    Place,
     SplitPlace,
     TooMuchFilm,
+    finest,
 )
-from prepadvisor.surface.grades import RANK, Grade, finest
-from prepadvisor.surface.layout import Layout, length_below_mm
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import Layout, length_below_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.planner import Planner
 
 KEY_BY_HAND: Final = (Grade("P800"), Grade("P1500"))
 """Hand grades that key for clear; where none in use lies between, hand-only work takes the coarse one."""
@@ -55,7 +59,7 @@ class PanelAnswer(NamedTuple):
     exceptions: tuple[PanelException, ...]
 
 
-def one_answer(drafts: Sequence[Draft], planner: Planner, standing: Standing) -> PanelAnswer:
+def one_answer(drafts: Sequence[Draft], planner: "Planner", standing: Standing) -> PanelAnswer:
     """Give the places of a panel their grades and their work.
 
     Args:
@@ -117,7 +121,7 @@ def _only_clear(made: Draft) -> bool:
     return all(plan.spot.zone == "clear" for plan in made.plans)
 
 
-def _hand_grade(drafts: Sequence[Draft], face: Grade | None, planner: Planner) -> Grade | None:
+def _hand_grade(drafts: Sequence[Draft], face: Grade | None, planner: "Planner") -> Grade | None:
     """Return the panel's one hand grade ahead of the DA: the finest limit of the lines that a DA reaches."""
     limits = []
     for made in drafts:
@@ -180,7 +184,7 @@ def _ground(
     steps: tuple[LadderStep, ...],
     climb: FaceClimb,
     hand: Grade | None,
-    planner: Planner,
+    planner: "Planner",
     standing: Standing,
 ) -> Ground:
     if not made.subject.is_line:

@@ -1,23 +1,32 @@
 """The plan of one panel: its places as they are and as they will be under primer; its film, bed and zones."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from prepadvisor.cases.priming import WHOLE, Standing
-from prepadvisor.cases.subjects import Subject, subjects
-from prepadvisor.cases.zones import Zoning, areas_m2, patch_rect, zoning
+from prepadvisor.cases import WHOLE, Standing, Subject, Zoning, areas_m2, patch_rect, subjects, zoning
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.drafts import Draft, draft
+from prepadvisor.planning.drafts import Draft, draft, keyed_for_primer
 from prepadvisor.planning.materials import bed_area_m2
 from prepadvisor.planning.one_answer import PanelAnswer, one_answer
-from prepadvisor.planning.planner import Planner, SpotPlan
-from prepadvisor.planning.rings import keyed_for_primer
 from prepadvisor.planning.window import highest_bed
-from prepadvisor.planning.work.ground import Ground
-from prepadvisor.records.advice import FilmBudget, Hold, LadderStep, PanelAdvice, PanelWetBed, Place, ZoneBand
-from prepadvisor.records.job import Done, Panel
-from prepadvisor.records.kinds import TooLittleLeft
-from prepadvisor.records.words import Zone
-from prepadvisor.surface.layout import farthest_mm
+from prepadvisor.records import (
+    Done,
+    FilmBudget,
+    Hold,
+    LadderStep,
+    Panel,
+    PanelAdvice,
+    PanelWetBed,
+    Place,
+    TooLittleLeft,
+    Zone,
+    ZoneBand,
+)
+from prepadvisor.surface import farthest_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.planner import Planner, SpotPlan
+    from prepadvisor.planning.work.ground import Ground
 
 
 class PanelPlan(NamedTuple):
@@ -29,17 +38,17 @@ class PanelPlan(NamedTuple):
     """
 
     advice: PanelAdvice
-    plans: tuple[SpotPlan, ...]
+    plans: tuple["SpotPlan", ...]
     places: tuple[Place, ...]
     holds: tuple[Hold, ...]
-    primer: tuple[Ground, ...]
-    paint: tuple[Ground, ...]
+    primer: tuple["Ground", ...]
+    paint: tuple["Ground", ...]
     standing: Standing
     zones: Zoning
     later_holds: tuple[Hold, ...] = ()
 
 
-def plan_panel(standing: Standing, planner: Planner) -> PanelPlan:
+def plan_panel(standing: Standing, planner: "Planner") -> PanelPlan:
     """Plan one panel.
 
     Args:
@@ -58,11 +67,11 @@ def plan_panel(standing: Standing, planner: Planner) -> PanelPlan:
     return _plan(standing, zones, _merged(paint, primer), paint=paint, primer=primer.grounds, planner=planner)
 
 
-def _drafts(places: Sequence[Subject], planner: Planner) -> list[Draft]:
+def _drafts(places: Sequence[Subject], planner: "Planner") -> list[Draft]:
     return [draft(subject, planner.spots(subject)) for subject in places]
 
 
-def _with_ring_grade(places: Sequence[Subject], planner: Planner) -> list[Subject]:
+def _with_ring_grade(places: Sequence[Subject], planner: "Planner") -> list[Subject]:
     """Let every ring stand as it was keyed ahead of primer."""
     if not any(place.ring_of for place in places):
         return list(places)
@@ -70,7 +79,7 @@ def _with_ring_grade(places: Sequence[Subject], planner: Planner) -> list[Subjec
     return [place._replace(was=keyed) if place.ring_of else place for place in places]
 
 
-def _waiting(standing: Standing, zones: Zoning, later: Sequence[Subject], planner: Planner) -> list[Draft]:
+def _waiting(standing: Standing, zones: Zoning, later: Sequence[Subject], planner: "Planner") -> list[Draft]:
     """Return the patches that wait for primer, as they are now, and the rings that are keyed for it."""
     patches = [one for one in subjects(standing.now, zones) if one.feature in standing.waiting]
     rings = [one for one in later if one.ring_of in standing.waiting]
@@ -93,8 +102,8 @@ def _plan(
     zones: Zoning,
     answer: PanelAnswer,
     paint: PanelAnswer,
-    primer: tuple[Ground, ...],
-    planner: Planner,
+    primer: tuple["Ground", ...],
+    planner: "Planner",
 ) -> PanelPlan:
     panel = standing.stated
     outline = planner.house.outlines.get(panel.kind)
@@ -167,7 +176,7 @@ def _film(
     return budget, [hold]
 
 
-def _wet_bed(panel: Panel, zones: Zoning, plans: tuple[SpotPlan, ...], planner: Planner) -> PanelWetBed:
+def _wet_bed(panel: Panel, zones: Zoning, plans: tuple["SpotPlan", ...], planner: "Planner") -> PanelWetBed:
     bed = highest_bed([plan.spot.wet_bed for plan in plans])
     if bed.need == "no":
         return PanelWetBed()

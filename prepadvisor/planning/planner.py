@@ -4,23 +4,40 @@ What does not change from spot to spot is worked out once: risks by zone, tool a
 removal rates, and a decision's reasons.
 """
 
-from prepadvisor.cases.colour import JudgedColour, flake_numbers
-from prepadvisor.cases.fact import CaseSpot as SpotCase
-from prepadvisor.cases.facts import Facts, facts_of
-from prepadvisor.cases.subjects import Subject
-from prepadvisor.cases.surfaces import LEVELLED_SURFACES, NO_FILM_SUMS, silence
+from typing import TYPE_CHECKING
+
+from prepadvisor.cases import (
+    LEVELLED_SURFACES,
+    NO_FILM_SUMS,
+    Facts,
+    JudgedColour,
+    Subject,
+    facts_of,
+    flake_numbers,
+    silence,
+)
+from prepadvisor.cases import CaseSpot as SpotCase
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.hand_limit import hand_limit
+from prepadvisor.planning.ladder import hand_limit, rates_of
 from prepadvisor.planning.line_model import LineModel
-from prepadvisor.planning.rates import rates_of
 from prepadvisor.planning.window import Risks, Trouble, Window, window
-from prepadvisor.records.advice import Spot
-from prepadvisor.records.decision import Decision, Reason
-from prepadvisor.records.kinds import Estimate, ModelSaid, Silence, SilenceWhy
-from prepadvisor.records.words import DA_TOOLS, Tool, Zone
-from prepadvisor.standards.house import House
-from prepadvisor.standards.loosened import Loosened
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.records import (
+    DA_TOOLS,
+    RANK,
+    Decision,
+    Estimate,
+    ModelSaid,
+    Reason,
+    Silence,
+    SilenceWhy,
+    Spot,
+    Tool,
+    Zone,
+)
+from prepadvisor.standards import House, Loosened
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 _REMEMBERED_MAX = 20_000
 """Answers kept at most, so that a long run over many jobs keeps its memory flat."""
@@ -135,8 +152,8 @@ class Planner:
         return length_mm * self.house.shop.edge_strip_mm / 1e6
 
     def hand_limit(
-        self, subject: Subject, decision: Decision, chosen: Grade | None, *, by_hand: bool
-    ) -> Grade | None:
+        self, subject: Subject, decision: Decision, chosen: "Grade | None", *, by_hand: bool
+    ) -> "Grade | None":
         """Return the coarsest hand grade ahead of the final DA, None where no DA follows a hand scuff."""
         if chosen is None or by_hand or not subject.is_line:
             return None

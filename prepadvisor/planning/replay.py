@@ -2,14 +2,23 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import repeat
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice, Deviation, Place, WetBedAdvice
-from prepadvisor.records.decision import Reason
-from prepadvisor.records.shop import Rates
-from prepadvisor.records.words import GUIDE_COAT, WET_BED
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.records import (
+    GUIDE_COAT,
+    RANK,
+    WET_BED,
+    Advice,
+    Deviation,
+    Place,
+    Rates,
+    Reason,
+    WetBedAdvice,
+)
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 WAYS: Final[dict[str, str]] = {
     "finer": "finish finer",
@@ -67,7 +76,7 @@ class JobDifference(NamedTuple):
     places: int
     changes: tuple[PlaceChange, ...]
     minutes: tuple[float, float]
-    discs: tuple[Mapping[Grade, int], Mapping[Grade, int]]
+    discs: tuple[Mapping["Grade", int], Mapping["Grade", int]]
     ml: tuple[int, int] = (0, 0)
     money: tuple[float, float] | None = None
 
@@ -186,7 +195,7 @@ def ways_of(old: Place | None, new: Place | None) -> tuple[str, ...]:
     return tuple(way for way in found if way)
 
 
-def _grade_way(old: Grade | None, new: Grade | None, prefix: str, *, held: bool) -> str | None:
+def _grade_way(old: "Grade | None", new: "Grade | None", prefix: str, *, held: bool) -> str | None:
     if old == new:
         return None
     if old is None or new is None:

@@ -2,11 +2,13 @@
 
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
-from prepadvisor.surface.grades import Grade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 
 class Largest(NamedTuple):
@@ -32,8 +34,8 @@ class Sums:
     minutes: tuple[float, float] = (0.0, 0.0)
     ml: tuple[int, int] = (0, 0)
     money: tuple[float, float] = (0.0, 0.0)
-    discs_before: Counter[Grade] = field(default_factory=Counter)
-    discs_after: Counter[Grade] = field(default_factory=Counter)
+    discs_before: Counter["Grade"] = field(default_factory=Counter)
+    discs_after: Counter["Grade"] = field(default_factory=Counter)
 
     def add(self, change: JobDifference) -> None:
         """Count one job."""

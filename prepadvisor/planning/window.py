@@ -5,24 +5,33 @@ the line model empties the range, the finest grade of the standards' range with 
 opens it again: a wet bed never buys a coarser grade.
 """
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate, verdict_of
-from prepadvisor.records.advice import Finish, LineRisk, WetBedAdvice
-from prepadvisor.records.decision import Decision, OutputName
-from prepadvisor.records.kinds import (
+from prepadvisor.records import (
+    GRADES,
+    RANK,
+    WET_BED,
     BedForbidden,
     BedTooThin,
     Collision,
+    Decision,
+    Finish,
     HoldKind,
+    LineRisk,
     NoRule,
+    OutputName,
     RuleHold,
     ShelfLacks,
+    Tool,
+    WetBedAdvice,
+    WetBedNeed,
     WillShow,
 )
-from prepadvisor.records.words import WET_BED, Tool, WetBedNeed
-from prepadvisor.surface.grades import GRADES, RANK, Grade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 
 class Trouble(NamedTuple):
@@ -30,7 +39,7 @@ class Trouble(NamedTuple):
 
     fact: HoldKind
     rules: tuple[str, ...] = ()
-    lacks: tuple[Grade, ...] = ()
+    lacks: tuple["Grade", ...] = ()
 
 
 class Risks:
@@ -53,14 +62,14 @@ class Risks:
         self.borderline = borderline
         self.panels = panels
 
-    def line(self, grade: Grade, coats: int) -> LineRisk | None:
+    def line(self, grade: "Grade", coats: int) -> LineRisk | None:
         """Return the estimate for a grade under so many coats of wet bed."""
         if self._estimates is None:
             return None
         estimate = self._estimates[grade, coats]
         return LineRisk(arcsec=estimate.arcsec, risk=estimate.risk)
 
-    def risk(self, grade: Grade, coats: int) -> float:
+    def risk(self, grade: "Grade", coats: int) -> float:
         """Return the risk that lines show, 0 where the model is silent."""
         return 0.0 if self._estimates is None else self._estimates[grade, coats].risk
 
@@ -78,7 +87,7 @@ _MANY_COATS: Final = 99
 
 
 def window(
-    decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple[Grade, ...], risks: Risks
+    decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple["Grade", ...], risks: Risks
 ) -> Window:
     """Decide the finish of one spot.
 
@@ -116,7 +125,7 @@ def window(
     return _opened(decision, grades[-1], tool, limit, risks)
 
 
-def _opened(decision: Decision, grade: Grade, tool: Tool, limit: float, risks: Risks) -> Window:
+def _opened(decision: Decision, grade: "Grade", tool: Tool, limit: float, risks: Risks) -> Window:
     most = decision.bed_coats_max or 0
     least = min(max(_least(decision), 1), most)
     coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
@@ -157,7 +166,7 @@ def _need(decision: Decision) -> WetBedNeed:
     )
 
 
-def _chosen(grades: list[Grade], target: Grade | None) -> Grade:
+def _chosen(grades: list["Grade"], target: "Grade | None") -> "Grade":
     if target is None:
         return grades[0]
     return next((grade for grade in grades if RANK[grade] >= RANK[target]), grades[-1])
@@ -181,7 +190,7 @@ def _rules_behind(decision: Decision, output: OutputName) -> tuple[str, ...]:
     return tuple(reason.rule for reason in decision.because if reason.output == output)
 
 
-def _collision(decision: Decision, coarsest: Grade, finest: Grade, *, by_hand: bool) -> Trouble:
+def _collision(decision: Decision, coarsest: "Grade", finest: "Grade", *, by_hand: bool) -> Trouble:
     limit: OutputName = "hand_last_coarsest" if by_hand else "finish_coarsest"
     rules = _rules_behind(decision, limit) + _rules_behind(decision, "finish_finest")
     return Trouble(Collision(coarsest, finest), rules)
@@ -192,7 +201,7 @@ def _bed_forbidden(decision: Decision) -> Trouble:
     return Trouble(BedForbidden(), rules)
 
 
-def _shelf_lacks(coarsest: Grade, finest: Grade) -> Trouble:
+def _shelf_lacks(coarsest: "Grade", finest: "Grade") -> Trouble:
     lacks = GRADES[RANK[coarsest] : RANK[finest] + 1]
     return Trouble(ShelfLacks(coarsest, finest), (), lacks)
 

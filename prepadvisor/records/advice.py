@@ -8,226 +8,25 @@ film in µm.
 from typing import Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.decision import OutputName, OutputWord, Reason
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.kinds import Caution, DoneKind, HoldKind, OfferKind, PanelException, PlaceNote
+from prepadvisor.records.held import HoldKind, OfferKind
+from prepadvisor.records.kinds import Caution, PanelException
+from prepadvisor.records.spots import (
+    HouseChange,
+    LadderStep,
+    Place,
+    Spot,
+    WetBedAdvice,
+)
 from prepadvisor.records.words import (
-    DoneVerdict,
-    FeatureKind,
     Flake,
-    GuideCoat,
-    Reach,
+    Grade,
     Role,
-    Surface,
     Tone,
     Tool,
-    Verdict,
     WetBedNeed,
     Zone,
 )
 from prepadvisor.records.work import Work
-from prepadvisor.surface.grades import Grade
-
-
-class Laxer(NamedTuple):
-    """An answer that is laxer here than a layer below asks.
-
-    Attributes:
-        output: the answer's name.
-        before: what the layer below asks.
-        after: what holds now, null where no bound is left.
-        rule: the rule that asked.
-        by: what it went by.
-        layer: the layer that let it go.
-    """
-
-    output: OutputName
-    before: Grade | OutputWord | str | float | int
-    after: Grade | OutputWord | float | int | None
-    rule: str
-    by: str
-    layer: str
-
-
-class Finish(NamedTuple):
-    """The grit range of a spot and the grade chosen in it.
-
-    Attributes:
-        coarsest: the coarsest grade that may be used.
-        finest: the finest grade that still keys.
-        chosen: the grade to use.
-        tool: the tool of the last touch.
-        verdict: safe, borderline or will show, by the risk that a line shows.
-    """
-
-    coarsest: Grade
-    finest: Grade
-    chosen: Grade
-    tool: Tool
-    verdict: Verdict
-
-
-class WetBedAdvice(NamedTuple):
-    """How far a wet bed is needed.
-
-    Attributes:
-        need: no, advised or required.
-        coats: how many coats, 0 for none.
-    """
-
-    need: WetBedNeed = "no"
-    coats: int = 0
-
-    @property
-    def coats_counted(self) -> int:
-        """The coats that a line is judged under: those of a required bed, else none."""
-        return self.coats if self.need == "required" else 0
-
-
-class LineRisk(NamedTuple):
-    """The line model's estimate for the chosen grade.
-
-    Attributes:
-        arcsec: line strength in arcseconds.
-        risk: the risk, 0 to 1, that a line shows.
-    """
-
-    arcsec: float
-    risk: float
-
-
-class Spot(NamedTuple):
-    """A face, patch or line within one zone: the smallest thing decided.
-
-    Attributes:
-        id: panel/feature/zone.
-        panel: id of its panel.
-        feature: id of its line or patch, or "face".
-        zone: colour, fade or clear.
-        kind: what it is: face, patch, edge, body-line and so on.
-        reach: whether a machine reaches it, or hand only.
-        seen: whether anybody sees it.
-        name: its own name, may be empty.
-        length_mm: length of a line in this zone in mm, null for an area.
-        area_m2: area worked in m².
-        finish: its grit range and grade, null where it has none: then it stands in `holds`.
-        hand_coarsest: coarsest grade by hand ahead of the DA, null where no DA follows.
-        guide_coat: where guide coat is asked for.
-        wet_bed: what bed it needs.
-        line: the line model's estimate, null where the rules alone decide.
-        risk_limit: the risk, 0 to 1, that rules allow, null where none is set.
-        because: the reasons behind it.
-        notes: remarks of rules, in their writers' words.
-        laxer: answers that are laxer here than a layer below asks.
-    """
-
-    id: str
-    panel: str
-    feature: str
-    zone: Zone
-    kind: FeatureKind
-    reach: Reach
-    seen: bool
-    name: str = ""
-    length_mm: float | None = None
-    area_m2: float = 0.0
-    finish: Finish | None = None
-    hand_coarsest: Grade | None = None
-    guide_coat: GuideCoat = "no"
-    wet_bed: WetBedAdvice = WetBedAdvice()
-    line: LineRisk | None = None
-    risk_limit: float | None = None
-    because: tuple[Reason, ...] = ()
-    notes: tuple[str, ...] = ()
-    laxer: tuple[Laxer, ...] = ()
-
-
-class LadderStep(NamedTuple):
-    """One grit step to do.
-
-    Attributes:
-        grade: its grade.
-        tool: its tool.
-        minutes: what it takes, guide coat and disc change included.
-        film_off_um: film in µm it takes off.
-        guide_coat: whether guide coat goes on before it.
-    """
-
-    grade: Grade
-    tool: Tool
-    minutes: float
-    film_off_um: float
-    guide_coat: bool = False
-
-
-class DoneAdvice(NamedTuple):
-    """The verdict on a recorded scuff.
-
-    Attributes:
-        tool: what it was done with.
-        grade: its grade, null where not recorded or not known.
-        verdict: within, too-coarse, too-fine or not-recorded.
-        recut: the steps that mend one that is too coarse, null where there are none.
-        fact: what is wrong with it, null where nothing is.
-    """
-
-    tool: Tool | None = None
-    grade: Grade | None = None
-    verdict: DoneVerdict = "not-recorded"
-    recut: tuple[LadderStep, ...] | None = None
-    fact: DoneKind | None = None
-
-
-class Place(NamedTuple):
-    """What is sanded in one go: a face, patch or line over all its zones.
-
-    Attributes:
-        id: panel/feature.
-        panel: id of its panel.
-        feature: id of its line or patch, or "face".
-        kind: what it is: face, patch, edge, body-line and so on.
-        number: its number on the card, 0 for the face.
-        reach: whether a machine reaches it, or hand is the last touch.
-        seen: whether anybody sees it.
-        spots: ids of its spots.
-        surface: what it is made of.
-        name: its own name, may be empty.
-        finish: the grade it is finished with, null where it has none.
-        tool: the tool of the last touch.
-        hand_coarsest: coarsest grade by hand ahead of the DA, null where no DA follows.
-        guide_coat: where guide coat is asked for.
-        interface_pad: whether a soft pad is asked for: a crest or edge that rubs through first.
-        wet_bed: what bed it needs.
-        ladder: a patch's grit steps, null elsewhere; the face's stand at its panel.
-        done: the verdict on what was recorded as done.
-        split: zone and grade, where each zone has a grade of its own.
-        minutes: what it takes.
-        notes: remarks.
-        ring_of: id of the patch that it is the ring of, else empty.
-    """
-
-    id: str
-    panel: str
-    feature: str
-    kind: FeatureKind
-    number: int
-    reach: Reach
-    seen: bool
-    spots: tuple[str, ...]
-    surface: Surface = "aged-clear"
-    name: str = ""
-    finish: Grade | None = None
-    tool: Tool | None = None
-    hand_coarsest: Grade | None = None
-    guide_coat: GuideCoat = "no"
-    interface_pad: bool = False
-    wet_bed: WetBedAdvice = WetBedAdvice()
-    ladder: tuple[LadderStep, ...] | None = None
-    done: DoneAdvice = DoneAdvice()
-    split: tuple[tuple[Zone, Grade], ...] = ()
-    minutes: float = 0.0
-    notes: tuple[PlaceNote, ...] = ()
-    ring_of: str = ""
 
 
 class FilmBudget(NamedTuple):

@@ -7,8 +7,8 @@ from typing import Annotated, Final
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from pydantic_core import CoreSchema, core_schema
 
+from prepadvisor.records import words as grades
 from prepadvisor.records.fault import UnfitError
-from prepadvisor.surface import grades
 
 
 class Record(BaseModel):

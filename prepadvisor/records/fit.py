@@ -4,7 +4,7 @@ from typing import Literal
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.words import Grade
 
 
 class FittedNumber(NamedTuple):

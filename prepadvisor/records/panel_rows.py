@@ -4,8 +4,7 @@ import datetime as dt
 from typing import Final, Literal, get_args
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.words import Tool
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.words import Grade, Tool
 
 Shows = Literal["yes", "no", "barely"]
 RowKind = Literal["panel", "outcome", "wet-look"]

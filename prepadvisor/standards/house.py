@@ -1,21 +1,37 @@
 """All that one shop works by: rule engine, shop file, constants, outlines, and the files they came from."""
 
-from collections.abc import Callable, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Final
 
-from prepadvisor.cases.colour import JudgedColour, judged
+from prepadvisor.cases import Facts, JudgedColour, judged
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import StandardsUsed
-from prepadvisor.records.base import cleaned
-from prepadvisor.records.colour_book import BookColour, key_of
-from prepadvisor.records.constants import Constants, Source
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.job import Colour, Job
-from prepadvisor.records.outline import Outline
-from prepadvisor.records.shop import Shop
-from prepadvisor.standards.asides import State
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import Layers
+from prepadvisor.records import (
+    MEANS,
+    BookColour,
+    Colour,
+    Constants,
+    Decision,
+    Deviation,
+    HouseChange,
+    Job,
+    Known,
+    Laxer,
+    Outline,
+    Quantity,
+    Record,
+    Shop,
+    Source,
+    StandardsUsed,
+    cleaned,
+    key_of,
+)
+from prepadvisor.standards.engine import OUTPUTS, Bitmaps, Engine, Rule, State, places_of
+
+if TYPE_CHECKING:
+    from prepadvisor.standards.language.layers import Layers
 
 
 class HouseData(NamedTuple):
@@ -48,7 +64,7 @@ class House:
     used: StandardsUsed
     folders: tuple[str, ...] = ()
     digest: str = field(default="", compare=False)
-    layers: Layers | None = field(default=None, compare=False, repr=False)
+    layers: "Layers | None" = field(default=None, compare=False, repr=False)
     book: Mapping[str, BookColour] = field(default_factory=dict)
     dated: Callable[[Mapping[str, State]], HouseData] | None = field(default=None, compare=False, repr=False)
     as_of: "tuple[State, ...] | None" = field(default=None, compare=False, repr=False)
@@ -115,3 +131,214 @@ class House:
                 )
             self._on[states] = known
         return known
+
+
+# Where the numbers of a house come from: unit, source and how each is known, and their count.
+
+GRADE_UNIT: Final = "P grade"
+"""What a grade is measured in: the grain designation of the P series."""
+
+
+class Stated(NamedTuple):
+    """A number with its passport; `known` is None where a shop names a source of its own without saying."""
+
+    name: str
+    value: str | float
+    unit: str
+    source: str
+    known: Known | None
+    note: str
+
+
+class KnownTally(NamedTuple):
+    """How many numbers there are and how many are known in each way, in the order of `MEANS`."""
+
+    total: int
+    counts: Mapping[Known, int]
+
+
+def tally(house: House) -> KnownTally:
+    """Count the numbers of constants and shop that every card rests on, by how they are known."""
+    found = Counter(each.known for each in (*constants_stated(house), *shop_stated(house)))
+    counts = {known: found[known] for known in MEANS}
+    return KnownTally(sum(counts.values()), counts)
+
+
+def constants_stated(house: House) -> Iterator[Stated]:
+    """Yield the numbers of the line model, removal and mixing."""
+    yield from _quantities("", house.constants)
+
+
+def shop_stated(house: House) -> Iterator[Stated]:
+    """Yield the numbers and grades of the shop file that carry a passport."""
+    for name, passport in house.shop.passport.items():
+        value: object = house.shop
+        for key in name.split("."):
+            value = value.get(key) if isinstance(value, Mapping) else getattr(value, key, None)
+        if isinstance(value, str | int | float):
+            yield Stated(
+                name=name,
+                value=value,
+                unit=passport.unit,
+                source=passport.source,
+                known=passport.known,
+                note=passport.note,
+            )
+
+
+def rules_stated(house: House) -> Iterator[Stated]:
+    """Yield the grades and numbers that rules in force set, known as their rule's source is."""
+    for rule in house.engine.rules:
+        source = house.sources.get(rule.source)
+        for name, value in rule.set.items():
+            output = OUTPUTS[name]
+            if not (output.is_grade or output.is_number) or isinstance(value, tuple):
+                continue
+            unit = GRADE_UNIT if output.is_grade else output.unit or "1"
+            known = source.known if source else None
+            yield Stated(
+                name=f"{rule.id}.{name}",
+                value=value,
+                unit=unit,
+                source=rule.source,
+                known=known,
+                note=source.note if source else "",
+            )
+
+
+def _quantities(name: str, value: object) -> Iterator[Stated]:
+    if isinstance(value, Quantity):
+        yield Stated(
+            name=name,
+            value=value.value,
+            unit=value.unit,
+            source=value.source,
+            known=value.known,
+            note=value.note,
+        )
+        return
+    below = value.items() if isinstance(value, Mapping) else value if isinstance(value, Record) else ()
+    for key, each in below:
+        yield from _quantities(f"{name}.{key}" if name else str(key), each)
+
+
+# Where a card is laxer than a layer below asks, and by whom: rules that were replaced or withdrawn.
+
+_WORDS: Final = frozenset({"cautions", "notes"})
+"""Texts that ask for nothing: a withdrawn one is not to be printed after all."""
+
+
+class Loosened:
+    """The rules of an engine that some layer above set aside, ready to be held against decisions."""
+
+    def __init__(self, engine: Engine) -> None:
+        """Take the rules that stand in the engine's deviations."""
+        self._by: Final[dict[str, Deviation]] = {each.rule: each for each in engine.deviations}
+        self._rules: Final = [rule for rule in engine.set_aside if rule.id in self._by]
+
+    @cached_property
+    def _bitmaps(self) -> Bitmaps:
+        return Bitmaps([rule.when for rule in self._rules])
+
+    def laxer(self, facts: Facts, decision: Decision) -> tuple[Laxer, ...]:
+        """Return each answer to a case that a rule set aside would tighten, the strictest per output."""
+        if not self._rules:
+            return ()
+        strictest: dict[str, Laxer] = {}
+        for place in places_of(self._bitmaps.meeting(facts)):
+            for found in self._against(self._rules[place], decision):
+                known = strictest.get(found.output)
+                if OUTPUTS[found.output].is_union or known is None or _stricter(found, known):
+                    strictest[found.output if not OUTPUTS[found.output].is_union else str(found)] = found
+        return tuple(strictest.values())
+
+    def _against(self, rule: Rule, decision: Decision) -> Iterator[Laxer]:
+        by = self._by[rule.id]
+        for name, before in rule.set.items():
+            output, after = OUTPUTS[name], getattr(decision, name)
+            if name in _WORDS:
+                continue
+            if isinstance(before, tuple):
+                for text in before:
+                    if text not in after:
+                        yield Laxer(
+                            output=name, before=text, after=None, rule=rule.id, by=by.by, layer=by.layer
+                        )
+            elif after is None or output.strength(before) > output.strength(after):
+                yield Laxer(output=name, before=before, after=after, rule=rule.id, by=by.by, layer=by.layer)
+
+
+def _stricter(one: Laxer, other: Laxer) -> bool:
+    strength = OUTPUTS[one.output].strength
+    return strength(one.before) > strength(other.before)
+
+
+# What differs in the data of two houses beside their rules: shop file, constants, outlines, key by key.
+
+_SAID_MOST: Final = 160
+"""A longer change is cut where it is said."""
+
+
+class DataChange(NamedTuple):
+    """One key that two houses state otherwise, such as "shelf" of "shop"; None where one does not have it."""
+
+    file: str
+    key: str
+    before: str | None
+    after: str | None
+
+    @property
+    def says(self) -> str:
+        """The change in a line."""
+        one, other = ("not stated" if each is None else each for each in (self.before, self.after))
+        return f"{self.file} {self.key}: {one} → {other}"[:_SAID_MOST]
+
+
+def data_changes(before: House, after: House) -> tuple[DataChange, ...]:
+    """Return every key in which two houses differ, passports and notes left aside."""
+    pairs = (
+        ("shop.toml", before.shop, after.shop),
+        ("constants.toml", before.constants, after.constants),
+    )
+    found: list[DataChange] = []
+    for file, one, other in pairs:
+        if one != other:
+            found += _differing(file, one.model_dump(), other.model_dump())
+    kinds = {**before.outlines, **after.outlines}
+    for kind in kinds:
+        old, new = before.outlines.get(kind), after.outlines.get(kind)
+        if old is None or new is None:
+            whole = [None if each is None else f"a kind of panel, like {each.seen_as}" for each in (old, new)]
+            found.append(DataChange("panels.toml", kind, *whole))
+        elif old != new:
+            found += _differing("panels.toml", {kind: old.model_dump()}, {kind: new.model_dump()})
+    return tuple(found)
+
+
+def _differing(file: str, before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[DataChange]:
+    old, new = dict(_flat(before)), dict(_flat(after))
+    for key in {**old, **new}:
+        if old.get(key) != new.get(key):
+            yield DataChange(file, key, old.get(key), new.get(key))
+
+
+def _flat(data: Mapping[str, Any], under: str = "") -> Iterator[tuple[str, str]]:
+    for key, value in data.items():
+        if key in {"passport", "unit", "source", "known", "note"}:
+            continue
+        name = f"{under}{key}"
+        if isinstance(value, Mapping) and "value" in value and "known" in value:
+            yield name, _told(value["value"])
+        elif isinstance(value, Mapping):
+            yield from _flat(value, f"{name}.")
+        else:
+            yield name, _told(value)
+
+
+def _told(value: Any) -> str:
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, list | tuple):
+        simple = all(isinstance(each, str | int | float) for each in value)
+        return " ".join(map(str, value)) if simple else f"{len(value)} entries {value!r}"
+    return str(value).lower() if isinstance(value, bool) else str(value)

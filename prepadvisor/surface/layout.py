@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface.domain import Array
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
+
+    from prepadvisor.surface.domain import Array
 
 _HAIR_MM: Final = 1e-9
 """A line that lies exactly at a depth is not below it."""
@@ -58,7 +59,7 @@ class Layout(NamedTuple):
     rects: tuple[Rect, ...] = ()
 
 
-def depth_mm(layout: Layout, x_mm: "ArrayLike", y_mm: "ArrayLike") -> Array:
+def depth_mm(layout: Layout, x_mm: "ArrayLike", y_mm: "ArrayLike") -> "Array":
     """Return the depth of points in mm: the smallest distance to any source, infinite without a source.
 
     Args:

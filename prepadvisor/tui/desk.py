@@ -5,34 +5,31 @@ import os
 import time
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import tomli
-
-from prepadvisor.cards.page.sizes import PaperName
-from prepadvisor.cards.write import write_card
-from prepadvisor.files import load_house
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.job_cases import impossible_places
-from prepadvisor.files.job_file import job_of_text
-from prepadvisor.files.job_layout import layout_problems
-from prepadvisor.files.journal import Recovery, recoverable
-from prepadvisor.files.not_saved import not_saved
-from prepadvisor.files.store import Version, read_version
-from prepadvisor.files.toml_in import read_bytes
+from prepadvisor.cards import write_card
+from prepadvisor.files import (
+    FileSystem,
+    Recovery,
+    Version,
+    job_of_text,
+    load_house,
+    not_saved,
+    put,
+    read_bytes,
+    read_version,
+    recoverable,
+)
 from prepadvisor.planning import advise
-from prepadvisor.records.fault import BadInputError, Problem
-from prepadvisor.records.forms import FORMS, Form
-from prepadvisor.records.job import Check, Job
-from prepadvisor.standards.house import House
-from prepadvisor.tui.keeping import Keeper
-from prepadvisor.tui.model.check_off import gate_for_card, gate_of
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError
-from prepadvisor.tui.model.says import job_title
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.recent import Recent, recent_jobs, remember
-from prepadvisor.tui.starts import Start, starts_of
+from prepadvisor.records import FORMS, BadInputError, Form
+from prepadvisor.tui.keeping import Keeper, joined_problems, kept_words, logged_words
+from prepadvisor.tui.model import OpenJob, RefusedError, Session, gate_for_card, gate_of, job_title
+from prepadvisor.tui.starts import Recent, Start, recent_jobs, remember, starts_of
 from prepadvisor.tui.views import HOUSE_VIEWS
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.typeface import PaperName
+    from prepadvisor.standards import House
 
 
 class Desk:
@@ -43,7 +40,7 @@ class Desk:
         folder: where new jobs are saved.
     """
 
-    def __init__(self, house: House, folder: Path) -> None:
+    def __init__(self, house: "House", folder: Path) -> None:
         """Start without an open job."""
         self.house = house
         self.folder = folder
@@ -111,7 +108,7 @@ class Desk:
             raise RefusedError("this was taken up meanwhile")
         if left.path.exists():
             return self.open(left.path)
-        job = _kept(left)
+        job = kept_words(left)
         self._open(job, left.path, None, False)
         return self._moved(left, "recovered: every change is back")
 
@@ -121,7 +118,7 @@ class Desk:
         if session is None:
             return ""
         try:
-            kept = _kept(left)
+            kept = kept_words(left)
             began = (
                 OpenJob.of(job_of_text(left.began.encode(), str(left.path), self.house))
                 if left.began
@@ -164,7 +161,7 @@ class Desk:
             keeper.keep(session.job, session.log.pending)
         told = []
         if settled.entries:
-            told.append(_logged_words(settled.entries))
+            told.append(logged_words(settled.entries))
         if settled.job_changed:
             told.append("the job was changed by somebody else")
         if settled.clash:
@@ -281,7 +278,7 @@ class Desk:
             self.session.use_house(house)
         return "a standards file changed: the job is judged by it now"
 
-    def write_card(self, form: Form, paper: PaperName) -> Path:
+    def write_card(self, form: Form, paper: "PaperName") -> Path:
         """Write the card beside the job, or of a demo into the folder, and return its path.
 
         Raises:
@@ -317,7 +314,7 @@ class Desk:
             job,
             house=self.house,
             advise=advise,
-            judge=_problems,
+            judge=joined_problems,
             path=path,
             read_only=read_only,
             clock=self.now,
@@ -330,24 +327,3 @@ class Desk:
     def _remember(self, session: Session) -> None:
         if session.path is not None and not session.read_only and session.path.exists():
             remember(Recent(str(session.path), job_title(session.job), session.view))
-
-
-def _kept(left: Recovery) -> OpenJob:
-    """Return the job that a journal kept. Raises RefusedError where it cannot be read."""
-    try:
-        return OpenJob.model_validate(tomli.loads(left.text))
-    except ValueError as error:
-        raise RefusedError(f"what was kept in {left.journal} cannot be read ({error})") from error
-
-
-def _logged_words(entries: Sequence[Check]) -> str:
-    last = entries[-1]
-    count = f"{len(entries)} entries" if len(entries) > 1 else "an entry"
-    result = f" {last.result}" if last.result else ""
-    return (
-        f"{count} of others taken over; the last: {last.by} {last.panel}/{last.feature} {last.step}{result}"
-    )
-
-
-def _problems(job: Job, house: House) -> list[Problem]:
-    return layout_problems(job) or impossible_places(job, house)

@@ -2,22 +2,20 @@
 
 import time
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from textual import on
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.records.job import Check
-from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.checkoff import Wanted
+from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.ending import CarefulApp
 from prepadvisor.tui.keys import AS_BUILT, Keys
-from prepadvisor.tui.model.check_off import logging
-from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.says import job_title
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.model.typed_number import TypedNumber
+from prepadvisor.tui.model import RefusedError, Session, TypedNumber, job_title, logging
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Check
 
 LOOK_SECONDS: Final = 1.0
 """So often the file is looked at for what others saved; that reads no file as long as nothing changed."""
@@ -105,7 +103,7 @@ class EditingApp(CarefulApp):
     @on(View.Digit)
     def _digit_typed(self, event: View.Digit) -> None:
         """Select the line or patch of the selected panel that has the number typed."""
-        from prepadvisor.tui.model.drawn import place_numbers
+        from prepadvisor.tui.model import place_numbers
 
         session = self.desk.session
         if session is None or session.panel is None:
@@ -133,7 +131,7 @@ class EditingApp(CarefulApp):
             if session.to_strike:
                 self._ask_strike(session, session.to_strike)
 
-    def _ask_strike(self, session: Session, entries: Sequence[Check]) -> None:
+    def _ask_strike(self, session: Session, entries: Sequence["Check"]) -> None:
         """Ask whether entries that stand in the file are struck there; nothing ever deletes them."""
 
         def answered(yes: bool | None) -> None:

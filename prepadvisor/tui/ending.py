@@ -4,11 +4,52 @@ import asyncio
 import signal
 from contextlib import suppress
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.files.paths import write_crash_log
-from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.typing_ahead import PatientApp
+from textual import events
+from textual.app import App
+from textual.widgets import Input
+
+from prepadvisor.files import write_crash_log
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.desk import Desk
+
+# Keys are done one after the other, each on the screen the one before it left: typing ahead loses none.
+
+
+class PatientApp(App[None]):
+    """An app that does each key to its end before it takes the next.
+
+    A key that is only passed on to a widget may still wait there when an earlier key has put up or taken down
+    a screen, and is then lost. Here bindings and text are done at once; a key waits for its screen to be up.
+    """
+
+    async def on_event(self, event: events.Event) -> None:
+        """Do a key at once where that can be, and pass everything else on."""
+        if not isinstance(event, events.Key) or event.is_forwarded or not self.screen_stack:
+            await super().on_event(event)
+        elif not self.screen.is_mounted:
+            self.call_later(self.post_message, event)
+        elif isinstance(self.focused, Input) and event.is_printable and event.character:
+            _type(self.focused, event.character)
+        elif not (
+            await self._check_bindings(event.key, priority=True) or await self._check_bindings(event.key)
+        ):
+            await super().on_event(event)
+
+    def on_key(self, event: events.Key) -> None:
+        """Let a key that comes back unused rest: its bindings were tried on the screen it was typed on."""
+        event.prevent_default()
+
+
+def _type(field: Input, character: str) -> None:
+    """Put a character in the place of what is selected, or at the cursor."""
+    if field.selection.is_empty:
+        field.insert_text_at_cursor(character)
+    else:
+        field.replace(character, *field.selection)
+
 
 _ROUNDS: Final = 4
 """A change goes from widget to view to app, a round for each, and one to spare."""
@@ -17,7 +58,7 @@ _ROUNDS: Final = 4
 class CarefulApp(PatientApp):
     """An app over a desk that never ends without the job being kept."""
 
-    def __init__(self, desk: Desk, no_colour: bool = False) -> None:
+    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
         """Start over a desk; `no_colour` draws by the terminal's own colours alone."""
         super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk

@@ -1,29 +1,91 @@
 """The errands the screens send the app on: open a job, write a card, read standards again, try a draft."""
 
-from collections.abc import Callable
+import datetime as dt
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from time import perf_counter
+from typing import TYPE_CHECKING, Final
 
 from textual import on
 
-from prepadvisor.files.job_file import load_job
-from prepadvisor.files.not_saved import NotSavedError
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.forms import FORMS
-from prepadvisor.tui.day_board import DayBoard
-from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.cards import DayJob, Load, job_line
+from prepadvisor.files import NotSavedError, load_job
+from prepadvisor.records import FORMS, BadInputError
+from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.editing import EditingApp
-from prepadvisor.tui.fault_words import fault_words
-from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.model import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
+    from prepadvisor.tui.desk import Desk
+
+# The faults of a file in the few words that fit a note.
+
+
+def fault_words(error: BadInputError) -> str:
+    """Return the first faults of a file for the note."""
+    more = len(error.faults) - 2
+    shown = [str(fault._replace(file=Path(fault.file).name)) for fault in error.faults[:2]]
+    return "; ".join(shown) + (f"; and {more} more" if more > 0 else "")
+
+
+# The lines of a folder's jobs, worked out a few at a time and kept until a file changes.
+
+AT_ONCE_SECONDS: Final = 0.03
+"""How long the screen may be kept waiting for more lines."""
+
+_Stamp = tuple[int, int]
+
+
+class DayBoard:
+    """Job lines by path; one is worked out anew where its file or the house changed, or an hour passed."""
+
+    def __init__(self) -> None:
+        """Start with no lines."""
+        self._known: dict[str, tuple[_Stamp, int, int, DayJob]] = {}
+
+    def lines(self, paths: Iterable[str]) -> dict[str, DayJob]:
+        """Return the lines there are."""
+        return {path: self._known[path][3] for path in paths if path in self._known}
+
+    def work(self, paths: Iterable[str], load: Load, house: "House", now: dt.datetime) -> bool:
+        """Work out lines that lack or are old, for a moment only; say whether any line is new.
+
+        Args:
+            paths: the job files on the screen.
+            load: reads one.
+            house: the standards.
+            now: the present time.
+        """
+        start, changed = perf_counter(), False
+        hour = int(now.timestamp() // 3600)
+        for path in paths:
+            stamp = _stamp(path)
+            known = self._known.get(path)
+            if known is not None and known[:3] == (stamp, id(house), hour):
+                continue
+            if changed and perf_counter() - start > AT_ONCE_SECONDS:
+                break
+            changed = True
+            self._known[path] = (stamp, id(house), hour, job_line(Path(path), load, house, now))
+        return changed
+
+
+def _stamp(path: str) -> _Stamp:
+    try:
+        stat = Path(path).stat()
+    except OSError:
+        return (0, 0)
+    return (stat.st_mtime_ns, stat.st_size)
 
 
 class ErrandApp(EditingApp):
     """An app over a desk that runs the errands of its screens and tells them how they went."""
 
-    def __init__(self, desk: Desk, no_colour: bool = False) -> None:
+    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
         """Start with an empty board of the day."""
         super().__init__(desk, no_colour)
         self._board = DayBoard()

@@ -2,29 +2,43 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+import tomli
 import tomli_w
 
-from prepadvisor.files.append import LogTable, Values, appended, values_of
-from prepadvisor.files.edit import edited, new_text, values_of_job
-from prepadvisor.files.job_file import job_of_text, job_reader
-from prepadvisor.files.journal import Journal
-from prepadvisor.files.not_saved import BusyError, ChangedUnderneathError, NotSavedError
-from prepadvisor.files.openers import Opener
-from prepadvisor.files.store import (
+from prepadvisor.files import (
+    BusyError,
+    ChangedUnderneathError,
     FolderSight,
+    Journal,
+    LogTable,
+    NotSavedError,
+    Opener,
+    Recovery,
     Saved,
+    Values,
     Version,
     append_entries,
+    appended,
+    edited,
+    impossible_places,
+    job_of_text,
+    job_reader,
+    layout_problems,
+    new_text,
     read_version,
     save_text,
     sight,
+    values_of,
+    values_of_job,
 )
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Check
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model.open_job import OpenJob, bare
+from prepadvisor.records import BadInputError, Check, Job, Problem
+from prepadvisor.tui.model import OpenJob, RefusedError, bare
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
 
 
 class SaveOutcome(NamedTuple):
@@ -45,7 +59,9 @@ class Keeper:
         by: initials for the lock and for other openers.
     """
 
-    def __init__(self, path: Path, job: OpenJob, version: Version | None, house: House, by: str = "") -> None:
+    def __init__(
+        self, path: Path, job: OpenJob, version: Version | None, house: "House", by: str = ""
+    ) -> None:
         """Leave the sign of an opener; nothing else is written yet."""
         self.path = path
         self.fault = ""
@@ -187,3 +203,26 @@ def journal_text(job: OpenJob) -> str:
         if entries
     }
     return tomli_w.dumps({**values_of_job(job), **log})
+
+
+def kept_words(left: Recovery) -> OpenJob:
+    """Return the job that a journal kept. Raises RefusedError where it cannot be read."""
+    try:
+        return OpenJob.model_validate(tomli.loads(left.text))
+    except ValueError as error:
+        raise RefusedError(f"what was kept in {left.journal} cannot be read ({error})") from error
+
+
+def logged_words(entries: Sequence[Check]) -> str:
+    """Say what others logged meanwhile."""
+    last = entries[-1]
+    count = f"{len(entries)} entries" if len(entries) > 1 else "an entry"
+    result = f" {last.result}" if last.result else ""
+    return (
+        f"{count} of others taken over; the last: {last.by} {last.panel}/{last.feature} {last.step}{result}"
+    )
+
+
+def joined_problems(job: Job, house: "House") -> list[Problem]:
+    """Say what is wrong with a job, in one line."""
+    return layout_problems(job) or impossible_places(job, house)

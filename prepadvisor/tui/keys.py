@@ -8,7 +8,7 @@ from typing import Final
 
 from textual.binding import Binding, BindingType
 
-from prepadvisor.tui.widgets.rail import Act, key_name
+from prepadvisor.tui.widgets import Act, key_name
 
 EVERYWHERE: Final = "everywhere"
 """Where a key belongs that works in every view."""

@@ -3,32 +3,47 @@
 import datetime as dt
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
+from prepadvisor.cards import Gathered, gathered
 from prepadvisor.cards.fit.page import facts_of, fit_pages, plan_pages
 from prepadvisor.cards.fit.report import FitReport, colour_records, fitted_report
-from prepadvisor.cards.outcomes.gathered import Gathered, gathered
 from prepadvisor.cards.page.html import html_card
-from prepadvisor.cards.page.pages import Pages
-from prepadvisor.files import load_job
-from prepadvisor.files.atomic import put
-from prepadvisor.files.colour_book import add_entry, entry_of_job, read_book, seal, write_book
-from prepadvisor.files.constants_layer import write_measured
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.job_file import job_reader
-from prepadvisor.files.laid_data import BOOK_FILE
-from prepadvisor.files.not_saved import not_saved
-from prepadvisor.files.panels_csv import PANELS_FILE, append_panels, read_panels
-from prepadvisor.files.store import append_outcome
+from prepadvisor.files import (
+    BOOK_FILE,
+    PANELS_FILE,
+    FileSystem,
+    add_entry,
+    append_outcome,
+    append_panels,
+    entry_of_job,
+    job_reader,
+    load_job,
+    not_saved,
+    put,
+    read_book,
+    read_panels,
+    seal,
+    write_book,
+    write_measured,
+)
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.colour_book import BookColour, key_of
-from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.fit import ColourRecord
-from prepadvisor.records.job import Colour, Outcome
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.standards.house import House
+from prepadvisor.records import (
+    Advice,
+    BadInputError,
+    BookColour,
+    Colour,
+    ColourRecord,
+    Fault,
+    Outcome,
+    PanelRow,
+    key_of,
+)
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.pages import Pages
+    from prepadvisor.standards import House
 
 HTML: Final = ".html"
 _JOBS_MOST: Final = 2_000
@@ -56,7 +71,7 @@ class OwnDesk:
     """
 
     def __init__(
-        self, house: House, folder: Path, clock: Callable[[], dt.datetime], *, read_only: bool = False
+        self, house: "House", folder: Path, clock: Callable[[], dt.datetime], *, read_only: bool = False
     ) -> None:
         """Start without a fit."""
         self.house = house

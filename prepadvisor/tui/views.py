@@ -15,9 +15,9 @@ VIEWS: Final[dict[str, tuple[str, str]]] = {
     "card": ("prepadvisor.tui.screens.card", "CardView"),
     "standards": ("prepadvisor.tui.screens.standards", "StandardsView"),
     "book": ("prepadvisor.tui.screens.own.book", "BookView"),
-    "test-panels": ("prepadvisor.tui.screens.own.strips", "StripsView"),
+    "test-panels": ("prepadvisor.tui.screens.own.seen", "StripsView"),
     "fit": ("prepadvisor.tui.screens.own.fit", "FitView"),
-    "outcomes": ("prepadvisor.tui.screens.own.outcomes", "OutcomesView"),
+    "outcomes": ("prepadvisor.tui.screens.own.seen", "OutcomesView"),
 }
 """Each view's name to its module and class."""
 

@@ -1,8 +1,6 @@
 """What a person chose for the screens themselves, kept in the state folder: so far the theme."""
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.paths import state_dir
+from prepadvisor.files import FileSystem, put, state_dir
 
 
 def kept_theme() -> str:

@@ -1,1 +1,102 @@
-"""Facts into sentences: units, names of places, holds, mends, remarks. The only room that makes them."""
+"""Facts into sentences: units, names of places, holds, mends, remarks. The only room that makes them.
+
+A part's code is loaded when something of it is first asked for.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from prepadvisor.wording.fit import agreement_says as agreement_says
+    from prepadvisor.wording.fit import code_says as code_says
+    from prepadvisor.wording.fit import colour_says as colour_says
+    from prepadvisor.wording.fit import fixed_says as fixed_says
+    from prepadvisor.wording.fit import number_name as number_name
+    from prepadvisor.wording.fit import record_says as record_says
+    from prepadvisor.wording.fit import row_says as row_says
+    from prepadvisor.wording.fit import rows_says as rows_says
+    from prepadvisor.wording.flakes_guide import sizes_told as sizes_told
+    from prepadvisor.wording.gate import mend_says as mend_says
+    from prepadvisor.wording.gate_told import remark_says as remark_says
+    from prepadvisor.wording.json_form import advice_json as advice_json
+    from prepadvisor.wording.json_form import as_data as as_data
+    from prepadvisor.wording.json_schema import advice_schema as advice_schema
+    from prepadvisor.wording.log_refusals import refusal_says as refusal_says
+    from prepadvisor.wording.names import FLAKE as FLAKE
+    from prepadvisor.wording.names import OUTPUT as OUTPUT
+    from prepadvisor.wording.names import TOOL as TOOL
+    from prepadvisor.wording.names import Words as Words
+    from prepadvisor.wording.names import coats as coats
+    from prepadvisor.wording.names import face_name as face_name
+    from prepadvisor.wording.names import heading as heading
+    from prepadvisor.wording.names import is_hand_only as is_hand_only
+    from prepadvisor.wording.names import line_name as line_name
+    from prepadvisor.wording.names import panel_name as panel_name
+    from prepadvisor.wording.names import patch_name as patch_name
+    from prepadvisor.wording.names import side as side
+    from prepadvisor.wording.panels_guide import GUIDE as GUIDE
+    from prepadvisor.wording.paragraphs import paragraph as paragraph
+    from prepadvisor.wording.remarks import caution_says as caution_says
+    from prepadvisor.wording.remarks import exception_says as exception_says
+    from prepadvisor.wording.remarks import hold_mend as hold_mend
+    from prepadvisor.wording.remarks import model_says as model_says
+    from prepadvisor.wording.remarks import note_says as note_says
+    from prepadvisor.wording.remarks import reason_says as reason_says
+    from prepadvisor.wording.remarks import silence_says as silence_says
+    from prepadvisor.wording.standards import answer_says as answer_says
+    from prepadvisor.wording.standards import deviation_says as deviation_says
+    from prepadvisor.wording.standards import estimate_short as estimate_short
+    from prepadvisor.wording.standards import estimate_word as estimate_word
+    from prepadvisor.wording.standards import house_lines as house_lines
+    from prepadvisor.wording.standards import laxer_says as laxer_says
+    from prepadvisor.wording.standards import rests_on as rests_on
+    from prepadvisor.wording.standards import sure_of as sure_of
+    from prepadvisor.wording.units import METRIC as METRIC
+    from prepadvisor.wording.units import Units as Units
+    from prepadvisor.wording.units import minutes as minutes
+    from prepadvisor.wording.units import thousands as thousands
+    from prepadvisor.wording.work import done_says as done_says
+    from prepadvisor.wording.work import done_ways as done_ways
+    from prepadvisor.wording.work import offer_as_it_is as offer_as_it_is
+    from prepadvisor.wording.work import offer_says as offer_says
+    from prepadvisor.wording.work import step_says as step_says
+    from prepadvisor.wording.work import steps_words as steps_words
+    from prepadvisor.wording.work import tool_short as tool_short
+    from prepadvisor.wording.work import turn_says as turn_says
+    from prepadvisor.wording.work import turns as turns
+
+_PARTS = {
+    "fit": "agreement_says code_says colour_says fixed_says number_name record_says row_says rows_says",
+    "flakes_guide": "sizes_told",
+    "gate": "mend_says",
+    "gate_told": "remark_says",
+    "json_form": "advice_json as_data",
+    "json_schema": "advice_schema",
+    "log_refusals": "refusal_says",
+    "names": (
+        "FLAKE OUTPUT TOOL Words coats face_name heading is_hand_only line_name panel_name patch_name side"
+    ),
+    "panels_guide": "GUIDE",
+    "paragraphs": "paragraph",
+    "remarks": "caution_says exception_says hold_mend model_says note_says reason_says silence_says",
+    "standards": (
+        "answer_says deviation_says estimate_short estimate_word house_lines laxer_says rests_on sure_of"
+    ),
+    "units": "METRIC Units minutes thousands",
+    "work": (
+        "done_says done_ways offer_as_it_is offer_says step_says steps_words tool_short turn_says turns"
+    ),
+}
+"""The parts of this room, and what each brings to the door."""
+
+_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
+
+if not TYPE_CHECKING:  # else a type checker would take any name for granted
+
+    def __getattr__(name):
+        """Load the part that has a name, and keep all that it brings."""
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        part = import_module(f"{__name__}.{_HOMES[name]}")
+        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
+        return globals()[name]

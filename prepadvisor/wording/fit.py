@@ -1,12 +1,14 @@
 """What a fit found, in sentences: numbers, what the data fix, what is told of them, panels to spray next."""
 
 from collections.abc import Sequence
-from typing import Final, assert_never
+from typing import TYPE_CHECKING, Final, assert_never
 
+from prepadvisor.records import BookColour
 from prepadvisor.records import fit as facts
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.surface.grades import Grade
-from prepadvisor.wording import trade
+from prepadvisor.wording import names as trade
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 _NAMES: Final = {
     "threshold_arcsec": ("thinnest line seen", "arcsec"),
@@ -184,7 +186,7 @@ def next_says(one: facts.NextPanel) -> str:
     )
 
 
-def case_says(flake: str, tool: str, grade: Grade, coats: int) -> str:
+def case_says(flake: str, tool: str, grade: "Grade", coats: int) -> str:
     """Return flake, grade, tool and coats of a line in words."""
     bed = "no wet bed" if coats == 0 else f"{coats} coat{'s' if coats > 1 else ''} of wet bed"
     return f"{trade.FLAKE.get(flake, flake)}, {grade} by {trade.TOOL.get(tool, tool)}, {bed}"

@@ -2,9 +2,8 @@
 
 from typing import Final
 
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import FLAKES
-from prepadvisor.wording import trade
+from prepadvisor.records import FLAKES, Constants
+from prepadvisor.wording import names as trade
 
 FLAKES_ASKED: Final = 200
 

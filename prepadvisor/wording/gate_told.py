@@ -2,13 +2,11 @@
 
 from typing import Final, assert_never
 
-from prepadvisor.cases.colour import COARSEST_UNDER_FINE
+from prepadvisor.cases import COARSEST_UNDER_FINE
 from prepadvisor.records import gate as g
 from prepadvisor.records import log_remarks as r
-from prepadvisor.wording.gate_holds import PART
-from prepadvisor.wording.names import Words
-from prepadvisor.wording.saying import entries_word, entry
-from prepadvisor.wording.trade import TOOL, listed
+from prepadvisor.wording.gate import PART, entries_word, entry
+from prepadvisor.wording.names import TOOL, Words, listed
 
 _OF_THE_LOG: Final = (
     r.NoKnew, r.NewerKeys, r.KnewBelow, r.KnewNone, r.OutOfTurn, r.TwiceThere, r.TimeBack, r.Ahead,

@@ -7,19 +7,31 @@ from dataclasses import fields, is_dataclass
 from functools import lru_cache
 from typing import Any, Final, cast
 
-from prepadvisor.records.advice import Advice, DoneAdvice, Hold, Offer, PanelAdvice, Place
-from prepadvisor.records.base import Record
-from prepadvisor.records.decision import Reason
+from prepadvisor.records import (
+    Advice,
+    BoothEntry,
+    DoneAdvice,
+    Hold,
+    Offer,
+    PanelAdvice,
+    Place,
+    Reason,
+    Record,
+    WorkStep,
+)
 from prepadvisor.records.gate import Gate, GateHold
-from prepadvisor.records.work import BoothEntry, WorkStep
-from prepadvisor.wording import gate_holds
-from prepadvisor.wording.booth import entry_says
-from prepadvisor.wording.gate_mends import mend_says
-from prepadvisor.wording.holds import hold_mend, hold_why
+from prepadvisor.wording import gate as gate_holds
+from prepadvisor.wording.gate import mend_says
 from prepadvisor.wording.names import Words
-from prepadvisor.wording.remarks import caution_says, exception_says, note_says, reason_says
-from prepadvisor.wording.scuffs import done_says, offer_says
-from prepadvisor.wording.steps import whole_step_says
+from prepadvisor.wording.remarks import (
+    caution_says,
+    exception_says,
+    hold_mend,
+    hold_why,
+    note_says,
+    reason_says,
+)
+from prepadvisor.wording.work import done_says, entry_says, offer_says, whole_step_says
 
 ADVICE_SCHEMA: Final = "prepadvisor/advice/1"
 

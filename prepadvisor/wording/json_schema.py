@@ -9,7 +9,7 @@ from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hi
 
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
-from prepadvisor.records.advice import Advice
+from prepadvisor.records import Advice
 from prepadvisor.records.gate import GateHold
 from prepadvisor.wording.json_form import ADVICE_SCHEMA, SAID, SAID_WORDS
 

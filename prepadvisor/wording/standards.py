@@ -1,11 +1,22 @@
 """The house in words: its deviations, what is laxer at a place, its layers, its own numbers."""
 
-from typing import Final, assert_never
+from typing import TYPE_CHECKING, Final, assert_never
 
-from prepadvisor.records.advice import Deviation, Laxer, LayerUsed, StandardsUsed
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.wording.trade import OUTPUT, listed
-from prepadvisor.wording.units import Units
+from prepadvisor.records import (
+    Deviation,
+    Estimate,
+    HouseChange,
+    Laxer,
+    LayerUsed,
+    MeasuredHere,
+    Spot,
+    StandardsUsed,
+)
+from prepadvisor.wording import names as trade
+from prepadvisor.wording.names import OUTPUT, listed
+
+if TYPE_CHECKING:
+    from prepadvisor.wording.units import Units
 
 _TOLD_WHOLE = 3
 """So many deviations are told with their words in one line; more by their ids alone."""
@@ -92,7 +103,7 @@ def deviation_says(item: Deviation) -> str:
     return f"{item.rule} {item.kind} by {item.by}: {item.says}{guard}{where}"
 
 
-def answer_says(output: str, value: str | float | None, units: Units) -> str:
+def answer_says(output: str, value: str | float | None, units: "Units") -> str:
     """Return an answer of the standards with its value; of what is said in words alone only what it is.
 
     Args:
@@ -104,14 +115,14 @@ def answer_says(output: str, value: str | float | None, units: Units) -> str:
     return named if output in _IN_WORDS else f"{named} {value_says(output, value, units)}"
 
 
-def value_says(output: str, value: str | float | None, units: Units) -> str:
+def value_says(output: str, value: str | float | None, units: "Units") -> str:
     """Return the value of an answer, film in the units of the card."""
     if isinstance(value, float | int) and output in _FILM:
         return units.film(value)
     return "no bound" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def laxer_says(item: Laxer, units: Units) -> str:
+def laxer_says(item: Laxer, units: "Units") -> str:
     """Return what is looser at a place than a layer below asks."""
     if item.output == "holds":
         held = str(item.before).rstrip(".")
@@ -131,3 +142,31 @@ def rests_on(used: StandardsUsed, digest: str, version: str) -> str:
     parts = [f"standards {layers[0]}", *layers[1:], f"{len(used.files)} rule files"]
     parts += [f"digest {digest[:8]}"] if digest else []
     return f"{', '.join(parts)}; prepadvisor {version}"
+
+
+# How sure the line model is, in words: an estimate, or measured here.
+
+
+def estimate_word(measured: MeasuredHere | None) -> str:
+    """Return the word that stands behind a risk: "estimate", or "measured here, 24 panels"."""
+    return sure_word(measured.rows if measured else None)
+
+
+def sure_word(rows: int | None) -> str:
+    """Return the same for so many rows of the shop's own, None for the shipped numbers."""
+    return "estimate" if rows is None else f"measured here, {rows} panel{'s' if rows != 1 else ''}"
+
+
+def sure_of(spot: Spot) -> str:
+    """Return the word behind a spot's risk; "estimate" where the line model has nothing to say."""
+    said = (reason.says for reason in spot.because if isinstance(reason.says, Estimate))
+    return sure_word(next((each.panels for each in said), None))
+
+
+def estimate_short(measured: MeasuredHere | None) -> str:
+    """Return how sure the line model is, as it stands in a card's foot."""
+    if measured is None:
+        return "Line model: estimate until own test panels confirm it."
+    tools = ", ".join(trade.TOOL.get(tool, tool) for tool in measured.tools)
+    of = f" for {tools}" if tools else ""
+    return f"Line model: {estimate_word(measured)}, {measured.on.isoformat()}{of}."

@@ -11,16 +11,12 @@ import time
 from collections.abc import Sequence
 from typing import Any, Final
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS
 from prepadvisor.files import load_house
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.audit import audit
-from prepadvisor.standards.compare import compare
-from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.outputs import Setting
-from prepadvisor.standards.rules import Rule
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import OutputName
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import audit, compare
+from prepadvisor.standards.engine import Box, Engine, Interval, Rule, Setting, box_of
 
 GOALS_S: Final = {0: 1.0, 500: 5.0, 5000: 20.0}
 SCATTERED: Final = 2000

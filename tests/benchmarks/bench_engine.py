@@ -12,12 +12,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
 from prepadvisor.files import load_house
-from prepadvisor.records.decision import Reason
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.rules import Rule
+from prepadvisor.records import Reason
+from prepadvisor.standards.engine import OUTPUTS, Engine, Rule
 
 CASES = 60_000
 ROWS = 300_000

@@ -13,11 +13,10 @@ from statistics import median
 
 from scipy.integrate import quad
 
-from prepadvisor.cases.colour import FlakeNumbers
-from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import TOOLS
-from prepadvisor.surface.grades import GRADES, Grade
+from prepadvisor.cases import FlakeNumbers
+from prepadvisor.planning import LineModel
+from prepadvisor.records import GRADES, TOOLS, Constants
+from prepadvisor.records.words import Grade
 
 _CONSTANTS = Path(__file__).parents[2] / "rules/constants.toml"
 _VERY_FINE = FlakeNumbers(8.0, 0.47, 7.0)

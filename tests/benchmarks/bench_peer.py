@@ -18,11 +18,9 @@ from typing import Any
 
 import numpy as np
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
+from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
 from prepadvisor.files import load_house
-from prepadvisor.standards.conditions import Interval
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.rules import Rule
+from prepadvisor.standards.engine import Engine, Interval, Rule
 
 CASES = 60_000
 COMPARED = 2_000

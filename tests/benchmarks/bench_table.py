@@ -16,11 +16,10 @@ import duckdb
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from prepadvisor.cases.facts import FACTS
-from prepadvisor.files import load_house
-from prepadvisor.files.paths import rules_dir
-from prepadvisor.planning.spot_facts import spot_facts
-from prepadvisor.standards.table import Table, columns
+from prepadvisor.cases import FACTS
+from prepadvisor.files import load_house, rules_dir
+from prepadvisor.planning import spot_facts
+from prepadvisor.standards import Table, columns
 from tests.standards.random_jobs import random_job
 
 ROWS = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000_000

@@ -25,17 +25,14 @@ from pathlib import Path
 from statistics import median
 from typing import NamedTuple
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.edit import new_text
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Feature, Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_house, load_job, new_text
+from prepadvisor.records import Feature, Job
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob, revised
-from prepadvisor.tui.model.panel_edits import add_panel, with_colour
-from prepadvisor.tui.recent import Recent, remember
+from prepadvisor.tui.model import OpenJob, add_panel, revised, with_colour
 from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.starts import Recent, remember
 
 _QUIET_SECONDS = 0.12
 _ROUNDS = 30

@@ -5,14 +5,9 @@ from typing import NamedTuple
 
 import pytest
 
-from prepadvisor.records.advice import (
-    Advice,
-    Hold,
-)
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import NoWayUp
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import Advice, Hold, Job, NoWayUp
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 
 DOOR, WING = "left-front-door", "left-front-wing"
 JOB = {

@@ -8,13 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cards.day.board import Day, day_of
-from prepadvisor.cards.day.write import age, sums_says, write_day
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.cards import Day, age, day_of, sums_says, write_day
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.records import Job
+from prepadvisor.standards import House
 
 NOW = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 

@@ -8,14 +8,11 @@ import pytest
 from prepadvisor.cards import write_card
 from prepadvisor.cards.explain.ask import NoSuchPlaceError, explain
 from prepadvisor.cards.page.columns import width
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
-from prepadvisor.wording.json_form import advice_json
-from prepadvisor.wording.remarks import reason_says
+from prepadvisor.records import Advice, Job
+from prepadvisor.standards import House
+from prepadvisor.wording import advice_json, reason_says
 
 DEMO_JOBS = sorted(demo_jobs_dir().glob("*.toml"))
 each_demo_job = pytest.mark.parametrize("path", DEMO_JOBS, ids=[path.stem for path in DEMO_JOBS])

@@ -7,13 +7,12 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from prepadvisor.cards.figures.contour import contour
 from prepadvisor.cards.figures.drawing import DrawnPanel, DrawnZone, is_right_hand
-from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, inside, zone_mask
+from prepadvisor.cards.figures.zones import colour_hatch, contour, fade_dots, inside, zone_mask
 from prepadvisor.cards.page.set_card import drawings
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.records.job import Panel
-from prepadvisor.surface.layout import Layout, Rect
+from prepadvisor.records import Panel
+from prepadvisor.surface import Layout, Rect
 
 PATCH = Rect(300.0, 200.0, 600.0, 400.0)
 

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from prepadvisor.cards import write_card
 from prepadvisor.cards.explain.ask import explain, short
-from prepadvisor.cards.write import write_card
 from prepadvisor.files import load_house, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.words import TOOLS
-from prepadvisor.standards.house import House
-from prepadvisor.wording.holds import hold_why
-from prepadvisor.wording.names import Words
+from prepadvisor.records import TOOLS
+from prepadvisor.standards import House
+from prepadvisor.wording import Words
+from prepadvisor.wording.remarks import hold_why
 
 _DEMO = Path(__file__).parents[2] / "demo_jobs/very-fine-door-and-wing.toml"
 

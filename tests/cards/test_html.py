@@ -12,8 +12,8 @@ import html5lib
 import pytest
 
 from prepadvisor.cards import write_card
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.wording.json_form import advice_json
+from prepadvisor.files import demo_jobs_dir
+from prepadvisor.wording import advice_json
 
 HTML = "{http://www.w3.org/1999/xhtml}"
 SVG = "{http://www.w3.org/2000/svg}"

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from prepadvisor.cards.page.fit import Extent, fit, fit_whole
+from prepadvisor.cards.page.block import Extent, fit, fit_whole
 
 ROOM = 250.0
 heights = st.floats(min_value=0.5, max_value=60, allow_nan=False)

@@ -9,7 +9,7 @@ from prepadvisor.cards.figures.figure import FigureText
 from prepadvisor.cards.page.leaf import Leaf, LeafTable, PlacedFigure, TextLines, TickLine
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.set_card import set_card
-from prepadvisor.cards.page.sizes import BOX_MM, PAPERS, PaperName
+from prepadvisor.cards.page.typeface import BOX_MM, PAPERS, PaperName
 
 each_paper = pytest.mark.parametrize("paper", get_args(PaperName))
 

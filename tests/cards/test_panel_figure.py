@@ -8,17 +8,15 @@ import pytest
 
 from prepadvisor.cards.figures.drawing import NEEDS, Need
 from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Hatch, Mark, Shape
-from prepadvisor.cards.figures.labels import LabelRoom, around
+from prepadvisor.cards.figures.lines import LabelRoom, around, line_marks
 from prepadvisor.cards.figures.panel_figure import panel_figure
-from prepadvisor.cards.figures.strokes import line_marks
 from prepadvisor.cards.page.set_card import drawings
 from prepadvisor.cards.page.typeface import width_mm
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import OUTLINES
-from prepadvisor.standards.house import House
-from prepadvisor.surface.layout import Rect
+from prepadvisor.records import OUTLINES, Job
+from prepadvisor.standards import House
+from prepadvisor.surface import Rect
 
 KINDS = [f"{side}-{kind}" for kind in OUTLINES for side in ("left", "right")]
 

@@ -14,11 +14,10 @@ import pytest
 from prepadvisor.cards import write_card
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.record import CardSheet
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.wording.json_form import advice_json
+from prepadvisor.records import Advice
+from prepadvisor.wording import advice_json
 
 DEMO_JOBS = [
     path

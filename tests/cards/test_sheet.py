@@ -11,12 +11,19 @@ from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, PlaceRow
 from prepadvisor.checkoff import gate as gate_of
-from prepadvisor.records.advice import Deviation, Hold, Laxer, LayerUsed
+from prepadvisor.records import (
+    Check,
+    Deviation,
+    Hold,
+    HouseChange,
+    Laxer,
+    LayerUsed,
+    RuleHold,
+    RuleNote,
+    TooCoarse,
+)
 from prepadvisor.records.gate import Gate
-from prepadvisor.records.house_change import HouseChange
-from prepadvisor.records.job import Check
-from prepadvisor.records.kinds import RuleHold, RuleNote, TooCoarse
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.words import Grade
 
 DOOR, WING = "left-front-door", "left-front-wing"
 

@@ -11,11 +11,10 @@ from prepadvisor.cards.page.columns import width
 from prepadvisor.cards.page.text import BOXES, write_text
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
-from prepadvisor.records.work import TaskState
-from prepadvisor.standards.house import House
-from prepadvisor.wording.holds import hold_why
-from prepadvisor.wording.names import Words
+from prepadvisor.records import Job, TaskState
+from prepadvisor.standards import House
+from prepadvisor.wording import Words
+from prepadvisor.wording.remarks import hold_why
 
 GOLDEN = Path(__file__).with_name("door_and_wing.txt")
 NAMES = ["<script>alert(1)</script>", "דלת קדמית", "🚗" * 40, "日本語" * 40, "x" * 300, "a b " * 70]

@@ -8,14 +8,13 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
-from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
+from prepadvisor.cards.explain.ask import deciding_spots, governing_spot
 from prepadvisor.cards.explain.training_facts import ruler_of, scratches_of
 from prepadvisor.cards.figures.figure import FigureText, Shape
-from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
+from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase, ruler_figure, staircase_figure
 from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
-from prepadvisor.cards.figures.staircase import Stair, Staircase, staircase_figure
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.words import Grade
 
 SHELF = tuple(map(Grade, ("P400", "P600", "P800", "P1000", "P1500")))
 RISKS = dict(zip(SHELF, (0.9, 0.5, 0.34, 0.2, 0.05), strict=True))

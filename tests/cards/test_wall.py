@@ -8,9 +8,8 @@ import pytest
 from pypdf import PdfReader
 
 from prepadvisor.cards.wall import Wall, wall, write_wall
-from prepadvisor.records.words import FLAKES
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.records import FLAKES, RANK
+from prepadvisor.standards import House
 
 
 @pytest.fixture(scope="module")

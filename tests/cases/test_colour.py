@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from prepadvisor.cases.colour import (
+from prepadvisor.cases import (
     FlakeNumbers,
     Measured,
     finer_by_measure,
@@ -14,9 +14,7 @@ from prepadvisor.cases.colour import (
     judged,
     numbers_of_class,
 )
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Colour
-from prepadvisor.records.words import Flake
+from prepadvisor.records import Colour, Constants, Flake
 
 CONSTANTS = Constants.model_validate(
     tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))

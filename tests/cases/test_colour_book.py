@@ -10,11 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers, judged
-from prepadvisor.records.colour_book import BookColour, found, key_of
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.job import Colour
-from prepadvisor.records.words import FLAKES, TONES
+from prepadvisor.cases import FlakeNumbers, flake_numbers, judged
+from prepadvisor.records import FLAKES, TONES, BookColour, Colour, Constants, found, key_of
 
 CONSTANTS = Constants.model_validate(
     tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))

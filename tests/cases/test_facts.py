@@ -4,9 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.fact import Category, NumberFact
-from prepadvisor.cases.facts import CATEGORIES, FACTS, NUMBERS, ORDER, TABLE, Facts
-from prepadvisor.standards.case_words import in_words
+from prepadvisor.cases import CATEGORIES, FACTS, NUMBERS, ORDER, TABLE, Category, Facts, NumberFact
+from prepadvisor.standards import in_words
 
 GUIDE = Path(__file__).parents[2] / "rules/README.md"
 

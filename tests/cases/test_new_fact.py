@@ -162,7 +162,7 @@ def test_the_schema_and_the_sweep_know_it(copied: Path) -> None:
         "import numpy as np\n"
         "from prepadvisor.files import load_house\n"
         "from prepadvisor.cases.facts import Facts\n"
-        "from prepadvisor.surface.grades import RANK\n"
+        "from prepadvisor.records.words import RANK\n"
         "engine = load_house('house').engine\n"
         "columns = {'tall': np.array([0, 1, 1]), 'height_mm': np.array([640.0, 640.0, np.nan])}\n"
         "swept = engine.sweep(columns, ['finish_coarsest'])['finish_coarsest'].tolist()\n"

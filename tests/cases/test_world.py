@@ -9,22 +9,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.cases.colour import judged
-from prepadvisor.cases.fact import CaseSpot, Category, Value
-from prepadvisor.cases.facts import CATEGORIES, Facts, facts_of
-from prepadvisor.cases.subjects import subjects
-from prepadvisor.cases.usual_lines import with_usual_lines
-from prepadvisor.cases.world import groups, spot_facts
-from prepadvisor.cases.zones import zoning
-from prepadvisor.files.job_cases import impossible_places
-from prepadvisor.files.job_layout import layout_problems
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SPECIALS, SURFACES, TONES
-from prepadvisor.standards.axes import UNKNOWN
-from prepadvisor.standards.conditions import box_of
-from prepadvisor.standards.house import House
-from prepadvisor.standards.space import Space
-from prepadvisor.standards.world import World
+from prepadvisor.cases import (
+    CATEGORIES,
+    CaseSpot,
+    Category,
+    Facts,
+    Value,
+    facts_of,
+    groups,
+    judged,
+    spot_facts,
+    subjects,
+    with_usual_lines,
+    zoning,
+)
+from prepadvisor.files import impossible_places, layout_problems
+from prepadvisor.records import FLAKES, LINE_KINDS, OUTLINES, SIDES, SPECIALS, SURFACES, TONES, Job
+from prepadvisor.standards import UNKNOWN, House, Space, World
+from prepadvisor.standards.engine import box_of
 
 NUMBERS = ("film_um", "length_mm", "panel_m2")
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.cases.zones import areas_m2, lengths_mm, patch_rect, path_mm, zoning
-from prepadvisor.records.job import Panel
-from prepadvisor.surface.layout import path_length_mm
+from prepadvisor.cases import areas_m2, lengths_mm, patch_rect, path_mm, zoning
+from prepadvisor.records import Panel
+from prepadvisor.surface import path_length_mm
 
 MIST_MM = 150
 shares = st.floats(0, 1)

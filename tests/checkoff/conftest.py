@@ -4,10 +4,9 @@ from collections.abc import Callable
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Check, Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.records import Check, Job
+from prepadvisor.standards import House
 from tests.checkoff import handmade
 from tests.checkoff.shopfloor import Shopfloor
 

@@ -3,9 +3,18 @@
 import datetime as dt
 from typing import Any, NamedTuple
 
-from prepadvisor.records.advice import Advice, Finish, JobSummary, Place, Spot, StandardsUsed, WetBedAdvice
-from prepadvisor.records.job import Check, Job
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import (
+    Advice,
+    Check,
+    Finish,
+    Job,
+    JobSummary,
+    Place,
+    Spot,
+    StandardsUsed,
+    WetBedAdvice,
+)
+from prepadvisor.records.words import Grade
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 PANEL = "door"

@@ -7,9 +7,7 @@ tools that cut deeper than the one asked for are left to other tests.
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Check
-from prepadvisor.records.work import Task
+from prepadvisor.records import Advice, Check, Task
 from tests.recompute.house import GRAIN, finer
 
 STEP: Final = {

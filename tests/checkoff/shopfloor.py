@@ -4,19 +4,14 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from prepadvisor.checkoff import gate
-from prepadvisor.checkoff.log_entry import Wanted, log_entries
-from prepadvisor.checkoff.recorded import recuts
+from prepadvisor.checkoff import Wanted, gate, log_entries, recuts
 from prepadvisor.logbook import Writer
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
+from prepadvisor.records import Advice, Check, Job, Panel
 from prepadvisor.records.gate import Gate
-from prepadvisor.records.job import Check, Job, Panel
-from prepadvisor.standards.house import House
-from prepadvisor.wording.gate_holds import hold_why
-from prepadvisor.wording.gate_mends import mend_says
-from prepadvisor.wording.gate_told import remark_says
-from prepadvisor.wording.names import Words
+from prepadvisor.standards import House
+from prepadvisor.wording import Words, mend_says, remark_says
+from prepadvisor.wording.gate import hold_why
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 DOOR = "left-front-door"

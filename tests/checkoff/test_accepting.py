@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from prepadvisor.records import Job
 from prepadvisor.records.gate import Accepted, NotAccepted
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 
 pytestmark = pytest.mark.practice

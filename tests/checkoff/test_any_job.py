@@ -12,10 +12,8 @@ import pytest
 import tomli_w
 
 from prepadvisor.files import load_job
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
+from prepadvisor.records import BadInputError, Check, Job, Task
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Said, Shopfloor, logged_anew
 from tests.recompute.jobs import drawn
 

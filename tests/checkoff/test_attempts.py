@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from prepadvisor.logbook import Writer
-from prepadvisor.records.job import Check
+from prepadvisor.records import Check
 from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
 
 pytestmark = pytest.mark.practice

@@ -5,10 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from prepadvisor.records import Task, is_finer
 from prepadvisor.records.gate import Drill, LeadDecides
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import is_finer
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 from tests.checkoff.test_any_job import jobs
 

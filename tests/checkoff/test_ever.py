@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from prepadvisor.checkoff.ever import ever_clear
+from prepadvisor.checkoff import ever_clear
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 
 

@@ -4,13 +4,11 @@ from typing import Literal
 
 import pytest
 
-from prepadvisor.checkoff.film import budget, ledger
+from prepadvisor.checkoff import budget, ledger
 from prepadvisor.logbook import Logbook
-from prepadvisor.records.decision import Reason
-from prepadvisor.records.job import Check
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM, Grade
+from prepadvisor.records import DS50_UM, Check, Reason, Task
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 
 E2 = f"{DOOR}/E2"

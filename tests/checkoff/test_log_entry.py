@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.checkoff.basis import bases, changed, lacking, parts_of
-from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries, log_entry
-from prepadvisor.logbook.people import is_reason, person
-from prepadvisor.records.job import Check
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
-from prepadvisor.wording.log_refusals import refusal_says
+from prepadvisor.checkoff import EntryRefusedError, Wanted, bases, changed, lacking, log_entries, parts_of
+from prepadvisor.checkoff.log_entry import log_entry
+from prepadvisor.logbook import is_reason, person
+from prepadvisor.records import Check
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
+from prepadvisor.wording import refusal_says
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
 
 E1, H1 = f"{DOOR}/E1", f"{DOOR}/H1"

@@ -5,10 +5,9 @@ from typing import Final
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
 from prepadvisor.logbook import Writer
-from prepadvisor.records.job import Check
+from prepadvisor.records import Check
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 from tests.logbook.test_order import by_definition
 

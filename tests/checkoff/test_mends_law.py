@@ -5,10 +5,9 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.records.gate import DoIt, GateHold, LookAgain
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.checkoff.plain_gate import STEP
 from tests.checkoff.shopfloor import Shopfloor, logged_anew
 from tests.checkoff.test_plain_gate import spoilt

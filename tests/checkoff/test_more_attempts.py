@@ -9,12 +9,10 @@ import pytest
 import tomli
 import tomli_w
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir, rules_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job, rules_dir
 from prepadvisor.logbook import Writer
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Check, Job
-from prepadvisor.standards.house import House
+from prepadvisor.records import BadInputError, Check, Job
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor, by_hand, commands
 from tests.checkoff.test_attempts import E1, E2, FACE, H1, WING, index, wipe
 

@@ -9,10 +9,9 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Check, Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.records import Check, Job
+from prepadvisor.standards import House
 from tests.checkoff.plain_gate import spent, standings
 from tests.checkoff.shopfloor import Shopfloor, logged_anew
 from tests.checkoff.test_any_job import jobs

@@ -5,14 +5,12 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases.colour import FlakeNumbers, JudgedColour
-from prepadvisor.checkoff.redo import Finished, finished, in_sight, rates, with_risks
+from prepadvisor.cases import FlakeNumbers, JudgedColour
+from prepadvisor.checkoff import Finished, finished, in_sight, rates, with_risks
 from prepadvisor.files import load_house
-from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.decision import Reason
-from prepadvisor.records.job import Check, Outcome
-from prepadvisor.records.words import Tool, Zone
-from prepadvisor.surface.grades import Grade
+from prepadvisor.planning import LineModel
+from prepadvisor.records import Check, Outcome, Reason, Tool, Zone
+from prepadvisor.records.words import Grade
 
 P600 = Grade("P600")
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)

@@ -7,7 +7,7 @@ import pytest
 import statsmodels.api as sm
 from scipy.stats import binomtest, t
 
-from prepadvisor.checkoff.shares import FEW_JOBS, share_by_job, student_975, variance_by_job, wilson
+from prepadvisor.checkoff import FEW_JOBS, share_by_job, student_975, variance_by_job, wilson
 
 TRIALS: Final = 800
 MISSED_AT_MOST: Final = 0.08

@@ -7,13 +7,11 @@ from itertools import pairwise
 import networkx as nx
 import pytest
 
-from prepadvisor.checkoff import gate
-from prepadvisor.checkoff.recorded import recuts
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.checkoff import gate, recuts
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.records import Check, Job
 from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, Drill, LooksAged, NoBasis
-from prepadvisor.records.job import Check, Job
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.checkoff.plain_gate import ruled
 from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
 from tests.recompute.house import GRAIN, finer

@@ -6,14 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff.timing import Pace, WorkKind, bouts, new_rates, paces
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.constants_layer import write_rates
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.checkoff import Pace, WorkKind, bouts, new_rates, paces
+from prepadvisor.files import demo_jobs_dir, load_house, load_job, write_rates
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
+from prepadvisor.records import Check, Job, Task
+from prepadvisor.standards import House
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 SLOWER = {"clean": 1.2, "scuff": 2.0, "powder": 1.5, "sand": 1.1, "look": 3.0, "wipe": 1.0}

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.planning.work.touching import touched_by
+from prepadvisor.planning.work.plan import touched_by
 
 STRIP_MM = 30.0
 

@@ -1,6 +1,6 @@
 """What a screen or a card ticks, against the states of the tasks themselves."""
 
-from prepadvisor.checkoff.views import ticks, turns, views
+from prepadvisor.checkoff import ticks, turns, views
 from tests.checkoff.plain_gate import STEP
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 GOOD = (demo_jobs_dir() / "solid.toml").read_bytes()
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cli.card_target import card_name
+from prepadvisor.cli.card import card_name
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 GOOD = str(demo_jobs_dir() / "solid.toml")
 HELD = str(demo_jobs_dir() / "a-place-that-holds.toml")

@@ -13,10 +13,10 @@ from prepadvisor.cards.page.html import html_card
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.pdf import pdf_card
 from prepadvisor.cards.page.set_card import set_card
-from prepadvisor.cards.page.sizes import PaperName
+from prepadvisor.cards.page.typeface import PaperName
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.records import Job
+from prepadvisor.standards import House
 
 CHROMIUM = next(
     (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), ""

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 SOLID, VAPOUR = (str(demo_jobs_dir() / f"{name}.toml") for name in ("solid", "vapour-bonnet"))
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff.basis import bases
+from prepadvisor.checkoff import bases
 from prepadvisor.cli.main import main
 from prepadvisor.files import load_house, load_job
 from prepadvisor.planning import advise

@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
 

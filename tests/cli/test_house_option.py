@@ -5,8 +5,8 @@ import datetime as dt
 
 import pytest
 
-from prepadvisor.cli.house_option import add_house, house_folders, now
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.cli.shared import add_house, house_folders, now
+from prepadvisor.records import BadInputError
 
 
 def folders(*words: str) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 JOB = str(min(demo_jobs_dir().glob("*.toml")))
 RULE = """

@@ -6,11 +6,9 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cli.lines_options import MEASURED
+from prepadvisor.cli.lines_sheet import MEASURED
 from prepadvisor.cli.main import main
-from prepadvisor.records.job import Colour
-from prepadvisor.records.words import FLAKES, TOOLS
-from prepadvisor.surface.grades import GRADES
+from prepadvisor.records import FLAKES, GRADES, TOOLS, Colour
 
 _P80_TO_P2500 = GRADES[GRADES.index("P80") : GRADES.index("P2500") + 1]
 

@@ -7,7 +7,7 @@ import pytest
 import tomli
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 NOW = "2026-03-02T09:40:00Z"
 
@@ -153,7 +153,7 @@ def test_a_full_disk_says_what_to_do(
     def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("prepadvisor.files.file_system.FileSystem.write", full)
+    monkeypatch.setattr("prepadvisor.files.disk.atomic.FileSystem.write", full)
     before = job.read_bytes()
     assert _log(job, "left-front-door/panel", "cleaned") == 2
     err = capsys.readouterr().err

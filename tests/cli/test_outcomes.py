@@ -8,7 +8,7 @@ import pytest
 import tomli
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 DOOR = "left-front-door"
 

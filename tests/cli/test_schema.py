@@ -8,7 +8,7 @@ import tomli
 
 from prepadvisor.cli.main import main
 from prepadvisor.cli.schema import schema_of
-from prepadvisor.files.paths import demo_jobs_dir, rules_dir
+from prepadvisor.files import demo_jobs_dir, rules_dir
 
 FILES = ("job", "rules", "shop", "advice")
 

@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 from prepadvisor import cli
 from prepadvisor.cli.main import main
 from prepadvisor.cli.schema import schema_of
-from prepadvisor.files.paths import demo_jobs_dir, rules_dir
+from prepadvisor.files import demo_jobs_dir, rules_dir
 
 RULES = rules_dir()
 GUIDE = (RULES / "README.md").read_text("utf-8")

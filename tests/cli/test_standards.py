@@ -210,7 +210,7 @@ def test_a_replaced_rule_stands_as_a_deviation_on_the_card(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The card names the base rule that the house works otherwise."""
-    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.files import demo_jobs_dir
 
     text = '[[withdraw]]\nrule = "crest-light-passes"\nbecause = "We tape every crest."\n'
     job = str(demo_jobs_dir() / "solid.toml")

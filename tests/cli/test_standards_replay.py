@@ -12,7 +12,7 @@ import tomli
 import tomli_w
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir, rules_dir
+from prepadvisor.files import demo_jobs_dir, rules_dir
 
 DRAFT = """
 [[rule]]
@@ -82,7 +82,7 @@ def test_two_processes_count_the_same_as_one(
 ) -> None:
     """In whatever order they end."""
     alone = replayed(capsys, str(archive), "--against", draft, "--workers", "1")
-    monkeypatch.setattr("prepadvisor.cli.standards_replay._ALONE_MOST", 1)
+    monkeypatch.setattr("prepadvisor.cli.lead.replay._ALONE_MOST", 1)
     assert replayed(capsys, str(archive), "--against", draft, "--workers", "2") == alone
 
 

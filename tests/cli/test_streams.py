@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 import tomli
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 ROOT = Path(__file__).parents[2]
 DEMO = demo_jobs_dir() / "very-fine-door-and-wing.toml"

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
 

@@ -4,7 +4,7 @@ import random
 from collections.abc import Callable
 from typing import Final
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 GOOD: Final = (demo_jobs_dir() / "solid.toml").read_text(encoding="utf-8")
 PANEL: Final = "left-rear-door"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.records.job import Check
+from prepadvisor.records import Check
 
 JOB_TEXT = """\
 # the lead's remark on top

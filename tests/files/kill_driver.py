@@ -17,10 +17,8 @@ from pathlib import Path
 
 import tomli
 
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.journal import Journal, recoverable
-from prepadvisor.files.store import append_check, read_version, save_text
-from prepadvisor.records.job import Check
+from prepadvisor.files import FileSystem, Journal, append_check, read_version, recoverable, save_text
+from prepadvisor.records import Check
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 JOB = b"""# remark

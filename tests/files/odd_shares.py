@@ -5,7 +5,7 @@ import os
 from collections.abc import Callable
 from pathlib import Path
 
-from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files import FileSystem
 
 
 class LostRenames(FileSystem):

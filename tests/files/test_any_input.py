@@ -10,11 +10,9 @@ import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.files import job_of_text
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, job_of_text
+from prepadvisor.records import BadInputError, Job
+from prepadvisor.standards import House
 
 RAW = (demo_jobs_dir() / "very-fine-door-and-wing.toml").read_bytes() + (
     b'[[check]]\nat = 2026-03-02T09:40:00Z\nby = "K. M."\npanel = "left-front-door"\nfeature = "E1"\n'

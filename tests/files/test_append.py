@@ -8,8 +8,8 @@ import tomli
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.files.append import AppendRefusedError, appended, values_of
-from prepadvisor.records.job import Check, Job, Outcome
+from prepadvisor.files import AppendRefusedError, appended, values_of
+from prepadvisor.records import Check, Job, Outcome
 
 Numbered = Callable[[int], Check]
 

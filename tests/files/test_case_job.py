@@ -2,11 +2,10 @@
 
 import random
 
-from prepadvisor.cases.facts import NUMBER, Facts
-from prepadvisor.files.case_job import job_text
-from prepadvisor.files.job_file import job_of_text
-from prepadvisor.planning.spot_facts import spot_facts
-from prepadvisor.standards.house import House
+from prepadvisor.cases import NUMBER, Facts
+from prepadvisor.files import job_of_text, job_text
+from prepadvisor.planning import spot_facts
+from prepadvisor.standards import House
 from tests.cases.test_world import in_world
 from tests.standards.random_jobs import random_case
 

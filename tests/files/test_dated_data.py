@@ -5,11 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.dated_data import DatedData
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import DatedData, load_house, load_job
+from prepadvisor.records import BadInputError, Job
+from prepadvisor.standards import House
 
 HEAD = '[standards]\nname = "Fleet"\nversion = "1"\n'
 SHOP = """mist_mm = 400

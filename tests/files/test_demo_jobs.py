@@ -4,10 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
+from prepadvisor.records import Job
+from prepadvisor.standards import House
 
 FILES = sorted(demo_jobs_dir().glob("*.toml"))
 

@@ -7,9 +7,8 @@ from typing import Any
 import pytest
 import tomli
 
-from prepadvisor.files.edit import edited, new_text, values_of_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Colour, Done, Feature, Job, Panel
+from prepadvisor.files import demo_jobs_dir, edited, new_text, values_of_job
+from prepadvisor.records import Colour, Done, Feature, Job, Panel
 
 DEMO_JOBS = sorted(demo_jobs_dir().glob("*.toml"))
 

@@ -11,10 +11,15 @@ from typing import Final, NamedTuple
 import pytest
 import tomli
 
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.not_saved import NotSavedError, UnknownResultError
-from prepadvisor.files.store import append_check, read_version, save_text
-from prepadvisor.records.job import Check
+from prepadvisor.files import (
+    FileSystem,
+    NotSavedError,
+    UnknownResultError,
+    append_check,
+    read_version,
+    save_text,
+)
+from prepadvisor.records import Check
 
 Numbered = Callable[[int], Check]
 Save = Callable[[Path, Check, FileSystem], object]

@@ -5,15 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.facts import CATEGORIES
-from prepadvisor.files import job_of_text, load_house
-from prepadvisor.files.edit import edited
-from prepadvisor.files.store import append_check
-from prepadvisor.files.toml_in import parse
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Check, Job
-from prepadvisor.records.trade_words import KEY_WORDS, OTHER_WORDS, VALUE_WORDS
-from prepadvisor.standards.house import House
+from prepadvisor.cases import CATEGORIES
+from prepadvisor.files import append_check, edited, job_of_text, load_house, parse
+from prepadvisor.records import KEY_WORDS, OTHER_WORDS, VALUE_WORDS, BadInputError, Check, Job
+from prepadvisor.standards import House
 
 UK = """\
 [job]

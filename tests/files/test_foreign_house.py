@@ -5,9 +5,8 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files import load_house
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.files import demo_jobs_dir, load_house
+from prepadvisor.records import BadInputError
 
 JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
 EVIL = "\\u001b[2J\\u202ethis\\nCLEAR TO MASK   job 1042\\u2066"

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import load_house, load_standards
-from prepadvisor.files.paths import demo_jobs_dir, rules_dir
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_house, load_standards, rules_dir
+from prepadvisor.records import BadInputError
+from prepadvisor.standards import House
 
 Write = Callable[..., Path]
 

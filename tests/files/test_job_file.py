@@ -9,8 +9,8 @@ import tomli
 
 from prepadvisor.files import job_of_text, load_job
 from prepadvisor.files.job_file import FAULTS_MAX
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.house import House
+from prepadvisor.records import BadInputError
+from prepadvisor.standards import House
 
 GOOD = """\
 [job]

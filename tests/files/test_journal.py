@@ -6,10 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import journal as journal_module
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.journal import Journal, journal_folder, recoverable
-from prepadvisor.files.not_saved import NotSavedError
+from prepadvisor.files import FileSystem, Journal, NotSavedError, journal_folder, recoverable
+from prepadvisor.files.disk import journal as journal_module
 
 
 @pytest.fixture

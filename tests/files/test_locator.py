@@ -10,7 +10,8 @@ import tomli
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.files.locator import DEPTH_MAX, Locator
+from prepadvisor.files import Locator
+from prepadvisor.files.reading.locator import DEPTH_MAX
 
 Path = tuple[str | int, ...]
 

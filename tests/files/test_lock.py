@@ -10,10 +10,17 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import lock as lock_module
-from prepadvisor.files.alive import is_alive, started, this_host
-from prepadvisor.files.lock import NoLocksError, lock_path, locked
-from prepadvisor.files.not_saved import BusyError, NotSavedError
+from prepadvisor.files import (
+    BusyError,
+    NoLocksError,
+    NotSavedError,
+    is_alive,
+    lock_path,
+    locked,
+    started,
+    this_host,
+)
+from prepadvisor.files.disk import lock as lock_module
 
 ROOT = Path(__file__).parents[2]
 
@@ -50,7 +57,7 @@ def test_the_lock_is_gone_afterwards(job_file: Path) -> None:
 def test_the_lock_of_a_killed_saver_opens_at_once(job_file: Path) -> None:
     """The system lets go of it with the process, and what it left is swept up."""
     code = (
-        "import sys, time; from pathlib import Path; from prepadvisor.files.lock import locked\n"
+        "import sys, time; from pathlib import Path; from prepadvisor.files.disk.lock import locked\n"
         "with locked(Path(sys.argv[1]), 'J. B.'):\n    print('held', flush=True); time.sleep(60)"
     )
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT)}

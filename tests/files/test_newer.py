@@ -6,12 +6,11 @@ import pytest
 import tomli
 
 from prepadvisor.cli.main import main
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.records import BadInputError
+from prepadvisor.standards import House
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.panel_edits import with_colour
+from prepadvisor.tui.model import with_colour
 
 ENTRY = """
 [[check]]

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import openers as openers_module
-from prepadvisor.files.openers import FORGOTTEN_AFTER_SECONDS, Opener
+from prepadvisor.files import FORGOTTEN_AFTER_SECONDS, Opener
+from prepadvisor.files.disk import openers as openers_module
 
 
 def _names(opener: Opener) -> list[str]:

@@ -6,9 +6,8 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cli.main import main
-from prepadvisor.files.out_file import put_out
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.files import demo_jobs_dir, put_out
+from prepadvisor.records import BadInputError
 
 DEMO = (demo_jobs_dir() / "solid.toml").read_bytes()
 

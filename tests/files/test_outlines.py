@@ -4,10 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from prepadvisor.records.job import Point
-from prepadvisor.records.outline import Outline
-from prepadvisor.records.words import OUTLINES
-from prepadvisor.standards.house import House
+from prepadvisor.records import OUTLINES, Outline, Point
+from prepadvisor.standards import House
 
 LETTER = {"edge": "E", "body-line": "L", "wheel-arch": "A", "flange": "F", "recess": "H", "cut-out": "C"}
 

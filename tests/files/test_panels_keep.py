@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files.panels_csv import append_panels, panel_of, read_panels
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.files import append_panels, panel_of, read_panels
+from prepadvisor.records import BadInputError
 from prepadvisor.records.panel_rows import COLUMNS
 
 TODAY = dt.date(2026, 3, 3)

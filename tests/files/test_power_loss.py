@@ -11,8 +11,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.files.atomic import put
-from prepadvisor.files.file_system import FileSystem
+from prepadvisor.files import FileSystem, put
 
 OLD: Final = b"the old version\n"
 NEW: Final = b"the new version, which is longer\n"

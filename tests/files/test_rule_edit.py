@@ -3,7 +3,7 @@
 import pytest
 import tomli
 
-from prepadvisor.files.rule_edit import NotEditedError, with_more, with_rule_changed, without_rule
+from prepadvisor.files import NotEditedError, with_more, with_rule_changed, without_rule
 
 TEXT = """\
 # Our shop, kept by the lead.

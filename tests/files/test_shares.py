@@ -7,17 +7,24 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import lock as lock_module
-from prepadvisor.files import store as store_module
-from prepadvisor.files.append import values_of
-from prepadvisor.files.beside import entries_beside, entry_path, put_beside
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.job_file import load_job
-from prepadvisor.files.lock import locked
-from prepadvisor.files.not_saved import NotSavedError, UnknownResultError
-from prepadvisor.files.store import append_check, read_version, save_text
-from prepadvisor.records.job import Check
-from prepadvisor.standards.house import House
+from prepadvisor.files import (
+    FileSystem,
+    NotSavedError,
+    UnknownResultError,
+    append_check,
+    entries_beside,
+    entry_path,
+    load_job,
+    locked,
+    put_beside,
+    read_version,
+    save_text,
+    values_of,
+)
+from prepadvisor.files.disk import lock as lock_module
+from prepadvisor.files.disk import store as store_module
+from prepadvisor.records import Check
+from prepadvisor.standards import House
 from tests.files.odd_shares import FoldedCase, LateNews, LostRenames, NoFolderSync, UnheardRenames
 
 Numbered = Callable[[int], Check]

@@ -3,10 +3,9 @@
 import pytest
 import tomli
 
-from prepadvisor.files.first_words import in_first_words
-from prepadvisor.files.house_files import _shipped_files, load_house
-from prepadvisor.files.shipped_text import read_shipped, whole
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.files import in_first_words, load_house, read_shipped, whole
+from prepadvisor.files.house_files import _shipped_files
+from prepadvisor.records import BadInputError
 
 
 def test_the_short_way_gives_all_but_the_examples_on_the_same_lines() -> None:

@@ -8,18 +8,20 @@ from pathlib import Path
 import pytest
 import tomli
 
-from prepadvisor.files.append import appended, values_of
-from prepadvisor.files.atomic import previous_of
-from prepadvisor.files.not_saved import ChangedUnderneathError, NotSavedError
-from prepadvisor.files.store import (
+from prepadvisor.files import (
+    ChangedUnderneathError,
+    NotSavedError,
     append_check,
     append_outcome,
+    appended,
     edit_job,
+    previous_of,
     read_version,
     save_text,
     sight,
+    values_of,
 )
-from prepadvisor.records.job import Check, Job, Outcome
+from prepadvisor.records import Check, Job, Outcome
 from tests.files.conftest import JOB_TEXT
 
 Numbered = Callable[[int], Check]

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files.toml_in import JOB_BYTES_MAX, parse, read_toml
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.files import JOB_BYTES_MAX, parse, read_toml
+from prepadvisor.records import BadInputError
 
 SMALL = b'[job]\nnumber = "1"\n'
 

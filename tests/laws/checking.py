@@ -8,15 +8,23 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
-from prepadvisor.files.job_cases import impossible_places
-from prepadvisor.files.job_layout import layout_problems
+from prepadvisor.files import impossible_places, layout_problems
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, LadderStep, Spot
-from prepadvisor.records.colour_book import BookColour, key_of
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import FLAKES, GUIDE_COAT, WET_BED
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM, RANK, Grade
+from prepadvisor.records import (
+    DS50_UM,
+    FLAKES,
+    GUIDE_COAT,
+    RANK,
+    WET_BED,
+    Advice,
+    BookColour,
+    Job,
+    LadderStep,
+    Spot,
+    key_of,
+)
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 from tests.recompute.houses import BOOK as TEXT
 from tests.recompute.jobs import drawn
 

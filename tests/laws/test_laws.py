@@ -4,7 +4,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.laws.checking import KEPT, LAWS, Law, broken
 
 SEEDS: Final = 25

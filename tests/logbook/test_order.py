@@ -6,18 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.logbook import Logbook, Writer
-from prepadvisor.logbook.identity import name_of
-from prepadvisor.records.job import Check
-from prepadvisor.records.log_remarks import (
-    Ahead,
-    KnewBelow,
-    KnewNone,
-    NoKnew,
-    OutOfTurn,
-    TimeBack,
-    TwiceThere,
-)
+from prepadvisor.logbook import Logbook, Writer, name_of
+from prepadvisor.records import Ahead, Check, KnewBelow, KnewNone, NoKnew, OutOfTurn, TimeBack, TwiceThere
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 

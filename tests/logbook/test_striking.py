@@ -3,8 +3,7 @@
 import pytest
 
 from prepadvisor.logbook import Logbook, Writer, primed
-from prepadvisor.records.job import Check
-from prepadvisor.records.log_remarks import NotStruck, StruckEntry
+from prepadvisor.records import Check, NotStruck, StruckEntry
 from tests.logbook.test_order import entry
 
 LEADS = ("L. D.", "M. O.")

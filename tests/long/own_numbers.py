@@ -10,14 +10,13 @@ import numpy as np
 
 from prepadvisor.files import load_house
 from prepadvisor.measured.choosing import ArchivedDecision, Case, choose
+from prepadvisor.measured.likelihood import THRESHOLD, layout_of
 from prepadvisor.measured.model import Margins, Settings
-from prepadvisor.measured.normal import below
-from prepadvisor.measured.posterior import Posterior, posterior, prior
-from prepadvisor.measured.reweighted import intervals
-from prepadvisor.measured.unknowns import THRESHOLD, layout_of
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import Grade
+from prepadvisor.measured.numerics import below
+from prepadvisor.measured.posterior import Posterior, intervals, posterior, prior
+from prepadvisor.records import PanelRow
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import Array
 from tests.measured.conftest import CLASSES, GRADES, SOLIDS, Bench
 
 _SHOPS = 300

@@ -17,15 +17,11 @@ from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files import lock as lock_module
-from prepadvisor.files.append import values_of
-from prepadvisor.files.job_file import job_reader
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.files.store import append_entries
+from prepadvisor.checkoff import Wanted
+from prepadvisor.files import append_entries, demo_jobs_dir, job_reader, load_house, load_job, values_of
+from prepadvisor.files.disk import lock as lock_module
 from prepadvisor.logbook import Writer
-from prepadvisor.records.job import Check
+from prepadvisor.records import Check
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import check_off
 

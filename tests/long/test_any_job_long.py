@@ -9,7 +9,7 @@ import random
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Shopfloor
 from tests.checkoff.test_any_job import faults, jobs
 

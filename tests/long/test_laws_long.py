@@ -11,7 +11,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from tests.laws.checking import LAWS, Law, broken
 from tests.recompute.houses import HOUSES
 from tests.recompute.test_random_jobs import checked

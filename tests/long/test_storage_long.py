@@ -20,16 +20,21 @@ import tomli
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import run_state_machine_as_test
 
-from prepadvisor.files import beside as beside_module
-from prepadvisor.files import load_job
-from prepadvisor.files import lock as lock_module
-from prepadvisor.files import store as store_module
-from prepadvisor.files.beside import entries_beside
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.not_saved import NotSavedError, UnknownResultError
-from prepadvisor.files.store import append_check, read_version, save_text
-from prepadvisor.records.job import Check
-from prepadvisor.standards.house import House
+from prepadvisor.files import (
+    FileSystem,
+    NotSavedError,
+    UnknownResultError,
+    append_check,
+    entries_beside,
+    load_job,
+    read_version,
+    save_text,
+)
+from prepadvisor.files.disk import beside as beside_module
+from prepadvisor.files.disk import lock as lock_module
+from prepadvisor.files.disk import store as store_module
+from prepadvisor.records import Check
+from prepadvisor.standards import House
 from tests.files.bad_files import CLASSES, bad_file
 from tests.files.conftest import JOB_TEXT
 from tests.tui.interleavings import Shop
@@ -143,7 +148,7 @@ def _try(job: Path, ident: str, is_entry: bool, system: FileSystem) -> None:
         append_check(job, check, system=system)
         return
     base = read_version(job)
-    from prepadvisor.files.append import appended, values_of
+    from prepadvisor.files import appended, values_of
 
     save_text(job, appended(base.raw, "check", [values_of(check)]).decode(), base, system=system)
 

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cli.spot_rows import COLUMNS
+from prepadvisor.cli.lead.spot_rows import COLUMNS
 from prepadvisor.files import load_house
-from prepadvisor.planning.spot_facts import spot_plans
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.table import Table, columns
+from prepadvisor.planning import spot_plans
+from prepadvisor.standards import Table, columns
+from prepadvisor.standards.engine import OUTPUTS
 from tests.standards import test_table
 from tests.standards.random_jobs import random_case, random_job
 

@@ -10,11 +10,10 @@ from typing import Any
 import pytest
 import tomli_w
 
-from prepadvisor.cases.priming import WHOLE, standing
+from prepadvisor.cases import WHOLE, standing
 from prepadvisor.files import load_house, load_job
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.records import BadInputError, Job
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Shopfloor, commands
 from tests.recompute.jobs import drawn
 

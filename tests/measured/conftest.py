@@ -9,13 +9,11 @@ import pytest
 
 from prepadvisor.files import load_house
 from prepadvisor.measured.force import InForce
-from prepadvisor.measured.likelihood import LAPSE
+from prepadvisor.measured.likelihood import LAPSE, SCATTER, Unknowns, layout_of
 from prepadvisor.measured.model import Model, ModelFlake, Settings
-from prepadvisor.measured.unknowns import SCATTER, Unknowns, layout_of
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import Constants, PanelRow
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import Array
 
 CLASSES = ("coarse", "medium", "fine", "very-fine", "vapour")
 TOOLS = ("hand-pad", "da", "da-soft")

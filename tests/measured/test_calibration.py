@@ -3,11 +3,9 @@
 import pytest
 from scipy.stats import binomtest
 
-from prepadvisor.measured.calibration import calibration, exact_interval
-from prepadvisor.measured.checking import checked
-from prepadvisor.records.fit import RowFitted
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.grades import Grade
+from prepadvisor.measured.checks import calibration, checked, exact_interval
+from prepadvisor.records import PanelRow, RowFitted
+from prepadvisor.records.words import Grade
 
 
 @pytest.mark.parametrize(("hits", "of"), [(0, 5), (1, 5), (3, 10), (10, 10), (17, 40)])

@@ -24,10 +24,10 @@ from prepadvisor.measured.choosing import (
     line_information,
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
-from prepadvisor.measured.normal import below
+from prepadvisor.measured.numerics import below
 from prepadvisor.measured.posterior import posterior, prior
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import PanelRow
+from prepadvisor.records.words import Grade
 from tests.measured.conftest import GRADES, Bench
 
 _KNOWN = list(

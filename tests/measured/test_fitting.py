@@ -5,16 +5,15 @@ import math
 import numpy as np
 import pytest
 
-from prepadvisor.cases.colour import numbers_of_class
+from prepadvisor.cases import numbers_of_class
 from prepadvisor.measured.fitting import fit_rows
 from prepadvisor.measured.force import ColourSize, InForce, flakes_of, risks_in_force
+from prepadvisor.measured.likelihood import THRESHOLD
 from prepadvisor.measured.posterior import posterior
-from prepadvisor.measured.unknowns import THRESHOLD
-from prepadvisor.planning.line_model import LineModel
+from prepadvisor.planning import LineModel
+from prepadvisor.records import Constants, PanelRow
 from prepadvisor.records import fit as facts
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.words import Grade
 from tests.measured.conftest import Bench
 
 ROW = PanelRow(tool="da-soft", grade=Grade("P800"), shows="yes", flake="very-fine", blind=True)

@@ -12,7 +12,7 @@ import pytest
 from scipy.stats import lognorm
 
 from prepadvisor.measured.flake_sizes import class_of, class_sizes, flake_sizes, share_above
-from prepadvisor.records.constants import Constants
+from prepadvisor.records import Constants
 
 _TABLE = Path(__file__).parents[1] / "reference" / "flake_sieve.csv"
 _ROWS = list(csv.DictReader(_TABLE.read_text("utf-8").splitlines()))

@@ -4,14 +4,12 @@ import datetime as dt
 
 import pytest
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
 from prepadvisor.measured.job_rows import candidates_of, decisions_of, job_rows
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Check, Job, Outcome
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import Check, Job, Outcome, PanelRow
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 
 DOOR = "left-front-door"
 AT = dt.datetime(2026, 3, 20, 9, tzinfo=dt.UTC)

@@ -3,7 +3,7 @@
 import numpy as np
 from scipy.special import ndtr
 
-from prepadvisor.measured.normal import below, density
+from prepadvisor.measured.numerics import below, density
 
 
 def test_the_distribution_function_is_scipys_to_the_last_digits_of_the_tail() -> None:

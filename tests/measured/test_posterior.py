@@ -3,10 +3,7 @@
 import numpy as np
 import pytest
 
-from prepadvisor.measured.model import Model, Settings
-from prepadvisor.measured.posterior import Posterior, posterior
-from prepadvisor.measured.reweighted import intervals
-from prepadvisor.measured.unknowns import (
+from prepadvisor.measured.likelihood import (
     SCATTER,
     SOLIDS,
     THRESHOLD,
@@ -15,9 +12,11 @@ from prepadvisor.measured.unknowns import (
     solids_of_unknown,
     solids_to_unknown,
 )
-from prepadvisor.records.constants import Constants
-from prepadvisor.surface.domain import Array
-from prepadvisor.surface.grades import Grade
+from prepadvisor.measured.model import Model, Settings
+from prepadvisor.measured.posterior import Posterior, intervals, posterior
+from prepadvisor.records import Constants
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import Array
 from tests.measured.conftest import SOLIDS as SET_SOLIDS
 from tests.measured.conftest import Bench
 

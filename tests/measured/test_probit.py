@@ -13,8 +13,8 @@ import pytest
 import statsmodels.api as sm
 
 from prepadvisor.measured.likelihood import AnswerBounds, log_likelihood
-from prepadvisor.measured.newton import Curved, Least, least
-from prepadvisor.surface.domain import Array
+from prepadvisor.measured.numerics import Curved, Least, least
+from prepadvisor.surface import Array
 
 _TABLES = Path(__file__).parents[1] / "reference"
 

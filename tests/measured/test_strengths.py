@@ -4,13 +4,12 @@ import math
 
 import numpy as np
 
-from prepadvisor.cases.colour import FlakeNumbers
+from prepadvisor.cases import FlakeNumbers
+from prepadvisor.measured.likelihood import solids_to_unknown
 from prepadvisor.measured.strengths import PanelSetting, Strengths
-from prepadvisor.measured.unknowns import solids_to_unknown
-from prepadvisor.planning.line_model import LINE_ZONES, LineModel
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import Zone
-from prepadvisor.surface.grades import DS50_UM, Grade
+from prepadvisor.planning import LINE_ZONES, LineModel
+from prepadvisor.records import DS50_UM, Constants, Zone
+from prepadvisor.records.words import Grade
 
 
 def _setting(

@@ -10,16 +10,25 @@ import pytest
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from prepadvisor.cases.usual_lines import with_usual_lines
-from prepadvisor.files import load_house
-from prepadvisor.files.job_cases import impossible_places
-from prepadvisor.files.job_layout import layout_problems
+from prepadvisor.cases import with_usual_lines
+from prepadvisor.files import impossible_places, layout_problems, load_house
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SPECIALS, SURFACES, TONES, TOOLS
-from prepadvisor.standards.house import House
-from prepadvisor.surface.layout import Layout, farthest_mm
+from prepadvisor.records import (
+    FLAKES,
+    LINE_KINDS,
+    OUTLINES,
+    SIDES,
+    SPECIALS,
+    SURFACES,
+    TONES,
+    TOOLS,
+    Advice,
+    Job,
+    Place,
+    Spot,
+)
+from prepadvisor.standards import House
+from prepadvisor.surface import Layout, farthest_mm
 
 DOOR: dict[str, Any] = {
     "id": "door",

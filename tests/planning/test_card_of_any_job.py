@@ -12,12 +12,9 @@ from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.record import CardSheet, PanelSheet
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
-from prepadvisor.wording.units import minutes
+from prepadvisor.records import RANK, Advice, Job, Task
+from prepadvisor.standards import House
+from prepadvisor.wording import minutes
 
 AnyJob = st.SearchStrategy[Job]
 any_case = settings(max_examples=25, suppress_health_check=list(HealthCheck))

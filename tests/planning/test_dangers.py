@@ -9,16 +9,13 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases.facts import Facts
+from prepadvisor.cases import Facts
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import FlakeUnknown, TooMuchFilm
-from prepadvisor.records.words import FLAKES, SURFACES
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK, Grade
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.names import Words
+from prepadvisor.records import FLAKES, RANK, SURFACES, Advice, FlakeUnknown, Job, Place, Spot, TooMuchFilm
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
+from prepadvisor.wording import Words, hold_mend
+from prepadvisor.wording.remarks import hold_why
 
 pytestmark = pytest.mark.practice
 

@@ -5,10 +5,9 @@ from collections.abc import Callable
 import pytest
 
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, DoneAdvice, Place
-from prepadvisor.records.kinds import TooCoarse
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import Advice, DoneAdvice, Place, TooCoarse
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
 
 AdviseOn = Callable[..., Advice]
 FindPlace = Callable[[Advice, str], Place]
@@ -90,7 +89,7 @@ def test_a_pad_known_by_colour_stands_for_the_coarse_end_of_its_range(
     """A pad without a grade is read from the shop file, else it is not recorded."""
     from dataclasses import replace
 
-    from prepadvisor.records.job import Job
+    from prepadvisor.records import Job
 
     line = {
         "id": "X", "kind": "edge", "path": [[0.2, 0], [0.4, 0]], "reach": "machine",

@@ -7,10 +7,9 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
-from prepadvisor.wording.json_form import advice_json
-from prepadvisor.wording.json_schema import advice_schema
+from prepadvisor.records import Job
+from prepadvisor.standards import House
+from prepadvisor.wording import advice_json, advice_schema
 
 SCHEMA = Draft202012Validator(advice_schema())
 AnyJob = st.SearchStrategy[Job]

@@ -6,13 +6,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.planning.ladder import TIE, Climb, ladder
-from prepadvisor.planning.rates import WorkRates, rates_of
-from prepadvisor.records.advice import LadderStep
-from prepadvisor.records.words import Tool
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import DS50_UM, RANK, Grade
-from prepadvisor.surface.removal import step_minutes
+from prepadvisor.planning import TIE, Climb, WorkRates, rates_of
+from prepadvisor.planning.ladder import ladder
+from prepadvisor.records import DS50_UM, RANK, LadderStep, Tool
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
+from prepadvisor.surface import step_minutes
 
 SHELF = tuple(map(Grade, (
     "P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000",

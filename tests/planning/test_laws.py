@@ -8,15 +8,10 @@ from typing import Any
 import pytest
 import tomli_w
 
-from prepadvisor.files.job_file import job_of_text
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, job_of_text
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, Spot
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import FLAKES, WET_BED
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK
+from prepadvisor.records import FLAKES, RANK, WET_BED, Advice, BadInputError, Job, Spot
+from prepadvisor.standards import House
 
 JOBS = sorted(demo_jobs_dir().glob("*.toml"))
 every_job = pytest.mark.parametrize("path", JOBS, ids=[path.stem for path in JOBS])

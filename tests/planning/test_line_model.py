@@ -12,11 +12,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from prepadvisor.cases.colour import FlakeNumbers, numbers_of_class
-from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.constants import Constants
-from prepadvisor.records.words import DA_TOOLS, HAND_TOOLS, TOOLS, Flake, Tool, Zone
-from prepadvisor.surface.grades import DS50_UM, GRADES, Grade
+from prepadvisor.cases import FlakeNumbers, numbers_of_class
+from prepadvisor.planning import LineModel
+from prepadvisor.records import DA_TOOLS, DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Flake, Tool, Zone
+from prepadvisor.records.words import Grade
 
 _CONSTANTS = Constants.model_validate(
     tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))

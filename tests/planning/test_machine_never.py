@@ -7,9 +7,7 @@ import pytest
 
 from prepadvisor.files import load_house
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import KeptOff
+from prepadvisor.records import Advice, Job, KeptOff
 
 LINE = [{"id": "L1", "kind": "body-line", "path": [[0, 0.4], [1, 0.4]], "reach": "machine"}]
 

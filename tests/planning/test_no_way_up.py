@@ -6,10 +6,8 @@ from dataclasses import replace
 import pytest
 
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Hold
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import NoWayUp
-from prepadvisor.standards.house import House
+from prepadvisor.records import Hold, Job, NoWayUp
+from prepadvisor.standards import House
 
 
 def _holds(job: Job, house: House, shelf: list[str]) -> tuple[Hold, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from prepadvisor.records.advice import Advice, Place, Spot
+from prepadvisor.records import Advice, Place, Spot
 
 pytestmark = pytest.mark.practice
 

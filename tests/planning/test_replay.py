@@ -5,27 +5,24 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.planning import advise
-from prepadvisor.planning.replay import (
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.planning import (
+    LARGEST_MOST,
     WAYS,
+    BothWays,
     ChangedBy,
     JobDifference,
     PlaceChange,
+    Tally,
+    advise,
     difference,
     money,
     ways_of,
 )
-from prepadvisor.planning.replay_tally import LARGEST_MOST, Tally
-from prepadvisor.planning.same_answers import BothWays
-from prepadvisor.records.advice import Place, WetBedAdvice
-from prepadvisor.records.shop import Rates
-from prepadvisor.standards.conditions import box_of
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.house import House
-from prepadvisor.standards.rules import Rule
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import Place, Rates, WetBedAdvice
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
+from prepadvisor.standards.engine import Engine, Rule, box_of
 
 PLACE = Place(
     id="p/E1",

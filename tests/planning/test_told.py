@@ -4,8 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.kinds import FadesMeet, HeldAfterPrimer, MistPastEnd, NarrowFade, WillShow
+from prepadvisor.records import Advice, FadesMeet, HeldAfterPrimer, MistPastEnd, NarrowFade, WillShow
 
 AdviseOn = Callable[..., Advice]
 

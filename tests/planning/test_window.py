@@ -3,12 +3,10 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.planning.line_model import LineEstimate
-from prepadvisor.planning.window import Risks, Window, window
-from prepadvisor.records.advice import WetBedAdvice
-from prepadvisor.records.decision import Decision
-from prepadvisor.records.kinds import BedForbidden, BedTooThin, Collision
-from prepadvisor.surface.grades import GRADES, RANK, Grade
+from prepadvisor.planning import LineEstimate, Risks, Window
+from prepadvisor.planning.window import window
+from prepadvisor.records import GRADES, RANK, BedForbidden, BedTooThin, Collision, Decision, WetBedAdvice
+from prepadvisor.records.words import Grade
 
 SHELF = tuple(GRADES[RANK[Grade("P80")] : RANK[Grade("P2500")] + 1])
 grades = st.sampled_from(SHELF)

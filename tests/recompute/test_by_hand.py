@@ -13,8 +13,8 @@ import pytest
 
 from prepadvisor.files import load_job
 from prepadvisor.planning import advise
-from prepadvisor.standards.house import House
-from prepadvisor.wording.json_form import advice_json
+from prepadvisor.standards import House
+from prepadvisor.wording import advice_json
 
 VERY_FINE_DOOR: Final = """
 [job]

@@ -10,8 +10,8 @@ import tomli_w
 
 from prepadvisor.files import load_house, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.wording.json_form import advice_json
+from prepadvisor.records import BadInputError
+from prepadvisor.wording import advice_json
 from tests.recompute.comparing import disagreements
 from tests.recompute.house import read_house
 from tests.recompute.houses import HOUSES, Files

@@ -2,7 +2,7 @@
 
 from typing import get_args
 
-from prepadvisor.records.forms import FORMS, Form
+from prepadvisor.records import FORMS, Form
 
 
 def test_every_form_has_its_entry() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from prepadvisor.records.trade_words import first_word, first_words_of_place, other_keys
+from prepadvisor.records import first_word, first_words_of_place, other_keys
 
 
 @pytest.mark.parametrize(

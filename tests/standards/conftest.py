@@ -13,14 +13,10 @@ import pytest
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from prepadvisor.cases.fact import Value
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.outputs import Setting
-from prepadvisor.standards.rules import Impossible, Promise, Rule
-from prepadvisor.surface.grades import Grade
+from prepadvisor.cases import CATEGORIES, CATEGORY, Value
+from prepadvisor.records import OutputName
+from prepadvisor.records.words import Grade
+from prepadvisor.standards.engine import Box, Engine, Impossible, Interval, Promise, Rule, Setting, box_of
 
 GRID_FACTS = ("flake", "zone", "role", "reach", "feature")
 """The facts that the random rules ask about, besides film_um: few enough to try every case."""

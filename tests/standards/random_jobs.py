@@ -3,9 +3,8 @@
 import random
 from typing import Any
 
-from prepadvisor.cases.facts import CATEGORIES, Facts
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import FLAKES, LINE_KINDS, OUTLINES, SIDES, SURFACES, TONES
+from prepadvisor.cases import CATEGORIES, Facts
+from prepadvisor.records import FLAKES, LINE_KINDS, OUTLINES, SIDES, SURFACES, TONES, Job
 
 FILMS = (None, 60.0, 89.9, 90.0, 120.0, 300.0, 300.1, 450.0)
 

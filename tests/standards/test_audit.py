@@ -12,9 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from prepadvisor.standards.audit import audit
-from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.rules import Promise
+from prepadvisor.standards import Finding, audit
+from prepadvisor.standards.engine import Promise
 
 EXAMPLES = 70
 

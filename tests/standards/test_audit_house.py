@@ -8,9 +8,7 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.files import load_house
-from prepadvisor.standards.audit import audit_house
-from prepadvisor.standards.findings import Finding
-from prepadvisor.standards.sane import numbers, sane
+from prepadvisor.standards import Finding, audit_house, numbers, sane
 
 SERIES = "P80 P120 P180 P240 P320 P400 P500 P600 P800 P1000 P1200 P1500 P2000"
 WHOLE = SERIES.split()
@@ -183,7 +181,7 @@ def _within(path: tuple[str, ...], value: float) -> bool:
 
 def test_a_finding_on_the_shelf_points_to_the_houses_own_line(tmp_path: Path) -> None:
     """The line of `shelf` where the house states it."""
-    from prepadvisor.files.house_places import placed
+    from prepadvisor.files import placed
 
     findings = placed(found(tmp_path, shop="name = 'ours'\n" + shelf("P80", "P320")), [str(tmp_path)])
     assert {(finding.file, finding.line) for finding in findings} == {(str(tmp_path / "shop.toml"), 2)}

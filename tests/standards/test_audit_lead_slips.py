@@ -4,11 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import load_house
-from prepadvisor.files.house_strays import strays
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.audit import audit_house
-from prepadvisor.standards.findings import Finding
+from prepadvisor.files import load_house, strays
+from prepadvisor.records import BadInputError
+from prepadvisor.standards import Finding, audit_house
 
 CLEARS = 'surface = ["aged-clear", "cured-clear"], next = "base", zone = "fade"'
 

@@ -7,11 +7,8 @@ from typing import Any
 import pytest
 import tomli
 
-from prepadvisor.files.paths import rules_dir
-from prepadvisor.standards.audit import audit
-from prepadvisor.standards.findings import Audit
-from prepadvisor.standards.layers import build
-from prepadvisor.standards.rule_file import RuleSource
+from prepadvisor.files import rules_dir
+from prepadvisor.standards import Audit, RuleSource, audit, build
 
 PLANTED = Path(__file__).parent / "planted"
 BASE = [

@@ -11,14 +11,10 @@ from typing import Any, Final
 import pytest
 import z3
 
-from prepadvisor.cases.facts import CATEGORIES, NUMBERS
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.audit import audit
-from prepadvisor.standards.conditions import Box, Interval, box_of
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.rules import Impossible, Rule, grade_set
-from prepadvisor.surface.grades import is_finer
+from prepadvisor.cases import CATEGORIES, NUMBERS
+from prepadvisor.records import OutputName, is_finer
+from prepadvisor.standards import audit
+from prepadvisor.standards.engine import OUTPUTS, Box, Engine, Impossible, Interval, Rule, box_of, grade_set
 
 SEEDS: Final = range(8)
 """Hundreds of seeds were run by hand; the suite runs few, as a solver takes its time."""

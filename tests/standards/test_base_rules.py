@@ -9,12 +9,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.examples import shortfalls
-from prepadvisor.standards.house import House
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.rules import Example, Rule
+from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
+from prepadvisor.standards import House, shortfalls
+from prepadvisor.standards.engine import OUTPUTS, Engine, Example, Rule
 
 FLAKES = ("solid", "coarse", "medium", "fine", "very-fine", "vapour")
 CLEARS = ("aged-clear", "cured-clear")

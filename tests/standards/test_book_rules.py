@@ -7,13 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.facts import Facts
+from prepadvisor.cases import Facts
 from prepadvisor.cli.main import main
 from prepadvisor.files import load_house
-from prepadvisor.standards.audit import audit, audit_house
+from prepadvisor.standards import audit, audit_house, build, read_when
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import RuleSource, build
-from prepadvisor.standards.read_when import read_when
+from prepadvisor.standards.language.layers import RuleSource
 
 COLOURS = '[[colour]]\nbook = "HM-3"\nflake = "fine"\n[[colour]]\nbook = "hm-9"\nflake = "fine"\n'
 RULE = """

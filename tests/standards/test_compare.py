@@ -8,12 +8,11 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.compare import compare
-from prepadvisor.standards.differing import DIRECTIONS, Difference
-from prepadvisor.standards.outputs import OUTPUTS, Setting
-from prepadvisor.surface import grades
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import OutputName
+from prepadvisor.records import words as grades
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import DIRECTIONS, Difference, compare
+from prepadvisor.standards.engine import OUTPUTS, Setting
 
 EXAMPLES = 60
 

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.cases.facts import CATEGORIES, NUMBERS, Facts
-from prepadvisor.standards.conditions import EVERYTHING, Box, Interval, box_of
-from prepadvisor.standards.read_when import read_when
+from prepadvisor.cases import CATEGORIES, NUMBERS, Facts
+from prepadvisor.standards import read_when
+from prepadvisor.standards.engine import EVERYTHING, Box, Interval, box_of
 
 FLAKES = ("solid", "coarse", "medium", "fine", "very-fine", "vapour")
 

@@ -11,13 +11,12 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.house import House
-from prepadvisor.standards.layers import BadRulesError, RuleSource, build
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
+from prepadvisor.records import RANK, OutputName
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import BadRulesError, House, build
+from prepadvisor.standards.engine import OUTPUTS, Engine
+from prepadvisor.standards.language.layers import RuleSource
 
 pytestmark = pytest.mark.practice
 

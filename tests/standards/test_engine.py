@@ -9,13 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.cases.fact import Names
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts
-from prepadvisor.records.words import OUTLINES
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import RuleSource, build
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.sweep import code
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, Facts, Names
+from prepadvisor.records import OUTLINES
+from prepadvisor.standards import build
+from prepadvisor.standards.engine import OUTPUTS, Engine, code
+from prepadvisor.standards.language.layers import RuleSource
 
 Meets = Callable[[Any], bool]
 Condition = tuple[object, Meets]
@@ -313,7 +311,7 @@ def test_the_digest_changes_with_what_a_rule_says_or_sets_and_not_with_its_place
 
 def test_what_is_remembered_stays_bounded(monkeypatch: pytest.MonkeyPatch, shipped_house: Any) -> None:
     """A long run over many cases forgets and decides again, with the same answers."""
-    monkeypatch.setattr("prepadvisor.standards.engine._REMEMBERED_MAX", 3)
+    monkeypatch.setattr("prepadvisor.standards.engine.engine._REMEMBERED_MAX", 3)
     engine: Engine = shipped_house.engine
     small = Engine(engine.rules)
     for flake in ("solid", "coarse", "medium", "fine", "very-fine", "vapour"):

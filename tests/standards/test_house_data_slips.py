@@ -5,15 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files import load_house
-from prepadvisor.files.house_places import placed
-from prepadvisor.files.in_force import out_of_date
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.audit_promises import broken_promises
-from prepadvisor.standards.audit_shop import shop_slips
-from prepadvisor.standards.audited import Audited
-from prepadvisor.standards.doing import doings
-from prepadvisor.standards.house import House
+from prepadvisor.files import load_house, out_of_date, placed
+from prepadvisor.records import BadInputError
+from prepadvisor.standards import Audited, House, broken_promises, doings, shop_slips
 
 OUTLINE = '[[outline]]\nkind = "{}"\n{}'
 FIN = 'name = "fin"\nlike = "sill"\n'

@@ -4,10 +4,11 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases.facts import Facts
-from prepadvisor.records.fault import Problem
+from prepadvisor.cases import Facts
+from prepadvisor.records import Problem
+from prepadvisor.standards import BadRulesError, build
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import BadRulesError, RuleSource, build
+from prepadvisor.standards.language.layers import RuleSource
 
 BASE_RULES: list[dict[str, Any]] = [
     {"id": "base-fine", "says": "Fine: P800.", "set": {"finish_coarsest": "P800"}, "source": "practice"},

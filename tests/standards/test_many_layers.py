@@ -5,11 +5,10 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases.facts import Facts
-from prepadvisor.standards.audit import audit
+from prepadvisor.cases import Facts
+from prepadvisor.standards import BadRulesError, Layers, Loosened, audit, build
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import BadRulesError, Layers, RuleSource, build
-from prepadvisor.standards.loosened import Loosened
+from prepadvisor.standards.language.layers import RuleSource
 
 HOLD = {"id": "base-hold", "says": "Stop.", "set": {"holds": "Ask first."}, "source": "practice"}
 

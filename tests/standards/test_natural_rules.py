@@ -9,12 +9,10 @@ from typing import Any
 import pytest
 import tomli
 
-from prepadvisor.files.paths import rules_dir
-from prepadvisor.standards.audit import audit
+from prepadvisor.files import rules_dir
+from prepadvisor.standards import audit, build, read_set, read_when
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import RuleSource, build
-from prepadvisor.standards.read_set import read_set
-from prepadvisor.standards.read_when import read_when
+from prepadvisor.standards.language.layers import RuleSource
 
 NATURAL = tomli.loads((Path(__file__).parent / "natural" / "rules.toml").read_text("utf-8"))["natural"]
 BASE = [

@@ -4,9 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, Setting
-from prepadvisor.surface.grades import GRADES
+from prepadvisor.records import GRADES, OutputName
+from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Setting
 
 
 def settings_of(name: OutputName) -> st.SearchStrategy[Setting]:

@@ -7,22 +7,25 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from prepadvisor.cases.facts import Facts
+from prepadvisor.cases import Facts
 from prepadvisor.cli.main import main
 from prepadvisor.cli.schema import schema_of
 from prepadvisor.files import load_house, load_job
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.records.words import OUTLINES
-from prepadvisor.standards.as_written import when_line
-from prepadvisor.standards.audit import audit, audit_house
-from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.compare import compare
-from prepadvisor.standards.data_changes import data_changes
+from prepadvisor.records import OUTLINES, BadInputError
+from prepadvisor.standards import (
+    Space,
+    Table,
+    audit,
+    audit_house,
+    build,
+    compare,
+    data_changes,
+    in_words,
+    read_when,
+    when_line,
+)
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.layers import RuleSource, build
-from prepadvisor.standards.read_when import read_when
-from prepadvisor.standards.space import Space
-from prepadvisor.standards.table import Table
+from prepadvisor.standards.language.layers import RuleSource
 
 KINDS = {"roof-spoiler": "boot-lid", "box-side": "rear-quarter"}
 

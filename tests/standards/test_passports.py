@@ -10,14 +10,11 @@ from typing import Any, Final
 
 import pytest
 
-from prepadvisor.cases.colour import numbers_of_class
-from prepadvisor.planning.line_model import LineModel
-from prepadvisor.records.constants import SeenFlake
-from prepadvisor.records.known import MEANS, UNPUBLISHED
-from prepadvisor.records.words import Tool
-from prepadvisor.standards.house import House
-from prepadvisor.standards.passports import constants_stated, rules_stated, shop_stated, tally
-from prepadvisor.surface.grades import Grade
+from prepadvisor.cases import numbers_of_class
+from prepadvisor.planning import LineModel
+from prepadvisor.records import MEANS, UNPUBLISHED, SeenFlake, Tool
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House, constants_stated, rules_stated, shop_stated, tally
 
 RULES: Final = Path(__file__).parents[2] / "rules"
 

@@ -7,14 +7,10 @@ from typing import Any
 import pytest
 import tomli
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, NUMBER
-from prepadvisor.files import load_house
-from prepadvisor.files.house_start import start_house
-from prepadvisor.standards.audit import audit_house
-from prepadvisor.standards.examples import shortfalls
-from prepadvisor.standards.findings import KINDS
-from prepadvisor.standards.house import House
-from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.cases import CATEGORIES, CATEGORY, NUMBER
+from prepadvisor.files import load_house, start_house
+from prepadvisor.standards import KINDS, House, audit_house, shortfalls
+from prepadvisor.standards.engine import OUTPUTS
 
 GUIDE = Path(__file__).parents[2] / "rules" / "README.md"
 SHOWN: list[str] = re.findall(r"```toml\n(.*?)```", GUIDE.read_text("utf-8"), re.DOTALL)

@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.records.fault import Problem
-from prepadvisor.standards.layers import BadRulesError, RuleSource, build
-from prepadvisor.standards.schema import RuleFile
+from prepadvisor.records import Problem
+from prepadvisor.standards import BadRulesError, RuleFile, build
+from prepadvisor.standards.language.layers import RuleSource
 
 RULE: dict[str, Any] = {
     "id": "a",

@@ -10,14 +10,11 @@ from pathlib import Path
 import duckdb
 import pytest
 
-from prepadvisor.cases.facts import CATEGORY, NUMBER, Facts
+from prepadvisor.cases import CATEGORY, NUMBER, Facts
 from prepadvisor.cli.main import main
-from prepadvisor.files import load_house
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.house import House
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.table import Table, columns
+from prepadvisor.files import demo_jobs_dir, load_house
+from prepadvisor.standards import House, Table, columns
+from prepadvisor.standards.engine import OUTPUTS, Engine
 from tests.standards.random_jobs import random_case
 
 CASES = 3_000

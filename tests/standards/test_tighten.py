@@ -7,15 +7,10 @@ import tomli
 
 from prepadvisor.cli.main import main
 from prepadvisor.files import load_house
-from prepadvisor.records.decision import OutputName
-from prepadvisor.standards.as_written import rule_text
-from prepadvisor.standards.conditions import Box
-from prepadvisor.standards.outputs import Setting
-from prepadvisor.standards.read_set import read_set
-from prepadvisor.standards.read_when import read_when
-from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.tighten import NoGradeError, tightened
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import OutputName
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import NoGradeError, read_set, read_when, rule_text, tightened
+from prepadvisor.standards.engine import Box, Rule, Setting
 
 SHELF = tuple(map(Grade, ("P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000")))
 RULES = load_house().engine.rules

@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 from shapely import box, unary_union
 from shapely.geometry.base import BaseGeometry
 
-from prepadvisor.surface.areas import area_below_mm2
-from prepadvisor.surface.layout import Layout, Rect
+from prepadvisor.surface import Layout, Rect, area_below_mm2
 
 SIDES = ("front", "rear", "top", "bottom")
 ACCURACY = 1e-6

@@ -5,7 +5,7 @@ from math import inf, nan
 import numpy as np
 import pytest
 
-from prepadvisor.surface.domain import require_not_negative, require_positive, require_share
+from prepadvisor.surface import require_not_negative, require_positive, require_share
 
 
 @pytest.mark.parametrize("value", [0.0, -1.0, nan, inf, -inf])

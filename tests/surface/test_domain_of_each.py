@@ -10,7 +10,10 @@ from typing import Any, Final
 import numpy as np
 import pytest
 
-from prepadvisor.surface import film, flakes, grooves, removal, sight, strength
+from prepadvisor.surface import film, removal, sight
+from prepadvisor.surface import scratch as flakes
+from prepadvisor.surface import scratch as grooves
+from prepadvisor.surface import sight as strength
 
 POSITIVE: Final = (0.0, -1.0, nan, inf)
 NOT_NEGATIVE: Final = (-1e-9, nan, inf)

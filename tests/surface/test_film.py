@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from prepadvisor.surface.film import coat_ml, mix_ml, print_through, wet_um
+from prepadvisor.surface import coat_ml, mix_ml, print_through, wet_um
 
 RULES: Final = Path(__file__).parents[2] / "rules"
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from prepadvisor.surface.flakes import brightness_loss, tilt_rad
+from prepadvisor.surface import brightness_loss, tilt_rad
 
 
 def test_a_flake_that_spans_the_groove_evenly_does_not_tilt() -> None:

@@ -8,14 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.surface.layout import (
-    Layout,
-    Rect,
-    depth_mm,
-    farthest_mm,
-    length_below_mm,
-    path_length_mm,
-)
+from prepadvisor.surface import Layout, Rect, depth_mm, farthest_mm, length_below_mm, path_length_mm
 
 SIDES = ("front", "rear", "top", "bottom")
 shares = st.floats(0, 1)

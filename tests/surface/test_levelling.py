@@ -8,8 +8,9 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.surface.grades import DS50_UM, Grade
-from prepadvisor.surface.grooves import depth_um, width_um
+from prepadvisor.records import DS50_UM
+from prepadvisor.records.words import Grade
+from prepadvisor.surface import depth_um, width_um
 
 ROOT: Final = Path(__file__).parents[2]
 TENSION_N_M: Final = 0.028

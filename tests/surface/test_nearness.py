@@ -7,8 +7,7 @@ import pytest
 from shapely import LineString, box
 from shapely.geometry.base import BaseGeometry
 
-from prepadvisor.surface.layout import Rect
-from prepadvisor.surface.nearness import NearShape, nearer_than, path_shape, rect_shape
+from prepadvisor.surface import NearShape, Rect, nearer_than, path_shape, rect_shape
 
 PAIRS: Final = 6000
 LIMITS_MM: Final = (5.0, 30.0, 100.0)

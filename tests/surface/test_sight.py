@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from prepadvisor.surface.sight import line_arcsec, log_uncertainty, risk
+from prepadvisor.surface import line_arcsec, log_uncertainty, risk
 
 _ANGLE = st.floats(1e-6, 1e3)
 

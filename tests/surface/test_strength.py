@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from prepadvisor.surface.strength import gauss_legendre, line_strength
+from prepadvisor.surface import gauss_legendre, line_strength
 
 
 class Case(NamedTuple):

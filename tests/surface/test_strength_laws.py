@@ -6,8 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.surface.sight import line_arcsec
-from prepadvisor.surface.strength import line_strength
+from prepadvisor.surface import line_arcsec, line_strength
 
 _WIDTH = st.floats(1.0, 120.0)
 _D50 = st.floats(1.0, 200.0)

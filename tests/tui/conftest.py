@@ -9,14 +9,12 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.standards.house import House
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import OpenJob, Session
 
 NOW = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 

@@ -23,24 +23,23 @@ from hypothesis.stateful import (
     rule,
 )
 
-from prepadvisor.checkoff import gate
-from prepadvisor.checkoff.log_entry import Wanted, log_entries
-from prepadvisor.files import journal as journal_module
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files import store as store_module
-from prepadvisor.files.append import values_of
-from prepadvisor.files.file_system import FileSystem
-from prepadvisor.files.job_file import job_reader
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.files.store import append_entries
+from prepadvisor.checkoff import Wanted, gate, log_entries
+from prepadvisor.files import (
+    FileSystem,
+    append_entries,
+    demo_jobs_dir,
+    job_reader,
+    load_house,
+    load_job,
+    values_of,
+)
+from prepadvisor.files.disk import journal as journal_module
+from prepadvisor.files.disk import store as store_module
 from prepadvisor.logbook import Writer
 from prepadvisor.planning import advise
-from prepadvisor.records.job import Job
+from prepadvisor.records import Job
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import check_off
-from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import RefusedError, Session, check_off, gate_view, with_colour
 
 HOUSE = load_house()
 PANEL = "left-rear-door"
@@ -192,7 +191,7 @@ class Shop(RuleBasedStateMachine):
         session = self._session(desk)
         on_file = load_job(self.job, HOUSE)
         assert [check.id for check in session.log.on_disk] == [check.id for check in on_file.check]
-        verdict = check_off.gate_of(session)
+        verdict = gate_view.gate_of(session)
         if verdict is not None and verdict.clear and not session.is_dirty:
             assert gate(on_file, advise(on_file, HOUSE), HOUSE, session.now()).clear
 

@@ -64,8 +64,7 @@ SHOTS: Final = (
 
 async def drawn(shot: Shot, size: tuple[int, int], theme: str = "daylight") -> str:
     """Return the SVG of one view."""
-    from prepadvisor.files import load_house
-    from prepadvisor.files.paths import demo_jobs_dir
+    from prepadvisor.files import demo_jobs_dir, load_house
     from prepadvisor.tui.app import BenchApp
     from prepadvisor.tui.desk import Desk
 

@@ -18,16 +18,12 @@ from textual.errors import NoWidget
 from textual.pilot import OutOfBounds, Pilot
 from textual.screen import ModalScreen
 
-from prepadvisor.files import load_house
-from prepadvisor.files.job_file import job_of_text
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, job_of_text, load_house
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.widgets.note import Note
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.model import OpenJob
+from prepadvisor.tui.widgets import Note, PanelDrawing, Rows
 
 JOBS: Final = (
     "very-fine-door-and-wing", "a-place-that-holds", "filler-up-to-primer", "three-stage", "plastic-bumper",

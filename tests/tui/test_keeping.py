@@ -5,17 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.files import load_job
-from prepadvisor.files.journal import journal_folder
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.files.store import append_check
-from prepadvisor.records.job import Check
-from prepadvisor.standards.house import House
+from prepadvisor.checkoff import Wanted
+from prepadvisor.files import append_check, demo_jobs_dir, journal_folder, load_job
+from prepadvisor.records import Check
+from prepadvisor.standards import House
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import check_off
-from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import Session, check_off, with_colour
 
 
 @pytest.fixture

@@ -7,13 +7,12 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.files.edit import new_text
-from prepadvisor.records.job import Feature
-from prepadvisor.standards.house import House
+from prepadvisor.files import new_text
+from prepadvisor.records import Feature
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob, revised
-from prepadvisor.tui.model.panel_edits import add_panel, with_colour, with_head
+from prepadvisor.tui.model import OpenJob, add_panel, revised, with_colour, with_head
 from prepadvisor.tui.screens.view import WAY
 
 Play = Callable[..., None]

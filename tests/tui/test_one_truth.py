@@ -10,17 +10,14 @@ import pytest
 import tomli
 from textual.pilot import Pilot
 
-from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.checkoff import Wanted
 from prepadvisor.cli.main import main
-from prepadvisor.files import journal as journal_module
-from prepadvisor.files.journal import journal_folder, recoverable
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, journal_folder, recoverable
+from prepadvisor.files.disk import journal as journal_module
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import check_off
-from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import Session, check_off, gate_view, with_colour
 
 PANEL = "left-rear-door"
 Play = Callable[..., None]
@@ -252,7 +249,7 @@ def test_the_gate_turns_by_itself(
     assert not desk.gate_turned()
     later = dt.datetime.now(dt.UTC) + dt.timedelta(days=30)
     monkeypatch.setenv("PREPADVISOR_NOW", later.isoformat(timespec="seconds"))
-    verdict = check_off.gate_of(_session(desk))
+    verdict = gate_view.gate_of(_session(desk))
     assert verdict is not None
     desk._gate = (True, 0)
     assert desk.gate_turned() is not verdict.clear

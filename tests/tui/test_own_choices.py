@@ -7,14 +7,13 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.records import BadInputError
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.keys import EVERYWHERE
 from prepadvisor.tui.own_choices import named_acts, read_choices, template
 from prepadvisor.tui.views import VIEWS
-from prepadvisor.tui.widgets.rail import Rail
-from prepadvisor.tui.widgets.reading import Reading
+from prepadvisor.tui.widgets import Rail, Reading
 
 OWN = """
 theme = "bright"

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 
 pytestmark = [
     pytest.mark.terminal,

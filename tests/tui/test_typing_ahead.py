@@ -7,8 +7,8 @@ from typing import Any
 from textual import events
 from textual.pilot import Pilot
 
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 

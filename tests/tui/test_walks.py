@@ -6,14 +6,12 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.dialogs.ask_text import AskText
-from prepadvisor.tui.dialogs.dialog import Dialog
-from prepadvisor.tui.model import check_off
-from prepadvisor.tui.widgets.rail import Rail
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.dialogs.ask import AskText, Dialog
+from prepadvisor.tui.model import check_off, gate_view
+from prepadvisor.tui.widgets import Rail, Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -91,7 +89,7 @@ async def work_down(pilot: Pilot[Any], app: BenchApp) -> int:
     for _ in range(300):
         session = app.desk.session
         assert session is not None
-        verdict = check_off.gate_of(session)
+        verdict = gate_view.gate_of(session)
         assert verdict is not None
         if verdict.clear:
             return presses
@@ -149,7 +147,7 @@ def test_a_panel_is_worked_down_by_mouse_alone(desk: Desk, play: Play, screen_te
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         for _ in range(60):
-            verdict = check_off.gate_of(session)
+            verdict = gate_view.gate_of(session)
             assert verdict is not None
             if verdict.clear:
                 break

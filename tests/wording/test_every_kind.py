@@ -5,27 +5,37 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 import pytest
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import DoneAdvice, Hold, Offer, WetBedAdvice
-from prepadvisor.records.kinds import (
+from prepadvisor.records import (
     Caution,
+    DoneAdvice,
     DoneKind,
+    Hold,
     HoldKind,
+    LogRefusal,
     ModelSaid,
+    Offer,
     OfferKind,
     PanelException,
     PlaceNote,
+    WetBedAdvice,
 )
-from prepadvisor.records.log_refusals import LogRefusal
-from prepadvisor.surface.grades import Grade
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.json_form import as_data
-from prepadvisor.wording.log_refusals import refusal_says
-from prepadvisor.wording.names import Words
-from prepadvisor.wording.remarks import caution_says, exception_says, model_says, note_says
-from prepadvisor.wording.scuffs import done_says, offer_as_it_is, offer_says
+from prepadvisor.records.words import Grade
+from prepadvisor.wording import (
+    Words,
+    as_data,
+    caution_says,
+    done_says,
+    exception_says,
+    hold_mend,
+    model_says,
+    note_says,
+    offer_as_it_is,
+    offer_says,
+    refusal_says,
+)
+from prepadvisor.wording.remarks import hold_why
 
 
 def kinds(family: Any) -> list[Any]:

@@ -5,8 +5,8 @@ from typing import Any, get_args
 import pytest
 
 from prepadvisor.records import words
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.wording import trade
+from prepadvisor.standards.engine import OUTPUTS
+from prepadvisor.wording import names as trade
 
 TABLES: dict[str, tuple[Any, Any]] = {
     "flake": (trade.FLAKE, words.Flake),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from prepadvisor.wording.units import Units, minutes
+from prepadvisor.wording import Units, minutes
 
 METRIC, IMPERIAL = Units(), Units(imperial=True)
 

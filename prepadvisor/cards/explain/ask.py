@@ -1,23 +1,197 @@
 """Why: every number a card has at one place or panel, with rule, model, layer and source behind it."""
 
-from prepadvisor.cards.explain.panel import panel_sections
-from prepadvisor.cards.explain.place import place_sections
-from prepadvisor.cards.explain.section import Section
-from prepadvisor.cards.explain.short import short_panel, short_place
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.cards.explain.place import panel_sections, place_sections
+from prepadvisor.cards.page.columns import wrap
+from prepadvisor.cards.sheet.panel import four_answers
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.records.advice import Advice, PanelAdvice, Place
-from prepadvisor.records.job import Job
-from prepadvisor.records.nearest import nearest
-from prepadvisor.records.trade_words import first_words_of_place
-from prepadvisor.standards.house import House
-from prepadvisor.wording.json_form import as_data
+from prepadvisor.records import (
+    AREA_KINDS,
+    Advice,
+    Job,
+    PanelAdvice,
+    Place,
+    Reason,
+    Spot,
+    Task,
+    first_words_of_place,
+    nearest,
+)
+from prepadvisor.records import words as grades
+from prepadvisor.wording import as_data, hold_mend, minutes, reason_says, sure_of
+from prepadvisor.wording import names as trade
+from prepadvisor.wording.remarks import hold_why
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.explain.section import Section
+    from prepadvisor.standards import House
+
+# Which places decide a panel: the ones worth showing on the sheet that tells why.
+
+MOST: Final = 4
+"""Places shown for one panel; their rulers fill half a page."""
+
+
+def deciding_spots(papers: Papers, panel: str) -> tuple[Spot, ...]:
+    """Return the spots that decide a panel, each of another place, the most pressing first.
+
+    First what is on hold and what was scuffed wrong, then by hand and by machine the spot whose risk comes
+    nearest to what is allowed, and the face.
+    """
+    found: dict[str, Spot] = {}
+    places = papers.of_panel(panel)
+    for place in places:
+        if place.id in papers.held or place.done.verdict in {"too-coarse", "too-fine"}:
+            _add(papers, found, place)
+    by_hand = [place for place in places if papers.is_hand_only(place)]
+    by_machine = [place for place in places if not papers.is_hand_only(place) and place.kind != "patch"]
+    for group in (by_hand, by_machine):
+        ranked = sorted(group, key=lambda place: _press(_worst(papers, place)), reverse=True)
+        if ranked and _press(_worst(papers, ranked[0]))[0] > 0:
+            _add(papers, found, ranked[0])
+    for place in places:
+        if place.kind in AREA_KINDS and len(found) < MOST:
+            _add(papers, found, place)
+    return tuple(list(found.values())[:MOST])
+
+
+def governing_spot(papers: Papers, panel: str) -> Spot | None:
+    """Return the spot whose scratch shows most against what is allowed; None without an estimate."""
+    spots = [spot for spot in papers.advice.spots if spot.panel == panel and spot.line and spot.finish]
+    needed = [spot for spot in spots if spot.wet_bed.need == "required"]
+    return max(needed or spots, key=_press, default=None)
+
+
+def _add(papers: Papers, found: dict[str, Spot], place: Place) -> None:
+    worst = _worst(papers, place)
+    if worst is not None:
+        found.setdefault(place.id, worst)
+
+
+def _worst(papers: Papers, place: Place) -> Spot | None:
+    held = set(papers.held.get(place.id, ()))
+    spots = papers.spots_of(place)
+    return max([spot for spot in spots if spot.id in held] or spots, key=_press, default=None)
+
+
+def _press(spot: Spot | None) -> tuple[float, int]:
+    if spot is None:
+        return (-1.0, -1)
+    risk = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
+    bed = 10.0 if spot.wet_bed.need == "required" else 0.0
+    return (risk + bed, grades.RANK[spot.finish.chosen] if spot.finish else 99)
+
+
+# Why in ten lines: what is done at a place or on a panel, and the rule or number that decides it.
+
+LINES: Final = 10
+COLUMNS: Final = 100
+MORE: Final = "every rule, number and source behind it: the same with --numbers"
+
+
+def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
+    """Return why a place, or one zone of it, is worked as it is, in at most ten lines."""
+    spots = [spot for spot in papers.spots_of(place) if zone is None or spot.zone == zone]
+    spot = max(spots, key=_press_words, default=None)
+    where = papers.label(place) + (f", {trade.ZONE[spot.zone]}" if spot and zone else "")
+    says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
+    says += _held(papers, {spot.id for spot in spots})
+    if spot is not None:
+        says += _grade(spot, by_hand=papers.is_hand_only(place))
+        says += _risk(spot)
+        says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+        says += _rule(spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
+        says += _rule(spot, "film", ("film_off_max_um",))
+    took = sum(task.minutes for task in papers.at.get(place.id, ()))
+    says.append(f"takes {minutes(took)}")
+    return _cut(says)
+
+
+def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
+    """Return what decides a panel, in at most ten lines."""
+    answers = ", ".join(f"{answer.title.lower()} {answer.big}" for answer in four_answers(papers, panel))
+    says = [f"{papers.words.panel(panel.id)}: {answers}"]
+    says += _held(papers, {spot.id for spot in papers.advice.spots if spot.panel == panel.id})
+    spot = governing_spot(papers, panel.id)
+    if spot is not None and (place := papers.place_of_spot.get(spot.id)):
+        says.append(f"{papers.where(spot.id)} decides")
+        says += _grade(spot, by_hand=papers.is_hand_only(papers.places[place]))
+        says += _risk(spot)
+        says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
+    says.append(f"takes {minutes(panel.minutes)}")
+    return _cut(says)
+
+
+def _press_words(spot: Spot) -> tuple[float, float]:
+    near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
+    return (1.0 if spot.finish is None else 0.0, near)
+
+
+def _work(tasks: list[Task]) -> str:
+    names = {"scuff": "by hand ", "sand": "", "powder": "powder", "look": "look"}
+    done = [f"{names[task.do]}{task.grade or ''}" for task in tasks if task.do in names]
+    return ", ".join(done) if done else "no work in this stage"
+
+
+def _held(papers: Papers, spots: set[str]) -> list[str]:
+    found: dict[str, None] = {}
+    for hold in papers.advice.holds:
+        if hold.spot in spots:
+            mend = hold_mend(hold, papers.words)
+            found[f"STOP: {hold_why(hold, papers.words)}" + (f" -> {mend}" if mend else "")] = None
+    return list(found)[:2]
+
+
+def _grade(spot: Spot, *, by_hand: bool) -> list[str]:
+    if spot.finish is None:
+        return []
+    finish = spot.finish
+    limit = "hand_last_coarsest" if by_hand else "finish_coarsest"
+    reach = (
+        f"{finish.coarsest} to {finish.finest}"
+        if finish.coarsest != finish.finest
+        else f"only {finish.chosen}"
+    )
+    said = _rule(spot, f"grade {finish.chosen} (may be {reach})", (limit,), always=True)
+    if spot.hand_coarsest and not by_hand:
+        said += _rule(spot, f"by hand first {spot.hand_coarsest} or finer", ("hand_coarsest",))
+    return said
+
+
+def _risk(spot: Spot) -> list[str]:
+    if spot.line is None:
+        said = [reason_says(item) for item in spot.because if item.output == "line"]
+        return [f"risk: {text}" for text in said[:1]]
+    limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
+    bed = f" with {trade.coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
+    return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, {sure_of(spot)}"]
+
+
+def _rule(spot: Spot, title: str, outputs: tuple[str, ...], *, always: bool = False) -> list[str]:
+    """Return the first rule behind an answer, in its writer's words, with where it comes from."""
+    item: Reason | None = next((item for item in spot.because if item.output in outputs), None)
+    if item is None:
+        return [title] if always else []
+    return [f"{title}: {reason_says(item)} ({item.rule}, {item.layer}, {item.source})"]
+
+
+def _cut(says: list[str]) -> list[str]:
+    """Return lines of a terminal, ten at most, whole statements first to last, then how to get the rest."""
+    lines: list[str] = []
+    for number, text in enumerate(says):
+        wrapped = wrap(text, COLUMNS, first="" if number == 0 else "  ", rest="    ")
+        if len(lines) + len(wrapped) > LINES - 1:
+            break
+        lines += wrapped
+    return [*lines, f"  {MORE}"]
 
 
 class NoSuchPlaceError(LookupError):
     """There is no such place on this job; the message says what was probably meant and what there is."""
 
 
-def explain(job: Job, advice: Advice, house: House, asked: str) -> tuple[Section, ...]:
+def explain(job: Job, advice: Advice, house: "House", asked: str) -> tuple["Section", ...]:
     """Return everything that stands behind the numbers of a place, a spot or a panel.
 
     Args:
@@ -36,7 +210,7 @@ def explain(job: Job, advice: Advice, house: House, asked: str) -> tuple[Section
     return place_sections(papers, found, zone)
 
 
-def short(job: Job, advice: Advice, house: House, asked: str) -> list[str]:
+def short(job: Job, advice: Advice, house: "House", asked: str) -> list[str]:
     """Return the same in ten lines: what is done there and what decides each answer.
 
     Args:
@@ -53,7 +227,7 @@ def short(job: Job, advice: Advice, house: House, asked: str) -> list[str]:
     return short_panel(papers, found) if isinstance(found, PanelAdvice) else short_place(papers, found, zone)
 
 
-def because(job: Job, advice: Advice, house: House, asked: str) -> list[dict[str, object]]:
+def because(job: Job, advice: Advice, house: "House", asked: str) -> list[dict[str, object]]:
     """Return every reason behind a place, a spot or a panel as data, each with its spot and its kind.
 
     Args:

@@ -1,24 +1,23 @@
 """The line model's numbers at one spot, step by step: grain, groove, film, flake, eye, risk."""
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from prepadvisor.cards.explain.section import passport, shop_passport
-from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cases.colour import FlakeNumbers, JudgedColour, flake_numbers
-from prepadvisor.planning.line_model import LineModel, depth_uncertainty
-from prepadvisor.records.advice import Finish, Spot
-from prepadvisor.records.constants import Quantity
-from prepadvisor.records.words import HAND_TOOLS
-from prepadvisor.surface import grades
-from prepadvisor.surface.film import print_through
-from prepadvisor.surface.grades import Grade
-from prepadvisor.surface.sight import ARCSEC_PER_RAD, log_uncertainty
-from prepadvisor.surface.strength import line_strength
+from prepadvisor.cases import FlakeNumbers, JudgedColour, flake_numbers
+from prepadvisor.planning import LineModel, depth_uncertainty
+from prepadvisor.records import HAND_TOOLS, Finish, Quantity, Spot
+from prepadvisor.records import words as grades
+from prepadvisor.surface import ARCSEC_PER_RAD, line_strength, log_uncertainty, print_through
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.papers import Papers
+    from prepadvisor.records.words import Grade
 
 
-def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
+def line_model_lines(papers: "Papers", spot: Spot) -> list[str]:
     """Return the estimate of a spot with every number it rests on and how each is known.
 
     A spot over which no flake can be seen has no estimate; then this is empty and its reasons say why.
@@ -36,7 +35,7 @@ def line_model_lines(papers: Papers, spot: Spot) -> list[str]:
     ]
 
 
-def _groove(papers: Papers, finish: Finish) -> list[str]:
+def _groove(papers: "Papers", finish: Finish) -> list[str]:
     groove = papers.house.constants.groove
     k, a = groove.depth_per_grain[finish.tool], groove.width_per_depth
     ds50 = grades.ds50_um(finish.chosen)
@@ -48,7 +47,7 @@ def _groove(papers: Papers, finish: Finish) -> list[str]:
     ]
 
 
-def _film(papers: Papers, spot: Spot, coats: int) -> list[str]:
+def _film(papers: "Papers", spot: Spot, coats: int) -> list[str]:
     film, bed = papers.house.constants.film, papers.house.shop.wet_bed
     earlier = film.earlier_colour_coats_colour if spot.zone == "colour" else film.earlier_colour_coats_fade
     left = print_through(coats, bed.set_solids, earlier.value, film.colour_set_solids.value)
@@ -66,7 +65,7 @@ def _film(papers: Papers, spot: Spot, coats: int) -> list[str]:
     ]
 
 
-def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
+def _flake(papers: "Papers", flake: FlakeNumbers) -> list[str]:
     colour, constants = papers.house.judged(papers.job.colour), papers.house.constants
     of_class = constants.flake[colour.flake]  # type: ignore[index]
     given, stands = colour.measured, colour.standing
@@ -84,7 +83,7 @@ def _flake(papers: Papers, flake: FlakeNumbers) -> list[str]:
     return lines
 
 
-def _grain_known(grade: Grade) -> str:
+def _grain_known(grade: "Grade") -> str:
     return "memory" if grade in grades.FROM_MEMORY else "FEPA 43 / ISO 6344, published"
 
 
@@ -94,7 +93,7 @@ def _from(
     standing: float | None,
     colour: JudgedColour,
     of_class: Quantity,
-    papers: Papers,
+    papers: "Papers",
 ) -> str:
     """Return where a number of the flake comes from: measured, fitted here, the colour book, or its class."""
     if value == measured:
@@ -106,7 +105,7 @@ def _from(
     return f"{colour.flake}: {passport(of_class)}"
 
 
-def _eye(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
+def _eye(papers: "Papers", spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
     constants = papers.house.constants
     sight, unsure = constants.sight, constants.uncertainty
     factor = sight.straight_line_factor if finish.tool in HAND_TOOLS else sight.short_arc_factor
@@ -138,7 +137,7 @@ def _eye(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats:
 
 
 def _strength(
-    papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int
+    papers: "Papers", spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int
 ) -> tuple[float, float]:
     constants, bed = papers.house.constants, papers.house.shop.wet_bed
     film, unsure = constants.film, constants.uncertainty
@@ -165,12 +164,12 @@ def _strength(
     return float(strength.strength_um[0]), float(np.atleast_1d(spread)[0])
 
 
-def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
+def _others(papers: "Papers", spot: Spot, finish: Finish, flake: FlakeNumbers, coats: int) -> list[str]:
     """Show the risk of the other grades of the shelf, and of the chosen one by coats of wet bed."""
     model = LineModel(papers.house.constants)
     solids = papers.house.shop.wet_bed.set_solids
 
-    def risk(grade: Grade, count: int) -> float:
+    def risk(grade: "Grade", count: int) -> float:
         return model.estimate(flake, finish.tool, grade, zone=spot.zone, coats=count, set_solids=solids).risk
 
     near = [grade for grade in papers.house.shop.shelf if abs(_steps(grade, finish.chosen)) <= 4]
@@ -180,5 +179,5 @@ def _others(papers: Papers, spot: Spot, finish: Finish, flake: FlakeNumbers, coa
     return [f"risk by grade, {bed}: {by_grade}", f"risk of {finish.chosen} by coats of wet bed: {by_coats}"]
 
 
-def _steps(one: Grade, other: Grade) -> int:
+def _steps(one: "Grade", other: "Grade") -> int:
     return grades.RANK[one] - grades.RANK[other]

@@ -1,23 +1,111 @@
 """The second sheet, for training and the lead: rulers, the scratch under its flake, stairs, reasons."""
 
-from typing import Final
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
-from prepadvisor.cards.explain.reasons_block import reasons_block
+from prepadvisor.cards.explain.ask import deciding_spots, governing_spot
+from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.explain.training_facts import ruler_of, scratches_of, staircases_of
-from prepadvisor.cards.figures.figure import Figure
-from prepadvisor.cards.figures.ruler import Ruler, ruler_figure
+from prepadvisor.cards.figures.ruler import Ruler, ruler_figure, staircase_figure
 from prepadvisor.cards.figures.scratch import fitting_scale, scratch_figure
-from prepadvisor.cards.figures.staircase import staircase_figure
-from prepadvisor.cards.page.block import Block, Stack, whole
-from prepadvisor.cards.page.leaf import PlacedFigure
+from prepadvisor.cards.page.block import Block, Extent, Stack, whole
+from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow
 from prepadvisor.cards.page.panel import panel_title
-from prepadvisor.cards.page.sizes import NORMAL, Sizes
-from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import CardSheet, PanelSheet
-from prepadvisor.records.advice import Spot
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.measured import estimate_word
+from prepadvisor.cards.page.typeface import NORMAL, Sizes, wrap
+from prepadvisor.named import NamedTuple
+from prepadvisor.wording import answer_says, estimate_word, reason_says
+from prepadvisor.wording import names as words
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.figures.figure import Figure
+    from prepadvisor.cards.sheet.papers import Papers
+    from prepadvisor.cards.sheet.record import CardSheet, PanelSheet
+    from prepadvisor.records import Spot
+
+# The reasons behind the deciding places, rule by rule with its answers, layer, place and source.
+
+_PT: Final = 8.0
+
+
+_PLAIN: Final = frozenset({"practice", "estimate", "measured", "model"})
+"""Sources that are no document."""
+
+
+class _Said(NamedTuple):
+    rule: str
+    says: str
+
+
+def reasons_block(papers: "Papers", spots: Sequence["Spot"], sizes: Sizes, width_mm: float) -> Block:
+    """Return a table of every rule that decided at these spots; a rule stands once, with all it answers."""
+    lead, again = Stack(sizes, width_mm), Stack(sizes, width_mm)
+    lead.rule(0.9, after_mm=1.2)
+    lead.text("Reasons", sizes.title_pt, bold=True, tag="h2")
+    again.text("Reasons (goes on)", sizes.body_pt, bold=True)
+    columns = _columns(width_mm)
+    rows = [
+        _row((reason.rule, "; ".join(answers), ", ".join(where), reason.says), columns, sizes)
+        for reason, (answers, where) in _grouped(papers, spots).items()
+    ]
+    head_mm = sizes.line_mm(_PT) + 0.8
+    heights = [row.height_mm for row in rows]
+    heights[-1] += sizes.gap_mm
+
+    def build(start: int, stop: int) -> tuple[Leaf, ...]:
+        top = again if start else lead
+        shown = tuple(rows[start:stop])
+        title = "Rules that decided, with what they answer and where"
+        table = LeafTable(
+            x=0.0,
+            y=top.y,
+            title=title,
+            columns=columns,
+            head_mm=head_mm,
+            head_pt=_PT,
+            rows=shown,
+            note_pt=_PT,
+            note_line_mm=sizes.line_mm(_PT),
+            row_head=0,
+        )
+        return (*top.leaves, table)
+
+    return Block(Extent(lead.y + head_mm, tuple(heights), again.y + head_mm), build)
+
+
+def _grouped(papers: "Papers", spots: Sequence["Spot"]) -> dict[_Said, tuple[list[str], list[str]]]:
+    found: dict[_Said, tuple[list[str], list[str]]] = {}
+    for spot in spots:
+        number = papers.number(papers.places[papers.place_of_spot[spot.id]])
+        for item in spot.because:
+            place = f", {item.file}:{item.line}" if item.file else ""
+            reason = _Said(
+                f"{item.rule} ({item.layer}{place})", f"{reason_says(item)} [{_source(papers, item.source)}]"
+            )
+            answers, where = found.setdefault(reason, ([], []))
+            if (answer := answer_says(item.output, item.value, papers.units)) not in answers:
+                answers.append(answer)
+            if number not in where:
+                where.append(number)
+    return found
+
+
+def _source(papers: "Papers", name: str) -> str:
+    return name if name in _PLAIN else source(papers, name)
+
+
+def _columns(width_mm: float) -> tuple[Column, ...]:
+    fixed = (Column("rule (layer, file:line)", 47.0), Column("answers", 44.0), Column("at", 18.0))
+    return (*fixed, Column("what it says [source]", width_mm - sum(column.width_mm for column in fixed)))
+
+
+def _row(texts: tuple[str, ...], columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
+    line_mm = sizes.line_mm(_PT) * 0.95
+    cells = []
+    for text, column in zip(texts, columns, strict=True):
+        lines = wrap(text, column.width_mm - 1.5, _PT)
+        cells.append(Cell(tuple((Run(line, _PT),) for line in lines), line_mm))
+    return TableRow(max(len(cell.lines) for cell in cells) * line_mm + 0.9, tuple(cells))
+
 
 _SCRATCH_MM: Final = 46.0
 _APART_MM: Final = 5.0
@@ -25,7 +113,7 @@ _SHORT: Final = 3
 """Grit steps that still fit half a page."""
 
 
-def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[Block]:
+def training_blocks(papers: "Papers", sheet: "CardSheet", width_mm: float) -> list[Block]:
     """Return the blocks of the second sheet: drawings panel by panel, then every reason once."""
     sizes = NORMAL
     opening = Stack(sizes, width_mm)
@@ -46,7 +134,7 @@ def training_blocks(papers: Papers, sheet: CardSheet, width_mm: float) -> list[B
     return blocks
 
 
-def _sure(papers: Papers) -> str:
+def _sure(papers: "Papers") -> str:
     """Return how sure the model is: an estimate, or measured here, with the tools that it is measured for."""
     here = papers.house.constants.measured_here
     tools = f" for {', '.join(words.TOOL[tool] for tool in here.tools)}" if here and here.tools else ""
@@ -54,7 +142,7 @@ def _sure(papers: Papers) -> str:
 
 
 def _panel(
-    papers: Papers, panel: PanelSheet, spots: tuple[Spot, ...], sizes: Sizes, width_mm: float
+    papers: "Papers", panel: "PanelSheet", spots: tuple["Spot", ...], sizes: Sizes, width_mm: float
 ) -> list[Block]:
     blocks = [whole(panel_title(panel, sizes, width_mm), gap_mm=1.5, keep_next=True)]
     shown: list[Ruler] = []
@@ -76,7 +164,7 @@ def _alike(one: Ruler, other: Ruler) -> bool:
     return told and plain[0] == plain[1]
 
 
-def _drawn(papers: Papers, panel: str, sizes: Sizes, width_mm: float) -> list[Block]:
+def _drawn(papers: "Papers", panel: str, sizes: Sizes, width_mm: float) -> list[Block]:
     """Return the scratch that decides and the grit steps, two or three drawings side by side."""
     spot = governing_spot(papers, panel)
     stairs = staircases_of(papers, panel)
@@ -105,12 +193,12 @@ def _drawn(papers: Papers, panel: str, sizes: Sizes, width_mm: float) -> list[Bl
     return blocks
 
 
-def _picture(stack: Stack, figure: Figure) -> None:
+def _picture(stack: Stack, figure: "Figure") -> None:
     stack.leaves.append(PlacedFigure(stack.x, stack.y, figure))
     stack.gap(figure.height_mm)
 
 
-def _side_by_side(stack: Stack, figures: list[Figure]) -> None:
+def _side_by_side(stack: Stack, figures: list["Figure"]) -> None:
     x = 0.0
     for figure in figures:
         stack.leaves.append(PlacedFigure(x, stack.y, figure))

@@ -1,30 +1,28 @@
 """What the drawings of the second sheet show, taken from job, advice and house."""
 
-from prepadvisor.cards.figures.ruler import Ruler
+from typing import TYPE_CHECKING
+
+from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
-from prepadvisor.cards.figures.staircase import Stair, Staircase
-from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cases.colour import FlakeNumbers, flake_numbers
-from prepadvisor.planning.line_model import LINE_ZONES, LineModel
-from prepadvisor.records.advice import LadderStep, Place, Spot
-from prepadvisor.records.job import Done, Patch
-from prepadvisor.records.kinds import Silence
-from prepadvisor.records.words import Tool
-from prepadvisor.surface import grades
-from prepadvisor.surface.film import print_through
-from prepadvisor.surface.grades import Grade
-from prepadvisor.surface.grooves import depth_um, width_um
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.remarks import silence_says
-from prepadvisor.wording.units import minutes
+from prepadvisor.cases import FlakeNumbers, flake_numbers
+from prepadvisor.planning import LINE_ZONES, LineModel
+from prepadvisor.records import Done, LadderStep, Patch, Place, Silence, Spot, Tool
+from prepadvisor.records import words as grades
+from prepadvisor.surface import depth_um, print_through, width_um
+from prepadvisor.wording import minutes, silence_says
+from prepadvisor.wording import names as words
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.papers import Papers
+    from prepadvisor.records.words import Grade
 
 
-def flake_of(papers: Papers) -> FlakeNumbers | None:
+def flake_of(papers: "Papers") -> FlakeNumbers | None:
     """Return the flake the job is judged by; None for a solid colour."""
     return flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
 
 
-def ruler_of(papers: Papers, spot: Spot) -> Ruler:
+def ruler_of(papers: "Papers", spot: Spot) -> Ruler:
     """Return the grade ruler of a spot; its risk bars are judged with the coats that its estimate counts."""
     place = papers.places[papers.place_of_spot.get(spot.id, spot.id)]
     shelf = tuple(sorted(papers.house.shop.shelf, key=grades.RANK.__getitem__))
@@ -49,7 +47,7 @@ def ruler_of(papers: Papers, spot: Spot) -> Ruler:
     )
 
 
-def _asked(spot: Spot, *, by_hand: bool) -> tuple[Grade, Grade] | None:
+def _asked(spot: Spot, *, by_hand: bool) -> tuple["Grade", "Grade"] | None:
     """Return the range that the rules ask for at a spot without a finish, where they do ask for one."""
     found: dict[str, object] = {item.output: item.value for item in spot.because}
     coarsest = found.get("hand_last_coarsest" if by_hand else "finish_coarsest")
@@ -60,8 +58,8 @@ def _asked(spot: Spot, *, by_hand: bool) -> tuple[Grade, Grade] | None:
 
 
 def _risks(
-    papers: Papers, spot: Spot, tool: Tool | None, shelf: tuple[Grade, ...], coats: int
-) -> dict[Grade, float]:
+    papers: "Papers", spot: Spot, tool: Tool | None, shelf: tuple["Grade", ...], coats: int
+) -> dict["Grade", float]:
     flake = flake_of(papers)
     if flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
         return {}
@@ -77,7 +75,7 @@ def _silence(spot: Spot) -> str:
     return f"no risk judged: {silence_says(said.why)}; the rules alone decide" if said else ""
 
 
-def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:
+def scratches_of(papers: "Papers", spot: Spot) -> tuple[Scratch, ...]:
     """Return the scratch of a spot's finish bare and, where a wet bed is asked for, under its coats."""
     flake = flake_of(papers)
     if flake is None or spot.finish is None:
@@ -104,7 +102,7 @@ def scratches_of(papers: Papers, spot: Spot) -> tuple[Scratch, ...]:
     return tuple(found)
 
 
-def staircases_of(papers: Papers, panel: str) -> tuple[Staircase, ...]:
+def staircases_of(papers: "Papers", panel: str) -> tuple[Staircase, ...]:
     """Return the grit steps of a panel's patches and face, each from what is on it now."""
     advised = next(one for one in papers.advice.panels if one.id == panel)
     source = papers.job_panels.get(panel)
@@ -121,7 +119,7 @@ def staircases_of(papers: Papers, panel: str) -> tuple[Staircase, ...]:
 
 
 def _case(
-    papers: Papers, place: Place, steps: tuple[LadderStep, ...], now: Done | None, limit: float | None
+    papers: "Papers", place: Place, steps: tuple[LadderStep, ...], now: Done | None, limit: float | None
 ) -> Staircase:
     units = papers.units
     stairs = tuple(

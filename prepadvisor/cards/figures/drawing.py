@@ -6,18 +6,16 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 """
 
 import re
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cards.sheet.record import PlaceRow
-from prepadvisor.cases.zones import patch_rect, path_mm
+from prepadvisor.cases import patch_rect, path_mm
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import PanelAdvice
-from prepadvisor.records.job import Panel, Patch
-from prepadvisor.records.outline import Outline
-from prepadvisor.records.words import Zone
-from prepadvisor.surface.layout import Layout, Rect
-from prepadvisor.wording.trade import side
-from prepadvisor.wording.units import METRIC, Units
+from prepadvisor.wording import METRIC, Units, side
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.record import PlaceRow
+    from prepadvisor.records import Outline, Panel, PanelAdvice, Patch, Zone
+    from prepadvisor.surface import Layout, Rect
 
 PanelPoint = tuple[float, float]
 Need = Literal["hand-then-machine", "hand-only", "hand-only-unseen", "machine", "stop"]
@@ -53,13 +51,13 @@ class DrawnPatch(NamedTuple):
     feature: str
     number: str
     stop: bool
-    rect: Rect
+    rect: "Rect"
 
 
 class DrawnZone(NamedTuple):
     """A zone between two depths in mm from where the colour comes in."""
 
-    zone: Zone
+    zone: "Zone"
     from_mm: float
     to_mm: float
 
@@ -75,7 +73,7 @@ class DrawnPanel(NamedTuple):
     height_mm: float
     mirrored: bool
     outline: tuple[PanelPoint, ...]
-    layout: Layout
+    layout: "Layout"
     zones: tuple[DrawnZone, ...]
     patches: tuple[DrawnPatch, ...]
     lines: tuple[DrawnLine, ...]
@@ -89,7 +87,7 @@ class DrawnPanel(NamedTuple):
         return (self.length_mm - point[0], point[1]) if self.mirrored else point
 
 
-def is_right_hand(panel: Panel, outline: Outline | None = None) -> bool:
+def is_right_hand(panel: "Panel", outline: "Outline | None" = None) -> bool:
     """Say whether a panel is on the car's right side, by the words of its id, such as "right-front-door"."""
     if _seen_as(panel, outline) not in SIDED:
         return False
@@ -97,21 +95,21 @@ def is_right_hand(panel: Panel, outline: Outline | None = None) -> bool:
     return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
 
 
-def is_mirrored(panel: Panel, outline: Outline | None = None) -> bool:
+def is_mirrored(panel: "Panel", outline: "Outline | None" = None) -> bool:
     """Say whether a panel is drawn with its front on the right, as whoever stands before it sees it."""
     return is_right_hand(panel, outline) or _seen_as(panel, outline) == "front-bumper"
 
 
-def _seen_as(panel: Panel, outline: Outline | None) -> str:
+def _seen_as(panel: "Panel", outline: "Outline | None") -> str:
     return outline.seen_as if outline else panel.kind
 
 
 def panel_drawing(
-    panel: Panel,
-    outline: Outline | None,
-    advice: PanelAdvice,
-    rows: tuple[PlaceRow, ...],
-    layout: Layout,
+    panel: "Panel",
+    outline: "Outline | None",
+    advice: "PanelAdvice",
+    rows: tuple["PlaceRow", ...],
+    layout: "Layout",
     unseen: frozenset[str] = frozenset(),
     overlap_mm: float = 0.0,
     units: Units = METRIC,
@@ -154,19 +152,19 @@ def panel_drawing(
     )
 
 
-def _patch(panel: Panel, patch: Patch, row: PlaceRow | None) -> DrawnPatch:
+def _patch(panel: "Panel", patch: "Patch", row: "PlaceRow | None") -> DrawnPatch:
     return DrawnPatch(
         patch.id, row.number if row else patch.id, bool(row and row.stop), patch_rect(panel, patch)
     )
 
 
-def _need(row: PlaceRow, unseen: bool) -> Need:
+def _need(row: "PlaceRow", unseen: bool) -> Need:
     if row.stop:
         return "stop"
     return "hand-only-unseen" if row.need == "hand-only" and unseen else row.need
 
 
-def bed_span_mm(advice: PanelAdvice, overlap_mm: float) -> tuple[float, float] | None:
+def bed_span_mm(advice: "PanelAdvice", overlap_mm: float) -> tuple[float, float] | None:
     """Return the depths in mm between which a panel gets its wet bed, None where it gets none."""
     wet = [band for band in advice.bands if band.zone in advice.wet_bed.zones]
     if advice.wet_bed.need == "no" or not wet:

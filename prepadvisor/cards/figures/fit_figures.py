@@ -1,13 +1,28 @@
 """Drawings of a fit: panels on their curve, intervals that shrink, predicted against seen."""
 
 import math
+import random
 from collections import Counter
 from collections.abc import Sequence
 from statistics import NormalDist
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Mark, PointMm, Shape, Stroke, box
-from prepadvisor.records.fit import Calibration, FittedNumber, RowFitted
+from prepadvisor.cards.figures.figure import (
+    Dots,
+    Figure,
+    FigureText,
+    Hatch,
+    Mark,
+    PointMm,
+    Shape,
+    Stroke,
+    box,
+)
+from prepadvisor.cards.page.typeface import wrap
+from prepadvisor.wording import names as trade
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Calibration, FittedNumber, NextPanel, RowFitted
 
 _PT: Final = 8.0
 _THIN: Final = Stroke(0.2)
@@ -22,7 +37,7 @@ _TICKS: Final = ((1 / 16, "1/16"), (1 / 4, "1/4"), (1.0, "T"), (4.0, "4 T"), (16
 
 
 def curve_figure(
-    rows: Sequence[RowFitted], spread: float, title: str, *, before: bool, width_mm: float = 92.0
+    rows: Sequence["RowFitted"], spread: float, title: str, *, before: bool, width_mm: float = 92.0
 ) -> Figure:
     """Return rows over line strength in thresholds, yes above and no below, with the curve of the chance.
 
@@ -77,7 +92,7 @@ def curve_figure(
     return Figure(width_mm, deepest + 5.0, title, says, tuple(marks))
 
 
-def intervals_figure(numbers: Sequence[tuple[str, FittedNumber]], width_mm: float = 190.0) -> Figure:
+def intervals_figure(numbers: Sequence[tuple[str, "FittedNumber"]], width_mm: float = 190.0) -> Figure:
     """Return the 90 % interval of each number before (hollow) and after (filled), on one scale of ratios.
 
     Args:
@@ -132,7 +147,7 @@ def intervals_figure(numbers: Sequence[tuple[str, FittedNumber]], width_mm: floa
     )
 
 
-def reliability_figure(calibration: Calibration, title: str, size_mm: float = 70.0) -> Figure:
+def reliability_figure(calibration: "Calibration", title: str, size_mm: float = 70.0) -> Figure:
     """Return the share that showed over the chance predicted, with exact intervals and what would agree."""
     left, right, top, low = 12.0, size_mm - 3.0, 6.0, size_mm - 12.0
 
@@ -162,3 +177,85 @@ def reliability_figure(calibration: Calibration, title: str, size_mm: float = 70
     return Figure(
         size_mm, size_mm - 2.0, title, f"Brier score {calibration.brier:.3f}. {says}.", tuple(marks)
     )
+
+
+# The spray plan: test panels with their strips to scale, a flake a panel, in an order drawn by lot.
+
+SCALE: Final = 0.25
+"""Page mm for a panel mm."""
+STRIP_MM: Final = 70.0
+BETWEEN_MM: Final = 15.0
+LONG_MM: Final = 350.0
+STRIPS_MOST: Final = 8
+_PLAN_PT: Final = 8.0
+
+
+def plan_figures(chosen: Sequence["NextPanel"]) -> list[Figure]:
+    """Return a drawing for each panel to spray: strips of one flake, at most eight on a panel."""
+    by_flake: dict[str, list[tuple[int, NextPanel]]] = {}
+    for number, each in enumerate(chosen, 1):
+        by_flake.setdefault(each.flake, []).append((number, each))
+    figures: list[Figure] = []
+    for flake, strips in by_flake.items():
+        lot = random.Random(f"{flake} {len(strips)}")  # noqa: S311 - an order, the same each time it is printed
+        drawn = lot.sample(strips, len(strips))
+        starts = range(0, len(drawn), STRIPS_MOST)
+        figures.extend(_panel(flake, drawn[first : first + STRIPS_MOST]) for first in starts)
+    return figures
+
+
+def _panel(flake: str, strips: Sequence[tuple[int, "NextPanel"]]) -> Figure:
+    wide = len(strips) * (STRIP_MM + BETWEEN_MM) + BETWEEN_MM
+    top, high = 9.0, LONG_MM * SCALE
+    title = f"Panel in {trade.FLAKE.get(flake, flake)}: {wide:.0f} x {LONG_MM:.0f} mm"
+    marks: list[Mark] = [
+        FigureText((0.0, 3.4), title, 9.0, bold=True),
+        Shape(box(0.0, top, wide * SCALE, high), Stroke(0.5), closed=True),
+    ]
+    for at, (number, each) in enumerate(strips):
+        left = (BETWEEN_MM + at * (STRIP_MM + BETWEEN_MM)) * SCALE
+        marks += _strip(left, top, high, number, each)
+    below = top + high + 4.0
+    marks.append(
+        FigureText(
+            (0.0, below), f"strips {STRIP_MM:.0f} mm, {BETWEEN_MM:.0f} mm left as it is between", _PLAN_PT
+        )
+    )
+    marks.append(FigureText((0.0, below + 4.0), "dotted: wet bed over the lower half only", _PLAN_PT))
+    order = ", ".join(
+        f"strip {number} {each.grade} by {trade.TOOL.get(each.tool, each.tool)}, {each.coats} coats"
+        for number, each in strips
+    )
+    return Figure(max(wide * SCALE, 90.0), below + 6.0, title, f"From left to right: {order}.", tuple(marks))
+
+
+def _strip(left: float, top: float, high: float, number: int, each: "NextPanel") -> list[Mark]:
+    wide = STRIP_MM * SCALE
+    middle = left + wide / 2
+    words = wrap(trade.TOOL.get(each.tool, each.tool), wide, _PLAN_PT)
+    marks: list[Mark] = [
+        Shape(box(left, top, wide, high), Stroke(0.25), closed=True),
+        FigureText((middle, top + 6.0), str(number), 11.0, bold=True, anchor="middle"),
+        FigureText((middle, top + 13.0), each.grade, 11.0, bold=True, anchor="middle"),
+        *(
+            FigureText((middle, top + 18.0 + 3.6 * line), word, _PLAN_PT, anchor="middle")
+            for line, word in enumerate(words)
+        ),
+    ]
+    if each.coats:
+        half = top + high / 2
+        dots = tuple(
+            (
+                (left + 2.0 + 2.5 * column, half + 9.0 + 2.5 * row),
+                (left + 2.0 + 2.5 * column, half + 9.0 + 2.5 * row),
+            )
+            for column in range(int((wide - 2.0) / 2.5))
+            for row in range(int((high / 2 - 11.0) / 2.5))
+        )
+        coats = f"{each.coats} coat{'s' if each.coats > 1 else ''}"
+        marks += [
+            Shape(((left, half), (left + wide, half)), Stroke(0.35, (1.5, 1.0))),
+            FigureText((middle, half + 5.5), coats, _PLAN_PT, bold=True, anchor="middle"),
+            Hatch(dots, Stroke(0.5, (), round_ends=True)),
+        ]
+    return marks

@@ -1,11 +1,10 @@
 """A panel's drawing as it prints: patterns, numbered lines, patches, the wet bed's border and a legend."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from prepadvisor.cards.figures.contour import contour
 from prepadvisor.cards.figures.drawing import NEEDS, DrawnLine, DrawnPanel, PanelPoint
 from prepadvisor.cards.figures.figure import (
     Dots,
@@ -18,20 +17,28 @@ from prepadvisor.cards.figures.figure import (
     Stroke,
     box,
 )
-from prepadvisor.cards.figures.hatching import colour_hatch, fade_dots, zone_mask
-from prepadvisor.cards.figures.labels import LabelRoom, along, around
-from prepadvisor.cards.figures.legend import (
+from prepadvisor.cards.figures.lines import (
+    BED_BORDER,
     CAP,
     LABEL_PT,
+    LEADER,
     LEGEND_ROW_MM,
+    OUTLINE,
+    ZONE_BORDER,
     ZONE_WORDS,
+    LabelRoom,
+    along,
+    around,
     legend_marks,
     legend_rows,
+    line_marks,
 )
-from prepadvisor.cards.figures.strokes import BED_BORDER, LEADER, OUTLINE, ZONE_BORDER, line_marks
+from prepadvisor.cards.figures.zones import colour_hatch, contour, fade_dots, zone_mask
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
-from prepadvisor.surface.layout import Rect
-from prepadvisor.wording.units import Units
+from prepadvisor.surface import Rect
+
+if TYPE_CHECKING:
+    from prepadvisor.wording import Units
 
 _MARGIN_MM: Final = 3.2
 _SIDE_ROW_MM: Final = 3.6
@@ -277,5 +284,5 @@ def _says(drawing: DrawnPanel) -> str:
     return f"{size}, {side}. Zones: {zones}. Lines: {lines}{patches}{bed}."
 
 
-def _reach(start: float, end: float, units: Units) -> str:
+def _reach(start: float, end: float, units: "Units") -> str:
     return f"from {units.length(start)} on" if end > 12000 else units.span(start, end)

@@ -1,7 +1,7 @@
 """The grade ruler: the shelf from coarse to fine, grit range, choice, hand limit, risk as bars."""
 
 from collections.abc import Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.figures.figure import (
     Figure,
@@ -15,9 +15,12 @@ from prepadvisor.cards.figures.figure import (
     box,
 )
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
+from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface import grades
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import words as grades
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 _PT: Final = 8.0
 _CAP_MM: Final = _PT * MM_PER_PT * 0.73
@@ -38,15 +41,15 @@ class Ruler(NamedTuple):
     """
 
     title: str
-    shelf: tuple[Grade, ...]
-    allowed: tuple[Grade, Grade] | None
-    chosen: Grade | None
-    hand_limit: Grade | None = None
-    done: Grade | None = None
-    risks: Mapping[Grade, float] = {}
+    shelf: tuple["Grade", ...]
+    allowed: tuple["Grade", "Grade"] | None
+    chosen: "Grade | None"
+    hand_limit: "Grade | None" = None
+    done: "Grade | None" = None
+    risks: Mapping["Grade", float] = {}
     risk_limit: float | None = None
     no_risk: str = ""
-    asked: tuple[Grade, Grade] | None = None
+    asked: tuple["Grade", "Grade"] | None = None
 
 
 def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
@@ -75,7 +78,7 @@ def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     return Figure(width_mm_, y + 0.6, f"Grade ruler: {ruler.title}", _says(ruler), tuple(marks))
 
 
-def _bracket(ruler: Ruler, at: dict[Grade, float]) -> list[Mark]:
+def _bracket(ruler: Ruler, at: dict["Grade", float]) -> list[Mark]:
     y = 3.0
     marks: list[Mark] = [FigureText((0.0, y + _CAP_MM / 2), "grit range", _PT, bold=True)]
     span = ruler.allowed or ruler.asked
@@ -89,12 +92,12 @@ def _bracket(ruler: Ruler, at: dict[Grade, float]) -> list[Mark]:
     return [*marks, Shape(path, Stroke(0.8) if ruler.allowed else Stroke(0.5, (1.4, 1.0)))]
 
 
-def _between(grade: Grade, allowed: tuple[Grade, Grade]) -> bool:
+def _between(grade: "Grade", allowed: tuple["Grade", "Grade"]) -> bool:
     coarsest, finest = allowed
     return grades.RANK[coarsest] <= grades.RANK[grade] <= grades.RANK[finest]
 
 
-def _axis(ruler: Ruler, scale: list[Grade], at: dict[Grade, float], width: float) -> list[Mark]:
+def _axis(ruler: Ruler, scale: list["Grade"], at: dict["Grade", float], width: float) -> list[Mark]:
     base = _AXIS_MM - 1.6
     marks: list[Mark] = [
         FigureText((0.0, base), "coarse → fine", _PT),
@@ -119,7 +122,7 @@ def _axis(ruler: Ruler, scale: list[Grade], at: dict[Grade, float], width: float
 
 
 def _bars(
-    ruler: Ruler, scale: list[Grade], at: dict[Grade, float], step: float, top: float, width: float
+    ruler: Ruler, scale: list["Grade"], at: dict["Grade", float], step: float, top: float, width: float
 ) -> list[Mark]:
     floor = top + _BAR_MM
     marks: list[Mark] = [
@@ -199,3 +202,90 @@ def _says(ruler: Ruler) -> str:
             "Risk: " + ", ".join(f"{grade} {risk:.2f}" for grade, risk in ruler.risks.items()) + limit + "."
         )
     return " ".join(parts)
+
+
+# Grit steps as a staircase of film cut, with the stops for guide coat.
+
+_STAIR_PT: Final = 8.0
+_TOP_MM: Final = 13.0
+_DROP_MM: Final = 16.0
+"""Height of the whole stair."""
+_STEP_MOST_MM: Final = 40.0
+
+
+class Stair(NamedTuple):
+    """One grit step: what is used, how long, what it cuts, and whether guide coat goes on before it."""
+
+    grade: str
+    tool: str
+    minutes: str
+    film_off_um: float
+    film_off: str
+    powder: bool
+
+
+class Staircase(NamedTuple):
+    """The steps of a face or patch from what is on it now; film in words as the job's units have it."""
+
+    title: str
+    start: str
+    stairs: tuple[Stair, ...]
+    total: str
+    limit: str
+
+
+def staircase_figure(case: Staircase, width_mm: float) -> Figure:
+    """Return the staircase at a width in mm."""
+    total = sum(stair.film_off_um for stair in case.stairs)
+    start_mm = max(16.0, text_width_mm(case.start, _STAIR_PT) + 3.0)
+    step = min(_STEP_MOST_MM, (width_mm - start_mm) / max(1, len(case.stairs)))
+    per_um = _DROP_MM / max(total, 1e-9)
+    x, y = 0.0, _TOP_MM
+    path = [(x, y)]
+    marks: list[Mark] = [
+        FigureText((0.0, 3.0), case.title, _STAIR_PT, bold=True),
+        FigureText((0.0, y - 1.4), case.start, _STAIR_PT),
+    ]
+    x += start_mm
+    path.append((x, y))
+    for stair in case.stairs:
+        if stair.powder:
+            marks += _stop(x, y)
+        y += stair.film_off_um * per_um
+        path += [(x, y), (x + step, y)]
+        top = y - 1.2
+        at = x + (2.8 if stair.powder else 1.0)
+        marks.append(FigureText((at, top), stair.film_off, _STAIR_PT))
+        marks.append(FigureText((at, top - 3.4), stair.grade, 10.0, bold=True))
+        x += step
+    marks.append(Shape(tuple(path), Stroke(0.8)))
+    bottom = _TOP_MM + _DROP_MM
+    x = start_mm
+    for stair in case.stairs:
+        marks.append(FigureText((x + 1.0, bottom + 4.2), stair.tool, _STAIR_PT))
+        marks.append(FigureText((x + 1.0, bottom + 7.6), stair.minutes, _STAIR_PT))
+        x += step
+    marks.append(FigureText((0.0, bottom + 11.6), _sum(case), _STAIR_PT, bold=True))
+    return Figure(width_mm, bottom + 12.8, f"Grit steps: {case.title}", _step_says(case), tuple(marks))
+
+
+def _stop(x: float, y: float) -> list[Mark]:
+    """Return the sign for a stop of guide coat at the edge of a stair."""
+    diamond = ((x, y - 2.2), (x + 1.6, y - 0.6), (x, y + 1.0), (x - 1.6, y - 0.6))
+    return [
+        Shape(diamond, Stroke(0.3), closed=True, fill="black"),
+        FigureText((x - 1.2, y + 4.0), "powder", _STAIR_PT, anchor="end"),
+    ]
+
+
+def _sum(case: Staircase) -> str:
+    return f"film off {case.total}" + (f" of {case.limit} at most" if case.limit else "")
+
+
+def _step_says(case: Staircase) -> str:
+    steps = "; ".join(
+        f"{'powder, then ' if stair.powder else ''}{stair.grade} with {stair.tool}, "
+        f"{stair.film_off}, {stair.minutes}"
+        for stair in case.stairs
+    )
+    return f"From {case.start}: {steps}. {_sum(case)}."

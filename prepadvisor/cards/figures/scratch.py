@@ -13,8 +13,7 @@ import numpy as np
 from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, PointMm, Shape, Stroke
 from prepadvisor.cards.page.typeface import MM_PER_PT
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface.flakes import brightness_loss, tilt_rad
-from prepadvisor.surface.grooves import profile_um
+from prepadvisor.surface import brightness_loss, profile_um, tilt_rad
 
 _PT: Final = 8.0
 _TOP_MM: Final = 12.0

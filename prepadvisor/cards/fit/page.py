@@ -1,26 +1,25 @@
 """The report of a fit on paper: numbers, drawings, what is told, rows that disagree, jobs, the spray plan."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.figures.fit_figures import curve_figure, intervals_figure, reliability_figure
-from prepadvisor.cards.figures.spray_plan import plan_figures
+from prepadvisor.cards.figures.fit_figures import (
+    curve_figure,
+    intervals_figure,
+    plan_figures,
+    reliability_figure,
+)
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
-from prepadvisor.cards.page.pages import Pages
-from prepadvisor.cards.page.sizes import PaperName
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.replay import WAYS
-from prepadvisor.records.fit import Fit, FitCheck, NextPanel
-from prepadvisor.wording.fit import (
-    agreement_says,
-    fixed_says,
-    next_says,
-    number_name,
-    row_says,
-    rows_says,
-    told_says,
-)
+from prepadvisor.planning import WAYS
+from prepadvisor.wording import agreement_says, fixed_says, number_name, row_says, rows_says
+from prepadvisor.wording.fit import next_says, told_says
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.pages import Pages
+    from prepadvisor.cards.page.typeface import PaperName
+    from prepadvisor.records import Fit, FitCheck, NextPanel
 
 _ROWS_SHOWN: Final = 8
 
@@ -39,9 +38,9 @@ class ReportFacts(NamedTuple):
     """
 
     title: str
-    fit: Fit
-    check: FitCheck | None
-    chosen: Sequence[NextPanel]
+    fit: "Fit"
+    check: "FitCheck | None"
+    chosen: Sequence["NextPanel"]
     usual: bool
     changes: Sequence[tuple[int, str]]
     spread_in_force: float
@@ -65,12 +64,12 @@ def facts_of(report: FitReport) -> ReportFacts:
     )
 
 
-def fit_pages(facts: ReportFacts, paper: PaperName = "a4") -> Pages:
+def fit_pages(facts: ReportFacts, paper: "PaperName" = "a4") -> "Pages":
     """Return the report set on pages."""
     return leaflet(facts.title, list(_items(facts)), paper)
 
 
-def plan_pages(chosen: Sequence[NextPanel], paper: PaperName = "a4") -> Pages:
+def plan_pages(chosen: Sequence["NextPanel"], paper: "PaperName" = "a4") -> "Pages":
     """Return the spray plan alone set on pages."""
     return leaflet("Spray plan for test panels", list(_plan(chosen)), paper)
 
@@ -123,7 +122,7 @@ def _items(facts: ReportFacts) -> Iterator[Item]:
         yield from _plan(facts.chosen)
 
 
-def _calibrations(fit: Fit) -> Iterator[Item]:
+def _calibrations(fit: "Fit") -> Iterator[Item]:
     if fit.before is None or fit.after is None:
         return
     yield Heading("Predicted against seen")
@@ -137,7 +136,7 @@ def _calibrations(fit: Fit) -> Iterator[Item]:
     )
 
 
-def _plan(chosen: Sequence[NextPanel]) -> Iterator[Item]:
+def _plan(chosen: Sequence["NextPanel"]) -> Iterator[Item]:
     yield Heading("Spray next")
     for number, each in enumerate(chosen, 1):
         yield Paragraph(next_says(each), str(number))

@@ -4,18 +4,16 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.facts import Facts
-from prepadvisor.files import load_house, load_job
+from prepadvisor.cases import Facts
+from prepadvisor.files import load_house, load_job, read_panels
 from prepadvisor.files.job_files import job_files
-from prepadvisor.files.panels_csv import read_panels
-from prepadvisor.measured.applying import InForceNext, applied
 from prepadvisor.measured.by_colour import by_colour
-from prepadvisor.measured.checking import checked
+from prepadvisor.measured.checks import checked
 from prepadvisor.measured.choosing import ArchivedDecision, choose, heaviest
 from prepadvisor.measured.fitting import Fitted, fit_rows
-from prepadvisor.measured.force import ColourSize, InForce
+from prepadvisor.measured.force import ColourSize, InForce, InForceNext, applied
 from prepadvisor.measured.job_rows import (
     by_class,
     candidates_of,
@@ -27,16 +25,24 @@ from prepadvisor.measured.job_rows import (
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning import advise
-from prepadvisor.planning.replay import difference
-from prepadvisor.planning.replay_tally import Tally
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.colour_book import key_of
-from prepadvisor.records.fault import BadInputError, Fault
-from prepadvisor.records.fit import ColourRecord, Fit, FitCheck, NextPanel, NextReason, RowFitted
-from prepadvisor.records.job import Job
-from prepadvisor.records.panel_rows import PanelRow
-from prepadvisor.standards.house import House
+from prepadvisor.planning import Tally, advise, difference
+from prepadvisor.records import (
+    Advice,
+    BadInputError,
+    ColourRecord,
+    Fault,
+    Fit,
+    FitCheck,
+    Job,
+    NextPanel,
+    NextReason,
+    PanelRow,
+    RowFitted,
+    key_of,
+)
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
 
 _UNLIKELY: Final = 0.25
 
@@ -151,7 +157,7 @@ def disagreeing(fit: Fit) -> list[RowFitted]:
 
 
 def colour_records(
-    house: House, panels: Path | None, jobs: Sequence[str], now: dt.datetime
+    house: "House", panels: Path | None, jobs: Sequence[str], now: dt.datetime
 ) -> dict[str, ColourRecord]:
     """Return what the shop's record has of each colour of its book, by the book's key.
 
@@ -174,7 +180,7 @@ def colour_records(
     return by_colour(rows, names | {key: key for key in house.book})
 
 
-def _rows_of(archive: Sequence[_Read], house: House) -> list[PanelRow]:
+def _rows_of(archive: Sequence[_Read], house: "House") -> list[PanelRow]:
     """Return what jobs add to test panels."""
     return [
         row
@@ -183,7 +189,7 @@ def _rows_of(archive: Sequence[_Read], house: House) -> list[PanelRow]:
     ]
 
 
-def _archive(jobs: Sequence[str], house: House, faults: list[Fault]) -> list[_Read]:
+def _archive(jobs: Sequence[str], house: "House", faults: list[Fault]) -> list[_Read]:
     found: list[_Read] = []
     for name in _job_files(jobs):
         try:
@@ -204,14 +210,14 @@ def _job_files(jobs: Sequence[str]) -> list[str]:
     return [name for name in found if name in named or b"[job]" in Path(name).read_bytes()]
 
 
-def _force(house: House, shipped: House) -> InForce:
+def _force(house: "House", shipped: "House") -> InForce:
     passport = house.shop.passport.get("wet_bed.set_solids")
     own = house.shop.wet_bed.set_solids
     start = shipped.shop.wet_bed.set_solids if passport and passport.known == "measured" else own
     return InForce(house.constants, shipped.constants, own, start, _sizes(house))
 
 
-def _sizes(house: House) -> dict[str, ColourSize]:
+def _sizes(house: "House") -> dict[str, ColourSize]:
     """Return the colours of the book by the names a row may call them: its word and its name."""
     found: dict[str, ColourSize] = {}
     for entry in house.book.values():
@@ -221,7 +227,7 @@ def _sizes(house: House) -> dict[str, ColourSize]:
     return found
 
 
-def _new_rows(fit: Fit, house: House) -> tuple[RowFitted, ...]:
+def _new_rows(fit: Fit, house: "House") -> tuple[RowFitted, ...]:
     """Return the rows that the numbers in force were not fitted to: those dated after the fit, if it says."""
     fitted_on = house.constants.sight.thinnest_line_arcsec.measured_on
     if fitted_on is None:
@@ -234,7 +240,7 @@ def _in_doubt(rows: Sequence[PanelRow], fitted: Fitted, force: InForce) -> Fitte
     return fit_rows(by_class(rows), force, doubted=classes_in_doubt(fitted.start))
 
 
-def _usual(house: House, fitted: Fitted) -> list[ArchivedDecision]:
+def _usual(house: "House", fitted: Fitted) -> list[ArchivedDecision]:
     """Return what a shop without jobs decides: every class on the shelf, with its finishing and hand tool."""
     shop = house.shop
     limits = {
@@ -246,7 +252,7 @@ def _usual(house: House, fitted: Fitted) -> list[ArchivedDecision]:
 
 
 def _chosen(
-    fitted: Fitted, decisions: Sequence[ArchivedDecision], house: House, count: int
+    fitted: Fitted, decisions: Sequence[ArchivedDecision], house: "House", count: int
 ) -> tuple[NextPanel, ...]:
     if not count:
         return ()
@@ -283,7 +289,7 @@ def _chosen(
     return tuple(found)
 
 
-def _replayed(archive: Sequence[_Read], house: House, after: InForceNext) -> Tally:
+def _replayed(archive: Sequence[_Read], house: "House", after: InForceNext) -> Tally:
     tally = Tally()
     changed = replace(house, constants=after.constants, shop=after.shop, dated=None)
     for read in archive:

@@ -3,21 +3,15 @@
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.fit.report import FitReport, disagreeing
-from prepadvisor.planning.replay import WAYS
-from prepadvisor.records.fit import Calibration, Fit, FittedNumber
-from prepadvisor.wording.fit import (
-    agreement_says,
-    fixed_says,
-    next_says,
-    number_name,
-    row_says,
-    rows_says,
-    told_says,
-)
-from prepadvisor.wording.paragraphs import paragraph
+from prepadvisor.planning import WAYS
+from prepadvisor.wording import agreement_says, fixed_says, number_name, paragraph, row_says, rows_says
+from prepadvisor.wording.fit import next_says, told_says
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Calibration, Fit, FittedNumber
 
 _ROWS_SHOWN: Final = 5
 
@@ -46,7 +40,7 @@ def said_blocks(report: FitReport) -> list[tuple[str, list[str]]]:
     return [*found, *_calibrations(fit), *_checked(report), *_jobs(report), *_chosen(report)]
 
 
-def _numbers(fit: Fit) -> Iterator[str]:
+def _numbers(fit: "Fit") -> Iterator[str]:
     heads = ("NUMBERS", "before", "now", "90 % interval", "rows", "sharper")
     yield "{:<34} {:>6} {:>7}  {:<16} {:>4} {:>7}".format(*heads)
     for each in (*fit.numbers, fit.scatter):
@@ -62,7 +56,7 @@ def _numbers(fit: Fit) -> Iterator[str]:
         yield from paragraph(f"no rows, left as they are: {', '.join(idle)}", "  ")
 
 
-def _narrower(number: FittedNumber) -> str:
+def _narrower(number: "FittedNumber") -> str:
     """Return how many times narrower the interval is than the one before, by its logarithm."""
     widths = [
         math.log(high / low) if 0 < low < high else 0.0
@@ -71,7 +65,7 @@ def _narrower(number: FittedNumber) -> str:
     return f"{widths[0] / widths[1]:.1f}x" if all(widths) else ""
 
 
-def _calibrations(fit: Fit) -> Iterator[tuple[str, list[str]]]:
+def _calibrations(fit: "Fit") -> Iterator[tuple[str, list[str]]]:
     if fit.before is None or fit.after is None:
         return
     score = (
@@ -82,7 +76,7 @@ def _calibrations(fit: Fit) -> Iterator[tuple[str, list[str]]]:
     yield "HOW WELL LINES ARE PREDICTED (Brier score: 0 is perfect)", [score, heads, *_bins(fit.after)]
 
 
-def _bins(calibration: Calibration) -> Iterator[str]:
+def _bins(calibration: "Calibration") -> Iterator[str]:
     for each in calibration.bins:
         span = f"{each.low:.0%} to {each.high:.0%}"
         yield f"{f'{each.predicted:.0%}':>12} {f'{each.showed:.0%}':>17} {each.rows:>6}    {span}"

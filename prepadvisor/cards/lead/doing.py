@@ -4,14 +4,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from prepadvisor.cases.facts import NUMBER, Facts
-from prepadvisor.standards.differing import Difference
-from prepadvisor.standards.doing import Doing
-from prepadvisor.standards.outputs import OUTPUTS
-from prepadvisor.standards.rules import Rule
-from prepadvisor.standards.strengths import told_setting
-from prepadvisor.wording import trade
-from prepadvisor.wording.units import thousands
+from prepadvisor.cases import NUMBER, Facts
+from prepadvisor.standards import Difference, Doing, told_setting
+from prepadvisor.standards.engine import OUTPUTS, Rule
+from prepadvisor.wording import names as trade
+from prepadvisor.wording import thousands
 
 AS_IN_FILES: Final[Mapping[str, str]] = MappingProxyType({})
 """Outputs go by the names that rule files have for them."""

@@ -3,31 +3,31 @@
 import base64
 from functools import lru_cache
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from prepadvisor import __version__
 from prepadvisor.cards.page.leaf import largest_pt
-from prepadvisor.cards.page.pages import Pages
-from prepadvisor.cards.page.sizes import PaperName
-from prepadvisor.cards.page.typeface import FONTS
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.gate import Gate
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.cards.page.typeface import FONTS, PaperName
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.pages import Pages
+    from prepadvisor.records import Advice, Job
+    from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
 
 _TEMPLATES: Final = Path(__file__).parent / "templates"
 
 
 def write_html(
-    job: Job,
-    advice: Advice,
-    house: House,
+    job: "Job",
+    advice: "Advice",
+    house: "House",
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    gate: Gate | None = None,
+    gate: "Gate | None" = None,
 ) -> str:
     """Return a job's card as one HTML file.
 
@@ -44,7 +44,7 @@ def write_html(
     return html_card(set_card(job, advice, house, paper=paper, sheets=sheets, gate=gate))
 
 
-def html_card(pages: Pages) -> str:
+def html_card(pages: "Pages") -> str:
     """Return a card that is set on pages as one HTML file; every text in it is escaped."""
     template = _environment().get_template("card.html.j2")
     return template.render(

@@ -4,11 +4,13 @@ A HTML page and a PDF page are drawn from the same leaves, so they cannot differ
 is. Places are measured from the left and the top of the printed area; lines of text are already broken.
 """
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from prepadvisor.cards.figures.figure import Figure, Paint
-from prepadvisor.cards.sheet.record import BoxState
 from prepadvisor.named import NamedTuple
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.figures.figure import Figure, Paint
+    from prepadvisor.cards.sheet.record import BoxState
 
 Tag = Literal["h1", "h2", "h3", "p"]
 Align = Literal["left", "middle", "right"]
@@ -26,7 +28,7 @@ class TextLines(NamedTuple):
     bold: bool = False
     tag: Tag = "p"
     align: Align = "left"
-    paint: Paint = "black"
+    paint: "Paint" = "black"
 
 
 class TickLine(NamedTuple):
@@ -36,7 +38,7 @@ class TickLine(NamedTuple):
     y: float
     width_mm: float
     height_mm: float
-    box: BoxState
+    box: "BoxState"
     lines: tuple[str, ...]
     size_pt: float
     line_mm: float
@@ -59,7 +61,7 @@ class Rectangle(NamedTuple):
     width_mm: float
     height_mm: float
     weight_mm: float
-    fill: Paint = "none"
+    fill: "Paint" = "none"
 
 
 class PlacedFigure(NamedTuple):
@@ -67,7 +69,7 @@ class PlacedFigure(NamedTuple):
 
     x: float
     y: float
-    figure: Figure
+    figure: "Figure"
 
 
 class Run(NamedTuple):
@@ -83,7 +85,7 @@ class Cell(NamedTuple):
 
     lines: tuple[tuple[Run, ...], ...] = ()
     line_mm: float = 0.0
-    box: BoxState | None = None
+    box: "BoxState | None" = None
 
 
 def largest_pt(cell: Cell) -> float:

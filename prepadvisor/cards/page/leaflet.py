@@ -1,9 +1,8 @@
 """A printed sheet of words, tables and drawings, set one under another on as many pages as they take."""
 
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cards.figures.figure import Figure
 from prepadvisor.cards.page.leaf import (
     Align,
     Cell,
@@ -16,9 +15,11 @@ from prepadvisor.cards.page.leaf import (
     TextLines,
 )
 from prepadvisor.cards.page.pages import Pages, PrintedPage
-from prepadvisor.cards.page.sizes import PAPERS, PaperName
-from prepadvisor.cards.page.typeface import MM_PER_PT, wrap
+from prepadvisor.cards.page.typeface import MM_PER_PT, PAPERS, PaperName, wrap
 from prepadvisor.named import NamedTuple
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.figures.figure import Figure
 
 _BODY_PT: Final = 9.5
 _CELL_PT: Final = 8.5
@@ -52,7 +53,7 @@ class Grid(NamedTuple):
 class Drawing(NamedTuple):
     """Drawings side by side."""
 
-    figures: tuple[Figure, ...]
+    figures: tuple["Figure", ...]
 
 
 Item = Heading | Paragraph | Grid | Drawing

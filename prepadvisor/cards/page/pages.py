@@ -5,26 +5,33 @@ drawn large above its rows instead of small beside them.
 """
 
 from collections.abc import Callable, Mapping
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from prepadvisor.cards.figures.figure import Figure
-from prepadvisor.cards.page.band import BAND_HEIGHTS_MM, band_block
-from prepadvisor.cards.page.block import Block
-from prepadvisor.cards.page.closing import foot_block, notes_block, sign_block, work_block
-from prepadvisor.cards.page.fit import BlockPart, Extent, fit, fit_whole
+from prepadvisor.cards.page.block import Block, BlockPart, Extent, fit, fit_whole
+from prepadvisor.cards.page.ends import (
+    before_block,
+    foot_block,
+    notes_block,
+    page_head,
+    sign_block,
+    top_block,
+    work_block,
+)
 from prepadvisor.cards.page.leaf import Leaf, moved
 from prepadvisor.cards.page.panel import ladder_block, panel_head
-from prepadvisor.cards.page.rows import SIDE_MM, rows_block
-from prepadvisor.cards.page.sizes import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
-from prepadvisor.cards.page.top import before_block, page_head, top_block
-from prepadvisor.cards.sheet.record import CardSheet
+from prepadvisor.cards.page.rows import BAND_HEIGHTS_MM, SIDE_MM, band_block, rows_block
+from prepadvisor.cards.page.typeface import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
 from prepadvisor.named import NamedTuple
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.figures.figure import Figure
+    from prepadvisor.cards.sheet.record import CardSheet
 
 
 class DrawPanel(Protocol):
     """Draws one panel for a width and a greatest height in mm."""
 
-    def __call__(self, width_mm: float, height_max_mm: float) -> Figure:
+    def __call__(self, width_mm: float, height_max_mm: float) -> "Figure":
         """Return the drawing."""
 
 
@@ -64,7 +71,7 @@ class _Set(NamedTuple):
 
 
 def card_pages(
-    sheet: CardSheet,
+    sheet: "CardSheet",
     drawings: Mapping[str, PanelArt],
     paper: PaperName = "a4",
     training: list[Block] | None = None,
@@ -96,7 +103,7 @@ def card_pages(
 
 
 def _first_sheet(
-    sheet: CardSheet,
+    sheet: "CardSheet",
     drawings: Mapping[str, DrawPanel],
     form: Paper,
     sizes: Sizes,
@@ -126,7 +133,7 @@ def _first_sheet(
     return _Set(sizes, pages, torn)
 
 
-def _above(first: _Set, sheet: CardSheet, spaces: Mapping[str, DrawPanel], form: Paper) -> dict[str, float]:
+def _above(first: _Set, sheet: "CardSheet", spaces: Mapping[str, DrawPanel], form: Paper) -> dict[str, float]:
     """Return the panels to draw large above their rows, each with its greatest height.
 
     Those are the ones where that takes no page and divides nothing more.
@@ -144,7 +151,7 @@ def _above(first: _Set, sheet: CardSheet, spaces: Mapping[str, DrawPanel], form:
     return high_mm
 
 
-def _head_mm(sheet: CardSheet, sizes: Sizes, form: Paper, *, first: bool = False) -> float:
+def _head_mm(sheet: "CardSheet", sizes: Sizes, form: Paper, *, first: bool = False) -> float:
     """Return the height of the job line, of the first page or as it is repeated."""
     return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=first).y
 
@@ -170,7 +177,13 @@ def _on_pages(
 
 
 def _labelled(
-    sheet: CardSheet, pages: list[list[Leaf]], form: Paper, sizes: Sizes, word: str, *, goes_on: bool = False
+    sheet: "CardSheet",
+    pages: list[list[Leaf]],
+    form: Paper,
+    sizes: Sizes,
+    word: str,
+    *,
+    goes_on: bool = False,
 ) -> list[PrintedPage]:
     labelled = []
     for number, leaves in enumerate(pages, start=1):

@@ -1,13 +1,14 @@
 """The head of a panel on a page: heading, zones, order of work, four big answers, and ladders."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.page.block import Block, Stack, divided, whole
 from prepadvisor.cards.page.leaf import LevelLine, Rectangle, TextLines, TickLine
-from prepadvisor.cards.page.sizes import BOX_MM, LEAST_PT, Sizes
+from prepadvisor.cards.page.typeface import BOX_MM, LEAST_PT, Sizes, wrap
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
-from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import BigAnswer, Ladder, OrderStep, PanelSheet
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.record import BigAnswer, Ladder, OrderStep, PanelSheet
 
 _BIG_LEAST_PT: Final = 15.0
 _INSET_MM: Final = 1.3
@@ -17,7 +18,7 @@ _SMALL_LEAST_MM: Final = 17.0
 """Room that the small lines of an answer need to stand beside it instead of under it."""
 
 
-def panel_title(panel: PanelSheet, sizes: Sizes, width_mm: float, *, goes_on: bool = False) -> Stack:
+def panel_title(panel: "PanelSheet", sizes: Sizes, width_mm: float, *, goes_on: bool = False) -> Stack:
     """Return a panel's heading line: its letter in a black square, its name, and what it is and gets."""
     stack = Stack(sizes, width_mm)
     size = sizes.title_pt
@@ -54,7 +55,7 @@ def panel_title(panel: PanelSheet, sizes: Sizes, width_mm: float, *, goes_on: bo
     return stack
 
 
-def panel_head(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block:
+def panel_head(panel: "PanelSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return heading, zones, the order of work and the four big answers, which stay with the first rows."""
     stack = panel_title(panel, sizes, width_mm)
     stack.gap(0.4)
@@ -69,7 +70,7 @@ def panel_head(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block:
     return whole(stack, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
 
 
-def _order(panel: PanelSheet, stack: Stack) -> None:
+def _order(panel: "PanelSheet", stack: Stack) -> None:
     """Set the steps in two columns, numbers large; a step with a box of its own has it beside its number."""
     sizes = stack.sizes
     stack.text("ORDER", sizes.small_pt, bold=True, tag="h3")
@@ -85,7 +86,7 @@ def _order(panel: PanelSheet, stack: Stack) -> None:
     stack.y = max(ends) + 0.8
 
 
-def _order_step(step: OrderStep, column: Stack) -> None:
+def _order_step(step: "OrderStep", column: Stack) -> None:
     sizes = column.sizes
     size = sizes.body_pt + 2.5
     line_mm = sizes.line_mm(size)
@@ -143,7 +144,7 @@ def _order_step(step: OrderStep, column: Stack) -> None:
     column.gap(high)
 
 
-def _answers(answers: tuple[BigAnswer, ...], stack: Stack) -> None:
+def _answers(answers: tuple["BigAnswer", ...], stack: Stack) -> None:
     sizes = stack.sizes
     wide = stack.width_mm / len(answers)
     columns = []
@@ -176,7 +177,7 @@ def _big_pt(text: str, most_pt: float, room_mm: float) -> float:
     return max(_BIG_LEAST_PT, min(most_pt, int(2 * room_mm / wide) / 2)) if wide else most_pt
 
 
-def ladder_block(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block | None:
+def ladder_block(panel: "PanelSheet", sizes: Sizes, width_mm: float) -> Block | None:
     """Return the grit steps of a panel's patches and face with their boxes for powder; None without any."""
     if not panel.ladders:
         return None
@@ -185,13 +186,13 @@ def ladder_block(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Block | No
     return divided(Stack(sizes, width_mm), rows, again, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
 
 
-def _again(panel: PanelSheet, sizes: Sizes, width_mm: float) -> Stack:
+def _again(panel: "PanelSheet", sizes: Sizes, width_mm: float) -> Stack:
     stack = panel_title(panel, sizes, width_mm, goes_on=True)
     stack.gap(sizes.gap_mm / 2)
     return stack
 
 
-def _ladder(ladder: Ladder, sizes: Sizes, width_mm: float) -> Stack:
+def _ladder(ladder: "Ladder", sizes: Sizes, width_mm: float) -> Stack:
     stack = Stack(sizes, width_mm)
     left = Stack(sizes, width_mm * 0.5 - 2 * _INSET_MM, x=_INSET_MM, y=0.5)
     left.text(f"{ladder.number} {ladder.title}:", sizes.body_pt, bold=True, tag="h3")

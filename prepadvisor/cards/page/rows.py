@@ -3,21 +3,36 @@
 Where the drawing stands above them instead, the rows take the whole width.
 """
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.figures.figure import Figure
-from prepadvisor.cards.page.block import Block, Stack, packed
-from prepadvisor.cards.page.fit import Extent
+from prepadvisor.cards.page.block import Block, Extent, Stack, packed, whole
 from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow, moved
 from prepadvisor.cards.page.panel import panel_title
-from prepadvisor.cards.page.sizes import Sizes
-from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.cards.sheet.record import PanelSheet, PlaceRow
+from prepadvisor.cards.page.typeface import Sizes, wrap
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.figures.figure import Figure
+    from prepadvisor.cards.sheet.record import PanelSheet, PlaceRow
+
+# A panel drawn large above its rows, where a page has the room.
+
+BAND_HEIGHTS_MM: Final = (50.0, 62.0, 75.0, 90.0, 105.0)
+"""Greatest heights of a drawing above its rows; where the least has no room, it stands beside them."""
+
+
+def band_block(figure: "Figure", sizes: Sizes, width_mm: float) -> Block:
+    """Return the drawing, which stays with the rows under it."""
+    stack = Stack(sizes, width_mm)
+    stack.gap(0.8)
+    stack.leaves.append(PlacedFigure((width_mm - figure.width_mm) / 2, stack.y, figure))
+    stack.gap(figure.height_mm)
+    return whole(stack, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
+
 
 SIDE_MM: Final = 51.0
 """Width of the drawing's column."""
-_APART_MM: Final = 2.0
-_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, _TICK_MM = 9.0, 16.8, 19.8, 19.6, 11.2
+_ROWS_APART_MM: Final = 2.0
+_ROW_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, _TICK_MM = 9.0, 16.8, 19.8, 19.6, 11.2
 _TITLES: Final = ("#", "place", "zone", "by hand", "then DA", "scuffed", "powder", "sanded", "LOOK")
 _NAME_MM: Final = 38.0
 """With more room than this for the names, the other columns get a share."""
@@ -25,12 +40,12 @@ _SHARED: Final = 0.7
 _NO_WORK: Final = "-"
 
 
-def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm: float) -> Block:
+def rows_block(panel: "PanelSheet", figure: "Figure | None", sizes: Sizes, width_mm: float) -> Block:
     """Return a panel's drawing and rows; every place has its row, over as many pages as it takes.
 
     Without a figure the rows stand alone.
     """
-    at = SIDE_MM + _APART_MM if figure else 0.0
+    at = SIDE_MM + _ROWS_APART_MM if figure else 0.0
     columns = _columns(width_mm - at)
     rows = [_row(row, columns, sizes) for row in panel.rows]
     tail = _tail(panel, sizes, width_mm - at)
@@ -70,7 +85,7 @@ def rows_block(panel: PanelSheet, figure: Figure | None, sizes: Sizes, width_mm:
 
 def _columns(width_mm: float) -> tuple[Column, ...]:
     """Return the columns: what is over the least width goes to all, most of it to the names."""
-    fixed = (_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, *[_TICK_MM] * 4)
+    fixed = (_ROW_NUMBER_MM, _ZONES_MM, _HAND_MM, _MACHINE_MM, *[_TICK_MM] * 4)
     over = max(0.0, width_mm - sum(fixed) - _NAME_MM)
     more = over * _SHARED / len(fixed)
     number, zones, hand, machine, *ticks = (wide + more for wide in fixed)
@@ -82,7 +97,7 @@ def _columns(width_mm: float) -> tuple[Column, ...]:
     return (*words, *(Column(title, wide, "middle") for title, wide in zip(_TITLES[5:], ticks, strict=True)))
 
 
-def _row(row: PlaceRow, columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
+def _row(row: "PlaceRow", columns: tuple[Column, ...], sizes: Sizes) -> TableRow:
     line_mm = sizes.line_mm(sizes.body_pt)
     name = wrap(row.name, columns[1].width_mm - 1.0, sizes.body_pt, bold=True)
     zones = wrap(row.zones, columns[2].width_mm - 0.8, sizes.small_pt)
@@ -112,7 +127,7 @@ def _grade(grade: str, sign: str, sizes: Sizes) -> Cell:
     return Cell((runs,), min(sizes.row_mm - 0.4, sizes.line_mm(sizes.grade_pt)))
 
 
-def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
+def _tail(panel: "PanelSheet", sizes: Sizes, width_mm: float) -> list[Stack]:
     """Return what stands under the rows: signs explained, and notes."""
     small = [*panel.legend, *(f"note: {note}" for note in panel.notes), panel.film]
     drills = [f"{drill.case} {drill.says}" for drill in panel.drills]
@@ -127,7 +142,7 @@ def _tail(panel: PanelSheet, sizes: Sizes, width_mm: float) -> list[Stack]:
     return stacks
 
 
-def _side(figure: Figure, sizes: Sizes) -> Stack:
+def _side(figure: "Figure", sizes: Sizes) -> Stack:
     """Return what stands beside the rows: the drawing."""
     stack = Stack(sizes, SIDE_MM)
     stack.leaves.append(PlacedFigure(0.0, 0.0, figure))

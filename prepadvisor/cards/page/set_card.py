@@ -1,30 +1,32 @@
 """From a job and its advice to printed pages: the facts, the drawings, and the sheet that shows why."""
 
 from functools import partial
+from typing import TYPE_CHECKING
 
 from prepadvisor.cards.figures.drawing import DrawnPanel, panel_drawing
 from prepadvisor.cards.figures.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.page.pages import Pages, PanelArt, card_pages
-from prepadvisor.cards.page.sizes import PAPERS, PaperName
+from prepadvisor.cards.page.typeface import PAPERS, PaperName
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import CardSheet
-from prepadvisor.cases.zones import zoning
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.gate import Gate
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
-from prepadvisor.wording.units import Units
+from prepadvisor.cases import zoning
+from prepadvisor.wording import Units
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.record import CardSheet
+    from prepadvisor.records import Advice, Job
+    from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
 
 
 def set_card(
-    job: Job,
-    advice: Advice,
-    house: House,
+    job: "Job",
+    advice: "Advice",
+    house: "House",
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    gate: Gate | None = None,
+    gate: "Gate | None" = None,
 ) -> Pages:
     """Set a job's card on pages.
 
@@ -49,7 +51,7 @@ def set_card(
     return card_pages(sheet, draws, paper, training)
 
 
-def drawings(job: Job, advice: Advice, house: House, sheet: CardSheet) -> dict[str, DrawnPanel]:
+def drawings(job: "Job", advice: "Advice", house: "House", sheet: "CardSheet") -> dict[str, DrawnPanel]:
     """Return the drawing of each panel by its id."""
     house = house.on(job)
     sources = {panel.id: panel for panel in job.panel}

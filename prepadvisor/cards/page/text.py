@@ -1,26 +1,28 @@
 """The card as plain text, 80 columns wide, for any printer."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
-from prepadvisor.cards.sheet.record import (
-    BigAnswer,
-    BoxState,
-    CardSheet,
-    FoundNote,
-    HoldNote,
-    Ladder,
-    PanelSheet,
-    PlaceRow,
-    Tick,
-)
 from prepadvisor.named import NamedTuple
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.record import (
+        BigAnswer,
+        BoxState,
+        CardSheet,
+        FoundNote,
+        HoldNote,
+        Ladder,
+        PanelSheet,
+        PlaceRow,
+        Tick,
+    )
 
 COLUMNS: Final = 80
 DOUBLE: Final = "=" * COLUMNS
 SINGLE: Final = "-" * COLUMNS
-BOXES: Final[dict[BoxState, str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
+BOXES: Final[dict["BoxState", str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
 """Still to tick, ticked, logged but may not stand, and nothing owed."""
 
 _BOX_HEADS: Final = ("scuff", "powder", "sand", "LOOK")
@@ -29,12 +31,12 @@ _ORDER_BESIDE: Final = 40
 """An order step up to so wide may stand beside another."""
 
 
-def write_text(sheet: CardSheet) -> str:
+def write_text(sheet: "CardSheet") -> str:
     """Return a card as text that ends with a line break; no line is wider than `COLUMNS`."""
     return "\n".join(line.rstrip() for line in _lines(sheet)) + "\n"
 
 
-def _lines(sheet: CardSheet) -> Iterator[str]:
+def _lines(sheet: "CardSheet") -> Iterator[str]:
     yield from _head(sheet)
     yield from _top(sheet)
     yield SINGLE
@@ -55,7 +57,7 @@ def _lines(sheet: CardSheet) -> Iterator[str]:
     yield from _foot(sheet)
 
 
-def _head(sheet: CardSheet) -> Iterator[str]:
+def _head(sheet: "CardSheet") -> Iterator[str]:
     head = sheet.head
     when = f"{head.date} {head.by}"
     parts = [f"JOB {head.number}", head.colour.upper(), head.paint, head.vehicle, when]
@@ -63,7 +65,7 @@ def _head(sheet: CardSheet) -> Iterator[str]:
     yield DOUBLE
 
 
-def _top(sheet: CardSheet) -> Iterator[str]:
+def _top(sheet: "CardSheet") -> Iterator[str]:
     if sheet.stage:
         yield from wrap(sheet.stage, COLUMNS)
     yield from wrap(sheet.headline, COLUMNS)
@@ -84,13 +86,13 @@ def _top(sheet: CardSheet) -> Iterator[str]:
     yield from wrap(sheet.standing, COLUMNS)
 
 
-def _found(found: FoundNote) -> Iterator[str]:
+def _found(found: "FoundNote") -> Iterator[str]:
     yield from wrap(f"{found.where}: {found.says}", COLUMNS, first="FOUND  ", rest="  ")
     if found.mend:
         yield from wrap(f"-> {found.mend}", COLUMNS, first="  ", rest="     ")
 
 
-def _hold(hold: HoldNote) -> Iterator[str]:
+def _hold(hold: "HoldNote") -> Iterator[str]:
     yield from wrap(f"{hold.where}:", COLUMNS, first="STOP  ", rest="  ")
     yield from wrap(hold.why, COLUMNS, first="  ", rest="  ")
     if hold.mend:
@@ -101,12 +103,12 @@ def _hold(hold: HoldNote) -> Iterator[str]:
         yield from wrap(f"rules: {', '.join(hold.rules)}", COLUMNS, first="  ", rest="     ")
 
 
-def _ticks(title: str, items: tuple[Tick, ...]) -> list[str]:
+def _ticks(title: str, items: tuple["Tick", ...]) -> list[str]:
     boxes = [f"{BOXES[item.box]} {item.says}" for item in items]
     return flow(boxes, COLUMNS, first=f"{title}  ", rest="  ", gap="   ")
 
 
-def _panel(panel: PanelSheet) -> Iterator[str]:
+def _panel(panel: "PanelSheet") -> Iterator[str]:
     heading = [f"{panel.letter}  {panel.heading}", panel.role, panel.condition, panel.minutes]
     yield from flow([part for part in heading if part], COLUMNS, rest="   ", gap="   ")
     for says in panel.zones:
@@ -131,7 +133,7 @@ def _panel(panel: PanelSheet) -> Iterator[str]:
     yield from wrap(panel.film, COLUMNS, first="   ", rest="     ")
 
 
-def _order(panel: PanelSheet) -> Iterator[str]:
+def _order(panel: "PanelSheet") -> Iterator[str]:
     steps = []
     for step in panel.order:
         box = f"{BOXES[step.box]} " if step.box != "none" else "(done) " if step.done else ""
@@ -139,12 +141,12 @@ def _order(panel: PanelSheet) -> Iterator[str]:
     yield from flow(steps, COLUMNS, first="   ORDER  ", rest="          ", gap="   ")
 
 
-def _answer(answer: BigAnswer, columns: int) -> list[str]:
+def _answer(answer: "BigAnswer", columns: int) -> list[str]:
     small = [line for says in answer.small for line in wrap(says, columns)]
     return [*wrap(answer.title, columns), *wrap(f">>{answer.big}<<", columns, first="  "), *small]
 
 
-def _ladder(ladder: Ladder) -> Iterator[str]:
+def _ladder(ladder: "Ladder") -> Iterator[str]:
     boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in ladder.boxes]
     title = f"{ladder.number} {ladder.title}:"
     says = [title, f">>{'>'.join(ladder.steps)}<<", *boxes, *ladder.says]
@@ -161,7 +163,7 @@ class _Grid(NamedTuple):
     machine: int
 
 
-def _rows(rows: tuple[PlaceRow, ...]) -> Iterator[str]:
+def _rows(rows: tuple["PlaceRow", ...]) -> Iterator[str]:
     grid = _grid(rows)
     head = (
         pad("#", grid.number), pad("place", grid.name), pad("zone", grid.zones), pad("by hand", grid.hand),
@@ -172,7 +174,7 @@ def _rows(rows: tuple[PlaceRow, ...]) -> Iterator[str]:
         yield from _row(row, grid)
 
 
-def _grid(rows: tuple[PlaceRow, ...]) -> _Grid:
+def _grid(rows: tuple["PlaceRow", ...]) -> _Grid:
     boxes = sum(len(head) + 1 for head in _BOX_HEADS)
     number = max((width(row.number) for row in rows), default=1)
     zones = max([len("zone"), *(width(row.zones) for row in rows)])
@@ -182,15 +184,15 @@ def _grid(rows: tuple[PlaceRow, ...]) -> _Grid:
     return _Grid(number, max(name, _NAME_LEAST), zones, hand, machine)
 
 
-def _hand(row: PlaceRow) -> str:
+def _hand(row: "PlaceRow") -> str:
     return f"{row.hand}*" if row.hand_or_finer else row.hand
 
 
-def _machine(row: PlaceRow) -> str:
+def _machine(row: "PlaceRow") -> str:
     return f"{row.machine}{row.mark}"
 
 
-def _row(row: PlaceRow, grid: _Grid) -> Iterator[str]:
+def _row(row: "PlaceRow", grid: _Grid) -> Iterator[str]:
     name, *more = wrap(row.name, grid.name)
     cells = (
         pad(row.number, grid.number),
@@ -208,7 +210,7 @@ def _row(row: PlaceRow, grid: _Grid) -> Iterator[str]:
         yield from wrap(note, COLUMNS, first=f"{indent}^ ", rest=f"{indent}  ")
 
 
-def _led(owed: tuple[BoxState, ...]) -> str:
+def _led(owed: tuple["BoxState", ...]) -> str:
     """Return the boxes of a row under their heads, with dots that lead the eye from the first to the last."""
     cells = [BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True)]
     line = " ".join(cells)
@@ -216,7 +218,7 @@ def _led(owed: tuple[BoxState, ...]) -> str:
     return line[:start] + line[start:end].replace(" ", ".")
 
 
-def _booth(sheet: CardSheet) -> Iterator[str]:
+def _booth(sheet: "CardSheet") -> Iterator[str]:
     if not sheet.booth:
         return
     yield SINGLE
@@ -226,7 +228,7 @@ def _booth(sheet: CardSheet) -> Iterator[str]:
         yield from wrap(" ".join([step.says, *boxes]).strip(), COLUMNS, first=f" {number} ", rest="   ")
 
 
-def _foot(sheet: CardSheet) -> Iterator[str]:
+def _foot(sheet: "CardSheet") -> Iterator[str]:
     blanks = [f"{who} {'_' * (6 if who == 'time' else 8)}" for who in sheet.signatures]
     yield from flow(blanks, COLUMNS, first=f"{sheet.clear}   ", rest="  ", gap="  ")
     yield SINGLE

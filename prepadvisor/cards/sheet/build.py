@@ -7,19 +7,24 @@ from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_step
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, DrillText, FoundNote, HoldNote, JobLine, ToDecide
-from prepadvisor.records.advice import Advice, Hold, Offer, Place, Spot
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import RingOf, RuleNote, TooCoarse
-from prepadvisor.standards.house import House
-from prepadvisor.standards.passports import tally
-from prepadvisor.surface import grades
-from prepadvisor.wording import trade
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.measured import estimate_short, sure_of
-from prepadvisor.wording.remarks import caution_says, note_says
-from prepadvisor.wording.scuffs import done_ways, offer_as_it_is, offer_says
-from prepadvisor.wording.standards import house_lines, rests_on
-from prepadvisor.wording.units import minutes
+from prepadvisor.records import Advice, Hold, Job, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
+from prepadvisor.records import words as grades
+from prepadvisor.standards import House, tally
+from prepadvisor.wording import (
+    caution_says,
+    done_ways,
+    estimate_short,
+    hold_mend,
+    house_lines,
+    minutes,
+    note_says,
+    offer_as_it_is,
+    offer_says,
+    rests_on,
+    sure_of,
+)
+from prepadvisor.wording import names as trade
+from prepadvisor.wording.remarks import hold_why
 
 if TYPE_CHECKING:
     from prepadvisor.records.gate import Gate

@@ -2,10 +2,8 @@
 
 from prepadvisor.cards.sheet.record import FoundNote
 from prepadvisor.records.gate import Accepted, Gate
-from prepadvisor.wording.gate_holds import hold_why
-from prepadvisor.wording.gate_mends import mend_says
-from prepadvisor.wording.gate_told import remark_says
-from prepadvisor.wording.names import Words
+from prepadvisor.wording import Words, mend_says, remark_says
+from prepadvisor.wording.gate import hold_why
 
 
 def found_notes(gate: Gate, words: Words) -> tuple[FoundNote, ...]:

@@ -1,23 +1,18 @@
 """One panel of a card: what it is, order of work, four big answers, rows with boxes, drills, film."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.sheet.drills import drills
-from prepadvisor.cards.sheet.order import ladders, order_of
-from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.cards.sheet.end import drills
 from prepadvisor.cards.sheet.record import BigAnswer, PanelSheet, PlaceRow
-from prepadvisor.cards.sheet.rows import NOTHING, STOP, rows_of
-from prepadvisor.records.advice import PanelAdvice, PanelWetBed, Place, ZoneBand
-from prepadvisor.records.job import Panel
-from prepadvisor.records.words import AREA_KINDS
-from prepadvisor.records.work import Task
-from prepadvisor.surface import grades
-from prepadvisor.wording import trade
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.names import heading
-from prepadvisor.wording.remarks import exception_says
-from prepadvisor.wording.trade import coats
-from prepadvisor.wording.units import Units, minutes
+from prepadvisor.cards.sheet.rows import NOTHING, STOP, ladders, order_of, rows_of
+from prepadvisor.records import AREA_KINDS, Panel, PanelAdvice, PanelWetBed, Place, Task, ZoneBand
+from prepadvisor.records import words as grades
+from prepadvisor.wording import Units, coats, exception_says, heading, hold_mend, minutes
+from prepadvisor.wording import names as trade
+from prepadvisor.wording.remarks import hold_why
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.papers import Papers
 
 FACE, HAND, HAND_ONLY, BED = "WHOLE FACE, DA", "LINES BY HAND FIRST", "HAND-ONLY PLACES", "WET BED"
 _GLOSSY: Final = frozenset({"aged-clear", "cured-clear"})
@@ -26,7 +21,7 @@ _UNREAD: Final = frozenset({"primed-plastic"})
 
 
 def panel_sheet(
-    papers: Papers, panel: PanelAdvice, notes: dict[str, tuple[str, ...]], told: set[str]
+    papers: "Papers", panel: PanelAdvice, notes: dict[str, tuple[str, ...]], told: set[str]
 ) -> PanelSheet:
     """Return everything a card says of one panel in its stage.
 
@@ -64,12 +59,12 @@ def panel_sheet(
     )
 
 
-def _is_worked(papers: Papers, place: Place) -> bool:
+def _is_worked(papers: "Papers", place: Place) -> bool:
     """Say whether a place stands on the card: it has work in this stage, or is held."""
     return place.id in papers.at or place.id in papers.held
 
 
-def _tasks(papers: Papers, panel: PanelAdvice) -> list[Task]:
+def _tasks(papers: "Papers", panel: PanelAdvice) -> list[Task]:
     return [task for task in papers.tasks.values() if task.place.split("/")[0] == panel.id]
 
 
@@ -94,7 +89,7 @@ def _condition(panel: Panel | None) -> str:
     return ", ".join(says)
 
 
-def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[str, ...]:
+def _zones(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> tuple[str, ...]:
     bands = panel.bands
     if len(bands) < 2 or source is None or not source.colour_from:
         zone = bands[0].zone if bands else "clear" if panel.role == "clear-only" else "colour"
@@ -109,7 +104,7 @@ def _zones(papers: Papers, panel: PanelAdvice, source: Panel | None) -> tuple[st
     return (f"from {_sources(papers, panel, source)}, {units.length_unit}: {', '.join(parts)}",)
 
 
-def _sources(papers: Papers, advised: PanelAdvice, panel: Panel) -> str:
+def _sources(papers: "Papers", advised: PanelAdvice, panel: Panel) -> str:
     patches = {patch.id for patch in panel.patch}
     sides = [
         f"{trade.side(advised.seen_as, side).upper()} edge"
@@ -124,7 +119,7 @@ def _sources(papers: Papers, advised: PanelAdvice, panel: Panel) -> str:
     return trade.listed([*sides, *rims])
 
 
-def _instead(papers: Papers, panel: PanelAdvice, *, stop: bool) -> tuple[str, ...]:
+def _instead(papers: "Papers", panel: PanelAdvice, *, stop: bool) -> tuple[str, ...]:
     """Return why there is nothing to work by on a panel: each hold once, or that its work comes later."""
     if not stop:
         return ("Nothing to do here before primer; its work is on the card for paint.",)
@@ -137,7 +132,7 @@ def _instead(papers: Papers, panel: PanelAdvice, *, stop: bool) -> tuple[str, ..
     return tuple(dict.fromkeys(says))
 
 
-def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[BigAnswer, BigAnswer, BigAnswer, BigAnswer]:
+def four_answers(papers: "Papers", panel: PanelAdvice) -> tuple[BigAnswer, BigAnswer, BigAnswer, BigAnswer]:
     """Return the four answers of a panel; with nothing to be done on it all four say STOP."""
     if papers.panel_held(panel):
         return BigAnswer(FACE, STOP), BigAnswer(HAND, STOP), BigAnswer(HAND_ONLY, STOP), BigAnswer(BED, STOP)
@@ -150,11 +145,11 @@ def four_answers(papers: Papers, panel: PanelAdvice) -> tuple[BigAnswer, BigAnsw
     )
 
 
-def _scuffed_ahead(papers: Papers, place: Place) -> bool:
+def _scuffed_ahead(papers: "Papers", place: Place) -> bool:
     return place.kind not in AREA_KINDS and not papers.is_hand_only(place)
 
 
-def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> BigAnswer:
+def _face(papers: "Papers", panel: PanelAdvice, faces: list[Place]) -> BigAnswer:
     if any(place.id in papers.held for place in faces):
         return BigAnswer(FACE, STOP)
     cuts = [task for place in faces for task in papers.at.get(place.id, ()) if task.do == "sand"]
@@ -170,15 +165,15 @@ def _face(papers: Papers, panel: PanelAdvice, faces: list[Place]) -> BigAnswer:
     )
 
 
-def _hand(papers: Papers, places: list[Place]) -> BigAnswer:
+def _hand(papers: "Papers", places: list[Place]) -> BigAnswer:
     return _scuffed(papers, HAND, places)
 
 
-def _hand_only(papers: Papers, places: list[Place]) -> BigAnswer:
+def _hand_only(papers: "Papers", places: list[Place]) -> BigAnswer:
     return _scuffed(papers, HAND_ONLY, places)
 
 
-def _scuffed(papers: Papers, title: str, places: list[Place]) -> BigAnswer:
+def _scuffed(papers: "Papers", title: str, places: list[Place]) -> BigAnswer:
     """Return the grade of hand work; STOP where any of its places is held, with what the others get."""
     tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
     held = any(place.id in papers.held for place in places)
@@ -197,7 +192,7 @@ def _scuffed(papers: Papers, title: str, places: list[Place]) -> BigAnswer:
     return BigAnswer(title, big, tuple(small))
 
 
-def _bed(papers: Papers, panel: PanelAdvice) -> BigAnswer:
+def _bed(papers: "Papers", panel: PanelAdvice) -> BigAnswer:
     bed = panel.wet_bed
     if bed.need == "no" or papers.stage != "paint":
         return BigAnswer(BED, "none", ())
@@ -237,7 +232,7 @@ def _legend(rows: tuple[PlaceRow, ...], told: set[str]) -> tuple[str, ...]:
     return tuple(new)
 
 
-def _film(papers: Papers, panel: PanelAdvice, source: Panel | None) -> str:
+def _film(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> str:
     if source is not None and source.surface in _UNREAD:
         return "film: no gauge reads it here; stop where another colour shows"
     film, units = panel.film, papers.units

@@ -3,22 +3,33 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from prepadvisor.cards.sheet.record import BoxState
-from prepadvisor.planning.primed_job import as_primed
-from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
-from prepadvisor.records.job import Feature, Job, Panel, Patch
-from prepadvisor.records.work import StageName, Task, Work, WorkStep
-from prepadvisor.standards.house import House
-from prepadvisor.wording.names import Words, is_hand_only
+from prepadvisor.planning import as_primed
+from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.record import BoxState
+    from prepadvisor.records import (
+        Advice,
+        Feature,
+        Job,
+        Panel,
+        PanelAdvice,
+        Patch,
+        Place,
+        Spot,
+        StageName,
+        Task,
+        Work,
+        WorkStep,
+    )
     from prepadvisor.records.gate import Gate
+    from prepadvisor.standards import House
 
 
 class Papers:
     """Job, advice and house side by side, with the letter and number each place has on the card."""
 
-    def __init__(self, job: Job, advice: Advice, house: House, gate: "Gate | None" = None) -> None:
+    def __init__(self, job: "Job", advice: "Advice", house: "House", gate: "Gate | None" = None) -> None:
         """Index everything once."""
         self.job = job
         self.advice = advice
@@ -47,33 +58,33 @@ class Papers:
             self.at.setdefault(task.place, []).append(task)
 
     @property
-    def steps(self) -> list[WorkStep]:
+    def steps(self) -> list["WorkStep"]:
         """The steps of the card's stage, in order."""
         return [step for step in self.work.steps if step.stage == self.stage]
 
-    def of_panel(self, panel: str) -> list[Place]:
+    def of_panel(self, panel: str) -> list["Place"]:
         """Return the places of a panel in printing order: lines by number, then patches, the face last."""
         rank = {"face": 2, "patch": 1}
         mine = [place for place in self.advice.places if place.panel == panel]
         return sorted(mine, key=lambda place: (rank.get(place.kind, 0), place.number))
 
-    def spots_of(self, place: Place) -> list[Spot]:
+    def spots_of(self, place: "Place") -> list["Spot"]:
         """Return the spots of a place that the advice has."""
         return [self.spots[spot] for spot in place.spots if spot in self.spots]
 
-    def feature(self, place: Place) -> Feature | Patch | None:
+    def feature(self, place: "Place") -> "Feature | Patch | None":
         """Return the line or patch of the job behind a place; the face has none."""
         return self._features.get(place.id)
 
-    def number(self, place: Place) -> str:
+    def number(self, place: "Place") -> str:
         """Return a place's number on the card, such as "A4"; the face of a panel has the letter alone."""
         return self.words.number(place)
 
-    def name(self, place: Place) -> str:
+    def name(self, place: "Place") -> str:
         """Return what a place is called: its own name, else its kind with its id."""
         return self.words.name(place)
 
-    def label(self, place: Place) -> str:
+    def label(self, place: "Place") -> str:
         """Return number and name of a place, such as "A4 handle recess"."""
         return self.words.label(place)
 
@@ -81,33 +92,33 @@ class Papers:
         """Return a spot id, place id or panel id in words: "A4 handle recess, fade"."""
         return self.words.where(spot)
 
-    def zones(self, place: Place) -> str:
+    def zones(self, place: "Place") -> str:
         """Return the zones of a place in short: "colour+fade", or "all" for three."""
         return self.words.zones(place)
 
-    def is_hand_only(self, place: Place) -> bool:
+    def is_hand_only(self, place: "Place") -> bool:
         """Say whether hand work is the last touch at a line."""
         return is_hand_only(place)
 
-    def box(self, tasks: Iterable[Task]) -> BoxState:
+    def box(self, tasks: Iterable["Task"]) -> "BoxState":
         """Return the box of some tasks: none without any, ticked where all are done."""
         states = {task.state for task in tasks}
         if not states:
             return "none"
         return "done" if states == {"done"} else "held" if "held" in states else "open"
 
-    def panel_held(self, panel: PanelAdvice) -> bool:
+    def panel_held(self, panel: "PanelAdvice") -> bool:
         """Say whether a panel has no work at all because of what holds it."""
         if panel.id in self.work.unplanned:
             return True
         places = [place for place in self.advice.places if place.panel == panel.id]
         return bool(places) and all(place.id in self.held for place in places)
 
-    def any_held(self, panel: PanelAdvice) -> bool:
+    def any_held(self, panel: "PanelAdvice") -> bool:
         """Say whether anything on a panel is on hold."""
         return any(place.split("/")[0] == panel.id for place in self.held)
 
 
-def numbers(papers: Papers, places: Iterable[Place]) -> str:
+def numbers(papers: Papers, places: Iterable["Place"]) -> str:
     """Return the card numbers of places as a list, three or more in a row as a stretch: "A1-A3 and A5"."""
     return papers.words.numbers(places)

@@ -5,16 +5,16 @@ each flake by the standards in force, and another one with a spot of primer; the
 """
 
 from collections.abc import Iterable
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice, Spot
-from prepadvisor.records.job import Colour, Job, JobHead, Panel, Patch
-from prepadvisor.records.words import FLAKES, WET_BED, Flake
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK, Grade
-from prepadvisor.wording.trade import FLAKE, TOOL
+from prepadvisor.records import FLAKES, RANK, WET_BED, Advice, Colour, Flake, Job, JobHead, Panel, Patch, Spot
+from prepadvisor.wording import FLAKE, TOOL
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
+    from prepadvisor.standards import House
 
 STOP: Final = "STOP"
 NONE: Final = "-"
@@ -58,7 +58,7 @@ class Wall(NamedTuple):
     tools: str
 
 
-def wall(house: House) -> Wall:
+def wall(house: "House") -> Wall:
     """Return the wall table of the standards in force.
 
     Args:
@@ -71,7 +71,7 @@ def wall(house: House) -> Wall:
     return Wall(rows, tuple(used), _clear_zone(last), _tools(house))
 
 
-def _row(flake: str, door: Advice, house: House) -> WallRow:
+def _row(flake: str, door: Advice, house: "House") -> WallRow:
     fade, colour = _in_zone(door, "fade"), _in_zone(door, "colour")
     return WallRow(
         flake=flake,  # type: ignore[arg-type]
@@ -104,7 +104,7 @@ def _is_last(spot: Spot) -> bool:
     return spot.reach == "hand"
 
 
-def _finest(grades: Iterable[Grade | None]) -> str:
+def _finest(grades: Iterable["Grade | None"]) -> str:
     """Return the finest of some grades; STOP where one is missing, a dash where there is none to say."""
     found = list(grades)
     if not found:
@@ -113,7 +113,7 @@ def _finest(grades: Iterable[Grade | None]) -> str:
     return max(known, key=RANK.__getitem__) if len(known) == len(found) else STOP
 
 
-def _job(flake: str, house: House, primed: bool = False) -> Job:
+def _job(flake: str, house: "House", primed: bool = False) -> Job:
     outline = house.outlines["front-door"]
     patch = Patch(id="R1", surface="primer-surfacer", at=(0.4, 0.6), size_mm=_PATCH_MM)
     panel = Panel(
@@ -152,5 +152,5 @@ def _clear_zone(advice: Advice) -> str:
     return f"Clear only, any flake: by hand {_hand(spots)} or finer, then {_face(spots)}. No gloss left."
 
 
-def _tools(house: House) -> str:
+def _tools(house: "House") -> str:
     return f"Last pass: {TOOL[house.shop.finishing_tool]}. By hand: {TOOL[house.shop.hand_tool]}."

@@ -6,7 +6,7 @@ one form, or a pair of JSON type and sentence. A pair of a form and a sentence d
 
 from typing import Any, Final
 
-from prepadvisor.cases.facts import FACTS
+from prepadvisor.cases import FACTS
 from prepadvisor.cli.schemas.sentences import fact_says
 
 JsonForm = Any

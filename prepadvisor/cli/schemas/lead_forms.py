@@ -2,8 +2,9 @@
 
 from typing import Final
 
-from prepadvisor.cases.facts import CATEGORY, FACTS, NUMBER
-from prepadvisor.cli.replay_rows import COLUMNS as REPLAY_COLUMNS
+from prepadvisor.cases import CATEGORY, FACTS, NUMBER
+from prepadvisor.cli.lead.replay_worker import COLUMNS as REPLAY_COLUMNS
+from prepadvisor.cli.lead.spot_rows import COLUMNS as SPOT_COLUMNS
 from prepadvisor.cli.schemas.json_types import (
     A_COUNT,
     A_NUMBER,
@@ -17,8 +18,7 @@ from prepadvisor.cli.schemas.json_types import (
     JsonForm,
 )
 from prepadvisor.cli.schemas.sentences import fact_says
-from prepadvisor.cli.spot_rows import COLUMNS as SPOT_COLUMNS
-from prepadvisor.standards.outputs import OUTPUTS
+from prepadvisor.standards.engine import OUTPUTS
 
 _DIFFERENCE: Final = {
     "output": (A_TEXT, "the answer that differs"),

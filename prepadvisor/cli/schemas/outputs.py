@@ -1,12 +1,14 @@
 """The forms of what commands print as JSON; from them come their JSON Schemas."""
 
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cli.schemas.job_forms import JOB_FORMS
-from prepadvisor.cli.schemas.json_types import JsonForm
 from prepadvisor.cli.schemas.lead_forms import LEAD_FORMS
 
-FORMS: Final[dict[str, tuple[str, JsonForm]]] = LEAD_FORMS | JOB_FORMS
+if TYPE_CHECKING:
+    from prepadvisor.cli.schemas.json_types import JsonForm
+
+FORMS: Final[dict[str, tuple[str, "JsonForm"]]] = LEAD_FORMS | JOB_FORMS
 """What can be asked for, with what it is and its form."""
 
 
@@ -15,7 +17,7 @@ def output_schema(name: str) -> dict[str, Any]:
     return _schema(FORMS[name][1])
 
 
-def _schema(form: JsonForm) -> dict[str, Any]:
+def _schema(form: "JsonForm") -> dict[str, Any]:
     if isinstance(form, list):
         return {"type": "array", "items": _schema(form[0])}
     if isinstance(form, tuple):

@@ -8,14 +8,14 @@ or patch that is held has no entry.
 from collections.abc import Iterable, Sequence
 from enum import IntEnum
 from math import inf
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from prepadvisor.planning.materials import bed_ml
-from prepadvisor.planning.panels import PanelPlan
-from prepadvisor.records.shop import WetBed
-from prepadvisor.records.words import FLAKES
-from prepadvisor.records.work import BoothDo, BoothEntry
-from prepadvisor.surface.layout import farthest_mm
+from prepadvisor.records import FLAKES, BoothDo, BoothEntry, WetBed
+from prepadvisor.surface import farthest_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.panels import PanelPlan
 
 
 class _Turn(IntEnum):
@@ -32,7 +32,7 @@ class _Turn(IntEnum):
     CLEAR = 8
 
 
-def booth(plans: Sequence[PanelPlan], flake: str, stages: int, material: WetBed) -> tuple[BoothEntry, ...]:
+def booth(plans: Sequence["PanelPlan"], flake: str, stages: int, material: WetBed) -> tuple[BoothEntry, ...]:
     """List what is sprayed and looked at in the booth.
 
     Args:
@@ -56,7 +56,7 @@ def _entry(do: BoothDo, panel: str, patch: str | None = None, **where: Any) -> B
     return BoothEntry(id=place, n=0, do=do, panel=panel, patch=patch, **where)
 
 
-def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[tuple[_Turn, BoothEntry]]:
+def _panel(plan: "PanelPlan", material: WetBed, *, has_ground: bool) -> Iterable[tuple[_Turn, BoothEntry]]:
     panel, zones = plan.standing.later, plan.zones
     name, bed = panel.id, plan.advice.wet_bed
     end = farthest_mm(zones.layout) if zones.layout.sides or zones.layout.rects else None
@@ -100,7 +100,7 @@ def _panel(plan: PanelPlan, material: WetBed, *, has_ground: bool) -> Iterable[t
     yield _Turn.CLEAR, _clear(plan, end)
 
 
-def _clear(plan: PanelPlan, end: float | None) -> BoothEntry:
+def _clear(plan: "PanelPlan", end: float | None) -> BoothEntry:
     """Return the clear of a panel, from edge to edge."""
     ends_at = tuple(place.id for place in plan.places if place.kind == "edge")
     return _entry("clear", plan.advice.id, from_mm=0.0, to_mm=_mm(end), ends_at=ends_at)

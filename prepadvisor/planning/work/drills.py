@@ -5,14 +5,26 @@ that the plan has for a pass there.
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.colour import may_stay
+from prepadvisor.cases import may_stay
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.drill import Ask, Bed, Drill, LeadDecides
-from prepadvisor.records.words import DA_TOOLS, Flake, Look, Zone
-from prepadvisor.records.work import Task
-from prepadvisor.surface.grades import Grade, finest, is_finer
+from prepadvisor.records import (
+    DA_TOOLS,
+    Ask,
+    Bed,
+    Drill,
+    Flake,
+    LeadDecides,
+    Look,
+    Task,
+    Zone,
+    finest,
+    is_finer,
+)
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
 """Surfaces that a wet bed may go over."""
@@ -35,9 +47,9 @@ class DrillGround(NamedTuple):
     surface: str
     zones: tuple[Zone, ...]
     flake: Flake
-    shelf: Sequence[Grade]
+    shelf: Sequence["Grade"]
     room: bool = True
-    last_grade: Grade | None = None
+    last_grade: "Grade | None" = None
 
 
 def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDecides:
@@ -134,7 +146,7 @@ def _bed(ground: DrillGround) -> Bed:
     return "lead" if may_stay(ground.flake, ground.last_grade) else "too-coarse"
 
 
-def _one_grade_back(grade: Grade, shelf: Iterable[Grade]) -> Grade | None:
+def _one_grade_back(grade: "Grade", shelf: Iterable["Grade"]) -> "Grade | None":
     """Return the next coarser grade on the shelf, None where there is none."""
     coarser = [each for each in shelf if is_finer(grade, each)]
     return finest(*coarser) if coarser else None

@@ -5,17 +5,18 @@ scuffed by hand ahead of the last DA pass; where its panel is not gloss it climb
 """
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from prepadvisor.cases.surfaces import NO_FILM_SUMS
+from prepadvisor.cases import NO_FILM_SUMS
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.done import grade_of
-from prepadvisor.planning.drafts import Draft
-from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.rates import WorkRates, sanding_minutes
-from prepadvisor.planning.work.minutes import hand_work
-from prepadvisor.records.advice import LadderStep, Place
-from prepadvisor.records.words import GUIDE_COAT, Tool
-from prepadvisor.surface.grades import DS50_UM, GRADES, RANK, Grade, coarsest, finest
+from prepadvisor.planning.ladder import WorkRates, hand_work, sanding_minutes
+from prepadvisor.planning.places import grade_of
+from prepadvisor.records import DS50_UM, GRADES, GUIDE_COAT, RANK, LadderStep, Place, Tool, coarsest, finest
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.drafts import Draft
+    from prepadvisor.planning.planner import Planner
+    from prepadvisor.records.words import Grade
 
 COUNTED = frozenset({"aged-clear", "cured-clear"})
 """Surfaces whose film is counted along lines: only clear is thin there and must not be cut through."""
@@ -28,8 +29,8 @@ class Rung(NamedTuple):
     """
 
     tool: Tool
-    grade: Grade
-    range: tuple[Grade, Grade]
+    grade: "Grade"
+    range: tuple["Grade", "Grade"]
     powder: bool
     minutes: float
     film_um: float | None
@@ -43,7 +44,7 @@ class Ground(NamedTuple):
     early rungs are the face's own, done in one go with it.
     """
 
-    draft: Draft
+    draft: "Draft"
     place: Place
     early: tuple[Rung, ...] = ()
     hand: tuple[Rung, ...] = ()
@@ -59,16 +60,16 @@ class Ground(NamedTuple):
 class FaceClimb(NamedTuple):
     """How the face of a panel is worked, for the lines that go with it: its start, and its grit steps."""
 
-    start: tuple[Tool, Grade] | None = None
+    start: tuple[Tool, "Grade"] | None = None
     steps: tuple[LadderStep, ...] = ()
 
 
 def area_ground(
-    made: Draft,
+    made: "Draft",
     place: Place,
     steps: Sequence[LadderStep],
-    start: tuple[Tool, Grade] | None,
-    planner: Planner,
+    start: tuple[Tool, "Grade"] | None,
+    planner: "Planner",
 ) -> Ground:
     """Return the work on a face or patch.
 
@@ -109,7 +110,9 @@ def area_ground(
     )
 
 
-def hand_only_ground(made: Draft, place: Place, grade: Grade, planner: Planner, length_mm: float) -> Ground:
+def hand_only_ground(
+    made: "Draft", place: Place, grade: "Grade", planner: "Planner", length_mm: float
+) -> Ground:
     """Return the work on a line that only the hand reaches.
 
     Args:
@@ -159,14 +162,14 @@ def hand_only_ground(made: Draft, place: Place, grade: Grade, planner: Planner, 
 
 
 def line_ground(
-    made: Draft,
+    made: "Draft",
     place: Place,
-    grade: Grade,
+    grade: "Grade",
     face: FaceClimb,
-    planner: Planner,
+    planner: "Planner",
     *,
     length_mm: float,
-    hand: Grade | None,
+    hand: "Grade | None",
 ) -> Ground:
     """Return the work on a line that a machine reaches.
 
@@ -243,8 +246,8 @@ def line_ground(
 
 
 def _start_of(
-    made: Draft, place: Place, grade: Grade, face: FaceClimb, rates: WorkRates
-) -> tuple[tuple[Tool, Grade] | None, tuple[LadderStep, ...], bool]:
+    made: "Draft", place: Place, grade: "Grade", face: FaceClimb, rates: WorkRates
+) -> tuple[tuple[Tool, "Grade"] | None, tuple[LadderStep, ...], bool]:
     """Return what lies on a line now, the rungs ahead of its scuff, and whether they are the face's."""
     was = made.subject.was
     shared = tuple(step for step in face.steps[:-1] if RANK[step.grade] < RANK[grade])
@@ -258,14 +261,14 @@ def _start_of(
     return face.start, shared, True
 
 
-def _last_range(made: Draft) -> tuple[Grade, Grade]:
+def _last_range(made: "Draft") -> tuple["Grade", "Grade"]:
     """Return the grades that the last touch may have: those of every zone of the place."""
     low = finest(*(finish.coarsest for finish in made.finishes))
     high = coarsest(*(finish.finest for finish in made.finishes))
     return (low, high) if RANK[low] <= RANK[high] else (high, high)
 
 
-def _split(last: Rung, made: Draft) -> tuple[Rung, ...]:
+def _split(last: Rung, made: "Draft") -> tuple[Rung, ...]:
     """Return the last rung, one for each grade where the place is split over its zones."""
     if not made.split:
         return (last,)
@@ -284,8 +287,8 @@ def _split(last: Rung, made: Draft) -> tuple[Rung, ...]:
 
 
 def _between(
-    below: tuple[Tool, Grade] | None, grade: Grade, ahead: Grade, ratio: float
-) -> tuple[Grade, Grade]:
+    below: tuple[Tool, "Grade"] | None, grade: "Grade", ahead: "Grade", ratio: float
+) -> tuple["Grade", "Grade"]:
     """Return the grades that a step between may have: none jumps farther than the standards allow.
 
     The step after it is taken as planned on the coarse side, the one before it on the fine side.
@@ -303,7 +306,7 @@ def _between(
     return low, fine[-1] if fine else grade
 
 
-def start_of(made: Draft, planner: Planner) -> tuple[Tool, Grade] | None:
+def start_of(made: "Draft", planner: "Planner") -> tuple[Tool, "Grade"] | None:
     """Return what a face or patch was sanded with before, None for gloss, not sanded, or not known."""
     was = made.subject.was
     used = grade_of(was, planner.house.shop) if was else None

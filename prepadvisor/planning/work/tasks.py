@@ -2,17 +2,16 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.planner import SpotPlan
-from prepadvisor.planning.work.ground import Ground, Rung
-from prepadvisor.planning.work.minutes import cleaning
-from prepadvisor.records.job import Panel
-from prepadvisor.records.shop import Shop
-from prepadvisor.records.words import Tool
-from prepadvisor.records.work import Do, StageName, Task
-from prepadvisor.surface.grades import Grade
+from prepadvisor.planning.ladder import cleaning
+from prepadvisor.records import Do, Panel, Shop, StageName, Task, Tool
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.planner import SpotPlan
+    from prepadvisor.planning.work.ground import Ground, Rung
+    from prepadvisor.records.words import Grade
 
 CRESTS: Final = frozenset({"edge", "body-line", "wheel-arch"})
 """Lines that the pad runs over when the face is sanded, so they are looked at after it."""
@@ -28,7 +27,7 @@ class TaskGroup(NamedTuple):
 
     turn: int
     tool: Tool | None
-    grade: Grade | None
+    grade: "Grade | None"
     tasks: tuple[Task, ...]
 
 
@@ -53,7 +52,7 @@ class _Pen:
 def panel_acts(
     panel: Panel,
     stage: StageName,
-    grounds: Sequence[Ground],
+    grounds: Sequence["Ground"],
     touching: Mapping[str, frozenset[str]],
     shop: Shop,
     counts: Counter[tuple[str, str]],
@@ -122,7 +121,7 @@ def panel_acts(
     return [*acts, TaskGroup(WIPE, None, None, (wipe,)), TaskGroup(MASK, None, None, (mask,))]
 
 
-def _hand_acts(pen: _Pen, ground: Ground, head: str) -> tuple[list[TaskGroup], str]:
+def _hand_acts(pen: _Pen, ground: "Ground", head: str) -> tuple[list[TaskGroup], str]:
     acts = []
     rules = _rules(ground.draft.plans, {"hand_last_coarsest", "finish_finest"})
     for rung in ground.hand:
@@ -133,7 +132,7 @@ def _hand_acts(pen: _Pen, ground: Ground, head: str) -> tuple[list[TaskGroup], s
 
 
 def _machine_acts(
-    pen: _Pen, ground: Ground, head: str, near: Sequence[str]
+    pen: _Pen, ground: "Ground", head: str, near: Sequence[str]
 ) -> tuple[list[TaskGroup], tuple[str, ...], str]:
     """Return the acts of a place that a machine reaches, the tasks it ends with, and its scuff."""
     plans, acts = ground.draft.plans, []
@@ -164,7 +163,7 @@ def _machine_acts(
 
 
 def _sanded(
-    pen: _Pen, ground: Ground, rungs: Sequence[Rung], after: Sequence[str], rules: tuple[str, ...]
+    pen: _Pen, ground: "Ground", rungs: Sequence["Rung"], after: Sequence[str], rules: tuple[str, ...]
 ) -> tuple[Task, ...]:
     tasks: list[Task] = []
     for rung in rungs:
@@ -179,7 +178,7 @@ def _sanded(
 
 
 def _rung_task(
-    pen: _Pen, ground: Ground, do: Do, rung: Rung, after: Sequence[str], rules: tuple[str, ...]
+    pen: _Pen, ground: "Ground", do: Do, rung: "Rung", after: Sequence[str], rules: tuple[str, ...]
 ) -> Task:
     return pen.task(
         ground.place.id,
@@ -195,7 +194,7 @@ def _rung_task(
 
 
 def _seen_after(
-    ground: Ground,
+    ground: "Ground",
     ends: Mapping[str, tuple[str, ...]],
     hands: Mapping[str, tuple[str, ...]],
     hand_only: Mapping[str, tuple[str, ...]],
@@ -221,7 +220,7 @@ def _seen_after(
     return (*own, *near, *crossed, *crest)
 
 
-def _rules(plans: Sequence[SpotPlan], outputs: set[str]) -> tuple[str, ...]:
+def _rules(plans: Sequence["SpotPlan"], outputs: set[str]) -> tuple[str, ...]:
     """Return the ids of the rules that decide some outputs at a place."""
     return tuple(
         dict.fromkeys(

@@ -8,9 +8,12 @@ from typing import Literal
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.advice import Hold
 from prepadvisor.records.job import Check
-from prepadvisor.records.words import Look, Tool, Zone
+from prepadvisor.records.words import Grade, Look, Tool, Zone
+from prepadvisor.records.work import Ask as Ask
+from prepadvisor.records.work import Bed as Bed
 from prepadvisor.records.work import Do
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records.work import Drill as Drill
+from prepadvisor.records.work import LeadDecides as LeadDecides
 
 
 class Said(NamedTuple):
@@ -244,3 +247,87 @@ HoldFact = (
     | FilmSpent | PrimedEarly
 )  # fmt: skip
 """Why the gate is shut."""
+
+
+# How what shuts the gate is mended, one small kind each, with its facts.
+
+
+class DoIt(NamedTuple):
+    """Do these, in order; then look again if `look`; `lead` where the lead may accept it instead."""
+
+    asks: tuple[Ask, ...]
+    minutes: float = 0.0
+    look: bool = False
+    lead: bool = False
+    kind: Literal["do-it"] = "do-it"
+
+
+class LookAgain(NamedTuple):
+    """Look under the lamp and log what is seen; `renew` where one entry for the panel renews its looks."""
+
+    renew: bool = False
+    kind: Literal["look-again"] = "look-again"
+
+
+class WetDrill(NamedTuple):
+    """What to do where a wet coat shows lines or a rub-through; `asks` take the lines out at that place."""
+
+    result: Literal["lines", "cut-through"]
+    asks: tuple[Ask, ...] = ()
+    kind: Literal["wet-drill"] = "wet-drill"
+
+
+class WipeIt(NamedTuple):
+    """Blow the panel off and wipe it."""
+
+    kind: Literal["wipe-it"] = "wipe-it"
+
+
+class CheckClock(NamedTuple):
+    """Check the clock and log it again."""
+
+    kind: Literal["check-clock"] = "check-clock"
+
+
+class NameIt(NamedTuple):
+    """The lead accepts by name what left the job, or it is put back; never for a rub-through."""
+
+    near: str = ""
+    rubbed: bool = False
+    kind: Literal["name-it"] = "name-it"
+
+
+class CardAgain(NamedTuple):
+    """Make the card again."""
+
+    kind: Literal["card-again"] = "card-again"
+
+
+class AsPlanned(NamedTuple):
+    """As the plan's own hold says."""
+
+    hold: Hold
+    kind: Literal["as-planned"] = "as-planned"
+
+
+class StrikeEarly(NamedTuple):
+    """Take the entry back, finish the stage before, and log it again."""
+
+    said: Said
+    kind: Literal["strike-early"] = "strike-early"
+
+
+MendFact = (
+    DoIt
+    | LookAgain
+    | Drill
+    | WetDrill
+    | WipeIt
+    | CheckClock
+    | NameIt
+    | CardAgain
+    | AsPlanned
+    | LeadDecides
+    | StrikeEarly
+)
+"""How a hold is mended."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.text import Text
 from textual import on
@@ -11,28 +11,31 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Static
 
-from prepadvisor.cases.fact import Category
-from prepadvisor.cases.facts import FACT
-from prepadvisor.records.decision import OutputName, OutputWord
-from prepadvisor.standards.house import House
-from prepadvisor.standards.outputs import NUMBER_RANGES, OUTPUTS, output_named
-from prepadvisor.surface.grades import Grade
-from prepadvisor.tui.dialogs.ask_text import AskText
-from prepadvisor.tui.dialogs.ask_yes import AskYes
-from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.dialogs.choose_several import ChooseSeveral
-from prepadvisor.tui.dialogs.dialog import Dialog
-from prepadvisor.tui.lead import Preview
-from prepadvisor.tui.model.lead_words import preview_words
-from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.cases import FACT, Category
+from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, output_named
+from prepadvisor.tui.dialogs.ask import AskText, AskYes, Dialog
+from prepadvisor.tui.dialogs.choose import Choice, Choose, ChooseSeveral
+from prepadvisor.tui.model import (
+    Preview,
+    RefusedError,
+    RuleForm,
+    RuleText,
+    answer_label,
+    fact_label,
+    grades_of,
+    preview_words,
+    setting_words,
+    unasked,
+    unset,
+    value_words,
+)
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.model.rule_form import RuleForm, RuleText, grades_of, unasked, unset
-from prepadvisor.tui.model.rule_words import answer_label, fact_label, setting_words, value_words
-from prepadvisor.tui.widgets.note import Note
-from prepadvisor.tui.widgets.rail import Act, Rail
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row
-from prepadvisor.tui.widgets.sheet import Sheet
+from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Sheet
+
+if TYPE_CHECKING:
+    from prepadvisor.records import OutputName, OutputWord
+    from prepadvisor.records.words import Grade
+    from prepadvisor.standards import House
 
 _NUMBER_HELP = 'Such as "< 90", ">= 90", "90 .. 300" or "no reading"; empty: it does not matter.'
 ACTS = (
@@ -68,7 +71,7 @@ class RuleDialog(Dialog[RuleForm | None]):
         Binding("d,D,delete", "drop", "drop", show=False),
     ]
 
-    def __init__(self, form: RuleForm, preview: Callable[[RuleForm], Preview], house: House) -> None:
+    def __init__(self, form: RuleForm, preview: Callable[[RuleForm], Preview], house: "House") -> None:
         """Open a rule."""
         super().__init__()
         self._form, self._began = form, form
@@ -193,7 +196,7 @@ class RuleDialog(Dialog[RuleForm | None]):
             lambda text: None if text is None else self._put(self._form.with_condition(fact, text)),
         )
 
-    def _ask_answer(self, output: OutputName) -> None:
+    def _ask_answer(self, output: "OutputName") -> None:
         values = self._values(output)
         now = self._form.set.get(output)
         if values:
@@ -216,12 +219,12 @@ class RuleDialog(Dialog[RuleForm | None]):
             lambda text: None if text is None else self._answer(output, text),
         )  # fmt: skip
 
-    def _values(self, output: OutputName) -> Sequence[Grade | OutputWord]:
+    def _values(self, output: "OutputName") -> Sequence["Grade | OutputWord"]:
         """Return the values of an answer that are chosen from a list; none where it is typed."""
         about = OUTPUTS[output]
         return grades_of(self._house.shop.shelf) if about.is_grade else about.words
 
-    def _answer(self, output: OutputName, text: str) -> None:
+    def _answer(self, output: "OutputName", text: str) -> None:
         self._put(self._form.with_answer(output, text))
 
     def _choose(self, title: str, choices: list[Choice], then: Callable[[str], None], now: str = "") -> None:
@@ -262,7 +265,7 @@ class RuleDialog(Dialog[RuleForm | None]):
         self.query_one(Note).say(words, refused)
 
 
-def _output_of(line: str) -> OutputName | None:
+def _output_of(line: str) -> "OutputName | None":
     """Return the answer that a line of the form is about; None for any other line."""
     kind, _, name = line.partition(" ")
     output = output_named(name) if kind == "set" else None

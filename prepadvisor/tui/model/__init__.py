@@ -1,1 +1,156 @@
-"""The open job as pure records: edits with names, undo, selection and what-if. Never imports textual."""
+"""The open job as pure records: edits with names, undo, selection and what-if. Never imports textual.
+
+A part's code is loaded when a screen first asks for it.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.model.answer import Plate as Plate
+    from prepadvisor.tui.model.answer import SaidLine as SaidLine
+    from prepadvisor.tui.model.answer import four_answers as four_answers
+    from prepadvisor.tui.model.answer import reasons as reasons
+    from prepadvisor.tui.model.booth_rows import booth_wanted as booth_wanted
+    from prepadvisor.tui.model.check_off import logging as logging
+    from prepadvisor.tui.model.colour_sheet import FLAKE_HELP as FLAKE_HELP
+    from prepadvisor.tui.model.colour_sheet import colour_fields as colour_fields
+    from prepadvisor.tui.model.colour_sheet import one_finer as one_finer
+    from prepadvisor.tui.model.fields import Field as Field
+    from prepadvisor.tui.model.fields import number as number
+    from prepadvisor.tui.model.fields import pad_of as pad_of
+    from prepadvisor.tui.model.fields import pad_text as pad_text
+    from prepadvisor.tui.model.gate_view import LOOK_WORDS as LOOK_WORDS
+    from prepadvisor.tui.model.gate_view import STEP_WORDS as STEP_WORDS
+    from prepadvisor.tui.model.gate_view import gate_for_card as gate_for_card
+    from prepadvisor.tui.model.gate_view import gate_of as gate_of
+    from prepadvisor.tui.model.lead import Effect as Effect
+    from prepadvisor.tui.model.lead import LeadDesk as LeadDesk
+    from prepadvisor.tui.model.lead import Preview as Preview
+    from prepadvisor.tui.model.lead_words import check_words as check_words
+    from prepadvisor.tui.model.lead_words import desk_words as desk_words
+    from prepadvisor.tui.model.lead_words import draft_words as draft_words
+    from prepadvisor.tui.model.lead_words import effect_words as effect_words
+    from prepadvisor.tui.model.lead_words import preview_words as preview_words
+    from prepadvisor.tui.model.line_edits import WHOLE as WHOLE
+    from prepadvisor.tui.model.line_edits import Corners as Corners
+    from prepadvisor.tui.model.line_edits import PanelPart as PanelPart
+    from prepadvisor.tui.model.line_edits import ZoneBorder as ZoneBorder
+    from prepadvisor.tui.model.line_edits import add_line as add_line
+    from prepadvisor.tui.model.line_edits import add_patch as add_patch
+    from prepadvisor.tui.model.line_edits import moved as moved
+    from prepadvisor.tui.model.line_edits import moved_patch as moved_patch
+    from prepadvisor.tui.model.line_edits import moved_to as moved_to
+    from prepadvisor.tui.model.line_edits import nudged_patch as nudged_patch
+    from prepadvisor.tui.model.line_edits import part_of as part_of
+    from prepadvisor.tui.model.line_edits import remove_part as remove_part
+    from prepadvisor.tui.model.line_edits import room_mm as room_mm
+    from prepadvisor.tui.model.line_edits import set_borders as set_borders
+    from prepadvisor.tui.model.line_edits import sized_patch as sized_patch
+    from prepadvisor.tui.model.line_edits import usual_layout as usual_layout
+    from prepadvisor.tui.model.line_edits import with_part as with_part
+    from prepadvisor.tui.model.open_job import History as History
+    from prepadvisor.tui.model.open_job import OpenJob as OpenJob
+    from prepadvisor.tui.model.open_job import RefusedError as RefusedError
+    from prepadvisor.tui.model.open_job import bare as bare
+    from prepadvisor.tui.model.open_job import revised as revised
+    from prepadvisor.tui.model.panel_edits import add_panel as add_panel
+    from prepadvisor.tui.model.panel_edits import put_panel as put_panel
+    from prepadvisor.tui.model.panel_edits import remove_panel as remove_panel
+    from prepadvisor.tui.model.panel_edits import with_colour as with_colour
+    from prepadvisor.tui.model.panel_edits import with_head as with_head
+    from prepadvisor.tui.model.panel_edits import with_panel as with_panel
+    from prepadvisor.tui.model.picture import Frame as Frame
+    from prepadvisor.tui.model.picture import NumberedLine as NumberedLine
+    from prepadvisor.tui.model.picture import Picture as Picture
+    from prepadvisor.tui.model.picture import depth_at as depth_at
+    from prepadvisor.tui.model.picture import frame as frame
+    from prepadvisor.tui.model.picture import nearest_border as nearest_border
+    from prepadvisor.tui.model.picture import nearest_part as nearest_part
+    from prepadvisor.tui.model.plain import flowing as flowing
+    from prepadvisor.tui.model.plain import shortened as shortened
+    from prepadvisor.tui.model.rows import BED_SIGN as BED_SIGN
+    from prepadvisor.tui.model.rows import drawn as drawn
+    from prepadvisor.tui.model.rows import held_words as held_words
+    from prepadvisor.tui.model.rows import length_words as length_words
+    from prepadvisor.tui.model.rows import part_rows as part_rows
+    from prepadvisor.tui.model.rows import place_label as place_label
+    from prepadvisor.tui.model.rows import place_numbers as place_numbers
+    from prepadvisor.tui.model.rows import place_rows as place_rows
+    from prepadvisor.tui.model.rows import shape_of as shape_of
+    from prepadvisor.tui.model.rows import zone_words as zone_words
+    from prepadvisor.tui.model.rule_form import RuleForm as RuleForm
+    from prepadvisor.tui.model.rule_form import RuleText as RuleText
+    from prepadvisor.tui.model.rule_form import beside as beside
+    from prepadvisor.tui.model.rule_form import blank as blank
+    from prepadvisor.tui.model.rule_form import finer as finer
+    from prepadvisor.tui.model.rule_form import form_of as form_of
+    from prepadvisor.tui.model.rule_form import grades_of as grades_of
+    from prepadvisor.tui.model.rule_form import unasked as unasked
+    from prepadvisor.tui.model.rule_form import unset as unset
+    from prepadvisor.tui.model.rule_rows import answer_label as answer_label
+    from prepadvisor.tui.model.rule_rows import fact_label as fact_label
+    from prepadvisor.tui.model.rule_rows import setting_words as setting_words
+    from prepadvisor.tui.model.rule_rows import value_words as value_words
+    from prepadvisor.tui.model.ruler import GradeTick as GradeTick
+    from prepadvisor.tui.model.ruler import shelf_risks as shelf_risks
+    from prepadvisor.tui.model.ruler import with_more_coats as with_more_coats
+    from prepadvisor.tui.model.says import job_title as job_title
+    from prepadvisor.tui.model.says import panel_answer as panel_answer
+    from prepadvisor.tui.model.says import place_name as place_name
+    from prepadvisor.tui.model.scale import SCALE_ROWS as SCALE_ROWS
+    from prepadvisor.tui.model.session import Session as Session
+    from prepadvisor.tui.model.session import place_of as place_of
+    from prepadvisor.tui.model.session import spots_of as spots_of
+    from prepadvisor.tui.model.tints import GROUNDS as GROUNDS
+    from prepadvisor.tui.model.tints import Mode as Mode
+    from prepadvisor.tui.model.tints import Stretch as Stretch
+    from prepadvisor.tui.model.typing import Pointing as Pointing
+    from prepadvisor.tui.model.typing import TypedNumber as TypedNumber
+    from prepadvisor.tui.model.what_if import WhatIf as WhatIf
+    from prepadvisor.tui.model.what_if import changes as changes
+
+_PARTS = {
+    "answer": "Plate SaidLine four_answers reasons",
+    "booth_rows": "booth_wanted",
+    "check_off": "logging",
+    "colour_sheet": "FLAKE_HELP colour_fields one_finer",
+    "fields": "Field number pad_of pad_text",
+    "gate_view": "LOOK_WORDS STEP_WORDS gate_for_card gate_of",
+    "lead": "Effect LeadDesk Preview",
+    "lead_words": "check_words desk_words draft_words effect_words preview_words",
+    "line_edits": (
+        "Corners PanelPart WHOLE ZoneBorder add_line add_patch moved moved_patch moved_to "
+        "nudged_patch part_of remove_part room_mm set_borders sized_patch usual_layout with_part"
+    ),
+    "open_job": "History OpenJob RefusedError bare revised",
+    "panel_edits": "add_panel put_panel remove_panel with_colour with_head with_panel",
+    "picture": "Frame NumberedLine Picture depth_at frame nearest_border nearest_part",
+    "plain": "flowing shortened",
+    "rows": (
+        "BED_SIGN drawn held_words length_words part_rows place_label place_numbers place_rows "
+        "shape_of zone_words"
+    ),
+    "rule_form": "RuleForm RuleText beside blank finer form_of grades_of unasked unset",
+    "rule_rows": "answer_label fact_label setting_words value_words",
+    "ruler": "GradeTick shelf_risks with_more_coats",
+    "says": "job_title panel_answer place_name",
+    "scale": "SCALE_ROWS",
+    "session": "Session place_of spots_of",
+    "tints": "GROUNDS Mode Stretch",
+    "typing": "Pointing TypedNumber",
+    "what_if": "WhatIf changes",
+}
+"""The parts of this room, and what each brings to the door."""
+
+_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
+
+if not TYPE_CHECKING:  # else a type checker would take any name for granted
+
+    def __getattr__(name):
+        """Load the part that has a name, and keep all that it brings."""
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        part = import_module(f"{__name__}.{_HOMES[name]}")
+        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
+        return globals()[name]

@@ -1,19 +1,26 @@
 """The decision at a place in words: the answers, what was done, holds, reasons, and the numbers behind."""
 
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice, LadderStep, Place, Spot
-from prepadvisor.records.words import Tool
 from prepadvisor.tui.model.says import hand_first
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.holds import hold_mend, hold_why
-from prepadvisor.wording.measured import sure_of
-from prepadvisor.wording.names import Words
-from prepadvisor.wording.remarks import note_says, reason_says
-from prepadvisor.wording.scuffs import done_says, offer_says
-from prepadvisor.wording.standards import answer_says
-from prepadvisor.wording.units import Units, minutes
+from prepadvisor.wording import (
+    Units,
+    Words,
+    answer_says,
+    done_says,
+    hold_mend,
+    minutes,
+    note_says,
+    offer_says,
+    reason_says,
+    sure_of,
+)
+from prepadvisor.wording import names as words
+from prepadvisor.wording.remarks import hold_why
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Advice, LadderStep, Place, Spot, Tool
 
 Ink = Literal["plain", "bold", "hush", "stop", "go", "warn"]
 
@@ -35,7 +42,7 @@ class SaidLine(NamedTuple):
     indent: int = 0
 
 
-def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[SaidLine]:
+def answer(advice: "Advice", place: "Place", spot: "Spot", units: Units) -> list[SaidLine]:
     """Return the decision at a place, seen at one of its spots."""
     words_ = Words(advice)
     said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(spot, units)]
@@ -50,7 +57,7 @@ def answer(advice: Advice, place: Place, spot: Spot, units: Units) -> list[SaidL
     return said
 
 
-def reasons(spot: Spot, units: Units) -> list[SaidLine]:
+def reasons(spot: "Spot", units: Units) -> list[SaidLine]:
     """Return why: each answer with the rule behind it, what the rule says, its place and its source."""
     said = [SaidLine("WHY", "bold")]
     for reason in spot.because:
@@ -65,7 +72,7 @@ def reasons(spot: Spot, units: Units) -> list[SaidLine]:
     return said if spot.because else [*said, SaidLine("no rule set a bound here")]
 
 
-def steps_words(ladder: tuple[LadderStep, ...]) -> str:
+def steps_words(ladder: tuple["LadderStep", ...]) -> str:
     """Return grit steps as a chain with their minutes."""
     parts = []
     for step in ladder:
@@ -74,14 +81,14 @@ def steps_words(ladder: tuple[LadderStep, ...]) -> str:
     return ", then ".join(parts)
 
 
-SHORT_TOOL: Final[dict[Tool, str]] = {
+SHORT_TOOL: Final[dict["Tool", str]] = {
     "hand-paper": "paper", "hand-pad": "pad", "hand-foam": "foam pad", "block": "block", "da-hard": "hard",
     "da": "DA", "da-soft": "soft pad",
 }  # fmt: skip
 """Tools in a word or two, for narrow plates."""
 
 
-def four_answers(advice: Advice, place: Place) -> tuple[Plate, ...]:
+def four_answers(advice: "Advice", place: "Place") -> tuple[Plate, ...]:
     """Return by hand, last touch, powder and wet bed of a place, each in a word or two."""
     hand = hand_first(advice, place)
     title = "BY HAND" if place.reach == "hand" else "THEN DA" if hand else "SAND"
@@ -106,13 +113,13 @@ _POWDER: Final = {
 }
 
 
-def _split(place: Place) -> list[SaidLine]:
+def _split(place: "Place") -> list[SaidLine]:
     return [
         SaidLine(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split
     ]
 
 
-def _zone(spot: Spot, units: Units) -> list[SaidLine]:
+def _zone(spot: "Spot", units: Units) -> list[SaidLine]:
     size = units.area(spot.area_m2) if spot.length_mm is None else units.length(spot.length_mm)
     text = f"In {words.ZONE[spot.zone]} ({size})"
     finish = spot.finish
@@ -130,7 +137,7 @@ def _zone(spot: Spot, units: Units) -> list[SaidLine]:
     ]
 
 
-def _done(place: Place) -> list[SaidLine]:
+def _done(place: "Place") -> list[SaidLine]:
     done = place.done
     if done.verdict == "not-recorded":
         return []
@@ -147,7 +154,7 @@ def _done(place: Place) -> list[SaidLine]:
     return said
 
 
-def _holds(advice: Advice, place: Place, words_: Words) -> list[SaidLine]:
+def _holds(advice: "Advice", place: "Place", words_: Words) -> list[SaidLine]:
     here = (hold for hold in advice.holds if hold.spot in place.spots or hold.spot == place.id)
     said = []
     for why, mend, rules in dict.fromkeys(

@@ -2,17 +2,16 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.records.words import Step
-from prepadvisor.records.work import BoothEntry
-from prepadvisor.tui.model.session import Session
-from prepadvisor.wording.booth import turn_says, turns
+from prepadvisor.checkoff import Wanted
+from prepadvisor.wording import turn_says, turns
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.model.check_off import GateView
+    from prepadvisor.records import BoothEntry, Step
+    from prepadvisor.tui.model.gate_view import GateView
+    from prepadvisor.tui.model.session import Session
 
 
-def booth_rows(session: Session, verdict: "GateView") -> list[tuple[str, str]]:
+def booth_rows(session: "Session", verdict: "GateView") -> list[tuple[str, str]]:
     """Return a row for each turn in the words of the card, with its box; "-" where nothing is logged."""
     if session.advice is None:
         return []
@@ -31,7 +30,7 @@ def booth_wanted(verdict: "GateView", at: int, by: str) -> list[Wanted]:
     return [Wanted(f"{panel}/panel", step, by, result=result) for panel in _panels(each[at])] if step else []
 
 
-def _step(each: list[list[BoothEntry]], at: int) -> Step | None:
+def _step(each: list[list["BoothEntry"]], at: int) -> "Step | None":
     """Return the step a turn is logged as; a look counts as one in the wet gloss only over a wet bed."""
     match each[at][0].do:
         case "seal":
@@ -46,11 +45,11 @@ def _step(each: list[list[BoothEntry]], at: int) -> Step | None:
             return "seen-wet" if any(turn[0].do == "bed" for turn in each[:at]) else None
 
 
-def _panels(turn: list[BoothEntry]) -> list[str]:
+def _panels(turn: list["BoothEntry"]) -> list[str]:
     return list(dict.fromkeys(entry.panel for entry in turn))
 
 
-def _box(verdict: "GateView", each: list[list[BoothEntry]], at: int) -> str:
+def _box(verdict: "GateView", each: list[list["BoothEntry"]], at: int) -> str:
     """Say whether a turn is logged: each panel has as many entries of its step as turns so far ask for."""
     step = _step(each, at)
     if step is None:

@@ -1,103 +1,40 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
 from collections.abc import Callable
-from typing import Final, assert_never, get_args
+from typing import Final, assert_never
 
-from prepadvisor.checkoff import PanelView, PlaceView, StepView, gate, views
-from prepadvisor.checkoff.log_entry import EntryRefusedError, Wanted, log_entries
-from prepadvisor.checkoff.recorded import recuts
-from prepadvisor.checkoff.spoken import STEP_OF
+from prepadvisor.checkoff import (
+    STEP_OF,
+    EntryRefusedError,
+    PanelView,
+    PlaceView,
+    StepView,
+    Wanted,
+    log_entries,
+)
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.card_number import letters
-from prepadvisor.records.gate import Gate
-from prepadvisor.records.words import Step
-from prepadvisor.records.work import Task
-from prepadvisor.tui.model import gate_words
-from prepadvisor.tui.model.gate_words import Only
+from prepadvisor.records import Step, Task, letters
+from prepadvisor.tui.model import gate_view as gate_words
+from prepadvisor.tui.model.gate_view import (
+    BOX,
+    COLUMNS,
+    FILTERS,
+    SEEN_WORDS,
+    STEP_WORDS,
+    WIDE,
+    CheckRow,
+    GateView,
+    Only,
+)
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
-from prepadvisor.tui.model.place_rows import place_label
+from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.log_refusals import refusal_says
-from prepadvisor.wording.names import Words, panel_name
+from prepadvisor.wording import names as words
+from prepadvisor.wording import panel_name, refusal_says
 
-STEP_WORDS: Final = {
-    "cleaned": "cleaned",
-    "scuffed": "scuffed",
-    "guide-coated": "powder",
-    "sanded": "sanded",
-    "inspected": "LOOK",
-    "wiped": "wiped",
-    "accepted": "accepted",
-}
-BOX: Final = {"done": "[x]", "open": "[ ]", "held": "[×]"}
-LOOK_WORDS: Final = {
-    "clear": "clear, nothing seen",
-    "lines": "lines left",
-    "gloss": "gloss left",
-    "cut-through": "rubbed through",
-    "low": "low spot in the fill",
-    "pinhole": "pinhole in the fill",
-}
-SEEN_WORDS: Final = {
-    "lines": "LINES",
-    "gloss": "GLOSS",
-    "cut-through": "THROUGH",
-    "low": "LOW",
-    "pinhole": "PINHOLE",
-}
 _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuffed", "sanded")}
 """What a look can find that more work takes out, with the steps of that work in their order."""
-
-
-COLUMNS: Final[tuple[Step, ...]] = ("scuffed", "guide-coated", "sanded", "inspected")
-"""The boxes of a place, in their columns."""
-HEADS: Final = ("scuffed", "powder", "sanded", " LOOK  ")
-SHORT_HEADS: Final = ("scuff", "powdr", "sand", "LOOK")
-FILTERS: Final[tuple[Only, ...]] = get_args(Only)
-"""What the list can be narrowed to."""
-WIDE: Final = 7
-NARROW: Final = 5
-"""Columns of a box, in a window with room and in a narrow one."""
-
-
-class CheckRow(NamedTuple):
-    """One row of the check-off: place or panel id, number and name, its boxes in columns, sign and ink."""
-
-    id: str
-    says: str
-    boxes: str
-    mark: str
-    ink: str
-
-
-class GateView(NamedTuple):
-    """The gate of a job with its panels laid out, and the words that it is told in."""
-
-    gate: Gate
-    panels: tuple[PanelView, ...]
-    words: Words
-
-    @property
-    def clear(self) -> bool:
-        """Whether nothing holds."""
-        return self.gate.clear
-
-
-def gate_of(session: Session) -> GateView | None:
-    """Return the gate as it stands, None without advice."""
-    advice = session.advice
-    if advice is None:
-        return None
-    verdict = gate(session.job, recuts(session.job, advice, session.house), session.house, session.now())
-    return GateView(verdict, views(verdict, advice), Words(advice))
-
-
-def gate_for_card(session: Session) -> Gate | None:
-    """Return where the log leaves the work, for the card; None without a log."""
-    verdict = gate_of(session)
-    return verdict.gate if verdict is not None and session.job.check else None
 
 
 def check_rows(
@@ -338,11 +275,6 @@ def _place_row(session: Session, letter: str, view: PlaceView, wide: int) -> Che
     held = any(step.state == "held" for step in view.steps)
     cells = [f"{_cell(steps.get(column), view)[:wide]:^{wide}}" for column in COLUMNS]
     return CheckRow(view.id, name, "│".join(cells), _mark(view.is_clear), "stop" if held else "plain")
-
-
-def heads(wide: int = WIDE) -> str:
-    """Return the headings of the boxes, in their columns of a width."""
-    return "│".join(f"{head:^{wide}}" for head in (HEADS if wide == WIDE else SHORT_HEADS))
 
 
 def _cell(step: StepView | None, view: PlaceView) -> str:

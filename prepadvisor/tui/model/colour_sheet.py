@@ -4,9 +4,7 @@ import datetime as dt
 from typing import Any, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.records.job import Colour
-from prepadvisor.records.words import FLAKES
+from prepadvisor.records import FLAKES, BookColour, Colour
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError
 from prepadvisor.tui.model.panel_edits import with_colour, with_head

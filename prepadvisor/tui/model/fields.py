@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from typing import Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.job import Done
-from prepadvisor.surface.grades import NotAGradeError, grade
+from prepadvisor.records import Done, NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.wording import trade as words
+from prepadvisor.wording import names as words
 
 FieldKind = Literal["choice", "number", "text", "done", "sources", "several"]
 _PAD = "pad:"

@@ -2,22 +2,23 @@
 
 from collections.abc import Iterable, Sequence
 from pathlib import PurePath
+from typing import TYPE_CHECKING
 
 from prepadvisor.cards.lead.doing import sentence, told_difference
-from prepadvisor.planning.replay import WAYS, ChangedBy, PlaceChange
-from prepadvisor.records.card_number import card_numbers
-from prepadvisor.standards.case_words import in_words
-from prepadvisor.standards.findings import KINDS, Finding
-from prepadvisor.standards.rules import Rule
-from prepadvisor.tui.lead import Checked, Effect, Preview
+from prepadvisor.planning import WAYS, ChangedBy, PlaceChange
+from prepadvisor.records import card_numbers
+from prepadvisor.standards import KINDS, Finding, in_words
 from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.rule_rows import asks_words, same_rule
 from prepadvisor.tui.model.what_if import changes
-from prepadvisor.wording.trade import OUTPUT
-from prepadvisor.wording.units import thousands
+from prepadvisor.wording import OUTPUT, thousands
+
+if TYPE_CHECKING:
+    from prepadvisor.standards.engine import Rule
+    from prepadvisor.tui.model.lead import Checked, Effect, Preview
 
 
-def desk_words(checked: Checked, rule: Rule, live: Rule | None, is_draft: bool) -> list[SaidLine]:
+def desk_words(checked: "Checked", rule: "Rule", live: "Rule | None", is_draft: bool) -> list[SaidLine]:
     """Return what a rule really does, what the check says of it, and how it stands in force now."""
     said: list[SaidLine] = []
     doing = checked.doing(rule.id)
@@ -49,7 +50,7 @@ def finding_words(findings: Iterable[Finding]) -> list[SaidLine]:
     return said
 
 
-def check_words(checked: Checked, is_draft: bool) -> list[SaidLine]:
+def check_words(checked: "Checked", is_draft: bool) -> list[SaidLine]:
     """Return a whole check: what got laxer, the findings, and what each house rule does."""
     found, engine = checked.audit.findings, checked.house.engine
     errors = sum(finding.is_error for finding in found)
@@ -74,7 +75,7 @@ def check_words(checked: Checked, is_draft: bool) -> list[SaidLine]:
     return said
 
 
-def preview_words(preview: Preview) -> list[SaidLine]:
+def preview_words(preview: "Preview") -> list[SaidLine]:
     """Return what a rule being written would do."""
     if preview.faults:
         return [
@@ -92,7 +93,7 @@ def preview_words(preview: Preview) -> list[SaidLine]:
     return said + finding_words(preview.findings)
 
 
-def effect_words(effects: Sequence[Effect], of: int, which: str) -> list[SaidLine]:
+def effect_words(effects: Sequence["Effect"], of: int, which: str) -> list[SaidLine]:
     """Return what a draft changes on the jobs looked at so far: the sum, then each job that changes.
 
     Args:
@@ -119,7 +120,7 @@ def effect_words(effects: Sequence[Effect], of: int, which: str) -> list[SaidLin
     return said
 
 
-def draft_words(effect: Effect) -> list[SaidLine]:
+def draft_words(effect: "Effect") -> list[SaidLine]:
     """Return what a draft changes on the open job, place by place, with the rule behind each change."""
     if effect.fault or effect.found is None:
         return [SaidLine(f"× {effect.fault}", "stop")]
@@ -129,7 +130,7 @@ def draft_words(effect: Effect) -> list[SaidLine]:
     return said + _job_words(effect)[1:]
 
 
-def _job_words(effect: Effect) -> list[SaidLine]:
+def _job_words(effect: "Effect") -> list[SaidLine]:
     found, after = effect.found, effect.after
     if found is None or after is None:
         return []

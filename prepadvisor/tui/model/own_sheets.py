@@ -5,16 +5,15 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from prepadvisor.files.panels_csv import COATS_MOST
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.records.panel_rows import COLUMNS, LIGHTS, PanelRow
-from prepadvisor.records.shop import Shop
-from prepadvisor.surface.grades import GRADES, RANK, Grade
+from prepadvisor.files import COATS_MOST
+from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, PanelRow, Shop
+from prepadvisor.records.panel_rows import COLUMNS
+from prepadvisor.records.words import Grade
 from prepadvisor.tui.model.answer import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.wording import trade
+from prepadvisor.wording import names as trade
 
 Cells = dict[str, str]
 

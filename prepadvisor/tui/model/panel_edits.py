@@ -2,11 +2,9 @@
 
 from typing import Any
 
-from prepadvisor.cases.colour import judged
-from prepadvisor.records.job import Panel
-from prepadvisor.records.outline import Outline
-from prepadvisor.tui.model.layout import usual_layout
-from prepadvisor.tui.model.line_edits import parts_of
+from prepadvisor.cases import judged
+from prepadvisor.records import Outline, Panel
+from prepadvisor.tui.model.line_edits import parts_of, usual_layout
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 
 

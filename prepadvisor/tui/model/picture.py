@@ -2,12 +2,14 @@
 
 from itertools import pairwise
 from math import hypot
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cases.zones import Zoning, patch_rect, zoning
+from prepadvisor.cases import Zoning, patch_rect, zoning
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.job import Panel, Point
-from prepadvisor.surface.layout import depth_mm
+from prepadvisor.surface import depth_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Panel, Point
 
 CELL_ASPECT: Final = 2.0
 """Height of a character cell over its width, near enough on every terminal."""
@@ -20,7 +22,7 @@ class NumberedLine(NamedTuple):
 
     id: str
     sign: str
-    path: tuple[Point, ...]
+    path: tuple["Point", ...]
     is_done: bool = False
 
 
@@ -31,14 +33,14 @@ class Picture(NamedTuple):
     between which a wet bed is laid, `patch_signs` what each patch goes by.
     """
 
-    panel: Panel
-    shape: tuple[Point, ...]
+    panel: "Panel"
+    shape: tuple["Point", ...]
     mist_mm: float
     strokes: tuple[NumberedLine, ...]
     picked: str = ""
     border: str = ""
-    points: tuple[Point, ...] = ()
-    cross: Point | None = None
+    points: tuple["Point", ...] = ()
+    cross: "Point | None" = None
     mirrored: bool = False
     bed_mm: tuple[float, float] | None = None
     patch_signs: tuple[tuple[str, str], ...] = ()
@@ -58,13 +60,13 @@ class Frame(NamedTuple):
     high: int
     mirrored: bool = False
 
-    def share(self, column: float, row: float) -> Point:
+    def share(self, column: float, row: float) -> "Point":
         """Return the place on the panel, 0 to 1, under a cell; clipped to the panel."""
         x = min(max((column + 0.5 - self.left) / self.wide, 0.0), 1.0)
         y = min(max((row + 0.5 - self.top) / self.high, 0.0), 1.0)
         return (round(1.0 - x if self.mirrored else x, 4), round(y, 4))
 
-    def cell(self, point: Point) -> tuple[int, int]:
+    def cell(self, point: "Point") -> tuple[int, int]:
         """Return the column and row of a place on the panel."""
         across = 1.0 - point[0] if self.mirrored else point[0]
         column = self.left + max(min(int(across * self.wide), self.wide - 1), 0)
@@ -124,7 +126,7 @@ def nearest_part(picture: Picture, at: Frame, column: int, row: int) -> str:
     return best
 
 
-def walk(path: tuple[Point, ...], at: Frame) -> list[Point]:
+def walk(path: tuple["Point", ...], at: Frame) -> list["Point"]:
     """Return points along a path, at least one in every cell that it crosses."""
     points: list[Point] = []
     for (x1, y1), (x2, y2) in pairwise(path):

@@ -7,13 +7,12 @@ zones are shades, the rim is a box line; in plain ASCII every sign has one of it
 
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from prepadvisor.cases.zones import patch_rect
-from prepadvisor.records.job import Point
+from prepadvisor.cases import patch_rect
 from prepadvisor.tui.model.picture import Frame, NumberedLine, Picture, frame, walk
 from prepadvisor.tui.model.tints import (
     CLEAR,
@@ -36,6 +35,9 @@ from prepadvisor.tui.model.tints import (
     tint_of,
     zones_of_cells,
 )
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Point
 
 LEAST_COLUMNS: Final = 8
 LEAST_ROWS: Final = 3
@@ -102,7 +104,7 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
 
 @lru_cache(maxsize=64)
 def _outline(
-    shape: tuple[Point, ...], at: Frame
+    shape: tuple["Point", ...], at: Frame
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_], tuple[tuple[int, int], ...]]:
     """Return what lies inside the outline and on its rim, by quarter cell, and the rim's cells in order."""
     x = shares_of(at.wide * 2, at.mirrored)[None, :]
@@ -124,7 +126,7 @@ def _beside(stroke: NumberedLine, at: Frame) -> NDArray[np.bool_]:
     return np.repeat(np.repeat(cells, 2, axis=0), 2, axis=1)
 
 
-def _cells(path: tuple[Point, ...], at: Frame) -> list[tuple[int, int]]:
+def _cells(path: tuple["Point", ...], at: Frame) -> list[tuple[int, int]]:
     """Return the cells of the panel that a path runs through, each beside the one before."""
     found: list[tuple[int, int]] = []
     for point in walk(path, at):

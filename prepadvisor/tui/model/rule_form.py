@@ -2,24 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import PurePath
-from typing import Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 import tomli
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, FACTS, NUMBER
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.decision import OutputName
-from prepadvisor.records.fault import Problem
-from prepadvisor.standards.as_written import rule_text, set_line, when_line
-from prepadvisor.standards.conditions import EVERYTHING, Box
-from prepadvisor.standards.outputs import OUTPUTS, Setting
-from prepadvisor.standards.read_set import read_set
-from prepadvisor.standards.read_when import read_when
-from prepadvisor.standards.rules import BASE, Rule
-from prepadvisor.standards.tighten import tightened
-from prepadvisor.surface.grades import RANK, Grade
+from prepadvisor.records import RANK, OutputName, Problem
+from prepadvisor.standards import read_set, read_when, rule_text, set_line, tightened, when_line
+from prepadvisor.standards.engine import BASE, EVERYTHING, OUTPUTS, Box, Rule, Setting
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.rule_words import answer_label, condition_words, fact_label, setting_words
+from prepadvisor.tui.model.rule_rows import answer_label, condition_words, fact_label, setting_words
+
+if TYPE_CHECKING:
+    from prepadvisor.records.words import Grade
 
 OWN_SOURCE: Final = "house"
 """What a rule of the shop's own rests on, where nothing else is said."""
@@ -193,7 +189,7 @@ def beside(rule: Rule, ids: Sequence[str], file: str, *, replaces: bool) -> Rule
     )
 
 
-def finer(rule: Rule, shelf: Sequence[Grade], ids: Sequence[str], file: str) -> RuleForm:
+def finer(rule: Rule, shelf: Sequence["Grade"], ids: Sequence[str], file: str) -> RuleForm:
     """Return a rule one grade of the shelf finer: itself where it is the shop's own, else one beside it.
 
     Raises:
@@ -237,7 +233,7 @@ def unset(form: RuleForm) -> list[OutputName]:
     return [output for output in OUTPUTS if output not in form.set]
 
 
-def grades_of(shelf: Sequence[Grade]) -> list[Grade]:
+def grades_of(shelf: Sequence["Grade"]) -> list["Grade"]:
     """Return a shelf's grades, coarse to fine."""
     return sorted(set(shelf), key=RANK.__getitem__)
 

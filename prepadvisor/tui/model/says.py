@@ -1,13 +1,17 @@
 """Short answers in shop words: what a panel gets, what a place gets."""
 
+from typing import TYPE_CHECKING
+
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice, PanelAdvice, Place, Spot
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.names import Words
+from prepadvisor.wording import Words
+from prepadvisor.wording import names as words
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Advice, PanelAdvice, Place, Spot
+    from prepadvisor.tui.model.open_job import OpenJob
 
 
-def job_title(job: OpenJob) -> str:
+def job_title(job: "OpenJob") -> str:
     """Return the head line of a job: number, colour, flake, tone."""
     colour = job.colour
     flake = words.FLAKE[colour.flake] if colour.flake != "unknown" else "flake not known"
@@ -15,7 +19,7 @@ def job_title(job: OpenJob) -> str:
     return "  ".join(part for part in parts if part)
 
 
-def panel_answer(panel: PanelAdvice) -> str:
+def panel_answer(panel: "PanelAdvice") -> str:
     """Return what a panel gets in one line."""
     parts = [f"face {panel.face}" if panel.face else "face: HOLD"]
     if panel.hand:
@@ -35,17 +39,17 @@ def bed(need: str, coats: int) -> str:
 
 
 class _LookUp(NamedTuple):
-    advice: Advice
+    advice: "Advice"
     names: Words
     held: frozenset[str]
-    spots: dict[str, Spot]
+    spots: dict[str, "Spot"]
     scuffs: dict[str, str | None]
 
 
 _last: _LookUp | None = None
 
 
-def _looked_up(advice: Advice) -> _LookUp:
+def _looked_up(advice: "Advice") -> _LookUp:
     """Return an advice's holds, spots and first scuffs by id; kept for the last one: a list stays linear."""
     global _last
     if _last is None or _last.advice is not advice:
@@ -56,7 +60,7 @@ def _looked_up(advice: Advice) -> _LookUp:
     return _last
 
 
-def place_sign(advice: Advice, place: Place) -> str:
+def place_sign(advice: "Advice", place: "Place") -> str:
     """Return the sign of a place: × on hold, ▲ borderline or cut too coarse, √ fine."""
     known = _looked_up(advice)
     held, by_id = known.held, known.spots
@@ -70,13 +74,13 @@ def place_sign(advice: Advice, place: Place) -> str:
     return "√"
 
 
-def hand_first(advice: Advice, place: Place) -> str | None:
+def hand_first(advice: "Advice", place: "Place") -> str | None:
     """Return the grade a place is scuffed with ahead of the DA, as the plan of work and the card have it."""
     if place.reach != "machine":
         return None
     return _looked_up(advice).scuffs.get(place.id, place.hand_coarsest)
 
 
-def place_name(advice: Advice, place: Place) -> str:
+def place_name(advice: "Advice", place: "Place") -> str:
     """Return the name of a place as the card has it."""
     return _looked_up(advice).names.name(place)

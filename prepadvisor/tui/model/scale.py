@@ -1,10 +1,12 @@
 """The scale below a panel's drawing: its ends, and where full colour, fade, mist and clear lie, in mm."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.tui.model.picture import Frame, Picture
 from prepadvisor.tui.model.raster import runs_across
 from prepadvisor.tui.model.tints import Mode, Stretch
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.model.picture import Frame, Picture
 
 SCALE_ROWS: Final = 3
 """Rows of the scale: the ends of the panel, its zones, the bracket of the wet bed."""
@@ -13,7 +15,7 @@ _SHADE: Final = {"zone-colour": "▓", "zone-fade": "▒", "zone-mist": "░", "
 _PLAIN: Final = {"zone-colour": "%", "zone-fade": "+", "zone-mist": ".", "zone-clear": " "}
 
 
-def scale(picture: Picture, at: Frame, width: int, mode: Mode = "tints") -> list[list[Stretch]]:
+def scale(picture: "Picture", at: "Frame", width: int, mode: Mode = "tints") -> list[list[Stretch]]:
     """Return the rows below a drawing.
 
     Args:
@@ -33,13 +35,13 @@ def _words(text: str) -> Stretch:
     return Stretch(text, "hush", "plain")
 
 
-def _ends(picture: Picture, width: int, mode: Mode) -> str:
+def _ends(picture: "Picture", width: int, mode: Mode) -> str:
     left, right = ("rear", "front") if picture.mirrored else ("front", "rear")
     less, more = ("<", ">") if mode == "ascii" else ("◄", "►")
     return f"{less} {left}{f'{right} {more}':>{max(width - len(left) - 2, len(right))}}"[:width].ljust(width)
 
 
-def _zones(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Stretch]:
+def _zones(picture: "Picture", at: "Frame", width: int, backwards: bool, mode: Mode) -> list[Stretch]:
     """Draw the zones as one coloured rule with their names and the mm where each ends."""
     zones, length = picture.zones, picture.panel.length_mm
     mist_from = max(zones.fade_end_mm - picture.mist_mm, zones.colour_end_mm)
@@ -77,13 +79,13 @@ def _laid(found: list[tuple[int, Stretch]], width: int, mode: Mode) -> list[Stre
     return runs
 
 
-def _column(at: Frame, depth: float, length: float, backwards: bool) -> int:
+def _column(at: "Frame", depth: float, length: float, backwards: bool) -> int:
     share = min(max(depth / length, 0.0), 1.0)
     along = 1.0 - share if backwards else share
     return at.left + round((1.0 - along if at.mirrored else along) * at.wide)
 
 
-def _bed(picture: Picture, at: Frame, width: int, backwards: bool, mode: Mode) -> list[Stretch]:
+def _bed(picture: "Picture", at: "Frame", width: int, backwards: bool, mode: Mode) -> list[Stretch]:
     """Draw a bracket under the wet bed, with its depths in mm."""
     if picture.bed_mm is None:
         return [_words(" " * width)]

@@ -5,15 +5,11 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice, Place, Spot
-from prepadvisor.records.fault import BadInputError, Problem
-from prepadvisor.records.job import Check, Job, Panel
-from prepadvisor.records.job import Outcome as OutcomeEntry
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model.history import History
+from prepadvisor.records import Advice, BadInputError, Check, Job, Panel, Place, Problem, Spot
+from prepadvisor.records import Outcome as OutcomeEntry
+from prepadvisor.standards import House
 from prepadvisor.tui.model.line_edits import PanelPart, part_of
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError, bare, can_rebase, rebased
-from prepadvisor.tui.model.open_log import OpenLog
+from prepadvisor.tui.model.open_job import History, OpenJob, OpenLog, RefusedError, bare, can_rebase, rebased
 
 Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]

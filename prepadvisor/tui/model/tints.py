@@ -1,14 +1,16 @@
 """The cells of a drawing and their grounds, zone by zone, with rim, borders and what is picked."""
 
 from itertools import pairwise
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.surface.layout import depth_mm
-from prepadvisor.tui.model.picture import Frame, Picture
+from prepadvisor.surface import depth_mm
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.model.picture import Frame, Picture
 
 Mode = Literal["tints", "shades", "ascii"]
 """How zones are told apart: by tints; by shades, without colour; by plain signs of ASCII."""
@@ -79,7 +81,7 @@ def shares_of(count: int, mirrored: bool = False) -> NDArray[np.float64]:
 
 
 def zones_of_cells(
-    picture: Picture, at: Frame, inside: NDArray[np.bool_]
+    picture: "Picture", at: "Frame", inside: NDArray[np.bool_]
 ) -> tuple[NDArray[np.int8], NDArray[np.float64]]:
     """Return the zone's code and the depth in mm of every quarter cell."""
     panel, zones = picture.panel, picture.zones
@@ -96,7 +98,7 @@ def zones_of_cells(
     return codes, deep
 
 
-def border_depth(picture: Picture) -> float | None:
+def border_depth(picture: "Picture") -> float | None:
     """Return how deep in mm the border lies that is being moved; None where none is."""
     panel = picture.panel
     if not picture.border or panel.colour_mm is None or panel.fade_mm is None or not panel.colour_from:
@@ -112,7 +114,7 @@ def edge_of(deep: NDArray[np.float64], depth: float) -> NDArray[np.bool_]:
 
 
 def mark_border(
-    picture: Picture, codes: NDArray[np.int8], deep: NDArray[np.float64], inside: NDArray[np.bool_]
+    picture: "Picture", codes: NDArray[np.int8], deep: NDArray[np.float64], inside: NDArray[np.bool_]
 ) -> None:
     """Set the quarter cells of the border that is being moved."""
     depth = border_depth(picture)
@@ -121,7 +123,7 @@ def mark_border(
 
 
 def mark_border_cells(
-    picture: Picture, drawing: Raster, codes: NDArray[np.int8], deep: NDArray[np.float64], at: Frame
+    picture: "Picture", drawing: Raster, codes: NDArray[np.int8], deep: NDArray[np.float64], at: "Frame"
 ) -> None:
     """Set whole cells of the border that is being moved, where there are no half blocks."""
     depth = border_depth(picture)
@@ -137,7 +139,7 @@ def any_quarter(quarters: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return quarters[::2, ::2] | quarters[1::2, ::2] | quarters[::2, 1::2] | quarters[1::2, 1::2]
 
 
-def tint_of(drawing: Raster, codes: NDArray[np.int8], at: Frame) -> None:
+def tint_of(drawing: Raster, codes: NDArray[np.int8], at: "Frame") -> None:
     """Set every cell from its four quarters: one ground, or two with a half block between them."""
     a, b, c, d = codes[::2, ::2], codes[::2, 1::2], codes[1::2, ::2], codes[1::2, 1::2]
     part = np.s_[at.top : at.top + at.high, at.left : at.left + at.wide]
@@ -174,7 +176,7 @@ def _halves(four: tuple[int, int, int, int], strong: list[int]) -> tuple[str, in
     return ("▀" if a or b else "▄", first, ground)
 
 
-def shade_of(drawing: Raster, codes: NDArray[np.int8], at: Frame, mode: Mode) -> None:
+def shade_of(drawing: Raster, codes: NDArray[np.int8], at: "Frame", mode: Mode) -> None:
     """Set every cell to the sign of its zone, for a terminal without colour."""
     signs = _SHADES[mode]
     for row, line in enumerate(codes[::2, ::2].tolist()):

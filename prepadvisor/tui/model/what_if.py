@@ -2,17 +2,18 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.colour import judged
+from prepadvisor.cases import judged
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.words import FLAKES, TONES, GuideCoat, Reach
-from prepadvisor.standards.house import House
+from prepadvisor.records import FLAKES, TONES, Advice, GuideCoat, Place, Reach
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import bed, hand_first
 from prepadvisor.tui.model.session import Session, place_of, spots_of
+
+if TYPE_CHECKING:
+    from prepadvisor.standards import House
 
 HANDLE_KINDS: Final = frozenset({"recess", "cut-out"})
 """Lines that trim sits in: with the trim off a machine or a flat hand reaches them."""
@@ -34,7 +35,7 @@ class Trial(NamedTuple):
 
     says: str
     job: OpenJob
-    house: House
+    house: "House"
     extra_coats: int
     advice: Advice
 
@@ -42,7 +43,7 @@ class Trial(NamedTuple):
 class WhatIf:
     """Trials on the open job. `advice` is what the topmost trial gives, the job's own without any."""
 
-    def __init__(self, session: Session, line_of: Callable[[OpenJob, House, Advice, int], Advice]) -> None:
+    def __init__(self, session: Session, line_of: Callable[[OpenJob, "House", Advice, int], Advice]) -> None:
         """Start without a trial.
 
         Args:
@@ -120,7 +121,7 @@ class WhatIf:
         """Take all trials away."""
         self.trials.clear()
 
-    def _top(self) -> tuple[OpenJob, House, int]:
+    def _top(self) -> tuple[OpenJob, "House", int]:
         if self.trials:
             last = self.trials[-1]
             return last.job, last.house, last.extra_coats
@@ -130,7 +131,7 @@ class WhatIf:
         self,
         says: str,
         job: OpenJob | None = None,
-        house: House | None = None,
+        house: "House | None" = None,
         extra_coats: int | None = None,
     ) -> None:
         top_job, top_house, top_coats = self._top()

@@ -9,28 +9,29 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards.explain.ask import explain
-from prepadvisor.planning.line_model import verdict_of
-from prepadvisor.records.advice import Advice, Place
-from prepadvisor.records.words import ZONES
-from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.planning import verdict_of
+from prepadvisor.records import ZONES, Advice, Place
+from prepadvisor.tui.dialogs.ask import Page
+from prepadvisor.tui.model import (
+    BED_SIGN,
+    RefusedError,
+    Session,
+    WhatIf,
+    changes,
+    drawn,
+    held_words,
+    place_name,
+    place_of,
+    place_rows,
+    shelf_risks,
+    spots_of,
+    with_more_coats,
+)
 from prepadvisor.tui.model import answer as answers
-from prepadvisor.tui.model.drawn import drawn
-from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.place_rows import BED_SIGN, held_words, place_rows
-from prepadvisor.tui.model.risks import shelf_risks, with_more_coats
 from prepadvisor.tui.model.ruler import ruler
-from prepadvisor.tui.model.says import place_name
-from prepadvisor.tui.model.session import Session, place_of, spots_of
-from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.tui.screens.view import DIGITS, View, bound, entitle, pane
-from prepadvisor.tui.widgets.grade_ruler import GradeRuler
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.plates import Plates
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.wording.names import panel_name
-from prepadvisor.wording.units import Units
+from prepadvisor.tui.widgets import Act, GradeRuler, Line, PanelDrawing, Plates, Reading, Row, Rows
+from prepadvisor.wording import Units, panel_name
 
 ACTS = (
     Act("W", "Why", "why", "Why: each rule behind the answer, or put them away"),

@@ -7,13 +7,12 @@ from typing import Final
 
 from textual.screen import Screen
 
-from prepadvisor.surface.grades import GRADES
-from prepadvisor.tui.dialogs.ask_text import AskText
+from prepadvisor.records import GRADES
+from prepadvisor.tui.dialogs.ask import AskText
 from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.model.fields import Field, number, pad_text
-from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.tui.model import Field, RefusedError, number, pad_text
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.wording import trade as words
+from prepadvisor.wording import names as words
 
 Answered = Callable[[str], None]
 Pads = Mapping[str, str]

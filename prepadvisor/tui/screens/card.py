@@ -1,21 +1,21 @@
 """Card: the preview as it prints, and writing it as text, page or PDF."""
 
 from collections.abc import Iterable
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.message import Message
 from textual.widget import Widget
 
-from prepadvisor.cards.page.sizes import PaperName
-from prepadvisor.cards.write import write_card
-from prepadvisor.records.forms import Form
-from prepadvisor.tui.model.check_off import gate_for_card
-from prepadvisor.tui.model.session import Session
+from prepadvisor.cards import write_card
+from prepadvisor.tui.model import Session, gate_for_card
 from prepadvisor.tui.screens.view import View, bound
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
+from prepadvisor.tui.widgets import Act, Line, Reading
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.page.typeface import PaperName
+    from prepadvisor.records import Form
 
 ACTS = (
     Act("T", "Write text", "write('text')", "Write the card as text, for any printer"),
@@ -45,7 +45,7 @@ A4 and Letter."""
     class WriteWanted(Message):
         """The card is to be written."""
 
-        def __init__(self, form: Form, paper: PaperName) -> None:
+        def __init__(self, form: "Form", paper: "PaperName") -> None:
             super().__init__()
             self.form, self.paper = form, paper
 
@@ -79,7 +79,7 @@ A4 and Letter."""
         preview.show(lines[:middle])
         more.show(lines[middle:])
 
-    def action_write(self, form: Form) -> None:
+    def action_write(self, form: "Form") -> None:
         """Ask for the card to be written."""
         self.post_message(self.WriteWanted(form, self._paper))
 

@@ -9,23 +9,18 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.logbook.people import is_reason
+from prepadvisor.checkoff import Wanted
+from prepadvisor.logbook import is_reason
+from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.dialogs.page import Page
-from prepadvisor.tui.model import check_off, gate_words
-from prepadvisor.tui.model.booth_rows import booth_rows, booth_wanted
-from prepadvisor.tui.model.check_off import LOOK_WORDS
-from prepadvisor.tui.model.drawn import drawn
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import LOOK_WORDS, Session, booth_wanted, check_off, drawn, gate_view
+from prepadvisor.tui.model import gate_view as gate_words
+from prepadvisor.tui.model.booth_rows import booth_rows
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.logging import Logging
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.wording.names import panel_name
+from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows
+from prepadvisor.wording import panel_name
 
 ACTS = (
     Act(
@@ -93,7 +88,7 @@ stand below; Enter on one logs it."""
     def __init__(self) -> None:
         """Start with all places shown."""
         super().__init__()
-        self._only: gate_words.Only = check_off.FILTERS[0]
+        self._only: gate_words.Only = gate_view.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
         self._stands: tuple[object, ...] = ()
 
@@ -118,7 +113,7 @@ stand below; Enter on one logs it."""
         """Fill banner and rows."""
         stands = (session, session.revision, session.house, f"{session.now():%H:%M}")
         if self._stands != stands:  # a move of the arrow judges nothing anew
-            self._stands, self._gate = stands, check_off.gate_of(session)
+            self._stands, self._gate = stands, gate_view.gate_of(session)
         self._session = session
         banner, rows = self.query_one("#gate", Reading), self.query_one("#places", Rows)
         if self._gate is None:
@@ -131,9 +126,9 @@ stand below; Enter on one logs it."""
         ink = "go-fill" if gate.clear else "stop-fill"
         banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
         room = rows.size.width or self.size.width
-        wide = check_off.NARROW if room < _WIDE_FROM else check_off.WIDE
+        wide = gate_view.NARROW if room < _WIDE_FROM else gate_view.WIDE
         table = check_off.check_rows(session, gate, self._only, wide)
-        shown = [Row("", "  place", right=check_off.heads(wide), ink="hush")]
+        shown = [Row("", "  place", right=gate_view.heads(wide), ink="hush")]
         shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
         shown += [
             Row(f"booth:{at}", says, right=box, ink="plain", mark=" ")
@@ -186,8 +181,8 @@ stand below; Enter on one logs it."""
 
     def action_filter(self) -> None:
         """Narrow the list to what owes a look, is not done, or is held; then all again."""
-        at = check_off.FILTERS.index(self._only)
-        self._only = check_off.FILTERS[(at + 1) % len(check_off.FILTERS)]
+        at = gate_view.FILTERS.index(self._only)
+        self._only = gate_view.FILTERS[(at + 1) % len(gate_view.FILTERS)]
         self.say(f"shown: {gate_words.ONLY_WORDS[self._only]}")
         if self._session is not None:
             self.show(self._session)

@@ -8,21 +8,12 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.tui.dialogs.find import Find, Findable
-from prepadvisor.tui.model import colour_sheet
-from prepadvisor.tui.model.colour_sheet import FLAKE_HELP
-from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.says import panel_answer
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.dialogs.choose import Find, Findable
+from prepadvisor.tui.model import FLAKE_HELP, Field, Session, colour_sheet, panel_answer, with_colour
 from prepadvisor.tui.screens.asking import ask_field
 from prepadvisor.tui.screens.view import View, bound, pane
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording.fit import colour_says
-from prepadvisor.wording.names import panel_name
+from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
+from prepadvisor.wording import colour_says, panel_name
 
 ACTS = (
     Act("S", "Not sure", "not_sure", "Not sure of the flake: take it one class finer"),

@@ -4,21 +4,19 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.rules import BASE, Rule
-from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.records import BadInputError
+from prepadvisor.standards.engine import BASE, Rule
+from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.model.answer import SaidLine
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import SaidLine, Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import View
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.widgets import Rows
 
 if TYPE_CHECKING:
-    from prepadvisor.standards.house import House
-    from prepadvisor.tui.lead import LeadDesk
-    from prepadvisor.tui.model.rule_form import RuleForm
+    from prepadvisor.standards import House
+    from prepadvisor.tui.model import LeadDesk, RuleForm
 
 _BASE_RULE = "A rule of the base: what shall the shop's own do?"
 _IN_DRAFT = "√ {} is in the draft ({}); A checks it, J shows it on the shop's jobs"
@@ -44,7 +42,7 @@ class Drafting(View):
 
     def action_edit_rule(self) -> None:
         """Open the rule under the arrow as a form; one of the base as a rule of the shop's own."""
-        from prepadvisor.tui.model.rule_form import beside, form_of
+        from prepadvisor.tui.model import beside, form_of
 
         rule, desk = self._rule, self._desk
         if rule is None or desk is None or self._is_other():
@@ -64,8 +62,8 @@ class Drafting(View):
 
     def action_finer(self) -> None:
         """Open a rule one grade finer than the one under the arrow as a form."""
-        from prepadvisor.standards.tighten import NoGradeError
-        from prepadvisor.tui.model.rule_form import finer
+        from prepadvisor.standards import NoGradeError
+        from prepadvisor.tui.model import finer
 
         rule, desk = self._rule, self._desk
         if rule is None or desk is None or self._is_other():
@@ -78,7 +76,7 @@ class Drafting(View):
 
     def action_write_rule(self) -> None:
         """Open an empty form."""
-        from prepadvisor.tui.model.rule_form import blank
+        from prepadvisor.tui.model import blank
 
         if self._desk is not None and not self._is_other():
             self._open_form(blank(self._ids, self._desk.draft.file_for("")))
@@ -152,7 +150,7 @@ class Drafting(View):
         self._show_draft()
 
     def _show_draft(self) -> None:
-        from prepadvisor.tui.model.lead_words import draft_words
+        from prepadvisor.tui.model import draft_words
 
         session, desk = self._session, self._desk
         if session is None or desk is None or self._has_no_draft():

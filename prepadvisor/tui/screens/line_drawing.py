@@ -4,17 +4,13 @@ from collections.abc import Callable
 
 from textual.screen import ModalScreen
 
-from prepadvisor.records.job import Panel
-from prepadvisor.records.words import LINE_KINDS
+from prepadvisor.records import LINE_KINDS, Panel
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.model.line_edits import add_line
-from prepadvisor.tui.model.pointing import Pointing
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import Pointing, Session, add_line
 from prepadvisor.tui.screens.asking import ask_choice
 from prepadvisor.tui.screens.view import View, put
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.wording import trade as words
+from prepadvisor.tui.widgets import Act, PanelDrawing
+from prepadvisor.wording import names as words
 
 DRAWING_ACTS = (
     Act("Space", "Point", "point"),

@@ -9,35 +9,31 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards.figures.drawing import is_mirrored
-from prepadvisor.records.job import Panel, Patch, Point
-from prepadvisor.records.words import SURFACES
+from prepadvisor.records import SURFACES, Panel, Patch, Point
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.model import line_sheet
-from prepadvisor.tui.model.drawn import drawn, shape_of
-from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.line_edits import (
+from prepadvisor.tui.model import (
+    Field,
     PanelPart,
+    Pointing,
+    Session,
     add_patch,
+    drawn,
+    length_words,
     moved_patch,
     nudged_patch,
     part_of,
+    part_rows,
     remove_part,
+    shape_of,
     sized_patch,
 )
-from prepadvisor.tui.model.part_rows import length_words, part_rows
-from prepadvisor.tui.model.pointing import Pointing
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import sheets as line_sheet
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
 from prepadvisor.tui.screens.view import DIGITS, bound, entitle, pane, put
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording import trade as words
-from prepadvisor.wording.names import line_name, panel_name, patch_name
-from prepadvisor.wording.units import Units
+from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
+from prepadvisor.wording import Units, line_name, panel_name, patch_name
+from prepadvisor.wording import names as words
 
 ACTS = (
     Act("H", "Hand/DA", "turn('reach')", "Only a hand reaches it, or a DA follows"),
@@ -285,7 +281,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
 
         def make(panel: Panel) -> Panel:
             part = part_of(panel, part_id)
-            return line_sheet.changed(panel, part, field_id, answer) if part else panel
+            return line_sheet.changed_part(panel, part, field_id, answer) if part else panel
 
         put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
 

@@ -1,16 +1,17 @@
 """Puts entries in the log: asks who works once, shows the grades before they are logged, names each entry."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.log_entry import Wanted
 from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.model import check_off, gate_words
-from prepadvisor.tui.model.check_off import STEP_WORDS
-from prepadvisor.tui.model.fields import pad_of
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import STEP_WORDS, Session, check_off, gate_view, pad_of
+from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.screens.asking import ask_done, ask_text
 from prepadvisor.tui.screens.view import View
-from prepadvisor.wording.names import panel_name
+from prepadvisor.wording import panel_name
+
+if TYPE_CHECKING:
+    from prepadvisor.checkoff import Wanted
 
 
 class Logging(View):
@@ -20,7 +21,7 @@ class Logging(View):
         """Start without a gate."""
         super().__init__()
         self._session: Session | None = None
-        self._gate: check_off.GateView | None = None
+        self._gate: gate_view.GateView | None = None
 
     def _ask_work(self, place_id: str, step: str, by: str) -> None:
         session, verdict = self._session, self._gate
@@ -34,7 +35,7 @@ class Logging(View):
         again = all(each.state == "done" for view in views for each in view.steps if each.step == step)
         self._confirm(step, wanted, again=again)
 
-    def _confirm(self, step: str, wanted: list[Wanted], *, again: bool) -> None:
+    def _confirm(self, step: str, wanted: list["Wanted"], *, again: bool) -> None:
         """Log a step; where grades are used, show them first and ask whether those were."""
         session = self._session
         if session is None:
@@ -63,12 +64,12 @@ class Logging(View):
     def on_logged(self) -> None:
         """Do what follows once work was logged; a view may go on to what is next."""
 
-    def _log_other(self, step: str, wanted: list[Wanted], done: str) -> None:
+    def _log_other(self, step: str, wanted: list["Wanted"], done: str) -> None:
         tool, _, grade = done.partition(" ")
         pad = pad_of(grade)
         self._log(step, [each._replace(tool=tool, grade="" if pad else grade, pad=pad) for each in wanted])
 
-    def _log(self, step: str, wanted: list[Wanted], then: Callable[[], None] | None = None) -> None:
+    def _log(self, step: str, wanted: list["Wanted"], then: Callable[[], None] | None = None) -> None:
         session = self._session
         if session is None or not wanted:
             return

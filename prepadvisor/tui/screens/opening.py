@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
-from typing import ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,20 +11,17 @@ from textual.containers import Container
 from textual.message import Message
 from textual.screen import Screen
 
-from prepadvisor.cards.day.board import DayJob, day_of_lines
-from prepadvisor.cards.day.write import age, state, sums_says
+from prepadvisor.cards import DayJob, age, day_of_lines, state, sums_says
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.starts import Start
-from prepadvisor.tui.widgets.head import Head
-from prepadvisor.tui.widgets.note import Note
-from prepadvisor.tui.widgets.rail import Act, Rail
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.wording.units import minutes
+from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows
+from prepadvisor.wording import minutes
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.starts import Start
 
 ACTS = (
     Act("N", "New job", "ask_new"),
@@ -78,7 +75,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     class Chosen(Message):
         """Something to start with was chosen."""
 
-        def __init__(self, start: Start) -> None:
+        def __init__(self, start: "Start") -> None:
             super().__init__()
             self.start = start
 
@@ -118,7 +115,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         if self.is_current:
             self.post_message(self.Resumed())
 
-    def show(self, starts: Iterable[Start], number: str, lines: Mapping[str, DayJob] = NO_LINES) -> None:
+    def show(self, starts: Iterable["Start"], number: str, lines: Mapping[str, DayJob] = NO_LINES) -> None:
         """Fill the list.
 
         Args:

@@ -8,28 +8,30 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.records.card_number import letters
-from prepadvisor.records.job import Panel
-from prepadvisor.records.words import SIDES
-from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.records import SIDES, Panel, letters
+from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.model import panel_sheet
-from prepadvisor.tui.model.drawn import drawn, shape_of, zone_words
-from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.layout import ZoneBorder, moved, moved_to
-from prepadvisor.tui.model.line_edits import WHOLE, Corners, moved_patch
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.panel_edits import add_panel, remove_panel
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import (
+    WHOLE,
+    Corners,
+    Field,
+    OpenJob,
+    Session,
+    ZoneBorder,
+    add_panel,
+    drawn,
+    moved,
+    moved_patch,
+    moved_to,
+    remove_panel,
+    shape_of,
+    zone_words,
+)
+from prepadvisor.tui.model import sheets as panel_sheet
 from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording.names import panel_name
-from prepadvisor.wording.units import Units
+from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
+from prepadvisor.wording import Units, panel_name
 
 ACTS = (
     Act("A", "Add panel", "add", "Add a panel from an outline"),
@@ -243,7 +245,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
 
     def _change(self, field_id: str, answer: str) -> None:
         label = self._fields[field_id].label.lower()
-        self._put(label, lambda panel: panel_sheet.changed(panel, field_id, answer), f"{field_id}")
+        self._put(label, lambda panel: panel_sheet.changed_panel(panel, field_id, answer), f"{field_id}")
 
     def _put(self, name: str, make: PanelMake, merge: str = "") -> None:
         if self._session is not None:

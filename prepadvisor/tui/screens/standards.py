@@ -9,22 +9,18 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
 
-from prepadvisor.records.fault import BadInputError
-from prepadvisor.standards.rules import BASE
-from prepadvisor.tui.model import rule_rows
-from prepadvisor.tui.model.answer import SaidLine
-from prepadvisor.tui.model.session import Session
+from prepadvisor.records import BadInputError
+from prepadvisor.standards.engine import BASE
+from prepadvisor.tui.model import SaidLine, Session, rule_rows
 from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.drafting import Drafting
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
+from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.lead import Effect
+    from prepadvisor.tui.model import Effect
 
 ACTS = (
     Act(
@@ -105,7 +101,7 @@ told."""
         if session is not self._session:
             self._forget()
         if self._desk is None or self._desk.live is not session.house:
-            from prepadvisor.tui.lead import LeadDesk
+            from prepadvisor.tui.model import LeadDesk
 
             other = self._desk.other if self._desk is not None and session is self._session else ""
             self._desk = LeadDesk(session.house, session.folder, session.is_demo)
@@ -139,7 +135,7 @@ told."""
         found = next((each for each in self._house.engine.rules if each.id == rule_id), None)
         desk = self._desk
         if found is not None and desk is not None and (found.layer != BASE or desk.has_draft):
-            from prepadvisor.tui.model.lead_words import desk_words
+            from prepadvisor.tui.model import desk_words
 
             live = next((each for each in desk.live.engine.rules if each.id == rule_id), None)
             said += desk_words(desk.checked(self._house), found, live, desk.has_draft)
@@ -168,7 +164,7 @@ told."""
 
     def action_check(self) -> None:
         """Look through all possible cases, of the draft where there is one."""
-        from prepadvisor.tui.model.lead_words import check_words
+        from prepadvisor.tui.model import check_words
 
         if self._desk is not None:
             self._tell(check_words(self._desk.checked(self._house), self._desk.has_draft))
@@ -200,7 +196,7 @@ told."""
     def _more_jobs(self) -> None:
         from itertools import islice
 
-        from prepadvisor.tui.model.lead_words import effect_words
+        from prepadvisor.tui.model import effect_words
 
         if self._coming is None:
             return

@@ -1,8 +1,11 @@
 """What the standards view asks the app for; apart from it, so that the app need not load it at its start."""
 
+from typing import TYPE_CHECKING
+
 from textual.message import Message
 
-from prepadvisor.records.fault import BadInputError
+if TYPE_CHECKING:
+    from prepadvisor.records import BadInputError
 
 
 class FreshWanted(Message):
@@ -19,6 +22,6 @@ class FreshWanted(Message):
 class FaultsFound(Message):
     """Something of the draft could not be read or written."""
 
-    def __init__(self, title: str, error: BadInputError) -> None:
+    def __init__(self, title: str, error: "BadInputError") -> None:
         super().__init__()
         self.title, self.error = title, error

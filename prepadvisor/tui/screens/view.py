@@ -1,7 +1,7 @@
 """What all views share: head, note, rail, the keys that work everywhere, and how they ask for a change."""
 
 from collections.abc import Callable, Iterable
-from typing import Any, ClassVar, Final, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -10,16 +10,14 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-from prepadvisor.records.job import Panel
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.panel_edits import put_panel
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets.head import Head, Stop
-from prepadvisor.tui.widgets.note import Note
-from prepadvisor.tui.widgets.rail import Act, Rail, key_name
-from prepadvisor.wording.names import panel_name
+from prepadvisor.tui.widgets import Act, Head, Note, Rail, Stop, key_name
+from prepadvisor.wording import panel_name
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Panel
 
 WAY: Final[tuple[Stop, ...]] = (
     Stop("F2", "Colour", "colour"),
@@ -239,7 +237,7 @@ def put(
     view: View,
     session: Session,
     name: str,
-    make: Callable[[Panel], Panel],
+    make: Callable[["Panel"], "Panel"],
     merge: str = "",
     then: Callable[[], None] | None = None,
 ) -> None:

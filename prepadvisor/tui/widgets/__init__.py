@@ -1,1 +1,47 @@
-"""Widgets show and ask: they do not load, save, compute or decide."""
+"""Widgets show and ask: they do not load, save, compute or decide.
+
+A widget's code is loaded when a screen first asks for it.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.widgets.frame import Act as Act
+    from prepadvisor.tui.widgets.frame import Head as Head
+    from prepadvisor.tui.widgets.frame import Note as Note
+    from prepadvisor.tui.widgets.frame import Rail as Rail
+    from prepadvisor.tui.widgets.frame import Stop as Stop
+    from prepadvisor.tui.widgets.frame import key_name as key_name
+    from prepadvisor.tui.widgets.panel_drawing import PanelDrawing as PanelDrawing
+    from prepadvisor.tui.widgets.plates import GradeRuler as GradeRuler
+    from prepadvisor.tui.widgets.plates import Plates as Plates
+    from prepadvisor.tui.widgets.reading import Line as Line
+    from prepadvisor.tui.widgets.reading import Reading as Reading
+    from prepadvisor.tui.widgets.rows import Row as Row
+    from prepadvisor.tui.widgets.rows import Rows as Rows
+    from prepadvisor.tui.widgets.rows import Sheet as Sheet
+    from prepadvisor.tui.widgets.text_field import NUMBERS as NUMBERS
+    from prepadvisor.tui.widgets.text_field import TextField as TextField
+
+_PARTS = {
+    "frame": "Act Head Note Rail Stop key_name",
+    "panel_drawing": "PanelDrawing",
+    "plates": "GradeRuler Plates",
+    "reading": "Line Reading",
+    "rows": "Row Rows Sheet",
+    "text_field": "NUMBERS TextField",
+}
+"""The parts of this room, and what each brings to the door."""
+
+_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
+
+if not TYPE_CHECKING:  # else a type checker would take any name for granted
+
+    def __getattr__(name):
+        """Load the part that has a name, and keep all that it brings."""
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        part = import_module(f"{__name__}.{_HOMES[name]}")
+        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
+        return globals()[name]

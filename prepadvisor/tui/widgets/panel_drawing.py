@@ -1,7 +1,7 @@
 """The drawing of a panel: shaded zones, numbered lines, borders to drag, points to set."""
 
 import os
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.segment import Segment
 from textual import events
@@ -9,14 +9,14 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.strip import Strip
 
-from prepadvisor.records.job import Point
+from prepadvisor.tui.model import SCALE_ROWS, Frame, Mode, Picture, Stretch
 from prepadvisor.tui.model import picture as pictures
-from prepadvisor.tui.model.picture import Frame, Picture
 from prepadvisor.tui.model.raster import raster
-from prepadvisor.tui.model.scale import SCALE_ROWS, scale
-from prepadvisor.tui.model.tints import Mode, Stretch
-from prepadvisor.tui.widgets.inks import Inked, mixed, strip_of
-from prepadvisor.tui.widgets.scrolled import inside
+from prepadvisor.tui.model.scale import scale
+from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
+
+if TYPE_CHECKING:
+    from prepadvisor.records import Point
 
 
 class PanelDrawing(Inked, can_focus=True):
@@ -55,14 +55,14 @@ class PanelDrawing(Inked, can_focus=True):
     class PatchDragged(Message):
         """A patch was dragged: its id, and where its middle goes, 0 to 1."""
 
-        def __init__(self, patch_id: str, at: Point) -> None:
+        def __init__(self, patch_id: str, at: "Point") -> None:
             super().__init__()
             self.patch_id, self.at = patch_id, at
 
     class Pointed(Message):
         """A place on the panel was touched: where, 0 to 1, and the line or patch nearest to it."""
 
-        def __init__(self, at: Point, part_id: str) -> None:
+        def __init__(self, at: "Point", part_id: str) -> None:
             super().__init__()
             self.at, self.part_id = at, part_id
 

@@ -10,8 +10,7 @@ from textual.strip import Strip
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.widgets.inks import Piece, strip_of
-from prepadvisor.tui.widgets.scrolled import Scrolled
+from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, strip_of
 
 
 class Line(NamedTuple):

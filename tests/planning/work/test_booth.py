@@ -6,13 +6,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.work import BoothEntry
-from prepadvisor.standards.house import House
+from prepadvisor.records import Advice, BoothEntry, Job
+from prepadvisor.standards import House
 
 
 @pytest.fixture

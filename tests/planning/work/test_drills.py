@@ -7,10 +7,8 @@ from typing import Final
 import pytest
 
 from prepadvisor.planning.work.drills import DrillGround, drill
-from prepadvisor.records.drill import Ask, Drill, LeadDecides
-from prepadvisor.records.words import Look
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
+from prepadvisor.records import Ask, Drill, LeadDecides, Look, Task
+from prepadvisor.standards import House
 from tests.laws.checking import advised
 from tests.recompute.house import GRAIN, finer
 from tests.recompute.jobs import GRADES, drawn

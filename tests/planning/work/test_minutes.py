@@ -4,13 +4,10 @@ from collections.abc import Callable
 
 import pytest
 
-from prepadvisor.files import load_job
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.planning import advise
-from prepadvisor.planning.work.minutes import cleaning, hand_work
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.planning import advise, cleaning, hand_work
+from prepadvisor.records import Advice, Task
+from prepadvisor.standards import House
 
 
 def _rung(advice: Advice, grade: str) -> float:

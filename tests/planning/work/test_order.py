@@ -12,14 +12,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning import advise
-from prepadvisor.planning.work.order import steps_of
+from prepadvisor.planning.work.plan import steps_of
 from prepadvisor.planning.work.tasks import TaskGroup
-from prepadvisor.records.advice import Advice
-from prepadvisor.records.job import Job
-from prepadvisor.records.words import DA_TOOLS
-from prepadvisor.records.work import Task, Work
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import RANK, is_finer
+from prepadvisor.records import DA_TOOLS, RANK, Advice, Job, Task, Work, is_finer
+from prepadvisor.standards import House
 
 any_case = settings(max_examples=60, suppress_health_check=list(HealthCheck))
 AnyJob = st.SearchStrategy[Job]

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import pytest
 
-from prepadvisor.records.advice import Advice
+from prepadvisor.records import Advice
 
 PATCH = {"id": "R1", "surface": "primer-surfacer", "at": [0.5, 0.5], "size_mm": [200, 100]}
 

@@ -4,10 +4,9 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from prepadvisor.planning.primed_job import as_primed
-from prepadvisor.records.job import Job
-from prepadvisor.records.work import Task
-from prepadvisor.standards.house import House
+from prepadvisor.planning import as_primed
+from prepadvisor.records import Job, Task
+from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Shopfloor
 
 few_cases = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))

@@ -1,12 +1,12 @@
 """The check-off's rows and entries."""
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.tui.model import check_off, gate_words
-from prepadvisor.tui.model.session import Session
+from prepadvisor.checkoff import Wanted
+from prepadvisor.tui.model import Session, check_off, gate_view
+from prepadvisor.tui.model import gate_view as gate_words
 
 
-def _gate(session: Session) -> check_off.GateView:
-    verdict = check_off.gate_of(session)
+def _gate(session: Session) -> gate_view.GateView:
+    verdict = gate_view.gate_of(session)
     assert verdict is not None
     return verdict
 
@@ -76,9 +76,9 @@ def test_lines_left_say_what_to_do_here(session: Session) -> None:
 
 def test_the_card_is_given_where_the_log_leaves_the_work(session: Session) -> None:
     """The card prints ticked what the check-off has."""
-    assert check_off.gate_for_card(session) is None
+    assert gate_view.gate_for_card(session) is None
     _log(session, [Wanted("left-front-door/panel", "cleaned", "KM")])
-    gate = check_off.gate_for_card(session)
+    gate = gate_view.gate_for_card(session)
     assert gate is not None
     done = [task.id for task in gate.work.tasks if task.state == "done"]
     assert done == ["left-front-door.clean.1"]

@@ -2,14 +2,26 @@
 
 import pytest
 
-from prepadvisor.checkoff.log_entry import Wanted
-from prepadvisor.records.job import Panel
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model import check_off, line_sheet, panel_sheet
-from prepadvisor.tui.model.line_edits import add_line, add_patch, part_of, remove_part, with_part
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError
-from prepadvisor.tui.model.panel_edits import add_panel, put_panel, remove_panel, with_panel
-from prepadvisor.tui.model.session import Session
+from prepadvisor.checkoff import Wanted
+from prepadvisor.records import Panel
+from prepadvisor.standards import House
+from prepadvisor.tui.model import (
+    OpenJob,
+    RefusedError,
+    Session,
+    add_line,
+    add_panel,
+    add_patch,
+    check_off,
+    part_of,
+    put_panel,
+    remove_panel,
+    remove_part,
+    with_panel,
+    with_part,
+)
+from prepadvisor.tui.model import sheets as line_sheet
+from prepadvisor.tui.model import sheets as panel_sheet
 
 
 @pytest.fixture
@@ -106,24 +118,24 @@ def test_a_patch_cannot_be_called_like_a_side(wing: Panel) -> None:
 def test_a_bare_grade_is_refused_with_the_reason(wing: Panel) -> None:
     """600 of another series is another grain."""
     with pytest.raises(RefusedError, match="no P"):
-        panel_sheet.changed(wing, "now", "da 600")
+        panel_sheet.changed_panel(wing, "now", "da 600")
 
 
 def test_film_readings_are_typed_with_blanks_between(wing: Panel) -> None:
     """A comma is a decimal comma."""
-    assert panel_sheet.changed(wing, "film_um", "118 112,5").film_um == (118, 112.5)
+    assert panel_sheet.changed_panel(wing, "film_um", "118 112,5").film_um == (118, 112.5)
 
 
 def test_a_new_role_brings_what_it_needs(wing: Panel) -> None:
     """Clear only has no colour; blend gets a side to come in from."""
-    clear = panel_sheet.changed(wing, "role", "clear-only")
+    clear = panel_sheet.changed_panel(wing, "role", "clear-only")
     assert (clear.colour_from, clear.colour_mm) == ((), None)
-    assert panel_sheet.changed(clear, "role", "blend").colour_from == ("front",)
+    assert panel_sheet.changed_panel(clear, "role", "blend").colour_from == ("front",)
 
 
 def test_reach_and_seen_turn_over(wing: Panel) -> None:
     """The two keys of the lines view."""
     line = wing.feature[0]
-    by_hand = line_sheet.changed(wing, line, "reach", "hand")
+    by_hand = line_sheet.changed_part(wing, line, "reach", "hand")
     assert by_hand.feature[0].reach == "hand"
-    assert line_sheet.changed(wing, line, "seen", "no").feature[0].seen is False
+    assert line_sheet.changed_part(wing, line, "seen", "no").feature[0].seen is False

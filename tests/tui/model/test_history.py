@@ -1,8 +1,6 @@
 """Undo and redo of the open job."""
 
-from prepadvisor.tui.model.history import History
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.panel_edits import with_colour
+from prepadvisor.tui.model import History, OpenJob, with_colour
 
 
 def _flaked(flake: str) -> OpenJob:

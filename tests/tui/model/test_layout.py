@@ -2,10 +2,8 @@
 
 import pytest
 
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model.layout import moved, moved_to, room_mm, usual_layout
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError
-from prepadvisor.tui.model.panel_edits import add_panel
+from prepadvisor.standards import House
+from prepadvisor.tui.model import OpenJob, RefusedError, add_panel, moved, moved_to, room_mm, usual_layout
 
 
 def _door(house: House, side: str = "front") -> OpenJob:

@@ -3,14 +3,21 @@
 import numpy as np
 import pytest
 
-from prepadvisor.records.job import Panel
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model.drawn import drawn
-from prepadvisor.tui.model.picture import NumberedLine, Picture, depth_at, frame, nearest_border, nearest_part
+from prepadvisor.records import Panel
+from prepadvisor.standards import House
+from prepadvisor.tui.model import (
+    GROUNDS,
+    NumberedLine,
+    Picture,
+    Session,
+    depth_at,
+    drawn,
+    frame,
+    nearest_border,
+    nearest_part,
+)
 from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.scale import scale
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.model.tints import GROUNDS
 
 ZONES = {GROUNDS.index(f"zone-{zone}"): zone for zone in ("colour", "fade", "mist", "clear")}
 RIM = GROUNDS.index("rim")

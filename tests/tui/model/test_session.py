@@ -2,15 +2,11 @@
 
 import pytest
 
-from prepadvisor.checkoff.log_entry import Wanted
+from prepadvisor.checkoff import Wanted
 from prepadvisor.planning import advise
-from prepadvisor.records.fault import Problem
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
-from prepadvisor.tui.model import check_off
-from prepadvisor.tui.model.open_job import OpenJob, RefusedError
-from prepadvisor.tui.model.panel_edits import add_panel, with_colour
-from prepadvisor.tui.model.session import Session
+from prepadvisor.records import Job, Problem
+from prepadvisor.standards import House
+from prepadvisor.tui.model import OpenJob, RefusedError, Session, add_panel, check_off, gate_view, with_colour
 
 
 def test_every_change_is_advised_on_at_once(session: Session) -> None:
@@ -79,7 +75,7 @@ def test_the_selection_stays_on_the_job_when_its_panel_goes(session: Session) ->
 
 def test_what_is_saved_in_the_log_is_not_taken_back(session: Session) -> None:
     """An entry that was saved stays when undo reaches it, and the words say so."""
-    verdict = check_off.gate_of(session)
+    verdict = gate_view.gate_of(session)
     assert verdict is not None
     wanted = [Wanted("left-front-door/panel", "cleaned", "KM")]
     session.do("cleaned", check_off.logging(session, wanted)(session.job))

@@ -1,6 +1,6 @@
 """Digits typed one after the other make the number of a line."""
 
-from prepadvisor.tui.model.typed_number import TypedNumber
+from prepadvisor.tui.model import TypedNumber
 
 
 def test_digits_soon_after_one_another_belong_together() -> None:

@@ -2,12 +2,8 @@
 
 import pytest
 
-from prepadvisor.records.job import Colour
-from prepadvisor.surface.grades import RANK
-from prepadvisor.tui.model.open_job import RefusedError, revised
-from prepadvisor.tui.model.risks import with_more_coats
-from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.tui.model.what_if import WhatIf, changes
+from prepadvisor.records import RANK, Colour
+from prepadvisor.tui.model import RefusedError, Session, WhatIf, changes, place_of, revised, with_more_coats
 
 
 @pytest.fixture

@@ -4,19 +4,26 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.cases.colour import judged
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
-from prepadvisor.tui.lead import LeadDesk
-from prepadvisor.tui.model import rule_rows
-from prepadvisor.tui.model.answer import four_answers, reasons
-from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields, one_finer
-from prepadvisor.tui.model.lead_words import check_words
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.plain import plain, shortened
+from prepadvisor.cases import judged
+from prepadvisor.records.words import Grade
+from prepadvisor.standards import House
+from prepadvisor.tui.model import (
+    FLAKE_HELP,
+    LeadDesk,
+    OpenJob,
+    Session,
+    check_words,
+    colour_fields,
+    four_answers,
+    one_finer,
+    place_of,
+    reasons,
+    rule_rows,
+    shortened,
+)
+from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.model.ruler import ruler
-from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.wording.units import Units
+from prepadvisor.wording import Units
 
 
 @pytest.mark.parametrize(

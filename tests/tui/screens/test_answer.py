@@ -7,13 +7,12 @@ import pytest
 from textual.pilot import Pilot
 from textual.strip import Strip
 
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.dialogs.page import Page
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.dialogs.ask import Page
+from prepadvisor.tui.model import OpenJob, Session
+from prepadvisor.tui.widgets import Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

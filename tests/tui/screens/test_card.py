@@ -7,7 +7,7 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.widgets.reading import Reading
+from prepadvisor.tui.widgets import Reading
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -8,8 +8,7 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import OpenJob, Session
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -8,16 +8,14 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.colour_book import BookColour
-from prepadvisor.standards.house import House
+from prepadvisor.files import demo_jobs_dir
+from prepadvisor.records import BookColour
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.colour_sheet import FLAKE_HELP, colour_fields
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import FLAKE_HELP, OpenJob, Session, colour_fields
 from prepadvisor.tui.screens.colour import ColourView
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.widgets import Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -7,15 +7,12 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from prepadvisor.files.journal import journal_folder
+from prepadvisor.files import journal_folder
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
+from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.screens.view import WAY
-from prepadvisor.tui.widgets.rail import Rail
-from prepadvisor.tui.widgets.rows import Rows
-from prepadvisor.tui.widgets.text_field import TextField
+from prepadvisor.tui.widgets import Rail, Rows, TextField
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.dialogs.find import Findable, found
+from prepadvisor.tui.dialogs.choose import Findable, found
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

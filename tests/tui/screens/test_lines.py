@@ -8,10 +8,8 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.model import OpenJob, Session
+from prepadvisor.tui.widgets import PanelDrawing, Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -8,20 +8,17 @@ from typing import Any
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from prepadvisor.files.job_file import load_job
-from prepadvisor.files.journal import Journal, recoverable
-from prepadvisor.files.paths import demo_jobs_dir
-from prepadvisor.records.job import Job
-from prepadvisor.standards.house import House
+from prepadvisor.files import Journal, demo_jobs_dir, load_job, recoverable
+from prepadvisor.records import Job
+from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
-from prepadvisor.tui.day_board import DayBoard
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.dialogs.page import Page
+from prepadvisor.tui.dialogs.ask import Page
+from prepadvisor.tui.errands import DayBoard
 from prepadvisor.tui.keeping import journal_text
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.panel_edits import add_panel, with_colour
+from prepadvisor.tui.model import OpenJob, add_panel, with_colour
 from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.widgets.note import Note
+from prepadvisor.tui.widgets import Note
 
 Play = Callable[..., None]
 

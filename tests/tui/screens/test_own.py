@@ -8,9 +8,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from prepadvisor.files import load_house, load_job
-from prepadvisor.files.panels_csv import read_panels
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house, load_job, read_panels
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from tests.tui.conftest import NOW, Script

@@ -7,10 +7,8 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.layout import set_borders
-from prepadvisor.tui.model.open_job import OpenJob
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.widgets.panel_drawing import PanelDrawing
+from prepadvisor.tui.model import OpenJob, Session, set_borders
+from prepadvisor.tui.widgets import PanelDrawing
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

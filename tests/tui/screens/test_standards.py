@@ -6,12 +6,11 @@ from typing import Any
 
 from textual.pilot import Pilot
 
-from prepadvisor.files import load_house
-from prepadvisor.files.paths import demo_jobs_dir
+from prepadvisor.files import demo_jobs_dir, load_house
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model.session import Session
-from prepadvisor.tui.widgets.rows import Rows
+from prepadvisor.tui.model import Session
+from prepadvisor.tui.widgets import Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]

@@ -8,21 +8,15 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.records.colour_book import BookColour, found, key_of, of_one_code
-from prepadvisor.records.fit import ColourRecord
-from prepadvisor.tui.model import own_sheets
-from prepadvisor.tui.model.fields import Field
-from prepadvisor.tui.model.open_job import RefusedError
+from prepadvisor.records import BookColour, ColourRecord, found, key_of, of_one_code
+from prepadvisor.tui.model import Field, RefusedError, own_sheets
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.asking import ask_field, ask_text
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.tui.widgets.sheet import Sheet
-from prepadvisor.wording.fit import code_says, colour_says, record_says
+from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
+from prepadvisor.wording import code_says, colour_says, record_says
 
 ACTS: Final = (
     Act("S", "Seal", "seal", "A lead seals the colour under the arrow as it stands"),
@@ -207,7 +201,7 @@ judged; prepadvisor flakes tells it from measured sizes."""
 
     def action_guide(self) -> None:
         """Show how a class is judged."""
-        from prepadvisor.tui.dialogs.page import Page
+        from prepadvisor.tui.dialogs.ask import Page
         from prepadvisor.wording.flakes_guide import flakes_guide
 
         if self._desk is not None:

@@ -1,25 +1,25 @@
 """The fit: each number with its interval and count, what the data say, and what it changes on our jobs."""
 
 from collections.abc import Iterable
-from typing import ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual import on
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
 
-from prepadvisor.cards.fit.report import FitReport
 from prepadvisor.cards.fit.text import said_blocks
-from prepadvisor.records.fit import FittedNumber
-from prepadvisor.tui.dialogs.ask_yes import AskYes
+from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.widgets.rail import Act
-from prepadvisor.tui.widgets.reading import Line, Reading
-from prepadvisor.tui.widgets.rows import Row, Rows
-from prepadvisor.wording.fit import number_name, rows_says
+from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows
+from prepadvisor.wording import number_name, rows_says
+
+if TYPE_CHECKING:
+    from prepadvisor.cards.fit.report import FitReport
+    from prepadvisor.records import FittedNumber
 
 ACTS: Final = (
     Act("W", "In force", "put_in_force", "Put the numbers in force: every card rests on them from then on"),
@@ -74,7 +74,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
             says = "The line below says what is in the way. P goes to the test panels."
             self.query_one("#told", Reading).show([Line(says)])
 
-    def _show(self, report: FitReport) -> None:
+    def _show(self, report: "FitReport") -> None:
         moved = [one for one in (*report.fit.numbers, report.fit.scatter) if one.rows]
         rows = [_row(one) for one in moved]
         self.query_one("#numbers", Rows).show(rows or [Row("", "no number has a row yet")])
@@ -136,13 +136,13 @@ the panels that would say most about the decisions our jobs hold. G writes all o
             self.read_again(told)
 
 
-def _row(one: FittedNumber) -> Row:
+def _row(one: "FittedNumber") -> Row:
     rows = f"{one.rows} row{'' if one.rows == 1 else 's'}"
     now = f"{one.value:.3g} ({one.low:.3g} to {one.high:.3g}), {rows}"
     return Row(one.name, number_name(one.name), now)
 
 
-def _before(one: FittedNumber) -> str:
+def _before(one: "FittedNumber") -> str:
     """Return what a number was before."""
     return (
         f"{number_name(one.name)}: {one.before:.3g} in force, believed {one.before_low:.3g} to "

@@ -1,17 +1,18 @@
 """What the views of the shop's own numbers share: their way, their desk, and how faults are told."""
 
 from collections.abc import Callable
-from typing import ClassVar, TypeVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
-from prepadvisor.records.fault import BadInputError
+from prepadvisor.records import BadInputError
 from prepadvisor.tui.keys import AS_BUILT, Keys
-from prepadvisor.tui.model.session import Session
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import View
-from prepadvisor.tui.widgets.head import Stop
-from prepadvisor.tui.widgets.rail import Rail
+from prepadvisor.tui.widgets import Rail, Stop
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.model import Session
 
 _Found = TypeVar("_Found")
 
@@ -30,7 +31,7 @@ class OwnView(View):
         self._session: Session | None = None
         self._desk: OwnDesk | None = None
 
-    def show(self, session: Session) -> None:
+    def show(self, session: "Session") -> None:
         """Take the house that is in force now, and fill the view."""
         fresh = self._desk is None or session is not self._session or self._desk.house is not session.house
         if fresh:

@@ -2,8 +2,7 @@
 
 from typing import Final
 
-from prepadvisor.tui.widgets.head import Stop
-from prepadvisor.tui.widgets.rail import Act
+from prepadvisor.tui.widgets import Act, Stop
 
 OWN_WAY: Final[tuple[Stop, ...]] = (
     Stop("F8", "Standards", "standards"),

@@ -1,1 +1,0 @@
-"""The shop's day: all jobs of a folder, what waits at each, and what the day needs."""

@@ -1,1 +1,0 @@
-"""What became of finished work: gathered from job files, and set as text."""

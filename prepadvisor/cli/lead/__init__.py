@@ -1,0 +1,1 @@
+"""The tools of `prepadvisor standards`, one module a tool, and what they print."""

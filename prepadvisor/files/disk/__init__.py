@@ -1,0 +1,1 @@
+"""Bytes on a disk: written whole, locked, appended, journalled, joined with what others wrote."""

@@ -1,0 +1,278 @@
+"""Reads a table a person keeps (CSV): header and rows with their lines, every fault at once, or nothing.
+
+Comma, semicolon or tab between the cells, as the first line has them; quotes as spreadsheets write them
+(RFC 4180). Blank lines and lines that start with # are passed over.
+"""
+
+import csv
+import datetime as dt
+import io
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Final, TypeVar
+
+from prepadvisor.files.reading.toml_in import one_line, read_bytes, shown_name
+from prepadvisor.records import BadInputError, Fault, did_you_mean, first_word
+
+TABLE_BYTES_MAX: Final = 20_000_000
+ROWS_MAX: Final = 200_000
+CELL_MAX: Final = 400
+FAULTS_MAX: Final = 200
+
+_T = TypeVar("_T")
+
+_FORMULA: Final = frozenset("=+@")
+"""What a spreadsheet takes for the beginning of a formula."""
+_OTHER_WORDS: Final = {
+    "color": "colour",
+    "grit": "grade",
+    "flake_class": "flake",
+    "light_lux": "light",
+    "film": "film_um",
+    "distance": "distance_mm",
+    "photo_file": "photo",
+    "picture": "photo",
+}
+"""Other words for columns."""
+
+
+class BadCellError(ValueError):
+    """A cell that cannot be right: what is wrong, and what to write."""
+
+    def __init__(self, says: str, mend: str = "") -> None:
+        """Keep both sentences."""
+        super().__init__(says)
+        self.says, self.mend = says, mend
+
+
+class ReadRow:
+    """One row of a table: its cells by column, and the faults found in it."""
+
+    def __init__(self, table: "ReadTable", line: int, cells: Sequence[str]) -> None:
+        """Take the cells as they stand."""
+        self.line: Final = line
+        self._table, self._cells = table, dict(zip(table.columns, cells, strict=False))
+
+    def text(self, column: str) -> str:
+        """Return a cell without blanks around it, "" where there is none."""
+        return self._cells.get(column, "").strip()
+
+    def read(self, column: str, reader: Callable[[str], _T]) -> _T | None:
+        """Return what a reader makes of a cell, None for an empty cell or a fault, which is kept."""
+        text = self.text(column)
+        if not text:
+            return None
+        try:
+            return reader(text)
+        except BadCellError as error:
+            self.fault(column, error.says, error.mend)
+            return None
+
+    def fault(self, column: str, says: str, mend: str = "") -> None:
+        """Keep a fault of this row; `column` "" for the row as a whole."""
+        place = self._table.columns.index(column) + 1 if column in self._table.columns else 1
+        named = f"{column}: {says}" if column else says
+        self._table.faults.append(Fault(self._table.name, self.line, place, one_line(named), one_line(mend)))
+
+
+class ReadTable:
+    """A table with its columns in the program's words. A fault's "column" is the count of its cell."""
+
+    def __init__(self, name: str) -> None:
+        """Start empty."""
+        self.name: Final = name
+        self.columns: list[str] = []
+        self.rows: list[ReadRow] = []
+        self.faults: list[Fault] = []
+
+    def raise_faults(self) -> None:
+        """Raise every fault found, if any.
+
+        Raises:
+            BadInputError: with the first few hundred, and how many more.
+        """
+        if not self.faults:
+            return
+        faults = sorted(dict.fromkeys(self.faults))
+        if len(faults) > FAULTS_MAX:
+            rest = f"{len(faults) - FAULTS_MAX:,} more faults follow"
+            faults = [*faults[:FAULTS_MAX], faults[FAULTS_MAX]._replace(says=rest, mend="mend these first")]
+        raise BadInputError(faults)
+
+
+def read_table(path: Path | str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()) -> ReadTable:
+    """Read a table of known columns.
+
+    Args:
+        path: the file; "-" is standard input.
+        columns: all columns there may be.
+        needed: of each group one column must be there.
+
+    Returns:
+        The table; faults of rows are still to be raised by who reads the cells.
+
+    Raises:
+        BadInputError: the file or its header cannot be used.
+    """
+    return table_of(read_bytes(path, TABLE_BYTES_MAX), shown_name(path), columns, needed)
+
+
+def table_of(
+    raw: bytes, name: str, columns: Sequence[str], needed: Iterable[Sequence[str]] = ()
+) -> ReadTable:
+    """Return the table of a file's bytes; as `read_table`."""
+    table = ReadTable(name)
+    text = _decoded(raw, name)
+    lines = _lines(text)
+    if not lines:
+        wanted = ", ".join(columns)
+        raise BadInputError(
+            [Fault(name, 0, 0, "the table is empty", f"its first line names columns: {wanted}")]
+        )
+    first, header = lines[0]
+    _take_header(table, first, header, columns, needed)
+    for line, cells in lines[1:]:
+        if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header) :]):
+            says = f"{len(cells)} cells, and the first line names {len(header)} columns"
+            table.faults.append(Fault(name, line, 1, says, "put a cell with a comma in it in quotes"))
+        row = ReadRow(table, line, cells)
+        for column in table.columns:
+            if len(row.text(column)) > CELL_MAX:
+                row.fault(column, f"over {CELL_MAX} letters", "make it shorter")
+            elif not row.text(column).isprintable():
+                row.fault(column, "holds an invisible control character", "type it again")
+        table.rows.append(row)
+    if len(table.rows) > ROWS_MAX:
+        says = f"{len(table.rows):,} rows are more than the {ROWS_MAX:,} that are read"
+        raise BadInputError([Fault(name, 0, 0, says, "check that it is the right file")])
+    return table
+
+
+def mark_of(text: str) -> str:
+    """Return the sign that stands between the cells of a table: comma, semicolon or tab."""
+    lines = (line for line in text.split("\n") if line.strip() and not line.lstrip().startswith("#"))
+    return max(",;\t", key=next(lines, "").count)
+
+
+def plain_cell(text: str) -> str:
+    """Return a cell's text without the mark that keeps a spreadsheet from taking it for a formula."""
+    return text[1:] if text[:2] in {f"'{sign}" for sign in _FORMULA} else text
+
+
+def as_cell(value: object) -> str:
+    """Return a value as a cell; a spreadsheet must not take a text for a formula."""
+    text = value.isoformat() if isinstance(value, dt.date) else str(value)
+    return f"'{text}" if isinstance(value, str) and text[:1] in _FORMULA else text
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise BadInputError([Fault(name, 0, 0, "the file is saved as UTF-16", "save it again as UTF-8")])
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        says = "this is not text" if b"\0" in raw[:8000] else "this letter is not saved as UTF-8"
+        mend = 'save the file again as "CSV UTF-8"'
+        raise BadInputError([Fault(name, line, 1, says, mend)]) from None
+
+
+def _lines(text: str) -> list[tuple[int, list[str]]]:
+    """Return the rows that say something with the line each starts on."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark_of(text))
+    found, start = [], 1
+    for cells in reader:
+        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#"):
+            found.append((start, cells))
+        start = reader.line_num + 1
+    return found
+
+
+def _take_header(
+    table: ReadTable,
+    line: int,
+    header: Sequence[str],
+    columns: Sequence[str],
+    needed: Iterable[Sequence[str]],
+) -> None:
+    faults: list[Fault] = []
+    for place, cell in enumerate(header, 1):
+        word = first_word_of_column(cell)
+        if word and word not in columns:
+            near = did_you_mean(word, list(columns))
+            faults.append(
+                Fault(table.name, line, place, f'no column is called "{one_line(word[:60])}"', near)
+            )
+        elif word and word in table.columns:
+            faults.append(Fault(table.name, line, place, f'the column "{word}" is there twice', "keep one"))
+        table.columns.append(word or f"unnamed {place}")
+    for group in needed:
+        if not set(group) & set(table.columns):
+            says = f"there is no column {' or '.join(group)}"
+            faults.append(Fault(table.name, line, 1, says, "add it to the first line"))
+    if faults:
+        raise BadInputError(faults)
+
+
+def first_word_of_column(cell: str) -> str:
+    """Return a header's cell as a column's name: small letters, low lines, the program's spelling."""
+    word = "_".join(cell.strip().lower().replace("-", " ").split())
+    return _OTHER_WORDS.get(word, word)
+
+
+def number_in(low: float, high: float, unit: str = "") -> Callable[[str], float]:
+    """Return a reader of plain numbers from `low` to `high`."""
+
+    def read(text: str) -> float:
+        try:
+            value = float(text)
+        except ValueError:
+            comma = text.replace(",", ".")
+            hint = f"write {comma}" if comma != text and _is_number(comma) else f"a number such as {low:g}"
+            raise BadCellError(f'"{text}" is no number', hint) from None
+        if not low <= value <= high:
+            raise BadCellError(f"{text} cannot be", f"from {low:g} to {high:g} {unit}".rstrip())
+        return value
+
+    return read
+
+
+def whole_in(low: int, high: int) -> Callable[[str], int]:
+    """Return a reader of whole numbers from `low` to `high`."""
+    number = number_in(low, high)
+
+    def read(text: str) -> int:
+        value = number(text)
+        if value != int(value):
+            raise BadCellError(f"{text} is no whole number", f"{low} to {high}")
+        return int(value)
+
+    return read
+
+
+def word_of(kind: str, words: Sequence[str]) -> Callable[[str], str]:
+    """Return a reader of one of some words, in either case, also in the trade's other words."""
+
+    def read(text: str) -> str:
+        word = first_word(kind, text.lower()) if kind else text.lower()
+        if word not in words:
+            raise BadCellError(f'"{text}" is not known here', did_you_mean(word, list(words)))
+        return word
+
+    return read
+
+
+def yes_or_no(text: str) -> bool:
+    """Read yes or no."""
+    answers: Mapping[str, bool] = {"yes": True, "no": False, "true": True, "false": False}
+    if text.lower() not in answers:
+        raise BadCellError(f'"{text}" is neither yes nor no', "write yes or no")
+    return answers[text.lower()]
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True

@@ -1,0 +1,271 @@
+"""The shape of a rule file, and the reading of one: its entries compiled, and every problem in it at once."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Annotated, Any, Final, Self, TypeVar
+
+from pydantic import Field, Strict, ValidationError, WithJsonSchema, field_validator, model_validator
+
+from prepadvisor.cases import CATEGORIES, FACTS, NUMBERS, Category
+from prepadvisor.named import NamedTuple
+from prepadvisor.records import Identifier, KeyPath, Problem, Record, Text, did_you_mean, is_blank, own_words
+from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Output
+
+_Entry = TypeVar("_Entry", bound=Record)
+Says = Annotated[Text, Field(min_length=1)]
+
+
+def _value_schema(fact: Category) -> dict[str, Any]:
+    if fact.takes_any_word:
+        return {"type": "string", "minLength": 1}
+    return {"enum": list(fact.stated)}
+
+
+def _category_schema(fact: Category) -> dict[str, Any]:
+    one = _value_schema(fact)
+    listed = {"type": "array", "items": one, "minItems": 1}
+    excluded = {
+        "type": "object",
+        "properties": {"not": {"anyOf": [one, listed], "description": "all but these"}},
+        "required": ["not"],
+        "additionalProperties": False,
+    }
+    compared = {"type": "string", "pattern": r"^\s*((>=|<=|>|<)\s*\S+|\S+\s*\.\.\s*\S+)\s*$"}
+    return {"anyOf": [one, listed, excluded, *([compared] if fact.ordered else [])]}
+
+
+def _number_schema(unit: str) -> dict[str, Any]:
+    compared = {"type": "string", "pattern": r"^\s*((>=|<=|>|<)\s*[0-9.]+|[0-9.]+\s*\.\.\s*[0-9.]+)\s*$"}
+    none = {"enum": ["no reading", "unknown", "not known", "not measured", "none"]}
+    either = {"type": "array", "items": {"anyOf": [none, compared]}, "minItems": 2, "maxItems": 2}
+    number = {"type": "number", "minimum": 0}
+    return {"anyOf": [number, none, compared, either], "description": f"in {unit}"}
+
+
+def _output_schema(output: Output) -> dict[str, Any]:
+    if output.is_grade:
+        return {"type": "string", "pattern": "^ *[Pp] ?[0-9]+ *$"}
+    if output.is_number:
+        low, high = NUMBER_RANGES[output.name]
+        return {"type": "integer" if output.whole else "number", "minimum": low, "maximum": high}
+    if output.words:
+        return {"enum": list(output.words)}
+    return {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}
+
+
+def _table(properties: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "object", "properties": properties, "additionalProperties": False}
+
+
+_CONDITIONS: Final = {fact.name: _category_schema(fact) for fact in CATEGORIES} | {
+    fact.name: _number_schema(fact.unit) for fact in NUMBERS
+}
+_FACTS: Final = {fact.name: _value_schema(fact) for fact in CATEGORIES} | {
+    fact.name: {"type": "number", "minimum": 0, "description": f"in {fact.unit}"} for fact in NUMBERS
+}
+_SETTINGS: Final = {name: _output_schema(output) for name, output in OUTPUTS.items()}
+_EXPECTED: Final = {
+    name: {
+        "anyOf": [
+            _output_schema(output),
+            {"const": "none"},
+            _table({"not": {"description": "texts that must not stand there"}}),
+        ]
+    }
+    for name, output in OUTPUTS.items()
+}
+
+When = Annotated[dict[str, Any], WithJsonSchema(_table(_CONDITIONS))]
+Given = Annotated[dict[str, Any], WithJsonSchema(_table(_FACTS))]
+Set = Annotated[dict[str, Any], Field(min_length=1), WithJsonSchema(_table(_SETTINGS) | {"minProperties": 1})]
+Expect = Annotated[
+    dict[str, Any], Field(min_length=1), WithJsonSchema(_table(_EXPECTED) | {"minProperties": 1})
+]
+OutputKey = Annotated[str, WithJsonSchema({"enum": list(OUTPUTS)})]
+Along = Annotated[str, WithJsonSchema({"enum": [way + fact for fact in FACTS for way in ("", "falling ")]})]
+
+
+class StandardsEntry(Record):
+    """What the standards of a folder are called, who approved them, and for which days and customer."""
+
+    name: Says
+    version: Annotated[Text, Field(min_length=1, max_length=40)]
+    valid_from: Annotated[dt.date, Strict()] | None = None
+    valid_to: Annotated[dt.date, Strict()] | None = None
+    approved_by: Text = ""
+    customer: Text = ""
+
+    @model_validator(mode="after")
+    def _days_in_order(self) -> Self:
+        if self.valid_from and self.valid_to and self.valid_to < self.valid_from:
+            raise ValueError("valid_to is a day before valid_from")
+        return self
+
+    @field_validator("customer")
+    @classmethod
+    def _a_customer_with_a_name(cls, name: str) -> str:
+        if is_blank(name):
+            raise ValueError(
+                "names nobody, so that the layer would count for all: write a name, or leave it out"
+            )
+        return name
+
+
+class RuleEntry(Record):
+    """A rule: where all of `when` holds, `set` applies."""
+
+    id: Identifier
+    says: Says
+    when: When = {}
+    set: Set
+    source: Says
+    replaces: Identifier | None = None
+    lets_go: Says | None = None
+
+
+class WithdrawEntry(Record):
+    """A rule of a layer below that the house does without, and why."""
+
+    rule: Identifier
+    because: Says
+    lets_go: Says | None = None
+
+
+class ExampleEntry(Record):
+    """A worked case: with these facts, these outputs."""
+
+    given: Given = {}
+    expect: Expect
+
+
+class PromiseEntry(Record):
+    """A statement that must hold over all cases."""
+
+    says: Says
+    output: OutputKey
+    never: Annotated[str, WithJsonSchema({"enum": ["coarser", "weaker"]})]
+    along: Along | None = None
+    than: OutputKey | None = None
+    where: When = {}
+
+
+class ImpossibleEntry(Record):
+    """Cases that cannot be, and why; in the base only."""
+
+    when: Annotated[When, Field(min_length=1)]
+    because: Says
+
+
+class RuleFile(Record):
+    """A rule file: any number of entries of each kind, in any order."""
+
+    standards: StandardsEntry | None = None
+    rule: tuple[RuleEntry, ...] = ()
+    withdraw: tuple[WithdrawEntry, ...] = ()
+    example: tuple[ExampleEntry, ...] = ()
+    promise: tuple[PromiseEntry, ...] = ()
+    impossible: tuple[ImpossibleEntry, ...] = ()
+
+
+_ENTRIES: Final[dict[str, type[Record]]] = {
+    "rule": RuleEntry,
+    "withdraw": WithdrawEntry,
+    "example": ExampleEntry,
+    "promise": PromiseEntry,
+    "impossible": ImpossibleEntry,
+}
+
+
+class Shaped(NamedTuple):
+    """The well-shaped entries of a file, each kind with the place of every entry in the file."""
+
+    standards: StandardsEntry | None
+    entries: dict[str, list[tuple[int, Record]]]
+
+    def of(self, kind: str) -> list[tuple[int, Any]]:
+        """Return the entries of one kind with their places."""
+        return self.entries.get(kind, [])
+
+
+def shape(data: Mapping[str, object]) -> tuple[Shaped, list[Problem]]:
+    """Return the entries of a rule file that have the right keys and kinds of values, and every problem."""
+    problems: list[Problem] = []
+    entries: dict[str, list[tuple[int, Record]]] = {}
+    standards: StandardsEntry | None = None
+    for key, value in data.items():
+        if key == "standards":
+            standards, found = _shaped(StandardsEntry, value, ("standards",), "[standards]")
+            problems += found
+        elif key not in _ENTRIES:
+            problems.append(_unknown_table(key))
+        elif not isinstance(value, list):
+            problems.append(Problem((key,), f"{key} is a list of tables", f"write [[{key}]] above each one"))
+        else:
+            for place, entry in enumerate(value):
+                shaped, found = _shaped(_ENTRIES[key], entry, (key, place), _called(key, entry))
+                problems += found
+                if shaped is not None:
+                    entries.setdefault(key, []).append((place, shaped))
+    return Shaped(standards, entries), problems
+
+
+def _unknown_table(key: str) -> Problem:
+    known = ("standards", *_ENTRIES)
+    hint = did_you_mean(key, known)
+    return Problem((key,), f'a rule file has no "{key}"', hint)
+
+
+def _called(key: str, entry: object) -> str:
+    name = entry.get("id") if isinstance(entry, Mapping) else None
+    return f'rule "{name}"' if key == "rule" and isinstance(name, str) else key
+
+
+def _shaped(
+    model: type[_Entry], raw: object, path: KeyPath, called: str
+) -> tuple[_Entry | None, list[Problem]]:
+    try:
+        return model.model_validate(raw), []
+    except ValidationError as error:
+        problems = []
+        for fault in error.errors(include_url=False):
+            inside = fault["loc"]
+            says, mend = _in_words(fault["type"], own_words(fault), str(inside[-1]) if inside else "", model)
+            problems.append(Problem((*path, *inside), f"{called}: {says}", mend))
+        return None, problems
+
+
+def _in_words(kind: str, message: str, key: str, model: type[Record]) -> tuple[str, str]:
+    """Return a fault of shape as a person would say it, and its mend."""
+    match kind:
+        case "missing":
+            return f'"{key}" is missing', _WHY.get(key, "")
+        case "extra_forbidden":
+            return f'there is no "{key}" here', did_you_mean(key, tuple(model.model_fields))
+        case "string_type":
+            return f'"{key}" takes words in quotes', ""
+        case "string_too_short":
+            return f'"{key}" is empty', _WHY.get(key, "")
+        case "string_too_long":
+            return f'"{key}" is too long', "say it in one or two sentences"
+        case "too_short":
+            return f'"{key}" is empty', _WHY.get(key, "")
+        case "dict_type" | "model_type":
+            return (f'"{key}" is a table' if key else "this is a table"), "write { name = value, ... }"
+        case "value_error":
+            return (f'"{key}" {message}' if key else message), ""
+        case "date_type":
+            return f'"{key}" is a day', "write it like 2026-03-02, without quotes"
+    return f'"{key}": {message}', ""
+
+
+_WHY: Final = {
+    "says": "say in one sentence what the painter is to do",
+    "source": 'say where it comes from; "practice" if it is only habit',
+    "set": "a rule that sets nothing does nothing",
+    "id": "give the rule a short name of its own",
+    "because": "say why in one sentence",
+    "expect": "say what the outputs must be",
+    "when": "without a condition nothing at all could be",
+    "output": "say which output is promised",
+    "never": 'write "coarser" for grades, "weaker" for the rest',
+}

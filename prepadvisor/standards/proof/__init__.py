@@ -1,0 +1,1 @@
+"""What is proven of standards over all cases: gaps, collisions, promises, dead rules, shelf, changes."""

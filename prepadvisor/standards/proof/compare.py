@@ -1,0 +1,138 @@
+"""What changes between two standards: every case that is decided otherwise, with the rule behind it.
+
+Answers are compared over the cases that a card can meet under both and that neither holds, each output only
+where it is read; holds and other texts over all cases a card can meet under either.
+"""
+
+from collections import deque
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.named import NamedTuple
+from prepadvisor.standards.proof.differing import (
+    DIRECTIONS,
+    NODES_MOST,
+    Cause,
+    Difference,
+    Differing,
+    DifferingCases,
+    Direction,
+)
+from prepadvisor.standards.proof.told import BoxFinder, typical
+
+if TYPE_CHECKING:
+    from prepadvisor.cases import Facts, Value
+    from prepadvisor.standards.engine import Engine
+    from prepadvisor.standards.proof.space import Space
+
+BOXES_MOST: Final = 400
+"""Boxes told at most, and at least a twentieth of them for one and the same change."""
+
+
+class Change(NamedTuple):
+    """Cases that change alike: the facts of their box, what differs, how many, why, and one to picture."""
+
+    limits: Mapping[str, list["Value"]]
+    differences: tuple[Difference, ...]
+    cases: int
+    causes: tuple[Cause, ...] = ()
+    case: "Facts | None" = None
+
+    @property
+    def direction(self) -> Direction:
+        """The gravest direction of its differences."""
+        return min((each.direction for each in self.differences), key=DIRECTIONS.index)
+
+
+class Comparison(NamedTuple):
+    """All changes, gravest direction first and then largest, and how many cases change.
+
+    `cases` and `living` count those that a card can meet, `possible` all possible ones. `untold` counts,
+    change by change, the cases in none of the boxes, because there would be too many. `is_whole` is False for
+    standards so different that only a part of the changes was worked out: then `cases` is a lower bound.
+    """
+
+    changes: tuple[Change, ...]
+    cases: int
+    possible: int
+    untold: int
+    is_whole: bool = True
+    living: int = 0
+
+
+def compare(before: "Engine", after: "Engine") -> Comparison:
+    """Return every difference in what two standards decide, over the cases that a card can meet.
+
+    The cases are those of all categories, with each number cut into the ranges that a rule of either tells
+    apart.
+    """
+    both = Differing(before, after)
+    pieces: dict[tuple[Difference, Cause], list[DifferingCases]] = {}
+    for difference, cause, piece in both.pieces():
+        pieces.setdefault((difference, cause), []).append(piece)
+    space = both.space
+    is_whole = both.is_whole and len(space.diagrams) < NODES_MOST
+    regions = {key: _as_one(space, some) for key, some in pieces.items()}
+    changes, untold = _changes(both, regions)
+    every = [piece.region for piece in regions.values()]
+    cases = max(map(space.diagrams.count, every), default=0)
+    if is_whole and len(space.diagrams) < NODES_MOST:
+        cases = space.diagrams.count(_together(space, every))
+    else:
+        is_whole = False
+    count = space.diagrams.count
+    return Comparison(
+        changes=changes,
+        cases=cases,
+        possible=count(space.possible),
+        untold=untold,
+        is_whole=is_whole,
+        living=count(both.met),
+    )
+
+
+def _together(space: "Space", regions: list[int]) -> int:
+    """Return the cases in any of some regions, joining small ones first."""
+    waiting = deque(regions or [space.diagrams.no])
+    while len(waiting) > 1:
+        waiting.append(space.diagrams.either(waiting.popleft(), waiting.popleft()))
+    return waiting[0]
+
+
+def _as_one(space: "Space", some: list[DifferingCases]) -> DifferingCases:
+    """Return pieces of one change as one."""
+    return some[0] if len(some) == 1 else DifferingCases(_together(space, [piece.region for piece in some]))
+
+
+def _changes(
+    both: Differing, regions: dict[tuple[Difference, Cause], DifferingCases]
+) -> tuple[tuple[Change, ...], int]:
+    """Tell each region in boxes; differences with the same region and the same cause are told together."""
+    space = both.space
+    alike: dict[tuple[DifferingCases, Cause], list[Difference]] = {}
+    for (difference, cause), piece in regions.items():
+        alike.setdefault((piece, cause), []).append(difference)
+    never_met = space.diagrams.minus(space.diagrams.yes, both.met)
+    finder = BoxFinder(space.diagrams, never_met, space.axes.numbers)
+    changes: list[Change] = []
+    untold = 0
+    order = [
+        (min((each.direction for each in differences), key=DIRECTIONS.index), piece, cause, differences)
+        for (piece, cause), differences in alike.items()
+    ]
+    order.sort(key=lambda each: (DIRECTIONS.index(each[0]), -space.diagrams.count(each[1].region), each[2]))
+    most = max(BOXES_MOST // 20, BOXES_MOST // max(1, len(alike)))
+    for _, (region, box), cause, differences in order:
+        found, rest = [box] if box else [], space.diagrams.no
+        if not found:
+            found, rest = finder.take(region, max(1, min(most, BOXES_MOST - len(changes))))
+        untold += space.diagrams.count(rest)
+        for masks in found:
+            inside = space.diagrams.both(region, space.diagrams.box(masks))
+            cases = space.diagrams.count(inside)
+            told = typical(space, inside)
+            changes.append(Change(space.axes.limits(masks), tuple(differences), cases, (cause,), told))
+    changes.sort(
+        key=lambda change: (DIRECTIONS.index(change.direction), -change.cases, str(change.differences))
+    )
+    return tuple(changes), untold

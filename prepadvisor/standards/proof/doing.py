@@ -1,0 +1,250 @@
+"""What each rule and withdrawal of a house really does: what changes without it, and where."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from prepadvisor.named import NamedTuple
+from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, Withdraw
+from prepadvisor.standards.proof.compare import Change, compare
+from prepadvisor.standards.proof.dead import shadows_of
+from prepadvisor.standards.proof.differing import Difference
+from prepadvisor.standards.proof.outside import Outside
+from prepadvisor.standards.proof.slips import grades_set
+from prepadvisor.standards.proof.space import shared
+from prepadvisor.standards.proof.told import typical
+
+if TYPE_CHECKING:
+    from prepadvisor.cases import Facts
+    from prepadvisor.records import OutputName
+    from prepadvisor.records.words import Grade
+    from prepadvisor.standards.proof.audited import Audited, Ranking
+    from prepadvisor.standards.proof.diagram import Masks
+
+Does = Literal["tightens", "loosens", "both", "nothing", "words"]
+
+_WHOLE_MOST: Final = 400
+"""With more house rules than this, a case of each is looked for, not the whole region it decides."""
+
+
+_COMPARED_MOST: Final = 200
+_WORK_MOST: Final = 8000
+"""So many replacements and withdrawals are worked out one by one, among very many rules only as many as make
+so many rules together; more are only said to loosen."""
+
+
+class Doing(NamedTuple):
+    """What one rule or withdrawal does.
+
+    `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
+    `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
+    that was not counted. `unmet`: no card meets its cases; `unread`: none reads there what it sets; `aside`:
+    another entry sets it aside.
+    """
+
+    entry: Rule | Withdraw
+    does: Does
+    differences: tuple[Difference, ...] = ()
+    case: "Facts | None" = None
+    cases: int = 0
+    shadows: tuple[Rule, ...] = ()
+    unmet: bool = False
+    unread: bool = False
+    aside: bool = False
+    off_shelf: tuple[str, ...] = ()
+
+    @property
+    def rule(self) -> str:
+        """The id of the rule, or of the one withdrawn."""
+        return self.entry.id if isinstance(self.entry, Rule) else self.entry.rule
+
+
+class Loosening(NamedTuple):
+    """Cases that a layer makes laxer than those below it, by which replacement or withdrawal."""
+
+    layer: str
+    change: Change
+
+
+def doings(audited: "Audited", shelf: Sequence["Grade"] = ()) -> list[Doing]:
+    """Return what every rule and withdrawal above the base does, in the order of files and lines.
+
+    Args:
+        audited: the standards as audited.
+        shelf: the grades of the shop; without them none is missed.
+    """
+    engine = audited.engine
+    entries: list[Rule | Withdraw] = [rule for rule in engine.rules if rule.layer != BASE]
+    entries += [rule for rule in engine.set_aside if rule.layer != BASE]
+    entries += engine.withdrawals
+    entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
+    whole = len(entries) <= _WHOLE_MOST
+    deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
+    most = _COMPARED_MOST if len(engine.rules) <= _WHOLE_MOST else max(3, _WORK_MOST // len(engine.rules))
+    compared = {id(entry) for entry in deviating[:most]}
+    return [
+        _doing(audited, entry, shelf, whole=whole)
+        if id(entry) in compared or (isinstance(entry, Rule) and entry.replaces is None)
+        else Doing(entry, "loosens")
+        for entry in entries
+    ]
+
+
+def _doing(audited: "Audited", entry: Rule | Withdraw, shelf: Sequence["Grade"], *, whole: bool) -> Doing:
+    engine = audited.engine
+    if isinstance(entry, Rule):
+        if any(entry is rule for rule in engine.set_aside):
+            return Doing(entry, "nothing", aside=True)
+        lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
+        found = (
+            _by_itself(audited, entry, whole=whole) if entry.replaces is None else _compared(engine, entry)
+        )
+        found = found._replace(off_shelf=lacks)
+        if found.does == "nothing":
+            unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
+            if unmet == audited.diagrams.no:
+                return found._replace(unmet=True)
+            if not any(_is_read(audited, entry, output) for output in entry.set):
+                return found._replace(unread=True)
+            return found._replace(shadows=tuple(shadows_of(audited, entry)) if whole else ())
+        return found
+    return _compared(engine, entry)
+
+
+def _is_read(audited: "Audited", rule: Rule, output: "OutputName") -> bool:
+    """Say whether a card can read an output of a rule in some case that it meets, held or not."""
+    read = shared(audited.masks(rule), audited.space.masks(OUTPUTS[output].read))
+    return audited.diagrams.both(audited.diagrams.box(read), audited.world.seen) != audited.diagrams.no
+
+
+def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
+    """Hold the standards with an entry against those without it."""
+    without = engine.without(entry)
+    found = compare(without, engine)
+    directions = {change.direction for change in found.changes}
+    lax, strict = directions & {"released", "laxer"}, directions & {"held", "stricter"}
+    does: Does = "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
+    if not directions:
+        return Doing(entry, "nothing")
+    case = found.changes[0].case
+    differences: tuple[Difference, ...] = ()
+    if case is not None:
+        before, after = (_answers(each.meeting(case)) for each in (without, engine))
+        differences = tuple(_between(before, after, case))
+    return Doing(entry, does, differences or found.changes[0].differences, case, found.cases)
+
+
+def _by_itself(audited: "Audited", rule: Rule, *, whole: bool) -> Doing:
+    """Look where a rule that sets nothing aside decides alone: there it tightens."""
+    diagrams, space = audited.diagrams, audited.space
+    regions: dict[str, int] = {}
+    for output, setting in rule.set.items():
+        region = (
+            _of_texts(audited, rule, output, setting)
+            if OUTPUTS[output].is_union
+            else _of_answer(audited, rule, output, whole=whole)
+        )
+        if region != diagrams.no:
+            regions[output] = region
+    if not regions:
+        return Doing(rule, "nothing")
+    answers = {output: region for output, region in regions.items() if output not in {"cautions", "notes"}}
+    does: Does = "tightens" if answers else "words"
+    together = diagrams.yes
+    for region in (answers or regions).values():
+        both = diagrams.both(together, region)
+        together = both if both != diagrams.no else together
+    case = typical(space, together)
+    every = diagrams.no
+    for region in regions.values():
+        every = diagrams.either(every, region)
+    differences: tuple[Difference, ...] = ()
+    if case is not None:
+        met = audited.engine.meeting(case)
+        others = _answers([each for each in met if each is not rule])
+        differences = tuple(_between(others, _answers(met), case))
+    return Doing(rule, does, differences, case, diagrams.count(every) if whole else 0)
+
+
+def _of_answer(audited: "Audited", rule: Rule, output: "OutputName", *, whole: bool) -> int:
+    """Return the cases read in which no other rule asks as much of an output, or some of them."""
+    ranking, diagrams = audited.ranking(output), audited.diagrams
+    places, alike = _indexed(ranking)
+    place = places[rule.id]
+    strength = ranking.strengths[place]
+    if alike[ranking.boxes[place], strength] > 1:  # a twin says the same of the same cases
+        return diagrams.no
+    unset = OUTPUTS[output].unset
+    if unset is not None and strength <= OUTPUTS[output].strength(unset):
+        return diagrams.no
+    case = ranking.case_alone(place)
+    if whole and case is not None:
+        rivals = ranking.at_least(strength) & ~(1 << place) | ranking.cannot_be
+        return Outside(ranking.covers, ranking.boxes[place], rivals).region()
+    return diagrams.no if case is None else diagrams.box(tuple(1 << value for value in case))
+
+
+@lru_cache(maxsize=32)
+def _indexed(ranking: "Ranking") -> tuple[dict[str, int], Counter[tuple["Masks", float]]]:
+    """Return the place of each rule by its id, and how many say the same of the same cases."""
+    places = {rule.id: place for place, rule in enumerate(ranking.rules)}
+    return places, Counter(zip(ranking.boxes, ranking.strengths, strict=True))
+
+
+@lru_cache(maxsize=1024)
+def _saying(audited: "Audited", output: "OutputName", text: str) -> Counter[Box]:
+    """Return of how many rules with a text each box of cases is."""
+    return Counter(rule.when for rule in audited.texts[output, text])
+
+
+def _of_texts(audited: "Audited", rule: Rule, output: "OutputName", setting: Setting) -> int:
+    """Return the cases a card can meet in which a rule alone adds one of its texts."""
+    diagrams, space = audited.diagrams, audited.space
+    found = diagrams.no
+    for text in setting if isinstance(setting, tuple) else ():
+        if _saying(audited, output, text)[rule.when] > 1:
+            continue
+        others = [space.masks(other.when) for other in audited.texts[output, text] if other is not rule]
+        covers = space.covers(others)
+        region = Outside(covers, audited.masks(rule), (1 << len(covers.boxes)) - 1).region()
+        found = diagrams.either(found, diagrams.both(region, audited.world.met))
+    return found
+
+
+def _answers(rules: Sequence[Rule]) -> dict[str, Any]:
+    """Return what some rules come to together, by output."""
+    return {
+        name: output.combine([rule.set[name] for rule in rules if name in rule.set])
+        for name, output in OUTPUTS.items()
+    }
+
+
+def _between(old: dict[str, Any], new: dict[str, Any], case: "Facts") -> Iterator[Difference]:
+    """Yield what differs between two answers to one case, those that nobody reads there left out."""
+    for name, output in OUTPUTS.items():
+        one, other = old[name], new[name]
+        if one == other or not output.read.holds(case):
+            continue
+        if output.is_union:
+            yield from (Difference(name, text, None) for text in one if text not in other)
+            yield from (Difference(name, None, text) for text in other if text not in one)
+        elif not (old["holds"] and new["holds"]):
+            yield Difference(name, one, other)
+
+
+def loosenings(engine: Engine) -> list[Loosening]:
+    """Return every case that some layer makes laxer than those below it, lowest layer first."""
+    layers = {rule.rank: rule.layer for rule in (*engine.rules, *engine.set_aside)}
+    layers |= {entry.rank: entry.layer for entry in engine.withdrawals}
+    deviating = {each.layer for each in engine.deviations}
+    found = []
+    for rank in sorted(layers):
+        if rank == 0 or layers[rank] not in deviating:
+            continue
+        above = engine if rank == engine.height else engine.up_to(rank)
+        changes = compare(engine.up_to(rank - 1), above).changes
+        found += [
+            Loosening(layers[rank], change) for change in changes if change.direction in {"released", "laxer"}
+        ]
+    return found

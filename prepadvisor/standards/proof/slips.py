@@ -1,0 +1,175 @@
+"""Rules that ask for a colour that the shop's colour book does not have."""
+
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.records import GRADES, did_you_mean
+from prepadvisor.standards.engine import BASE, OUTPUTS, Example, Rule
+from prepadvisor.standards.language.read_set import shortfalls
+from prepadvisor.standards.proof.audited import Audited, named
+from prepadvisor.standards.proof.findings import Finding
+from prepadvisor.standards.proof.world import World
+
+if TYPE_CHECKING:
+    from prepadvisor.standards.house import House
+
+# Examples worked through the rules: each must come out as it says, and state a case that can be.
+
+
+def failing_examples(audited: Audited) -> list[Finding]:
+    """Return a finding for each example that comes out otherwise.
+
+    An example is true of its layer over those below.
+    """
+    found = []
+    for example in audited.engine.examples:
+        rank = example.rank
+        engine = audited.engine.up_to(rank) if rank < audited.engine.height else audited.engine
+        because = engine.impossible(example.facts)
+        if because is not None:
+            found.append(_finding(example, f"An example states a case that cannot be: {because}", ()))
+            continue
+        decision = engine.decide(example.facts)
+        for output, (expected, got) in shortfalls(example, decision).items():
+            deciding = tuple(reason.rule for reason in decision.because if reason.output == output)
+            by = f", by {' and '.join(deciding)}" if deciding else ""
+            found.append(
+                _finding(
+                    example,
+                    f"An example expects {output} {_told(expected)} but gets {_told(got)}{by}.",
+                    deciding,
+                )
+            )
+    return found
+
+
+def _told(value: object) -> str:
+    match value:
+        case None | ():
+            return "none"
+        case {"not": texts}:
+            return f"without {_told(texts)}"
+        case tuple() | list():
+            return " and ".join(f'"{text}"' for text in value)
+        case _:
+            return str(value)
+
+
+def _finding(example: Example, says: str, rules: tuple[str, ...]) -> Finding:
+    given = {fact: [value] for fact, value in example.given.items()}
+    return Finding(
+        "example",
+        says,
+        "Correct the example if the rules are right, else the rules.",
+        rules=rules,
+        limits=given,  # type: ignore[arg-type]
+        file=example.file,
+        line=example.line,
+        cases=1,
+    )
+
+
+# Holds that something sets aside without a word on what now guards: they stay in force, and it is told.
+
+
+def holds_not_let_go(audited: Audited) -> list[Finding]:
+    """Return a finding for each rule or withdrawal that would end a hold and does not say what guards now."""
+    found = []
+    for rule, by in audited.engine.kept:
+        masks = audited.masks(rule)
+        how = f'"{by.id}" replaces' if isinstance(by, Rule) else f'The withdrawal in "{by.layer}" takes away'
+        hold = " ".join(str(text) for text in rule.set["holds"])  # type: ignore[union-attr]
+        found.append(
+            Finding(
+                "hold-gone",
+                f"{how} {named([rule])}, which holds: {hold} Nothing says what guards instead: it holds on.",
+                'Add lets_go = "what now guards it", or keep the hold.',
+                rules=(rule.id, *((by.id,) if isinstance(by, Rule) else ())),
+                limits=audited.space.axes.limits(masks),
+                file=by.file,
+                line=by.line,
+                cases=audited.diagrams.count(audited.space.region(masks)),
+            )
+        )
+    return found
+
+
+def holds_over_most(audited: Audited) -> list[Finding]:
+    """Return a finding for each house rule that holds more than half of what the base answers."""
+    house = [rule for rule in audited.engine.rules if rule.layer != BASE and "holds" in rule.set]
+    if not house:
+        return []
+    base = World(audited.space, [rule for rule in audited.engine.rules if rule.layer == BASE])
+    diagrams = audited.diagrams
+    answered = diagrams.count(base.living)
+    found = []
+    for rule in house:
+        masks = audited.masks(rule)
+        held = diagrams.count(diagrams.both(base.living, diagrams.box(masks)))
+        if 2 * held > answered:
+            found.append(
+                Finding(
+                    "gap",
+                    f"{named([rule])} holds {100 * held // answered} % of the cases that the base answers.",
+                    "Name the cases that it is meant for.",
+                    rules=(rule.id,),
+                    limits=audited.space.axes.limits(masks),
+                    file=rule.file,
+                    line=rule.line,
+                    cases=held,
+                )
+            )
+    return found
+
+
+# Rules whose sentence names a grade they do not set: the painter reads one, the card does another.
+
+_GRADE: Final = re.compile(r"\b[Pp] ?(\d{2,4})\b")
+
+
+def saying_otherwise(audited: Audited) -> list[Finding]:
+    """Return a note for each rule that sets grades and whose sentence names grades, but none of those."""
+    return [
+        _says_finding(rule) for rule in audited.engine.rules if rule.layer != BASE and says_otherwise(rule)
+    ]
+
+
+def says_otherwise(rule: Rule) -> bool:
+    """Say whether a rule names grades in its sentence and sets none of them, though it sets some."""
+    said, does = grades_said(rule.says), grades_set(rule)
+    return bool(said) and bool(does) and not said & does
+
+
+def grades_said(says: str) -> set[str]:
+    """Return the grades of the P series that a sentence names."""
+    return {f"P{number}" for number in _GRADE.findall(says)} & set(GRADES)
+
+
+def grades_set(rule: Rule) -> set[str]:
+    """Return the grades a rule sets."""
+    return {str(value) for output, value in rule.set.items() if OUTPUTS[output].is_grade}
+
+
+def _says_finding(rule: Rule) -> Finding:
+    said = " and ".join(sorted(grades_said(rule.says), key=GRADES.index))
+    does = ", ".join(f"{output} {value}" for output, value in rule.set.items() if OUTPUTS[output].is_grade)
+    return Finding(
+        "says",
+        f"{named([rule])} says {said} but sets {does}.",
+        "Correct its sentence or what it sets: the painter reads the sentence.",
+        rules=(rule.id,),
+        file=rule.file,
+        line=rule.line,
+    )
+
+
+def colours_not_in_book(house: "House") -> Iterator[Finding]:
+    """Yield a note for each rule and colour that it names and the book lacks: no job meets that."""
+    for rule in house.engine.rules:
+        for colour in map(str, rule.when.named("book")):
+            if colour not in house.book:
+                near = did_you_mean(colour, list(house.book)) if house.book else ""
+                says = f'{named([rule])} asks for the colour "{colour}", which the colour book has not.'
+                mend = f"{near[:1].upper()}{near[1:]}" or "Put the colour into colours.toml."
+                yield Finding("dead", says, mend, rules=(rule.id,), file=rule.file, line=rule.line)

@@ -1,0 +1,335 @@
+"""How what shuts the gate is mended, in sentences: one for each kind of mend."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Final, assert_never
+
+from prepadvisor.cases import COARSEST_UNDER_FINE
+from prepadvisor.records import Do
+from prepadvisor.records import gate as g
+from prepadvisor.wording.names import TOOL, Words, listed
+from prepadvisor.wording.remarks import hold_mend, why_of
+
+if TYPE_CHECKING:
+    from prepadvisor.records.gate import Ask, Said
+
+# Pieces of sentences on the check-off: an entry, a pass to do, numbers of entries.
+
+DONE: Final[dict[Do, str]] = {
+    "clean": "cleaned",
+    "scuff": "scuffed",
+    "powder": "guide coat",
+    "sand": "sanded",
+    "look": "looked at",
+    "wipe": "wiped",
+    "mask": "masked",
+}
+
+
+def entry(said: "Said") -> str:
+    """Return an entry in a few words: number, place, step, by whom and when."""
+    check = said.check
+    result = f" {check.result}" if check.result else ""
+    grade = f" {check.grade}" if check.grade else ""
+    by = f" by {check.by}" if check.by else ""
+    return f"entry {said.number}, {check.feature} {check.step}{grade}{result}{by} {when(said)}"
+
+
+def when(said: "Said") -> str:
+    """Return the time of an entry as people read it."""
+    return f"{said.check.at:%Y-%m-%d %H:%M}"
+
+
+def ask_says(ask: "Ask") -> str:
+    """Return one thing to do: "scuff by hand with P1000 or finer", "guide coat", "P800 with DA"."""
+    tool = TOOL[ask.tool] if ask.tool else ""
+    match ask.do:
+        case "powder":
+            return "guide coat"
+        case "clean":
+            return "clean and degrease the whole panel before any abrasive touches it"
+        case "wipe":
+            return "blow it off and wipe it until a white cloth stays clean"
+        case "look":
+            return "look at it under the lamp"
+        case "mask":
+            return "mask"
+        case "scuff":
+            return f"scuff by hand with {grade_says(ask)}{f' ({tool})' if tool else ''}"
+        case "sand":
+            return f"{ask.grade or 'the grade on the card'} with {tool or 'the sander'}"
+
+
+def grade_says(ask: "Ask") -> str:
+    """Return the grade to use, and how far the gate lets it go."""
+    if ask.grade is None:
+        return "the grade on the card"
+    return ask.grade
+
+
+def asks_say(asks: Iterable["Ask"]) -> str:
+    """Return things to do, one after the other."""
+    return ", ".join(map(ask_says, asks))
+
+
+def numbers(entries: Iterable[int]) -> str:
+    """Return numbers of entries, those in a row as a stretch: "3-7 and 9"."""
+    runs: list[list[int]] = []
+    for number in entries:
+        if runs and runs[-1][-1] + 1 == number:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return listed(
+        [f"{run[0]}-{run[-1]}" if len(run) > 2 else listed([str(each) for each in run]) for run in runs]
+    )
+
+
+def entries_word(entries: Iterable[int]) -> str:
+    """Return "entry 3" or "entries 3-7"."""
+    some = list(entries)
+    return f"{'entry' if len(some) == 1 else 'entries'} {numbers(some)}"
+
+
+# Why the gate is shut, in sentences: one for each kind of hold.
+
+PART: Final[dict[g.BasisPart, str]] = {
+    "number": "the job's number",
+    "name": "the colour's name",
+    "colour": "the colour or its flake",
+    "panel": "the panel's size, surface or role",
+    "zones": "how this place lies in the blend zones",
+    "asks": "what the advice asks here",
+    "paths": "where its lines run",
+    "patches": "the patches of the panel",
+    "scope": "which panels the job has",
+}
+
+
+def hold_why(fact: g.HoldFact, words: Words) -> str:
+    """Return why the gate is shut."""
+    match fact:
+        case g.NotDone():
+            what = "no guide coat" if fact.do == "powder" else f"not {DONE[fact.do]}"
+            grade = f" with {fact.grade}" if fact.grade and fact.do == "sand" else ""
+            return f"{what}{grade}{f' again since {entry(fact.undone)}' if fact.undone else ''}"
+        case g.TooEarly():
+            other = f"{words.where(fact.place)} {DONE[fact.do]}"
+            same = fact.place == f"{fact.said.check.panel}/{fact.said.check.feature}"
+            other = DONE[fact.do] if same else other
+            since = f" ({entry(fact.before)})" if fact.before else ", which is still to do"
+            return f"{entry(fact.said)}: before {other}{since}"
+        case g.Unordered():
+            return (
+                f"{entry(fact.said)} and {entry(fact.other)}: logged side by side, so which came "
+                "first is not known"
+            )
+        case g.NotRecorded():
+            verb = "is" if len(fact.lacks) == 1 else "are"
+            return f"the {' and the '.join(fact.lacks)} {verb} not recorded ({entry(fact.said)})"
+        case g.WrongTool():
+            tool = TOOL[fact.said.check.tool] if fact.said.check.tool else "that"
+            asked = f", where {TOOL[fact.asked]} is asked" if fact.asked else ""
+            return f"done with {tool}{asked} ({entry(fact.said)})"
+        case g.NotAsked():
+            return f"{fact.said.check.step}, which this place must not have ({entry(fact.said)})"
+        case g.CutTooCoarse():
+            return (
+                f"{fact.said.check.grade} is coarser than the {fact.coarsest} allowed here "
+                f"({entry(fact.said)})"
+            )
+        case g.CutTooFine():
+            return (
+                f"{fact.said.check.grade} is finer than the {fact.finest} allowed here: "
+                f"the next coat would not hold ({entry(fact.said)})"
+            )
+        case g.StillCoarse():
+            return (
+                f"{fact.said.check.grade} does not take out the {fact.coarse.check.grade} of "
+                f"{entry(fact.coarse)}: the step is too far ({entry(fact.said)})"
+            )
+        case g.ShowsLines():
+            tool = TOOL[fact.said.check.tool] if fact.said.check.tool else "the tool"
+            return (
+                f"{tool} {fact.said.check.grade} scratches deeper than the {TOOL[fact.asked]} it "
+                "was judged with: "
+                f"risk that a line shows {fact.risk:.2f} of {fact.limit:.2f} allowed in {fact.zone} "
+                f"({entry(fact.said)})"
+            )
+        case g.NotLooked():
+            for_all = (
+                f"; {entry(fact.for_all)} is for all places and never a first look" if fact.for_all else ""
+            )
+            return f"not yet looked at{for_all}"
+        case g.LookedBefore():
+            return f"looked at before {entry(fact.work)}"
+        case g.NoResult():
+            return f"{entry(fact.said)}: a look without a result"
+        case g.SawSomething():
+            times = f", {fact.times} looks in a row" if fact.times > 1 else ""
+            return f"{_SAW[fact.result]} ({entry(fact.said)}{times})"
+        case g.RubbedThrough():
+            return f"rubbed through ({entry(fact.said)})"
+        case g.BasisMoved():
+            return (
+                f"{listed([PART[part] for part in fact.parts])} changed since it was looked at "
+                f"({when(fact.said)})"
+            )
+        case g.LookOld():
+            return (
+                f"looked at {fact.hours:.0f} hours ago; a look counts {fact.limit:g} hours "
+                f"({entry(fact.said)})"
+            )
+        case g.ByHand():
+            return f"the file was edited by hand at {entry(fact.said)}: what came before what is not known"
+        case g.DatedAhead():
+            return f"{entry(fact.said)}: dated later than now"
+        case g.WipedBefore():
+            return f"wiped before {entry(fact.later)}"
+        case g.WipeOld():
+            return f"wiped {fact.hours:.0f} hours ago; clear holds {fact.limit:g} hours"
+        case g.LeftTheJob():
+            near = f"; the job has {fact.near}" if fact.near else ""
+            rubbed = ", a rub-through among it" if fact.rubbed else ""
+            return (
+                f"the log has {entries_word(fact.entries)} here{rubbed}, and the job has no such place{near}"
+            )
+        case g.NotPlanned():
+            return "the plan of work has no word on this place"
+        case g.PlanHolds():
+            return why_of(fact.hold.fact, words)
+        case g.FilmSpent():
+            return (
+                f"{words.units.film(fact.off_um)} of film planned and logged, "
+                f"{words.units.film(fact.off_max_um)} may come "
+                f"off: STOP ({entry(fact.said)})"
+            )
+        case g.PrimedEarly():
+            return (
+                f"{entry(fact.said)}: primed while "
+                f"{listed([words.where(each) for each in fact.held])} was not clear for primer"
+            )
+        case _:
+            assert_never(fact)
+
+
+_SAW: Final = {
+    "clear": "seen clear",
+    "lines": "lines were seen",
+    "gloss": "gloss was seen",
+    "cut-through": "a rub-through was seen",
+    "low": "a low spot was seen",
+    "pinhole": "a pinhole was seen",
+}
+
+
+LOOK = "look at it under the lamp, from several sides, and log what is seen"
+LEAD = "the lead accepts it with initials and a reason"
+
+
+def mend_says(mend: g.MendFact, words: Words) -> str:
+    """Return what to do."""
+    match mend:
+        case g.DoIt():
+            look = ", then look again" if mend.look else ""
+            time = f", about {max(1, round(mend.minutes))} min" if mend.minutes >= 1 else ""
+            return f"{asks_say(mend.asks)}{time}{look}{f'; or {LEAD}' if mend.lead else ''}"
+        case g.LookAgain():
+            renew = "; one entry renews a whole panel: log PANEL/all inspected --again" if mend.renew else ""
+            return f"{LOOK}{renew}"
+        case g.Drill():
+            return _drill(mend)
+        case g.WetDrill():
+            return _wet(mend)
+        case g.WipeIt():
+            return "blow it off and wipe it until a white cloth stays clean"
+        case g.CheckClock():
+            return "check the clock, and log it again"
+        case g.NameIt():
+            if mend.rubbed:
+                return (
+                    "put the place back into the job and mend the rub-through: a patch there, or "
+                    "full colour to there"
+                )
+            near = f"if {mend.near} was meant, log it again there; " if mend.near else ""
+            return f"{near}put the place back, or {LEAD} at this very name"
+        case g.CardAgain():
+            return "make the card again for it"
+        case g.AsPlanned():
+            return (
+                hold_mend(mend.hold, words)
+                or "change the job, or ask the lead: there is nothing to sand to here"
+            )
+        case g.LeadDecides():
+            accept = f"{LEAD}, or " if mend.may_accept else ""
+            return (
+                f"stop, cut no more; the lead decides: {accept}the place is planned anew (full colour "
+                "over it, or primer)"
+            )
+        case g.StrikeEarly():
+            return (
+                "take the entry back (struck --of its id), finish the primer stage, then log it "
+                f"again; or the lead accepts it, by --of its id ({entry(mend.said)})"
+            )
+        case _:
+            assert_never(mend)
+
+
+def _drill(drill: g.Drill) -> str:
+    minutes = f", about {max(1, round(drill.minutes))} min" if drill.minutes >= 1 else ""
+    match drill.result:
+        case "clear":
+            return LOOK
+        case "cut-through":
+            return _rubbed(drill)
+        case "gloss":
+            return f"gloss peels: {asks_say(drill.first)}{minutes}, then look again"
+        case "low":
+            return f"fill the low spot, let it cure, then {asks_say(drill.first)}{minutes}, then look again"
+        case "pinhole":
+            return (
+                "open the pinhole and stop it up, let it cure, then "
+                f"{asks_say(drill.first)}{minutes}, then look again"
+            )
+        case "lines":
+            first = asks_say(drill.first) or "ask the lead"
+            then = asks_say(drill.then)
+            lead = "ask the lead" if drill.first else ""
+            following = f"; still there: {then or lead}" if then or lead else ""
+            return f"{first}{minutes}, then look again{following}{_bed(drill.bed)}"
+
+
+def _wet(drill: g.WetDrill) -> str:
+    stop = "stop, lay no further coat over it: none buries it; let it dry by the maker's sheet"
+    if drill.result == "cut-through":
+        return f"{stop}; isolate it, plan it as a patch that the colour comes in from, and start anew"
+    out = asks_say(drill.asks) or "the grade of that place on the card"
+    return f"{stop}; sand the lines out with {out}, look, wipe, lay the coat again and look wet once more"
+
+
+def _rubbed(drill: g.Drill) -> str:
+    coloured = (
+        "isolate it by the maker's sheet and plan it as a patch of its own that the colour comes in from"
+    )
+    clear = "the colour must reach it, or the panel is painted whole"
+    says = ["stop, ring it, tell the painter"]
+    zones = set(drill.zones)
+    if zones - {"clear"} or not zones:
+        says.append(f"{'in colour or fade ' if 'clear' in zones else ''}{coloured}")
+    if "clear" in zones:
+        says.append(clear if len(zones) == 1 else f"in clear {clear}")
+    return "; ".join([*says, "a wet bed never mends it"])
+
+
+def _bed(bed: g.Bed) -> str:
+    match bed:
+        case "no":
+            return "; no wet bed goes over it here"
+        case "too-coarse":
+            return f"; no wet bed: none covers a scuff coarser than {COARSEST_UNDER_FINE} in this flake"
+        case "lead":
+            return "; a wet bed instead only with the lead's initials"
+
+
+def next_says(ask: g.Ask) -> str:
+    """Return one thing to do next."""
+    return ask_says(ask)
