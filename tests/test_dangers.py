@@ -12,8 +12,18 @@ import pytest
 
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
-from prepadvisor.records import RANK, Advice, CannotCutOut, FadesMeet, Job, MistPastEnd, RunsOn, Task, TrimOff
-from prepadvisor.records.words import Grade
+from prepadvisor.records import (
+    RANK,
+    Advice,
+    CannotCutOut,
+    FadesMeet,
+    Grade,
+    Job,
+    MistPastEnd,
+    RunsOn,
+    Task,
+    TrimOff,
+)
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import Shopfloor, commands
 

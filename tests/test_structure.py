@@ -39,7 +39,7 @@ def sources() -> Mapping[str, str]:
 
 @cache
 def graph(when: str) -> Graph:
-    """Return who imports whom: "loading", "types" (for the type checker as well), or "ever" (functions too)."""
+    """Return who imports whom: "loading", for "types" as well, or "ever", when functions are called too."""
     texts = sources()
     found: dict[str, set[str]] = {name: set() for name in texts}
     for name, text in texts.items():

@@ -12,10 +12,10 @@ from prepadvisor.records import (
     Colour,
     Constants,
     Flake,
+    Grade,
     Tone,
     is_finer,
 )
-from prepadvisor.records.words import Grade
 
 STAGES_IF_UNKNOWN: Final = 3
 """A colour whose stages are not stated is judged as three-stage, the stricter."""

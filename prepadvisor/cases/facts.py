@@ -8,7 +8,20 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Final, get_args, get_type_hints
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Zone, key_of, words
+from prepadvisor.records import (
+    FEATURE_KINDS,
+    FLAKES,
+    OUTLINES,
+    SPECIALS,
+    SURFACES,
+    TONES,
+    ZONES,
+    NextCoat,
+    Reach,
+    Role,
+    Zone,
+    key_of,
+)
 
 if TYPE_CHECKING:
     from prepadvisor.cases.colour import JudgedColour
@@ -152,7 +165,7 @@ def _size_m2(spot: CaseSpot) -> float:
     return spot.subject.panel.length_mm * spot.subject.panel.height_mm / 1e6
 
 
-PANEL_KINDS: Final = Names(words.OUTLINES, rest=None)
+PANEL_KINDS: Final = Names(OUTLINES, rest=None)
 """The kinds of panel: those that ship, then those that houses state themselves."""
 
 
@@ -162,17 +175,17 @@ class Facts(NamedTuple):
     flake: Annotated[
         str,
         Category(
-            words.FLAKES, "{} flake", 80, lambda spot: spot.colour.flake,
+            FLAKES, "{} flake", 80, lambda spot: spot.colour.flake,
             ordered=True, run=("{} or finer", "{} or coarser"),
         ),
     ] = "fine"  # fmt: skip
-    tone: Annotated[
-        str, Category(words.TONES, "{} tone", 120, lambda spot: spot.colour.tone, ordered=True)
-    ] = "light"
+    tone: Annotated[str, Category(TONES, "{} tone", 120, lambda spot: spot.colour.tone, ordered=True)] = (
+        "light"
+    )
     zone: Annotated[
         str,
         Category(
-            words.ZONES, "{} zone", 50, lambda spot: spot.zone,
+            ZONES, "{} zone", 50, lambda spot: spot.zone,
             ordered=True, explains="{} (the fade is the strictest)",
         ),
     ] = "fade"  # fmt: skip
@@ -183,24 +196,22 @@ class Facts(NamedTuple):
             ordered=True, explains="{} (without quotes)",
         ),
     ] = 2  # fmt: skip
-    role: Annotated[
-        str, Category(get_args(words.Role), "{} panel", 40, lambda spot: spot.subject.panel.role)
-    ] = "blend"
-    surface: Annotated[str, Category(words.SURFACES, "on {}", 20, lambda spot: spot.subject.surface)] = (
-        "aged-clear"
+    role: Annotated[str, Category(get_args(Role), "{} panel", 40, lambda spot: spot.subject.panel.role)] = (
+        "blend"
     )
+    surface: Annotated[str, Category(SURFACES, "on {}", 20, lambda spot: spot.subject.surface)] = "aged-clear"
     next: Annotated[
         str,
         Category(
-            get_args(words.NextCoat), "{} next", 30, lambda spot: spot.subject.next,
+            get_args(NextCoat), "{} next", 30, lambda spot: spot.subject.next,
             explains="what goes on next: {}",
         ),
     ] = "base"  # fmt: skip
-    feature: Annotated[str, Category(words.FEATURE_KINDS, "{}", 70, lambda spot: spot.subject.kind)] = "face"
+    feature: Annotated[str, Category(FEATURE_KINDS, "{}", 70, lambda spot: spot.subject.kind)] = "face"
     reach: Annotated[
         str,
         Category(
-            get_args(words.Reach), "{}", 60, lambda spot: spot.subject.reach,
+            get_args(Reach), "{}", 60, lambda spot: spot.subject.reach,
             said={"machine": "where a machine reaches", "hand": "by hand only"},
             explains="{}: a DA gets there, or hand is the last touch; a face or patch is always machine",
         ),
@@ -222,7 +233,7 @@ class Facts(NamedTuple):
     special: Annotated[
         str,
         Category(
-            words.SPECIALS, "special: {}", 10, lambda spot: spot.subject.panel.special,
+            SPECIALS, "special: {}", 10, lambda spot: spot.subject.panel.special,
             said={"none": "nothing special"},
         ),
     ] = "none"  # fmt: skip

@@ -21,7 +21,7 @@ from prepadvisor.records import gate as g
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 class Acceptances(NamedTuple):

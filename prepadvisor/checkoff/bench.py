@@ -35,7 +35,7 @@ from prepadvisor.records.gate import (
 from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # Holds the tool and grade of a logged scuff or sanding against the task that it is for.
 #

@@ -32,7 +32,7 @@ from prepadvisor.records import (
 from prepadvisor.records import log_refusals as f
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 STEPS: Final[tuple[str, ...]] = get_args(Step)
 LOOKS: Final[tuple[str, ...]] = get_args(Look)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import ShopFloor
     from prepadvisor.checkoff.replay import Replay
     from prepadvisor.logbook import Entry
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # Film as a ledger: what the plan takes off a place plus every pass that was logged beyond it.
 #

@@ -15,7 +15,7 @@ from prepadvisor.planning import LINE_ZONES, LineModel
 from prepadvisor.records import AREA_KINDS, ZONES, Advice, Check, Job, Outcome, Place, Tool, Zone, is_grade
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
     from prepadvisor.standards import House
 
 FACTORS: Final = ("flake", "colour", "zone", "tool", "grade", "coats", "reach")

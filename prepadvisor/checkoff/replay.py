@@ -26,7 +26,7 @@ from prepadvisor.records.gate import (
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 def said(entry: "Entry") -> Said:

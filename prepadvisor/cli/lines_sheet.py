@@ -26,6 +26,7 @@ from prepadvisor.records import (
     Decision,
     Fault,
     Flake,
+    Grade,
     MeasuredHere,
     Passport,
     Quantity,
@@ -34,7 +35,6 @@ from prepadvisor.records import (
     Zone,
     first_word,
 )
-from prepadvisor.records.words import Grade
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House

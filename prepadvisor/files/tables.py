@@ -39,7 +39,7 @@ from prepadvisor.records import (
 from prepadvisor.records.panel_rows import COLUMNS
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 COATS_MOST: Final = 10
 LUX: Final = (10.0, 150_000.0)

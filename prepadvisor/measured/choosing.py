@@ -30,7 +30,7 @@ from prepadvisor.surface import Array, gauss_legendre
 if TYPE_CHECKING:
     from prepadvisor.measured.model import ModelFlake, Settings
     from prepadvisor.measured.posterior import Posterior
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 ALIKE_MOST: Final = 2
 """So many panels alike are chosen at a time, while there are others."""

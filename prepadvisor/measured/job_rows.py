@@ -17,6 +17,7 @@ from prepadvisor.records import (
     Advice,
     Check,
     Constants,
+    Grade,
     Job,
     PanelRow,
     Place,
@@ -26,7 +27,6 @@ from prepadvisor.records import (
     Spot,
     Tool,
 )
-from prepadvisor.records.words import Grade
 
 if TYPE_CHECKING:
     from prepadvisor.measured.posterior import Posterior

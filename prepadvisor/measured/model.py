@@ -25,7 +25,7 @@ from prepadvisor.records import DS50_UM, HAND_TOOLS, Constants, PanelRow
 
 if TYPE_CHECKING:
     from prepadvisor.measured.numerics import Curved
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
     from prepadvisor.surface import Array
 
 OUTCOME_LAPSE: Final = 0.10

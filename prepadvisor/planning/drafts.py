@@ -8,7 +8,7 @@ from prepadvisor.records import GRADES, RANK, Finish, Tool, WetBedAdvice, Zone, 
 
 if TYPE_CHECKING:
     from prepadvisor.cases import Subject
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 class Draft(NamedTuple):

@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Tool, Verdict, Zone
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Grade, Tool, Verdict, Zone
 from prepadvisor.surface import line_arcsec, line_strength, log_uncertainty, print_through, risk
 
 if TYPE_CHECKING:

@@ -8,8 +8,7 @@ from prepadvisor.surface import Rect, area_below_mm2, coat_ml, film
 
 if TYPE_CHECKING:
     from prepadvisor.cases import Zoning
-    from prepadvisor.records import Mixing, Shop, WetBed, Zone
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade, Mixing, Shop, WetBed, Zone
 
 
 def bed_area_m2(

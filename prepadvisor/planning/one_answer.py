@@ -25,6 +25,7 @@ from prepadvisor.planning.work.ground import (
 from prepadvisor.records import (
     RANK,
     CannotCutOut,
+    Grade,
     HandOnlyInClear,
     Hold,
     KeyAllowsNoFiner,
@@ -35,7 +36,6 @@ from prepadvisor.records import (
     TooMuchFilm,
     finest,
 )
-from prepadvisor.records.words import Grade
 from prepadvisor.surface import Layout, length_below_mm
 
 if TYPE_CHECKING:

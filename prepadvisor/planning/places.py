@@ -36,7 +36,7 @@ from prepadvisor.records import (
 
 if TYPE_CHECKING:
     from prepadvisor.planning.drafts import Draft
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # The verdict on a recorded scuff, and the re-cut that mends one that is too coarse.
 

@@ -37,7 +37,7 @@ from prepadvisor.records import (
 from prepadvisor.standards import House, Loosened
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 _REMEMBERED_MAX = 20_000
 """Answers kept at most, so that a long run over many jobs keeps its memory flat."""

@@ -18,7 +18,7 @@ from prepadvisor.records import (
 )
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 WAYS: Final[dict[str, str]] = {
     "finer": "finish finer",

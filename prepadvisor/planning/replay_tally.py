@@ -8,7 +8,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 class Largest(NamedTuple):

@@ -31,7 +31,7 @@ from prepadvisor.records import (
 )
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 class Trouble(NamedTuple):

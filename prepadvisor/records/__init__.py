@@ -213,6 +213,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import DoneVerdict as DoneVerdict
     from prepadvisor.records.words import FeatureKind as FeatureKind
     from prepadvisor.records.words import Flake as Flake
+    from prepadvisor.records.words import Grade as Grade
     from prepadvisor.records.words import GuideCoat as GuideCoat
     from prepadvisor.records.words import Known as Known
     from prepadvisor.records.words import LineKind as LineKind
@@ -220,6 +221,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import NextCoat as NextCoat
     from prepadvisor.records.words import NotAGradeError as NotAGradeError
     from prepadvisor.records.words import Reach as Reach
+    from prepadvisor.records.words import Role as Role
     from prepadvisor.records.words import Step as Step
     from prepadvisor.records.words import Surface as Surface
     from prepadvisor.records.words import Tone as Tone
@@ -292,6 +294,7 @@ _PARTS = {
         "known_words near_words nearest other_keys"
     ),
     "words": (
+        "Grade Role "
         "AREA_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake "
         "GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
         "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Surface TONES TOOLS Tone "

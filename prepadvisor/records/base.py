@@ -136,7 +136,7 @@ def _panel_kind(text: str) -> str:
 PanelKind = Annotated[Identifier, AfterValidator(_panel_kind)]
 """A kind of panel: a shipped one, or one that a house states in its panels.toml."""
 
-Grade = Annotated[
+GradeField = Annotated[
     grades.Grade, AfterValidator(grades.grade), Field(json_schema_extra={"pattern": "^ *[Pp] ?[0-9]+ *$"})
 ]
 """A grade of the P series in its one spelling."""

@@ -7,7 +7,7 @@ from pydantic import BeforeValidator, Field, Strict
 
 from prepadvisor.records.base import (
     AsWritten,
-    Grade,
+    GradeField,
     Identifier,
     Number,
     PanelKind,
@@ -79,7 +79,7 @@ class Done(Record):
     """An abrasive that has been used: its tool, and its grade or the shop's own name of a pad."""
 
     tool: Tool
-    grade: Grade | None = None
+    grade: GradeField | None = None
     pad: Text | None = None
 
 
@@ -150,7 +150,7 @@ class Check(Record):
     feature: AsWritten
     step: Step
     tool: Tool | None = None
-    grade: Grade | None = None
+    grade: GradeField | None = None
     result: Look | None = None
     note: Text = ""
     basis: Text = ""

@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator, Field, Strict, model_validator
 
-from prepadvisor.records.base import Grade, Number, Record, SeenText, Text
+from prepadvisor.records.base import GradeField, Number, Record, SeenText, Text
 from prepadvisor.records.fault import UnfitError
 from prepadvisor.records.words import Flake, Known, LineKind, Surface, Tone, Tool
 
@@ -57,7 +57,7 @@ class Shop(Record):
     """
 
     name: Text = ""
-    shelf: Annotated[tuple[Grade, ...], Field(min_length=1)]
+    shelf: Annotated[tuple[GradeField, ...], Field(min_length=1)]
     finishing_tool: Tool
     hand_tool: Tool
     mist_mm: Annotated[Number, Field(ge=0, le=2000)]
@@ -65,7 +65,7 @@ class Shop(Record):
     interface_pad: Annotated[bool, Strict()] = True
     lap_mm: Annotated[Number, Field(ge=0, le=500)]
     ring_mm: Annotated[Number, Field(gt=0, le=500)]
-    ring_grade: Grade
+    ring_grade: GradeField
     pass_m2_per_minute: Annotated[Number, Field(ge=0.005, le=10)]
     cut_faster: dict[Surface, Annotated[Number, Field(ge=0.02, le=50)]] = {}
     hand_minutes_per_metre: Annotated[
@@ -87,8 +87,8 @@ class Shop(Record):
     leads: tuple[SeenText, ...] = ()
     wet_bed: WetBed
     rates: Rates | None = None
-    first_grade: dict[Surface, Grade] = {}
-    pads: dict[Text, Grade] = {}
+    first_grade: dict[Surface, GradeField] = {}
+    pads: dict[Text, GradeField] = {}
     passport: dict[Text, Passport] = {}
 
     @model_validator(mode="after")

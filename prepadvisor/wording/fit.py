@@ -8,7 +8,7 @@ from prepadvisor.records import fit as facts
 from prepadvisor.wording import names as trade
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 _NAMES: Final = {
     "threshold_arcsec": ("thinnest line seen", "arcsec"),

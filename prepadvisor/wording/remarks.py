@@ -55,7 +55,7 @@ from prepadvisor.wording.names import Words, coats
 from prepadvisor.wording.standards import sure_word
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # Why a place is held, and what mends it.
 

@@ -13,8 +13,7 @@ from typing import Any, Final
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS
 from prepadvisor.files import load_house
-from prepadvisor.records import OutputName
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, OutputName
 from prepadvisor.standards import audit, compare
 from prepadvisor.standards.engine import Box, Engine, Interval, Rule, Setting, box_of
 

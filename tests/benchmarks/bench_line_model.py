@@ -15,8 +15,7 @@ from scipy.integrate import quad
 
 from prepadvisor.cases import FlakeNumbers
 from prepadvisor.planning import LineModel
-from prepadvisor.records import GRADES, TOOLS, Constants
-from prepadvisor.records.words import Grade
+from prepadvisor.records import GRADES, TOOLS, Constants, Grade
 
 _CONSTANTS = Path(__file__).parents[2] / "rules/constants.toml"
 _VERY_FINE = FlakeNumbers(8.0, 0.47, 7.0)

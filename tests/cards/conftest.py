@@ -5,8 +5,7 @@ from typing import NamedTuple
 
 import pytest
 
-from prepadvisor.records import Advice, Hold, Job, NoWayUp
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Advice, Grade, Hold, Job, NoWayUp
 from prepadvisor.standards import House
 
 DOOR, WING = "left-front-door", "left-front-wing"

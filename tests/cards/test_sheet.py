@@ -14,6 +14,7 @@ from prepadvisor.checkoff import gate as gate_of
 from prepadvisor.records import (
     Check,
     Deviation,
+    Grade,
     Hold,
     HouseChange,
     Laxer,
@@ -23,7 +24,6 @@ from prepadvisor.records import (
     TooCoarse,
 )
 from prepadvisor.records.gate import Gate
-from prepadvisor.records.words import Grade
 
 DOOR, WING = "left-front-door", "left-front-wing"
 

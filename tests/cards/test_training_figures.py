@@ -14,7 +14,7 @@ from prepadvisor.cards.figures.figure import FigureText, Shape
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase, ruler_figure, staircase_figure
 from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
 from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade
 
 SHELF = tuple(map(Grade, ("P400", "P600", "P800", "P1000", "P1500")))
 RISKS = dict(zip(SHELF, (0.9, 0.5, 0.34, 0.2, 0.05), strict=True))

@@ -7,6 +7,7 @@ from prepadvisor.records import (
     Advice,
     Check,
     Finish,
+    Grade,
     Job,
     JobSummary,
     Place,
@@ -14,7 +15,6 @@ from prepadvisor.records import (
     StandardsUsed,
     WetBedAdvice,
 )
-from prepadvisor.records.words import Grade
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 PANEL = "door"

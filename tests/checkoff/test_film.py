@@ -6,8 +6,7 @@ import pytest
 
 from prepadvisor.checkoff import budget, ledger
 from prepadvisor.logbook import Logbook
-from prepadvisor.records import DS50_UM, Check, Reason, Task
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Check, Grade, Reason, Task
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 

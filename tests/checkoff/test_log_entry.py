@@ -9,8 +9,7 @@ import pytest
 from prepadvisor.checkoff import EntryRefusedError, Wanted, bases, changed, lacking, log_entries, parts_of
 from prepadvisor.checkoff.log_entry import log_entry
 from prepadvisor.logbook import is_reason, person
-from prepadvisor.records import Check
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Check, Grade
 from prepadvisor.standards import House
 from prepadvisor.wording import refusal_says
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor

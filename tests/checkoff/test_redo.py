@@ -9,8 +9,7 @@ from prepadvisor.cases import FlakeNumbers, JudgedColour
 from prepadvisor.checkoff import Finished, finished, in_sight, rates, with_risks
 from prepadvisor.files import load_house
 from prepadvisor.planning import LineModel
-from prepadvisor.records import Check, Outcome, Reason, Tool, Zone
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Check, Grade, Outcome, Reason, Tool, Zone
 
 P600 = Grade("P600")
 AT = dt.datetime(2026, 4, 20, tzinfo=dt.UTC)

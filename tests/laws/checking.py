@@ -18,12 +18,12 @@ from prepadvisor.records import (
     WET_BED,
     Advice,
     BookColour,
+    Grade,
     Job,
     LadderStep,
     Spot,
     key_of,
 )
-from prepadvisor.records.words import Grade
 from prepadvisor.standards import House
 from tests.recompute.houses import BOOK as TEXT
 from tests.recompute.jobs import drawn

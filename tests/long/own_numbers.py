@@ -14,8 +14,7 @@ from prepadvisor.measured.likelihood import THRESHOLD, layout_of
 from prepadvisor.measured.model import Margins, Settings
 from prepadvisor.measured.numerics import below
 from prepadvisor.measured.posterior import Posterior, intervals, posterior, prior
-from prepadvisor.records import PanelRow
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, PanelRow
 from prepadvisor.surface import Array
 from tests.measured.conftest import CLASSES, GRADES, SOLIDS, Bench
 

@@ -11,8 +11,7 @@ from prepadvisor.files import load_house
 from prepadvisor.measured.force import InForce
 from prepadvisor.measured.likelihood import LAPSE, SCATTER, Unknowns, layout_of
 from prepadvisor.measured.model import Model, ModelFlake, Settings
-from prepadvisor.records import Constants, PanelRow
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Constants, Grade, PanelRow
 from prepadvisor.surface import Array
 
 CLASSES = ("coarse", "medium", "fine", "very-fine", "vapour")

@@ -4,8 +4,7 @@ import pytest
 from scipy.stats import binomtest
 
 from prepadvisor.measured.checks import calibration, checked, exact_interval
-from prepadvisor.records import PanelRow, RowFitted
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, PanelRow, RowFitted
 
 
 @pytest.mark.parametrize(("hits", "of"), [(0, 5), (1, 5), (3, 10), (10, 10), (17, 40)])

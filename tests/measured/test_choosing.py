@@ -26,8 +26,7 @@ from prepadvisor.measured.choosing import (
 from prepadvisor.measured.model import Settings
 from prepadvisor.measured.numerics import below
 from prepadvisor.measured.posterior import posterior, prior
-from prepadvisor.records import PanelRow
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, PanelRow
 from tests.measured.conftest import GRADES, Bench
 
 _KNOWN = list(

@@ -11,9 +11,8 @@ from prepadvisor.measured.force import ColourSize, InForce, flakes_of, risks_in_
 from prepadvisor.measured.likelihood import THRESHOLD
 from prepadvisor.measured.posterior import posterior
 from prepadvisor.planning import LineModel
-from prepadvisor.records import Constants, PanelRow
+from prepadvisor.records import Constants, Grade, PanelRow
 from prepadvisor.records import fit as facts
-from prepadvisor.records.words import Grade
 from tests.measured.conftest import Bench
 
 ROW = PanelRow(tool="da-soft", grade=Grade("P800"), shows="yes", flake="very-fine", blind=True)

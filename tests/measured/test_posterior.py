@@ -14,8 +14,7 @@ from prepadvisor.measured.likelihood import (
 )
 from prepadvisor.measured.model import Model, Settings
 from prepadvisor.measured.posterior import Posterior, intervals, posterior
-from prepadvisor.records import Constants
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Constants, Grade
 from prepadvisor.surface import Array
 from tests.measured.conftest import SOLIDS as SET_SOLIDS
 from tests.measured.conftest import Bench

@@ -8,8 +8,7 @@ from prepadvisor.cases import FlakeNumbers
 from prepadvisor.measured.likelihood import solids_to_unknown
 from prepadvisor.measured.strengths import PanelSetting, Strengths
 from prepadvisor.planning import LINE_ZONES, LineModel
-from prepadvisor.records import DS50_UM, Constants, Zone
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Constants, Grade, Zone
 
 
 def _setting(

@@ -11,8 +11,18 @@ import pytest
 
 from prepadvisor.cases import Facts
 from prepadvisor.planning import advise
-from prepadvisor.records import FLAKES, RANK, SURFACES, Advice, FlakeUnknown, Job, Place, Spot, TooMuchFilm
-from prepadvisor.records.words import Grade
+from prepadvisor.records import (
+    FLAKES,
+    RANK,
+    SURFACES,
+    Advice,
+    FlakeUnknown,
+    Grade,
+    Job,
+    Place,
+    Spot,
+    TooMuchFilm,
+)
 from prepadvisor.standards import House
 from prepadvisor.wording import Words, hold_mend
 from prepadvisor.wording.remarks import hold_why

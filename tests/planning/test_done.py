@@ -5,8 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from prepadvisor.planning import advise
-from prepadvisor.records import Advice, DoneAdvice, Place, TooCoarse
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Advice, DoneAdvice, Grade, Place, TooCoarse
 from prepadvisor.standards import House
 
 AdviseOn = Callable[..., Advice]

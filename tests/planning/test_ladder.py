@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 
 from prepadvisor.planning import TIE, Climb, WorkRates, rates_of
 from prepadvisor.planning.ladder import ladder
-from prepadvisor.records import DS50_UM, RANK, LadderStep, Tool
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, RANK, Grade, LadderStep, Tool
 from prepadvisor.standards import House
 from prepadvisor.surface import step_minutes
 

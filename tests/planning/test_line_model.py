@@ -14,8 +14,18 @@ from scipy.stats import norm
 
 from prepadvisor.cases import FlakeNumbers, numbers_of_class
 from prepadvisor.planning import LineModel
-from prepadvisor.records import DA_TOOLS, DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Flake, Tool, Zone
-from prepadvisor.records.words import Grade
+from prepadvisor.records import (
+    DA_TOOLS,
+    DS50_UM,
+    GRADES,
+    HAND_TOOLS,
+    TOOLS,
+    Constants,
+    Flake,
+    Grade,
+    Tool,
+    Zone,
+)
 
 _CONSTANTS = Constants.model_validate(
     tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))

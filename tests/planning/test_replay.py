@@ -19,8 +19,7 @@ from prepadvisor.planning import (
     money,
     ways_of,
 )
-from prepadvisor.records import Place, Rates, WetBedAdvice
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, Place, Rates, WetBedAdvice
 from prepadvisor.standards import House
 from prepadvisor.standards.engine import Engine, Rule, box_of
 

@@ -5,8 +5,16 @@ from hypothesis import strategies as st
 
 from prepadvisor.planning import LineEstimate, Risks, Window
 from prepadvisor.planning.window import window
-from prepadvisor.records import GRADES, RANK, BedForbidden, BedTooThin, Collision, Decision, WetBedAdvice
-from prepadvisor.records.words import Grade
+from prepadvisor.records import (
+    GRADES,
+    RANK,
+    BedForbidden,
+    BedTooThin,
+    Collision,
+    Decision,
+    Grade,
+    WetBedAdvice,
+)
 
 SHELF = tuple(GRADES[RANK[Grade("P80")] : RANK[Grade("P2500")] + 1])
 grades = st.sampled_from(SHELF)

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from prepadvisor.records import DS50_UM, Constants, Quantity, Source
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Constants, Grade, Quantity, Source
 
 _ROOT = Path(__file__).parents[2]
 _DATA: dict[str, Any] = tomllib.loads((_ROOT / "rules/constants.toml").read_text(encoding="utf-8"))

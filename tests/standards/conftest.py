@@ -14,8 +14,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, Value
-from prepadvisor.records import OutputName
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, OutputName
 from prepadvisor.standards.engine import Box, Engine, Impossible, Interval, Promise, Rule, Setting, box_of
 
 GRID_FACTS = ("flake", "zone", "role", "reach", "feature")

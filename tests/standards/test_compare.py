@@ -8,9 +8,8 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from prepadvisor.records import OutputName
+from prepadvisor.records import Grade, OutputName
 from prepadvisor.records import words as grades
-from prepadvisor.records.words import Grade
 from prepadvisor.standards import DIRECTIONS, Difference, compare
 from prepadvisor.standards.engine import OUTPUTS, Setting
 

@@ -12,8 +12,7 @@ import pytest
 from numpy.typing import NDArray
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
-from prepadvisor.records import RANK, OutputName
-from prepadvisor.records.words import Grade
+from prepadvisor.records import RANK, Grade, OutputName
 from prepadvisor.standards import BadRulesError, House, build
 from prepadvisor.standards.engine import OUTPUTS, Engine
 from prepadvisor.standards.language.layers import RuleSource

@@ -12,8 +12,7 @@ import pytest
 
 from prepadvisor.cases import numbers_of_class
 from prepadvisor.planning import LineModel
-from prepadvisor.records import MEANS, UNPUBLISHED, SeenFlake, Tool
-from prepadvisor.records.words import Grade
+from prepadvisor.records import MEANS, UNPUBLISHED, Grade, SeenFlake, Tool
 from prepadvisor.standards import House, constants_stated, rules_stated, shop_stated, tally
 
 RULES: Final = Path(__file__).parents[2] / "rules"

@@ -7,8 +7,7 @@ import tomli
 
 from prepadvisor.cli.main import main
 from prepadvisor.files import load_house
-from prepadvisor.records import OutputName
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade, OutputName
 from prepadvisor.standards import NoGradeError, read_set, read_when, rule_text, tightened
 from prepadvisor.standards.engine import Box, Rule, Setting
 

@@ -10,6 +10,7 @@ from prepadvisor.records import (
     DS50_UM,
     FROM_MEMORY,
     GRADES,
+    Grade,
     NotAGradeError,
     coarsest,
     ds50_um,
@@ -17,7 +18,6 @@ from prepadvisor.records import (
     grade,
     is_finer,
 )
-from prepadvisor.records.words import Grade
 
 
 def test_the_grain_size_is_the_published_mean(grades_p_row: dict[str, str]) -> None:

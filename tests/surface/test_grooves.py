@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 from surfalize import Profile
 
-from prepadvisor.records import DS50_UM
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Grade
 from prepadvisor.surface import depth_um, profile_um, width_um
 
 _CONSTANTS = tomllib.loads((Path(__file__).parents[2] / "rules/constants.toml").read_text(encoding="utf-8"))

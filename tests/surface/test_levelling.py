@@ -8,8 +8,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.records import DS50_UM
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Grade
 from prepadvisor.surface import depth_um, width_um
 
 ROOT: Final = Path(__file__).parents[2]

@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from prepadvisor.records import DS50_UM
-from prepadvisor.records.words import Grade
+from prepadvisor.records import DS50_UM, Grade
 from prepadvisor.surface import rate_um_dm2_per_minute, step_minutes
 
 _START = (10.0, 18.3, 0.65, 100.0)

@@ -11,6 +11,7 @@ from prepadvisor.records import (
     Caution,
     DoneAdvice,
     DoneKind,
+    Grade,
     Hold,
     HoldKind,
     LogRefusal,
@@ -21,7 +22,6 @@ from prepadvisor.records import (
     PlaceNote,
     WetBedAdvice,
 )
-from prepadvisor.records.words import Grade
 from prepadvisor.wording import (
     Words,
     as_data,

@@ -8,6 +8,7 @@ from prepadvisor.cards.sheet.panel import four_answers
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records import (
     AREA_KINDS,
+    RANK,
     Advice,
     Job,
     PanelAdvice,
@@ -18,7 +19,6 @@ from prepadvisor.records import (
     first_words_of_place,
     nearest,
 )
-from prepadvisor.records import words as grades
 from prepadvisor.wording import as_data, hold_mend, minutes, reason_says, sure_of
 from prepadvisor.wording import names as trade
 from prepadvisor.wording.remarks import hold_why
@@ -80,7 +80,7 @@ def _press(spot: Spot | None) -> tuple[float, int]:
         return (-1.0, -1)
     risk = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
     bed = 10.0 if spot.wet_bed.need == "required" else 0.0
-    return (risk + bed, grades.RANK[spot.finish.chosen] if spot.finish else 99)
+    return (risk + bed, RANK[spot.finish.chosen] if spot.finish else 99)
 
 
 # Why in ten lines: what is done at a place or on a panel, and the rule or number that decides it.

@@ -8,13 +8,12 @@ import numpy as np
 from prepadvisor.cards.explain.section import passport, shop_passport
 from prepadvisor.cases import FlakeNumbers, JudgedColour, flake_numbers
 from prepadvisor.planning import LineModel, depth_uncertainty
-from prepadvisor.records import HAND_TOOLS, Finish, Quantity, Spot
-from prepadvisor.records import words as grades
+from prepadvisor.records import FROM_MEMORY, HAND_TOOLS, RANK, Finish, Quantity, Spot, ds50_um
 from prepadvisor.surface import ARCSEC_PER_RAD, line_strength, log_uncertainty, print_through
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 def line_model_lines(papers: "Papers", spot: Spot) -> list[str]:
@@ -38,7 +37,7 @@ def line_model_lines(papers: "Papers", spot: Spot) -> list[str]:
 def _groove(papers: "Papers", finish: Finish) -> list[str]:
     groove = papers.house.constants.groove
     k, a = groove.depth_per_grain[finish.tool], groove.width_per_depth
-    ds50 = grades.ds50_um(finish.chosen)
+    ds50 = ds50_um(finish.chosen)
     depth = k.value * ds50
     return [
         f"grain: {finish.chosen} has a mean grain of {ds50:g} um ({_grain_known(finish.chosen)})",
@@ -84,7 +83,7 @@ def _flake(papers: "Papers", flake: FlakeNumbers) -> list[str]:
 
 
 def _grain_known(grade: "Grade") -> str:
-    return "memory" if grade in grades.FROM_MEMORY else "FEPA 43 / ISO 6344, published"
+    return "memory" if grade in FROM_MEMORY else "FEPA 43 / ISO 6344, published"
 
 
 def _from(
@@ -143,7 +142,7 @@ def _strength(
     film, unsure = constants.film, constants.uncertainty
     earlier = film.earlier_colour_coats_colour if spot.zone == "colour" else film.earlier_colour_coats_fade
     a = constants.groove.width_per_depth.value
-    depth = constants.groove.depth_per_grain[finish.tool].value * grades.ds50_um(finish.chosen)
+    depth = constants.groove.depth_per_grain[finish.tool].value * ds50_um(finish.chosen)
     strength = line_strength(
         np.array([depth * a]),
         a,
@@ -180,4 +179,4 @@ def _others(papers: "Papers", spot: Spot, finish: Finish, flake: FlakeNumbers, c
 
 
 def _steps(one: "Grade", other: "Grade") -> int:
-    return grades.RANK[one] - grades.RANK[other]
+    return RANK[one] - RANK[other]

@@ -14,8 +14,7 @@ from prepadvisor.cards.explain.section import (
 from prepadvisor.cards.sheet.panel import bed_stretch, four_answers
 from prepadvisor.cards.sheet.papers import Papers, numbers
 from prepadvisor.cards.sheet.rows import rows_of
-from prepadvisor.records import PanelAdvice, Place, Spot
-from prepadvisor.records import words as grades
+from prepadvisor.records import PanelAdvice, Place, Spot, finest
 from prepadvisor.wording import coats, deviation_says, exception_says, hold_mend, sure_of
 from prepadvisor.wording import names as words
 from prepadvisor.wording.remarks import hold_why
@@ -148,7 +147,7 @@ def _deciding(papers: Papers, panel: PanelAdvice, places: list[Place]) -> list[s
 
 def _finest_of_its_spots(papers: Papers, place: Place) -> str | None:
     chosen = [spot.finish.chosen for spot in papers.spots_of(place) if spot.finish]
-    return grades.finest(*chosen) if chosen else None
+    return finest(*chosen) if chosen else None
 
 
 def _bands(papers: Papers, panel: PanelAdvice) -> list[str]:

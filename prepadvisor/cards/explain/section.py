@@ -4,8 +4,7 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import WorkRates, clears, rates_of
-from prepadvisor.records import LadderStep, Place, Quantity, Reason, Task
-from prepadvisor.records import words as grades
+from prepadvisor.records import GRADES, RANK, Grade, LadderStep, Place, Quantity, Reason, Task
 from prepadvisor.wording import answer_says, done_says, reason_says
 from prepadvisor.wording import names as words
 
@@ -102,11 +101,11 @@ def hand_lines(papers: "Papers", place: Place) -> list[str]:
     return lines
 
 
-def _either_side(papers: "Papers", place: Place, rates: WorkRates, cap: float | None) -> list[grades.Grade]:
+def _either_side(papers: "Papers", place: Place, rates: WorkRates, cap: float | None) -> list[Grade]:
     """Return the coarsest grade that still comes out and the next coarser one, which does not."""
     shop = papers.house.shop
-    shelf = sorted(shop.shelf, key=grades.RANK.__getitem__)
-    most, finish = shop.clearing_minutes_per_dm2_max, place.finish or grades.GRADES[-1]
+    shelf = sorted(shop.shelf, key=RANK.__getitem__)
+    most, finish = shop.clearing_minutes_per_dm2_max, place.finish or GRADES[-1]
     out = [
         grade
         for grade in shelf

@@ -6,15 +6,26 @@ from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
 from prepadvisor.cases import FlakeNumbers, flake_numbers
 from prepadvisor.planning import LINE_ZONES, LineModel
-from prepadvisor.records import Done, LadderStep, Patch, Place, Silence, Spot, Tool
-from prepadvisor.records import words as grades
+from prepadvisor.records import (
+    RANK,
+    Done,
+    LadderStep,
+    Patch,
+    Place,
+    Silence,
+    Spot,
+    Tool,
+    ds50_um,
+    is_finer,
+    is_grade,
+)
 from prepadvisor.surface import depth_um, print_through, width_um
 from prepadvisor.wording import minutes, silence_says
 from prepadvisor.wording import names as words
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 def flake_of(papers: "Papers") -> FlakeNumbers | None:
@@ -25,7 +36,7 @@ def flake_of(papers: "Papers") -> FlakeNumbers | None:
 def ruler_of(papers: "Papers", spot: Spot) -> Ruler:
     """Return the grade ruler of a spot; its risk bars are judged with the coats that its estimate counts."""
     place = papers.places[papers.place_of_spot.get(spot.id, spot.id)]
-    shelf = tuple(sorted(papers.house.shop.shelf, key=grades.RANK.__getitem__))
+    shelf = tuple(sorted(papers.house.shop.shelf, key=RANK.__getitem__))
     finish = spot.finish
     used = finish.tool if finish else place.tool
     tool = f" with {words.TOOL[used]}" if used else ""
@@ -52,7 +63,7 @@ def _asked(spot: Spot, *, by_hand: bool) -> tuple["Grade", "Grade"] | None:
     found: dict[str, object] = {item.output: item.value for item in spot.because}
     coarsest = found.get("hand_last_coarsest" if by_hand else "finish_coarsest")
     finest = found.get("finish_finest")
-    if not grades.is_grade(coarsest) or not grades.is_grade(finest) or grades.is_finer(coarsest, finest):
+    if not is_grade(coarsest) or not is_grade(finest) or is_finer(coarsest, finest):
         return None
     return coarsest, finest
 
@@ -81,7 +92,7 @@ def scratches_of(papers: "Papers", spot: Spot) -> tuple[Scratch, ...]:
     if flake is None or spot.finish is None:
         return ()
     groove, film, bed = papers.house.constants.groove, papers.house.constants.film, papers.house.shop.wet_bed
-    depth = depth_um(grades.ds50_um(spot.finish.chosen), groove.depth_per_grain[spot.finish.tool].value)
+    depth = depth_um(ds50_um(spot.finish.chosen), groove.depth_per_grain[spot.finish.tool].value)
     wide = width_um(depth, groove.width_per_depth.value)
     in_colour = spot.zone == "colour"
     earlier = film.earlier_colour_coats_colour if in_colour else film.earlier_colour_coats_fade

@@ -17,10 +17,10 @@ from prepadvisor.cards.figures.figure import (
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import words as grades
+from prepadvisor.records import RANK
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 _PT: Final = 8.0
 _CAP_MM: Final = _PT * MM_PER_PT * 0.73
@@ -55,7 +55,7 @@ class Ruler(NamedTuple):
 def ruler_figure(ruler: Ruler, width_mm_: float) -> Figure:
     """Return the ruler at a width in mm; a grade used or named but not on the shelf stands on it too."""
     extra = [grade for grade in (ruler.done, ruler.hand_limit, ruler.chosen, *(ruler.asked or ())) if grade]
-    scale = sorted({*ruler.shelf, *extra}, key=grades.RANK.__getitem__)
+    scale = sorted({*ruler.shelf, *extra}, key=RANK.__getitem__)
     step = (width_mm_ - _LEFT_MM) / max(1, len(scale))
     at = {grade: _LEFT_MM + step * (index + 0.5) for index, grade in enumerate(scale)}
     marks: list[Mark] = []
@@ -94,7 +94,7 @@ def _bracket(ruler: Ruler, at: dict["Grade", float]) -> list[Mark]:
 
 def _between(grade: "Grade", allowed: tuple["Grade", "Grade"]) -> bool:
     coarsest, finest = allowed
-    return grades.RANK[coarsest] <= grades.RANK[grade] <= grades.RANK[finest]
+    return RANK[coarsest] <= RANK[grade] <= RANK[finest]
 
 
 def _axis(ruler: Ruler, scale: list["Grade"], at: dict["Grade", float], width: float) -> list[Mark]:

@@ -7,8 +7,7 @@ from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_step
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, DrillText, FoundNote, HoldNote, JobLine, ToDecide
-from prepadvisor.records import Advice, Hold, Job, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
-from prepadvisor.records import words as grades
+from prepadvisor.records import RANK, Advice, Hold, Job, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
 from prepadvisor.standards import House, tally
 from prepadvisor.wording import (
     caution_says,
@@ -282,7 +281,7 @@ def _why(papers: Papers) -> tuple[str, ...]:
 def _deciding(papers: Papers) -> Spot | None:
     def weight(spot: Spot) -> tuple[float, int]:
         near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
-        return near, grades.RANK[spot.finish.chosen] if spot.finish else -1
+        return near, RANK[spot.finish.chosen] if spot.finish else -1
 
     worked = {spot for place in papers.at if place in papers.places for spot in papers.places[place].spots}
     found = [spot for spot in papers.advice.spots if spot.finish and spot.id in worked]

@@ -5,8 +5,18 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cards.sheet.end import drills
 from prepadvisor.cards.sheet.record import BigAnswer, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, ladders, order_of, rows_of
-from prepadvisor.records import AREA_KINDS, Panel, PanelAdvice, PanelWetBed, Place, Task, ZoneBand
-from prepadvisor.records import words as grades
+from prepadvisor.records import (
+    AREA_KINDS,
+    RANK,
+    Grade,
+    Panel,
+    PanelAdvice,
+    PanelWetBed,
+    Place,
+    Task,
+    ZoneBand,
+    finest,
+)
 from prepadvisor.wording import Units, coats, exception_says, heading, hold_mend, minutes
 from prepadvisor.wording import names as trade
 from prepadvisor.wording.remarks import hold_why
@@ -160,9 +170,7 @@ def _face(papers: "Papers", panel: PanelAdvice, faces: list[Place]) -> BigAnswer
         small += [f"{grade} in {trade.ZONE[zone]}" for zone, grade in place.split]
     if len(cuts) > 1 and not faces[0].split:
         small.append("last of " + ">".join(task.grade or "" for task in cuts))
-    return BigAnswer(
-        FACE, grades.finest(*(grades.Grade(task.grade) for task in cuts if task.grade)), tuple(small)
-    )
+    return BigAnswer(FACE, finest(*(Grade(task.grade) for task in cuts if task.grade)), tuple(small))
 
 
 def _hand(papers: "Papers", places: list[Place]) -> BigAnswer:
@@ -177,7 +185,7 @@ def _scuffed(papers: "Papers", title: str, places: list[Place]) -> BigAnswer:
     """Return the grade of hand work; STOP where any of its places is held, with what the others get."""
     tasks = [task for place in places for task in papers.at.get(place.id, ()) if task.do == "scuff"]
     held = any(place.id in papers.held for place in places)
-    grades_used = sorted({task.grade for task in tasks if task.grade}, key=grades.RANK.__getitem__)
+    grades_used = sorted({task.grade for task in tasks if task.grade}, key=RANK.__getitem__)
     if not grades_used:
         return BigAnswer(title, STOP if held else NOTHING, () if held else ("none here",))
     big = STOP if held else grades_used[-1]

@@ -13,7 +13,7 @@ from prepadvisor.records import FLAKES, RANK, WET_BED, Advice, Colour, Flake, Jo
 from prepadvisor.wording import FLAKE, TOOL
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
     from prepadvisor.standards import House
 
 STOP: Final = "STOP"

@@ -15,7 +15,7 @@ from prepadvisor.wording import paragraph
 if TYPE_CHECKING:
     from prepadvisor.cli.lead.replay_worker import Counted, Worker
     from prepadvisor.planning import ByCause, ChangedBy, Tally
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 
 _MINUTES_AN_HOUR: Final = 60

@@ -24,7 +24,7 @@ from prepadvisor.records import (
 )
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
 """Surfaces that a wet bed may go over."""

@@ -16,7 +16,7 @@ from prepadvisor.records import DS50_UM, GRADES, GUIDE_COAT, RANK, LadderStep, P
 if TYPE_CHECKING:
     from prepadvisor.planning.drafts import Draft
     from prepadvisor.planning.planner import Planner
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 COUNTED = frozenset({"aged-clear", "cured-clear"})
 """Surfaces whose film is counted along lines: only clear is thin there and must not be cut through."""

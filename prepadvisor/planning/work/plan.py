@@ -15,7 +15,7 @@ from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
 if TYPE_CHECKING:
     from prepadvisor.planning.panels import PanelPlan
     from prepadvisor.planning.planner import Planner
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # Which places hand work at another place may have scratched.
 #

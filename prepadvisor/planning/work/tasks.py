@@ -11,7 +11,7 @@ from prepadvisor.records import Do, Panel, Shop, StageName, Task, Tool
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import SpotPlan
     from prepadvisor.planning.work.ground import Ground, Rung
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 CRESTS: Final = frozenset({"edge", "body-line", "wheel-arch"})
 """Lines that the pad runs over when the face is sanded, so they are looked at after it."""

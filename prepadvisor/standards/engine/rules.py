@@ -10,7 +10,7 @@ from prepadvisor.records import words as grades
 from prepadvisor.standards.engine.conditions import EVERYTHING, Box, Interval, box_of
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # The answers that rules may set, and how the answers of several rules become one.
 #

@@ -25,8 +25,7 @@ from prepadvisor.cases import (
     Facts,
 )
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import OutputName
-from prepadvisor.records import words as grades
+from prepadvisor.records import RANK, OutputName, is_grade
 from prepadvisor.standards.engine.conditions import Box, NumberCuts, bits_of
 from prepadvisor.standards.engine.rules import OUTPUTS, Output, Rule, Setting
 
@@ -70,15 +69,15 @@ class _Table(NamedTuple):
 def code(output: Output, value: Setting | None) -> float:
     """Return the number that stands for a value in an output's column.
 
-    A grade is its rank in `grades.GRADES` (-1 for none), a word its place in `output.words`, a number itself
+    A grade is its rank in `GRADES` (-1 for none), a word its place in `output.words`, a number itself
     (nan for none), and a union whether there is any text.
     """
     if output.is_union:
         return bool(value)
     if value is None:
         return float("nan") if output.is_number else -1
-    if grades.is_grade(value):
-        return grades.RANK[value]
+    if is_grade(value):
+        return RANK[value]
     return float(value) if isinstance(value, int | float) else output.strength(value)
 
 

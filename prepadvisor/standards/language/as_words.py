@@ -12,7 +12,7 @@ from prepadvisor.standards.engine import OUTPUTS, Box, Interval, Rule, Setting
 from prepadvisor.standards.proof.space import Among
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 # Cases in the words of the shop: "very-fine flake; fade zone; edge or wheel-arch; by hand only".
 

@@ -19,7 +19,7 @@ from prepadvisor.records import (
 from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Example, Output, Setting, output_named
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 NO_VALUE = "none"
 """What an example expects of a grade or number that no rule sets."""

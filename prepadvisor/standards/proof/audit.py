@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import CATEGORY, FACT, NUMBER, Category
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import FLAKES, RANK, OutputName, is_grade
-from prepadvisor.records.words import Grade
+from prepadvisor.records import FLAKES, RANK, Grade, OutputName, is_grade
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, box_of
 from prepadvisor.standards.language.as_words import set_line, when_line
 from prepadvisor.standards.proof.audited import Audited

@@ -10,8 +10,7 @@ from math import inf
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import OutputName
-from prepadvisor.records import words as grades
+from prepadvisor.records import GRADES, OutputName
 from prepadvisor.standards.engine import BASE, OUTPUTS, Engine, Rule, Setting
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.space import Space
@@ -142,9 +141,9 @@ def setting_of(output: OutputName, strength: float) -> Setting | None:
     known = OUTPUTS[output]
     match known.kind:
         case "grade finest":
-            return grades.GRADES[int(strength)]
+            return GRADES[int(strength)]
         case "grade coarsest":
-            return grades.GRADES[int(-strength)]
+            return GRADES[int(-strength)]
         case "number lowest":
             return int(-strength) if known.whole else -strength
         case "number highest":

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import OutputName
-from prepadvisor.records import words as grades
+from prepadvisor.records import OutputName, is_finer
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Rule, box_of, grade_set
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import Audited, Ranking, RegionPart, named, place_of
@@ -72,7 +71,7 @@ def _deciding_pairs(
         for bit in values_of(covers.touching(own, key.everyone << first)):
             key_place = bit - first
             key_rule = key.rules[key_place]
-            if not grades.is_finer(grade_set(fine_rule, coarse.output), grade_set(key_rule, key.output)):
+            if not is_finer(grade_set(fine_rule, coarse.output), grade_set(key_rule, key.output)):
                 break  # the key rules after it allow finer grades still
             if key.case_decided(key_place) is None:
                 continue

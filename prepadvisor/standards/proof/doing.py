@@ -17,8 +17,7 @@ from prepadvisor.standards.proof.told import typical
 
 if TYPE_CHECKING:
     from prepadvisor.cases import Facts
-    from prepadvisor.records import OutputName
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade, OutputName
     from prepadvisor.standards.proof.audited import Audited, Ranking
     from prepadvisor.standards.proof.diagram import Masks
 

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.records import AREA_KINDS, DS50_UM, GRADES, RANK, OutputName, Shop, Surface, is_grade
-from prepadvisor.records.words import Grade
+from prepadvisor.records import AREA_KINDS, DS50_UM, GRADES, RANK, Grade, OutputName, Shop, Surface, is_grade
 from prepadvisor.standards.engine import OUTPUTS, box_of, grade_set
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import Audited, named, place_of, setting_of

@@ -11,6 +11,7 @@ from prepadvisor.records import (
     DA_TOOLS,
     HAND_TOOLS,
     RANK,
+    Grade,
     Outline,
     OutputName,
     Panel,
@@ -19,7 +20,6 @@ from prepadvisor.records import (
     Shop,
     Tool,
 )
-from prepadvisor.records.words import Grade
 from prepadvisor.standards.proof.audited import named
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.sane import NONE_OR, is_sane, numbers, sane

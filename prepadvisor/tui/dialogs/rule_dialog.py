@@ -33,8 +33,7 @@ from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Sheet
 
 if TYPE_CHECKING:
-    from prepadvisor.records import OutputName, OutputWord
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade, OutputName, OutputWord
     from prepadvisor.standards import House
 
 _NUMBER_HELP = 'Such as "< 90", ">= 90", "90 .. 300" or "no reading"; empty: it does not matter.'

@@ -6,9 +6,8 @@ from typing import Final
 from pydantic import ValidationError
 
 from prepadvisor.files import COATS_MOST
-from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, PanelRow, Shop
+from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, Grade, PanelRow, Shop
 from prepadvisor.records.panel_rows import COLUMNS
-from prepadvisor.records.words import Grade
 from prepadvisor.tui.model.answer import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
 from prepadvisor.tui.model.fields import Field, choice, optional_number

@@ -15,7 +15,7 @@ from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.rule_rows import answer_label, condition_words, fact_label, setting_words
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
 
 OWN_SOURCE: Final = "house"
 """What a rule of the shop's own rests on, where nothing else is said."""

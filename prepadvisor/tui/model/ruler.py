@@ -9,7 +9,7 @@ from prepadvisor.planning import LINE_ZONES, LineModel
 from prepadvisor.records import RANK, Advice, Job, LineRisk, Place, Spot, Verdict
 
 if TYPE_CHECKING:
-    from prepadvisor.records.words import Grade
+    from prepadvisor.records import Grade
     from prepadvisor.standards import House
 
 

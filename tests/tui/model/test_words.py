@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cases import judged
-from prepadvisor.records.words import Grade
+from prepadvisor.records import Grade
 from prepadvisor.standards import House
 from prepadvisor.tui.model import (
     FLAKE_HELP,
