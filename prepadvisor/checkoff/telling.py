@@ -1,7 +1,7 @@
 """What must be known of a log either way and holds nothing."""
 
 import datetime as dt
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.basis import ShopFloor, lacking, parts_of, scope_of
@@ -92,8 +92,12 @@ def since_primed(words: Sequence["Entry"], bench: "Bench", primed: Sequence["Pri
     return [entry for entry in words if entry.number >= last] if last else list(words)
 
 
+JudgesGate = Callable[[Job, "Advice", ShopFloor, dt.datetime], g.Gate]
+"""Judges the gate of a job with its advice, by a shop's floor, at a time."""
+
+
 def primed_early(
-    job: Job, primed: Sequence["Primed"], floor: ShopFloor, accepted: Container[int]
+    job: Job, primed: Sequence["Primed"], floor: ShopFloor, accepted: Container[int], judge: "JudgesGate"
 ) -> tuple[list[g.GateHold], list[g.CheckRemark]]:
     """Hold where primer was logged while the stage before it was not clear.
 
@@ -105,8 +109,8 @@ def primed_early(
         primed: the primer that stands.
         floor: the shop; only a whole house can plan.
         accepted: numbers of entries that the lead accepted by name.
+        judge: what judges the gate of the job without the primer.
     """
-    from prepadvisor.checkoff.verdict import gate
     from prepadvisor.planning import advise
     from prepadvisor.standards import House
 
@@ -120,7 +124,7 @@ def primed_early(
             continue
         above = tuple(check for check in job.check[: each.number - 1] if check.step != "primed")
         before = job.model_copy(update={"check": above})
-        verdict = gate(before, advise(before, floor), floor, entry.at + dt.timedelta(seconds=1))
+        verdict = judge(before, advise(before, floor), floor, entry.at + dt.timedelta(seconds=1))
         mine = [hold for hold in verdict.holds if _concerns(hold.place, each)]
         if verdict.stage != "primer" or not mine:
             continue

@@ -102,7 +102,7 @@ class _Judge:
         self.holds += strange
         self.told += told
         taken = {number for verdict in verdicts.values() for number in verdict.worked.accepted}
-        early_primer, told = primed_early(self.job, self.primed, self.floor, taken)
+        early_primer, told = primed_early(self.job, self.primed, self.floor, taken, gate)
         self.holds += early_primer
         self.told += told
         heard = Heard(

@@ -11,7 +11,7 @@ from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
     from prepadvisor.tui.desk import Desk
-    from prepadvisor.tui.own_choices import OwnChoices
+    from prepadvisor.tui.keys import OwnChoices
 
 _DEMO: Final = "very-fine-door-and-wing.toml"
 _GARBAGE_LOOKED_FOR_EVERY: Final = 50_000

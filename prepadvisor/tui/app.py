@@ -25,7 +25,7 @@ from prepadvisor.wording import panel_name
 if TYPE_CHECKING:
     from prepadvisor.cards import DayJob
     from prepadvisor.tui.desk import Desk
-    from prepadvisor.tui.own_choices import OwnChoices
+    from prepadvisor.tui.keys import OwnChoices
     from prepadvisor.tui.starts import Start
 
 

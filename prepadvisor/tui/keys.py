@@ -4,11 +4,15 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from textual.binding import Binding, BindingType
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.tui.widgets import Act, key_name
+
+if TYPE_CHECKING:
+    from textual.theme import Theme
 
 EVERYWHERE: Final = "everywhere"
 """Where a key belongs that works in every view."""
@@ -18,6 +22,14 @@ Keys = Mapping[str, str]
 """What a person gave other keys: "check-off.log-next" to its key, as it is shown."""
 AS_BUILT: Final[Keys] = MappingProxyType({})
 """No key but the built-in ones."""
+
+
+class OwnChoices(NamedTuple):
+    """What a person chose: the theme to start with (empty for none), keys, and themes of the person's own."""
+
+    theme: str = ""
+    keys: Keys = AS_BUILT
+    themes: tuple["Theme", ...] = ()
 
 
 def name_of(action: str) -> str:

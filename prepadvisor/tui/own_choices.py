@@ -9,10 +9,9 @@ from textual.binding import Binding, BindingsMap
 from textual.theme import Theme
 
 from prepadvisor.files import TomlText, read_toml
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import BadInputError, Fault, KeyPath, Problem, did_you_mean
 from prepadvisor.tui.app import EVERYWHERE_ACTS, BenchApp
-from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, ident_of, name_of
+from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, OwnChoices, ident_of, name_of
 from prepadvisor.tui.themes import DARK, LIGHT, PAIRS, THEMES, theme_like
 from prepadvisor.tui.views import VIEWS, view_class
 from prepadvisor.tui.widgets import Act, key_name
@@ -98,14 +97,6 @@ _FIXED: Final[Mapping[str, str]] = {
     **dict.fromkeys(("ctrl+q", "ctrl+c"), "saves and leaves"),
     **dict.fromkeys(("ctrl+i", "ctrl+m", "ctrl+j", "ctrl+h"), "is Tab, Enter or Backspace to a terminal"),
 }
-
-
-class OwnChoices(NamedTuple):
-    """What a person chose: the theme to start with (empty for none), keys, and themes of the person's own."""
-
-    theme: str = ""
-    keys: Keys = AS_BUILT
-    themes: tuple[Theme, ...] = ()
 
 
 def read_choices(path: Path) -> OwnChoices:
