@@ -48,11 +48,6 @@ def without_rule(text: str, rule_id: str) -> str:
     return _without(text, "rule", "id", rule_id)
 
 
-def without_withdrawal(text: str, rule_id: str) -> str:
-    """Return a rule file's text that withdraws a rule no more. Raises NotEditedError as before."""
-    return _without(text, "withdraw", "rule", rule_id)
-
-
 def with_more(text: str, entry: str) -> str:
     """Return a rule file's text with one more entry, given as text, at its end."""
     before = text.rstrip() or HEAD.rstrip()

@@ -206,7 +206,6 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import SURFACES as SURFACES
     from prepadvisor.records.words import TONES as TONES
     from prepadvisor.records.words import TOOLS as TOOLS
-    from prepadvisor.records.words import UNPUBLISHED as UNPUBLISHED
     from prepadvisor.records.words import UNSEEN_KINDS as UNSEEN_KINDS
     from prepadvisor.records.words import WET_BED as WET_BED
     from prepadvisor.records.words import ZONES as ZONES
@@ -298,7 +297,7 @@ _PARTS = {
         "AREA_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake "
         "GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
         "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Surface TONES TOOLS Tone "
-        "Tool UNPUBLISHED UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
+        "Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
         "grade is_finer is_grade"
     ),
     "work": (

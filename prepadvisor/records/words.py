@@ -179,6 +179,3 @@ MEANS: Final[dict[Known, str]] = {
     "chosen": "a setting of this program that no measurement could refute; its note says what others change",
 }
 """Each word with its meaning, from the firmest ground down, settings last."""
-
-UNPUBLISHED: Final = frozenset({"practice", "memory", "assumption", "measured", "chosen"})
-"""Words that no publication stands behind."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from textual.binding import Binding, BindingType
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.widgets import Act, key_name
+from prepadvisor.tui.widgets import Act
 
 if TYPE_CHECKING:
     from textual.theme import Theme
@@ -57,8 +57,3 @@ def in_force(act: Act, view: str, keys: Keys) -> Act:
         return act
     key = keys.get(ident_of(view, act.action)) or keys.get(ident_of(EVERYWHERE, act.action))
     return act._replace(key=key) if key else act
-
-
-def bound_key(key: str) -> str:
-    """Return a shown key as the framework binds it; letters count with caps lock on and off."""
-    return key_name(key)

@@ -12,8 +12,11 @@ import pytest
 
 from prepadvisor.cases import numbers_of_class
 from prepadvisor.planning import LineModel
-from prepadvisor.records import MEANS, UNPUBLISHED, Grade, SeenFlake, Tool
+from prepadvisor.records import MEANS, Grade, SeenFlake, Tool
 from prepadvisor.standards import House, constants_stated, rules_stated, shop_stated, tally
+
+UNPUBLISHED = frozenset({"practice", "memory", "assumption", "measured", "chosen"})
+"""Words that no publication stands behind."""
 
 RULES: Final = Path(__file__).parents[2] / "rules"
 

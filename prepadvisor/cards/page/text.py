@@ -27,8 +27,6 @@ BOXES: Final[dict["BoxState", str]] = {"open": "[_]", "done": "[x]", "held": "[!
 
 _BOX_HEADS: Final = ("scuff", "powder", "sand", "LOOK")
 _NAME_LEAST: Final = 8
-_ORDER_BESIDE: Final = 40
-"""An order step up to so wide may stand beside another."""
 
 
 def write_text(sheet: "CardSheet") -> str:
