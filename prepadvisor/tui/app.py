@@ -1,6 +1,7 @@
 """The terminal UI's app: which screen is on, what is asked of the desk, and the keys that work everywhere."""
 
 from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from textual import on
@@ -10,11 +11,15 @@ from textual.screen import Screen
 from prepadvisor.records import letters
 from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.dialogs.choose import Choice, Choose, Find, Findable
-from prepadvisor.tui.errands import ErrandApp
+from prepadvisor.tui.editing import Editing
+from prepadvisor.tui.ending import CarefulApp
+from prepadvisor.tui.errands import Errands
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
 from prepadvisor.tui.model import Session, flowing, place_label, place_name
+from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import NO_LINES, Opening
 from prepadvisor.tui.screens.own.way import OWN_WAY
+from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.themes import LIGHT, TERMINAL, THEMES
 from prepadvisor.tui.views import HOUSE_VIEWS, VIEWS, view_class
@@ -145,8 +150,8 @@ def _later(view: str) -> Callable[[], Screen[Any]]:
     return lambda: view_class(view)()
 
 
-class BenchApp(ErrandApp):
-    """The screens over one desk."""
+class BenchApp(CarefulApp):
+    """The screens over one desk: what they ask is passed on to who edits and to who runs errands."""
 
     CSS_PATH = "app.tcss"
     TITLE = "prepadvisor"
@@ -182,6 +187,8 @@ class BenchApp(ErrandApp):
             own: keys and themes of a person's own.
         """
         super().__init__(desk, no_colour)
+        self.editing = Editing(self)
+        self.errands = Errands(self, self.editing)
         self._told = told
         self._themes = [theme.name for theme in (*THEMES, *(own.themes if own else ()))]
         for theme in (*THEMES, *(own.themes if own else ())):
@@ -196,9 +203,65 @@ class BenchApp(ErrandApp):
     async def on_mount(self) -> None:
         """Show the opening, or the job that is open already; be ready to be ended by the system."""
         self.be_ready_to_end()
-        self.watch_file()
+        self.editing.watch_file()
         await self.push_screen(self.desk.session.view if self.desk.session else "opening")
         self.say(self._told)
+
+    @on(View.Shown)
+    def _view_shown(self) -> None:
+        self.editing.serve()
+
+    @on(View.Edited)
+    def _edited(self, event: View.Edited) -> None:
+        self.editing.edit(event)
+
+    @on(View.Selected)
+    def _selected(self, event: View.Selected) -> None:
+        self.editing.select(event)
+
+    @on(View.Digit)
+    def _digit(self, event: View.Digit) -> None:
+        self.editing.digit(event)
+
+    @on(Opening.Resumed)
+    def _opening_resumed(self) -> None:
+        self.errands.show_starts()
+
+    @on(Opening.Chosen)
+    async def _start_chosen(self, event: Opening.Chosen) -> None:
+        await self.errands.start(event)
+
+    @on(Opening.NewWanted)
+    async def _new_wanted(self, event: Opening.NewWanted) -> None:
+        await self.errands.begin(lambda: self.desk.new(event.number), event.again)
+
+    @on(Opening.FileWanted)
+    async def _file_wanted(self, event: Opening.FileWanted) -> None:
+        await self.errands.begin(lambda: self.desk.open(Path(event.path).expanduser()), event.again)
+
+    @on(CardView.WriteWanted)
+    def _write_wanted(self, event: CardView.WriteWanted) -> None:
+        self.errands.write(event)
+
+    @on(FreshWanted)
+    def _fresh_wanted(self, event: FreshWanted) -> None:
+        self.errands.refresh(event)
+
+    @on(FaultsFound)
+    def _faults_found(self, event: FaultsFound) -> None:
+        self.errands.tell_faults(event.title, event.error)
+
+    def action_undo(self) -> None:
+        """Take the last change back."""
+        self.editing.undo()
+
+    def action_redo(self) -> None:
+        """Bring back what was undone last."""
+        self.editing.redo()
+
+    def action_save(self) -> None:
+        """Save now."""
+        self.editing.save()
 
     @on(Head.Chosen)
     async def _stop_chosen(self, event: Head.Chosen) -> None:
@@ -212,7 +275,7 @@ class BenchApp(ErrandApp):
             return
         told = self.desk.leave_view(view)
         await self.switch_screen(view)
-        self.serve()
+        self.editing.serve()
         self.say(told, refused=True)
 
     def action_help(self) -> None:
@@ -228,7 +291,7 @@ class BenchApp(ErrandApp):
         """Find anything by typing."""
         if isinstance(self.screen, View | Opening):
             starts = self.desk.starts()
-            lines = self._board.lines(start.ident for start in starts)
+            lines = self.errands.board.lines(start.ident for start in starts)
             things = findables(self.view, self.desk.session, starts, lines)
             self.push_screen(Find(things), self._found)
 
@@ -244,7 +307,7 @@ class BenchApp(ErrandApp):
             session.select_place(name if kind == "place" else f"{name}/face")
             fitting = {"lines", "answer", "check-off"} if kind == "place" else {"panels", "lines", "answer"}
             if self.view is not None and self.view.view in fitting:
-                self.serve()
+                self.editing.serve()
             else:
                 await self.action_go("answer" if kind == "place" else "panels")
         elif kind == "rule":

@@ -1,4 +1,4 @@
-"""How the app ends: by a signal with everything saved, by a fault with a log instead of a traceback."""
+"""What the framework's app does otherwise here: keys in their order, no end without the job being kept."""
 
 import asyncio
 import signal
@@ -11,19 +11,43 @@ from textual.app import App
 from textual.widgets import Input
 
 from prepadvisor.files import write_crash_log
+from prepadvisor.tui.keys import AS_BUILT, Keys
+from prepadvisor.tui.screens.opening import Opening
+from prepadvisor.tui.screens.view import View
 
 if TYPE_CHECKING:
     from prepadvisor.tui.desk import Desk
 
-# Keys are done one after the other, each on the screen the one before it left: typing ahead loses none.
+_ROUNDS: Final = 4
+"""A change goes from widget to view to app, a round for each, and one to spare."""
 
 
-class PatientApp(App[None]):
-    """An app that does each key to its end before it takes the next.
+class CarefulApp(App[None]):
+    """An app over a desk that does each key to its end before the next, and never ends without the job kept.
 
     A key that is only passed on to a widget may still wait there when an earlier key has put up or taken down
     a screen, and is then lost. Here bindings and text are done at once; a key waits for its screen to be up.
+    It is ended by a signal with everything saved, by a fault with a log instead of a traceback.
     """
+
+    keys: Keys = AS_BUILT
+    """The keys that a person gave things to do."""
+
+    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
+        """Start over a desk; `no_colour` draws by the terminal's own colours alone."""
+        super().__init__(ansi_color=True if no_colour else None)
+        self.desk = desk
+        self.crash_log: Path | None = None
+
+    @property
+    def view(self) -> View | None:
+        """The view that is on; None where it is the opening or a dialog."""
+        return self.screen if isinstance(self.screen, View) else None
+
+    def say(self, words: str, refused: bool = False) -> None:
+        """Show words on the screen that is on."""
+        if isinstance(self.screen, View | Opening):
+            self.screen.say(words, refused)
 
     async def on_event(self, event: events.Event) -> None:
         """Do a key at once where that can be, and pass everything else on."""
@@ -41,28 +65,6 @@ class PatientApp(App[None]):
     def on_key(self, event: events.Key) -> None:
         """Let a key that comes back unused rest: its bindings were tried on the screen it was typed on."""
         event.prevent_default()
-
-
-def _type(field: Input, character: str) -> None:
-    """Put a character in the place of what is selected, or at the cursor."""
-    if field.selection.is_empty:
-        field.insert_text_at_cursor(character)
-    else:
-        field.replace(character, *field.selection)
-
-
-_ROUNDS: Final = 4
-"""A change goes from widget to view to app, a round for each, and one to spare."""
-
-
-class CarefulApp(PatientApp):
-    """An app over a desk that never ends without the job being kept."""
-
-    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
-        """Start over a desk; `no_colour` draws by the terminal's own colours alone."""
-        super().__init__(ansi_color=True if no_colour else None)
-        self.desk = desk
-        self.crash_log: Path | None = None
 
     def be_ready_to_end(self) -> None:
         """Take the signals that would otherwise end the program without a word."""
@@ -84,3 +86,11 @@ class CarefulApp(PatientApp):
         if self._exception is not None:
             self.crash_log = write_crash_log(self._exception)
         self._close_messages_no_wait()
+
+
+def _type(field: Input, character: str) -> None:
+    """Put a character in the place of what is selected, or at the cursor."""
+    if field.selection.is_empty:
+        field.insert_text_at_cursor(character)
+    else:
+        field.replace(character, *field.selection)

@@ -6,21 +6,19 @@ from pathlib import Path
 from time import perf_counter
 from typing import TYPE_CHECKING, Final
 
-from textual import on
-
 from prepadvisor.cards import DayJob, Load, job_line
 from prepadvisor.files import NotSavedError, load_job
 from prepadvisor.records import FORMS, BadInputError
 from prepadvisor.tui.dialogs.ask import Page
-from prepadvisor.tui.editing import EditingApp
 from prepadvisor.tui.model import RefusedError
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
+from prepadvisor.tui.screens.standards_wishes import FreshWanted
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
-    from prepadvisor.tui.desk import Desk
+    from prepadvisor.tui.editing import Editing
+    from prepadvisor.tui.ending import CarefulApp
 
 # The faults of a file in the few words that fit a note.
 
@@ -82,46 +80,38 @@ def _stamp(path: str) -> _Stamp:
     return (stat.st_mtime_ns, stat.st_size)
 
 
-class ErrandApp(EditingApp):
-    """An app over a desk that runs the errands of its screens and tells them how they went."""
+class Errands:
+    """Runs the errands that screens ask of the app, and tells them how they went."""
 
-    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
+    def __init__(self, app: "CarefulApp", editing: "Editing") -> None:
         """Start with an empty board of the day."""
-        super().__init__(desk, no_colour)
-        self._board = DayBoard()
+        self._app, self._desk, self._editing = app, app.desk, editing
+        self.board = DayBoard()
 
-    @on(Opening.Resumed)
-    def _opening_resumed(self) -> None:
-        if isinstance(self.screen, Opening):
-            starts = self.desk.starts()
+    def show_starts(self) -> None:
+        """Show on the opening what one can start with."""
+        if isinstance(self._app.screen, Opening):
+            starts = self._desk.starts()
             paths = [start.ident for start in starts if start.kind == "recent"]
-            self.screen.show(starts, self.desk.free_number(), self._board.lines(paths))
-            self.call_after_refresh(self._work_on_board, paths)
+            self._app.screen.show(starts, self._desk.free_number(), self.board.lines(paths))
+            self._app.call_after_refresh(self.work_on_board, paths)
 
-    def _work_on_board(self, paths: list[str]) -> None:
+    def work_on_board(self, paths: list[str]) -> None:
         """Work out where jobs stand, a few at a time, as long as the opening is on."""
-        if not isinstance(self.screen, Opening):
+        if not isinstance(self._app.screen, Opening):
             return
-        house = self.desk.house
-        if self._board.work(paths, lambda path: load_job(path, house), house, self.desk.now()):
-            self.screen.show(self.desk.starts(), self.desk.free_number(), self._board.lines(paths))
-            self.call_after_refresh(self._work_on_board, paths)
+        house = self._desk.house
+        if self.board.work(paths, lambda path: load_job(path, house), house, self._desk.now()):
+            self._app.screen.show(self._desk.starts(), self._desk.free_number(), self.board.lines(paths))
+            self._app.call_after_refresh(self.work_on_board, paths)
 
-    @on(Opening.Chosen)
-    async def _start_chosen(self, event: Opening.Chosen) -> None:
+    async def start(self, event: Opening.Chosen) -> None:
+        """Open what was chosen on the opening."""
         start = event.start
         if start.kind == "recovery":
-            await self.begin(lambda: self.desk.recover(start.ident))
+            await self.begin(lambda: self._desk.recover(start.ident))
         else:
-            await self.begin(lambda: self.desk.open(Path(start.ident), read_only=start.kind == "demo"))
-
-    @on(Opening.NewWanted)
-    async def _new_wanted(self, event: Opening.NewWanted) -> None:
-        await self.begin(lambda: self.desk.new(event.number), event.again)
-
-    @on(Opening.FileWanted)
-    async def _file_wanted(self, event: Opening.FileWanted) -> None:
-        await self.begin(lambda: self.desk.open(Path(event.path).expanduser()), event.again)
+            await self.begin(lambda: self._desk.open(Path(start.ident), read_only=start.kind == "demo"))
 
     async def begin(
         self, open_it: Callable[[], str | None], again: Callable[[str], None] | None = None
@@ -138,44 +128,42 @@ class ErrandApp(EditingApp):
             if isinstance(error, BadInputError):
                 self.tell_faults("This job file cannot be opened", error)
             else:
-                self.say(str(error), refused=True)
+                self._app.say(str(error), refused=True)
             return
-        if self.desk.session is not None:
-            await self.switch_screen(self.desk.session.view)
-            self.serve()
-            self.say(told or "")
+        if self._desk.session is not None:
+            await self._app.switch_screen(self._desk.session.view)
+            self._editing.serve()
+            self._app.say(told or "")
 
     def tell_faults(self, title: str, error: BadInputError) -> None:
         """Show every fault of a file on a page, and the first of them in the note, where they stay."""
-        self.say(fault_words(error), refused=True)
+        self._app.say(fault_words(error), refused=True)
         faults = error.faults
         count = f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
-        self.push_screen(Page(f"{title}: {count}", "\n\n".join(str(fault) for fault in faults)))
+        self._app.push_screen(Page(f"{title}: {count}", "\n\n".join(str(fault) for fault in faults)))
 
-    @on(CardView.WriteWanted)
-    def _write_wanted(self, event: CardView.WriteWanted) -> None:
+    def write(self, event: CardView.WriteWanted) -> None:
+        """Write a card and tell where."""
         try:
-            path = self.desk.write_card(event.form, event.paper)
+            path = self._desk.write_card(event.form, event.paper)
         except (NotSavedError, RefusedError) as error:
-            self.say(str(error), refused=True)
+            self._app.say(str(error), refused=True)
             return
-        self.say(f"√ written: {path}   {FORMS[event.form].prints.format(path.name)}")
+        self._app.say(f"√ written: {path}   {FORMS[event.form].prints.format(path.name)}")
 
-    @on(FreshWanted)
-    def _fresh_wanted(self, event: FreshWanted) -> None:
+    def refresh(self, event: FreshWanted) -> None:
+        """Read the standards again; faults are told, and the standards in force stay."""
         try:
-            told = self.desk.fresh_house(event.folders)
+            told = self._desk.fresh_house(event.folders)
         except BadInputError as error:
-            self.serve()
+            self._editing.serve()
             if event.asked:
                 self.tell_faults("Standards not taken over", error)
             else:
-                self.say(f"standards not taken over: {fault_words(error)}; R shows every fault", refused=True)
+                self._app.say(
+                    f"standards not taken over: {fault_words(error)}; R shows every fault", refused=True
+                )
             return
-        self.serve()
+        self._editing.serve()
         if told or event.asked or event.says:
-            self.say(event.says or told or "no file has changed")
-
-    @on(FaultsFound)
-    def _faults_found(self, event: FaultsFound) -> None:
-        self.tell_faults(event.title, event.error)
+            self._app.say(event.says or told or "no file has changed")

@@ -82,7 +82,7 @@ async def _back(pilot: Pilot[Any], app: BenchApp, path: Path) -> None:
     """Open the job again after the walk led to another one."""
     await _close_dialogs(pilot, app)
     if app.is_running:
-        await app.begin(lambda: app.desk.open(path))
+        await app.errands.begin(lambda: app.desk.open(path))
         await pilot.pause()
 
 

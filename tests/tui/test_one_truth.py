@@ -282,7 +282,7 @@ def test_an_untouched_screen_takes_over_and_lets_go(desk: Desk, job: Path, play:
         _log(desk)
         main(["log", str(job), f"{PANEL}/E1", "scuffed", "--by", "JB", "--tool", "hand-pad"])
         desk._changed -= 60
-        app.look_at_file()
+        app.editing.look_at_file()
         await pilot.pause()
         assert _steps(job) == ["scuffed", "cleaned"]
         assert [check.step for check in _session(desk).job.check] == ["scuffed", "cleaned"]

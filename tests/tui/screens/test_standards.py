@@ -184,7 +184,7 @@ def test_a_draft_is_told_no_more_once_another_job_is_open(desk: Desk, play: Play
         await pilot.press("f", *"hand-very", "enter", "g", "s", "d", "1")
         await pilot.pause()
         assert "DRAFT beside what is in force, on 1042" in screen_text(app)
-        await app.begin(lambda: desk.open(desk.folder / f"{JOBS[1]}.toml"))
+        await app.errands.begin(lambda: desk.open(desk.folder / f"{JOBS[1]}.toml"))
         await pilot.press("f8")
         await pilot.pause()
         assert "on 1042" not in screen_text(app)
