@@ -10,7 +10,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cli.shared import add_house, apart, house_of, now
+from prepadvisor.cli.apart import apart
+from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 from prepadvisor.files import put_out, refuse_out
 from prepadvisor.named import NamedTuple

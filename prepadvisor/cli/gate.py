@@ -10,7 +10,8 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.checkoff import turns, views
-from prepadvisor.cli.shared import add_house, apart, house_of, now
+from prepadvisor.cli.apart import apart
+from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
 from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
 from prepadvisor.wording import Words, mend_says, remark_says

@@ -1,22 +1,17 @@
-"""Works each job of many by itself: a bad one is told and never stops the others."""
+"""What commands share: the house option, the clock, faults told, and where an answer goes."""
 
 import argparse
 import datetime as dt
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from prepadvisor.cli.streams import tell
-from prepadvisor.files import shown_name, write_crash_log
 from prepadvisor.records import BadInputError, Fault
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
-
-
-# What commands share: the house option, the clock, and faults printed one a line.
 
 
 def add_house(parser: argparse.ArgumentParser) -> None:
@@ -140,24 +135,3 @@ def write_out(out: str | None, answer: str | bytes, inputs: Iterable[Path | str]
         raise BadInputError([Fault("--to pdf", 0, 0, "a terminal cannot show a PDF", "name a file: --out")])
     else:
         sys.stdout.buffer.write(answer)
-
-
-T = TypeVar("T")
-
-
-def apart(name: str, work: Callable[[], T]) -> T | None:
-    """Return what comes of one job; None where it is bad, which is said on standard error.
-
-    A fault of the program itself counts as a bad job here, with a log of its own: the other jobs are not to
-    blame. What the system refuses, such as a full disk under the output, stops everything as before.
-    """
-    try:
-        return work()
-    except BadInputError as error:
-        tell("\n".join(error.lines))
-    except (OSError, KeyboardInterrupt):
-        raise
-    except Exception as error:
-        says = "this job cannot be worked out; something went wrong inside the program"
-        tell(f"{shown_name(name)}: {says}. Details: {write_crash_log(error)}")
-    return None
