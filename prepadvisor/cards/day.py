@@ -1,4 +1,4 @@
-"""Writes the day as text, as a page, as CSV or as JSON; all four have the same lines."""
+"""The day: one line a job, sorted by what waits, and the sums; written as text, page, CSV or JSON."""
 
 import csv
 import datetime as dt

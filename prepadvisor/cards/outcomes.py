@@ -1,4 +1,4 @@
-"""What became of finished work, as text."""
+"""What became of finished work: how often lines came back beside what was predicted, as text."""
 
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""The usual edges and lines of an outline, which stand in where a panel states none."""
+"""The places of a panel: its lines, usual ones where none are stated, patches, face, and rings under primer."""
 
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet

@@ -1,4 +1,4 @@
-"""What the lead accepted: of all acceptances at a place, those that count, and why the others do not.
+"""What the lead accepted, and entries for what is not in the job, which hold until one is accepted.
 
 Where the shop names no lead, anyone may accept but who did the work; where it names exactly one, he may
 accept his own; where it names more, one of them, never his own. A reason in words is always needed. From

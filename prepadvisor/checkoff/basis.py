@@ -1,4 +1,4 @@
-"""What a look or an acceptance rested on, as short hashes, so that a later change to the job re-opens it.
+"""What a look or an acceptance rested on, as short hashes; a shop's floor; and what ended a rub-through.
 
 The basis of a place has a part for the job's number, the colour's name, the colour (only where colour or
 fade reaches the place), the panel, how the place lies in the zones, what is decided there, the paths of

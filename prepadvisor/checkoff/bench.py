@@ -1,4 +1,4 @@
-"""Every place laid out for judging: its tasks, spots, surface, basis, and what lies round it."""
+"""Every place laid out for judging, with its tasks, spots and surface, and the limits of a logged step."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING

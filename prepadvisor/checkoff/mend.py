@@ -1,4 +1,4 @@
-"""How each thing that holds is mended, as facts: passes to do, a look, a drill, the lead."""
+"""How each thing that holds is mended, as facts, and the film that passes beyond the plan have taken."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING

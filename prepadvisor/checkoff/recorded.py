@@ -1,4 +1,4 @@
-"""Takes the log's last scuffs for recorded ones, so that the advice can say how each is re-cut.
+"""The log's last scuffs taken for recorded ones, for the re-cut; whether a job ever was clear.
 
 Only the advice's words on the re-cut come of this: the gate itself goes by the log alone.
 """

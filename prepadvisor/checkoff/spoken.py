@@ -1,4 +1,4 @@
-"""Which entries speak for which place: the log sorted once, so a place costs only its own entries."""
+"""Which entries speak for which place, and every panel with its places and the steps that they owe."""
 
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final

@@ -1,4 +1,4 @@
-"""What must be known of a log either way and holds nothing."""
+"""What is owed to a whole panel, what primer re-opens, and what is only told of a log."""
 
 import datetime as dt
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence

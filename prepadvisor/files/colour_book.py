@@ -1,4 +1,4 @@
-"""Reads and writes a shop's colour book: every fault at once, comments kept, nothing half-written."""
+"""A shop's colour book as its own file and as a table: every fault at once, nothing half-written."""
 
 import csv
 import datetime as dt

@@ -1,4 +1,4 @@
-"""Checks the data of a house beyond what a record can: sources, kinds and passports."""
+"""Checks the data of a house beyond what a record can, and finds in what they differ from what ships."""
 
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any, Final

@@ -1,4 +1,4 @@
-"""What stands in a house folder and is not read: rule files of other endings, rules in folders inside."""
+"""What stands in a house folder and is not read, and where a house states what a finding is about."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace

@@ -1,4 +1,4 @@
-"""Refuses a job that states what cannot be, by the standards' own list of impossible combinations."""
+"""Checks a job beyond its records: names, sizes and zones on a panel, the log's times, what cannot be."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Final

@@ -1,4 +1,4 @@
-"""The entries of a log in the order of the file, each with what its writer knew.
+"""The entries of a log, each with what its writer knew, who signed it, and how a new one is stamped.
 
 An entry knew everything at or above the one that its `knew` names, and its own writer's earlier entries;
 those between are concurrent to it. Without `knew`, as older versions and people write it, it knew all above

@@ -1,4 +1,4 @@
-"""What rows cannot say by themselves: one answer only, separable, contradictory, copied, not read blind."""
+"""What rows cannot say by themselves, whether they agree with the numbers, and how well chances were told."""
 
 import math
 from collections import defaultdict

@@ -1,4 +1,4 @@
-"""The numbers in force: what a fit starts from, the flake of each row, and what risk they give it."""
+"""The numbers in force: what a fit starts from, what risk they give, and how fitted ones are put in force."""
 
 import datetime as dt
 import math

@@ -1,4 +1,4 @@
-"""Damped Newton: the least of a smooth function of a few unknowns."""
+"""The normal distribution over arrays, right in the tails, and damped Newton for a few unknowns."""
 
 import math
 from collections.abc import Callable

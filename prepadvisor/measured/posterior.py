@@ -1,4 +1,4 @@
-"""From rows to what is now believed: the most likely unknowns and how sure they are (Laplace)."""
+"""From rows to what is now believed: the most likely unknowns, how sure they are, and intervals by draws."""
 
 from typing import TYPE_CHECKING, Final
 

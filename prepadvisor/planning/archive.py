@@ -1,4 +1,4 @@
-"""Tells without planning a job again that other standards would plan it alike.
+"""What other standards would change in a shop's own jobs: by spot, by rule, or nothing at all.
 
 The plan of a job follows from what the standards answer to its cases, and from shop, constants and
 outlines. If those are equal, and so is every answer that was asked for, the plan is equal.

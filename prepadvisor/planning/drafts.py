@@ -1,4 +1,4 @@
-"""Places before their panel's one answer: one grade over all zones, unless a zone forbids it."""
+"""Places and rings before their panel's one answer: one grade over all zones, unless a zone forbids it."""
 
 from typing import TYPE_CHECKING
 

@@ -1,4 +1,4 @@
-"""The grit steps from what is on the surface now to the finish: least minutes within a film budget.
+"""Grit steps from the surface now to the finish: least minutes within a film budget, by the shop's own rates.
 
 Each step takes out the scratches of the one before it, so it costs the time to cut their depth and that
 depth in film. A step may only be so much finer than the last as the standards allow. Going through the

@@ -1,4 +1,4 @@
-"""The record of a place: its grade, hand limit, guide coat, wet bed, what was done there, and minutes."""
+"""What is done at one place: the verdict on a recorded scuff, the climb to its finish, and its record."""
 
 from typing import TYPE_CHECKING
 

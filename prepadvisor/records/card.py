@@ -1,4 +1,4 @@
-"""The numbers that panels and places have on the card: A, B … for panels, A1, A2 … for their places."""
+"""The forms a card is written in, and the numbers that panels and places have on it: A, A1, A2 and so on."""
 
 from collections.abc import Iterable
 from typing import Final, Literal

@@ -1,4 +1,4 @@
-"""What is advised at one spot and one place, as `card --to json` writes it."""
+"""What standards say of a case, and what is advised at spot and place, as `card --to json` writes it."""
 
 from typing import Literal
 

@@ -1,4 +1,4 @@
-"""Words of the trade's other half: what US shops call things, and spellings that mean one thing only.
+"""Words of the trade's other half, spellings that mean one thing only, and the near word that was meant.
 
 Files and options take them as they take the first word; inside the program everything goes by the first.
 A word that could mean two things, such as "clear" for a surface, is not here: guessing is worse than asking.

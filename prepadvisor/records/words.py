@@ -1,4 +1,4 @@
-"""The trade's words as values: what a fact may be, and the order of those that have one."""
+"""The trade's words as values, the P series of grades, and how a number is known."""
 
 from difflib import get_close_matches
 from typing import Final, Literal, NewType, TypeGuard, get_args

@@ -1,4 +1,4 @@
-"""All that one shop works by: rule engine, shop file, constants, outlines, and the files they came from."""
+"""All that one shop works by, where its numbers come from, and where it differs from another."""
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping

@@ -1,4 +1,4 @@
-"""Whether two shapes on a panel lie nearer to one another than a distance: paths and filled rectangles.
+"""Shapes on a panel: the area below a depth of its blend layout, and whether two lie near one another.
 
 A path is halved again and again into boxes; two shapes are only looked at closer where their boxes are near.
 So the work grows with the stretches that run side by side, not with the product of their corners.

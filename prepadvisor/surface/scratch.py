@@ -1,4 +1,4 @@
-"""Flake over a groove: how far it tilts, and what brightness that costs.
+"""The scratch and the flake over it: how deep a grain cuts, how far a flake tilts, what light that costs.
 
 A flake rests on the film at both ends. Much wider than the groove it bridges it; much narrower it lies on
 the wall. Assumptions: flakes are rigid and lie along the surface; their normals spread like a Gaussian

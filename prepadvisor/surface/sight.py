@@ -1,4 +1,4 @@
-"""The eye: how large a line looks, and how likely it is to be seen.
+"""What the eye makes of a scratch: how wide a dark line it amounts to, and how likely that is seen.
 
 References: thinnest dark line seen in bright light 0.5 arcseconds: Hecht & Mintz 1939, J. Gen. Physiol.
 22(5) 593; that the eye sums fully across a narrow line, so that only width × contrast counts: Chung et al.

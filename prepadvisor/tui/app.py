@@ -1,4 +1,4 @@
-"""The terminal UI's app: which screen is on, what is asked of the desk, and the keys that work everywhere."""
+"""The terminal UI's app: which screen is on, the keys everywhere, the menu, and finding by typing."""
 
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""The errands the screens send the app on: open a job, write a card, read standards again, try a draft."""
+"""The errands screens send the app on: open a job, write a card, read standards, show where jobs stand."""
 
 import datetime as dt
 from collections.abc import Callable, Iterable

@@ -1,4 +1,4 @@
-"""A person's own keys and themes for the screens, from a file; what cannot be is refused, with its mend."""
+"""A person's own keys and themes from a file, each colour held to its contrast; what cannot be is refused."""
 
 import re
 from collections.abc import Iterator, Mapping

@@ -1,4 +1,4 @@
-"""What one can start with: what a crash left, jobs lately open, jobs of the folder, demo jobs."""
+"""What one can start with: what a crash left, jobs lately open and where they were left, demo jobs."""
 
 import json
 from pathlib import Path

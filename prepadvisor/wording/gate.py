@@ -1,4 +1,4 @@
-"""How what shuts the gate is mended, in sentences: one for each kind of mend."""
+"""Why the gate is shut and how that is mended, in sentences: one for each kind of hold and of mend."""
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, assert_never

@@ -1,4 +1,4 @@
-"""What places are called on the card, and the units it is printed in."""
+"""The trade's words for values in files, and what places are called on the card."""
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, assert_never

@@ -1,4 +1,4 @@
-"""What was taken for granted, what rules warn of, notes, exceptions, and what the line model found."""
+"""Why a place is held, what was taken for granted, what rules warn of, and what the line model found."""
 
 from typing import TYPE_CHECKING, Final, assert_never
 

@@ -1,4 +1,4 @@
-"""The house in words: its deviations, what is laxer at a place, its layers, its own numbers."""
+"""The house in words: deviations, what is laxer, layers, own numbers, and how sure the line model is."""
 
 from typing import TYPE_CHECKING, Final, assert_never
 

@@ -1,4 +1,4 @@
-"""A scuff as recorded and its mend, grit steps in a row, and the cheaper ways on offer."""
+"""Work in words: steps of the plan, turns in the booth, a scuff as recorded and its mend, cheaper ways."""
 
 from collections.abc import Sequence
 from typing import Final, assert_never

@@ -1,4 +1,4 @@
-"""Why, for one place: what the card says there, and spot by spot what stands behind it."""
+"""Why, for one place or one panel: what the card says there, and what stands behind it."""
 
 from prepadvisor.cards.explain.line import line_model_lines
 from prepadvisor.cards.explain.section import (

@@ -1,4 +1,4 @@
-"""How an explanation is laid down: sections of short lines, and reasons and constants put into words."""
+"""How an explanation is laid down in sections, and what stands behind the work at a place."""
 
 from typing import TYPE_CHECKING
 

@@ -1,4 +1,4 @@
-"""Drawings of a fit: panels on their curve, intervals that shrink, predicted against seen."""
+"""Drawings of a fit, and the spray plan: test panels with their strips to scale."""
 
 import math
 import random

@@ -1,4 +1,4 @@
-"""What the lines and patterns of a drawing mean, in rows under it; only what the drawing shows."""
+"""How each kind of line looks, where its number goes, and what lines and patterns mean."""
 
 from itertools import pairwise
 from math import hypot

@@ -1,4 +1,4 @@
-"""The grade ruler: the shelf from coarse to fine, grit range, choice, hand limit, risk as bars."""
+"""The grade ruler with its risks, and grit steps as a staircase of film cut."""
 
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final

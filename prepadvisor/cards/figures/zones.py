@@ -1,4 +1,4 @@
-"""Where a depth runs on a panel: borders of zones and of the wet bed, as runs of points in panel mm."""
+"""Zones by pattern, and where a depth runs on a panel: borders of zones and of the wet bed."""
 
 from itertools import pairwise
 from math import cos, sin

@@ -1,4 +1,4 @@
-"""A piece of a page that may go on on the next: its heights, and the leaves of any part of its rows."""
+"""Blocks of a page: their heights, the leaves of any part, and on which page each goes; nothing is cut."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field

@@ -1,4 +1,4 @@
-"""The foot of a page card: drills, ticks before paint, the booth, materials, signatures, why, cautions."""
+"""Top and foot of a page card: job line, what blocks, ticks, the booth, materials, signatures, cautions."""
 
 from typing import TYPE_CHECKING, Final
 

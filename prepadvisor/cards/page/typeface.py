@@ -1,4 +1,4 @@
-"""How wide a text prints, by the widths in the card's own font files, and line breaks made with them.
+"""How wide a text prints and breaks, by the card's own fonts; papers and the sizes a page is set in.
 
 The page layout must know every height before anything is printed, so lines are broken here and nowhere else.
 Format of the font file: ISO/IEC 14496-22 (OpenType), tables head, hhea, hmtx and cmap format 12.

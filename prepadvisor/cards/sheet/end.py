@@ -1,4 +1,4 @@
-"""Ticks before sanding and before paint, the turns in the booth, what to mix, discs and time."""
+"""Drills at their panel, ticks before sanding and paint, the booth, what to mix, discs and time."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING

@@ -1,4 +1,4 @@
-"""The rows of a panel: one for each place, or one for each zone of a place that is split."""
+"""The order of work on one panel, and its rows: one for each place, or each zone of a split one."""
 
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Final, Literal

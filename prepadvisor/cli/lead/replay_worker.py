@@ -1,4 +1,4 @@
-"""One worker of a replay: reads job files and counts what a draft changes in them, some at a time."""
+"""One worker of a replay: reads job files, counts what a draft changes in them, and lays that out as rows."""
 
 import gc
 import signal

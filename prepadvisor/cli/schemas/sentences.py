@@ -1,4 +1,4 @@
-"""A sentence for every key of the files a person writes, for editors that show it while one types.
+"""A sentence for every key of the files a person writes, and the other words that they may be written in.
 
 A key's sentence stands once: under "Record.key" where records mean different things, else under the key.
 """

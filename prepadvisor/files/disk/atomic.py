@@ -1,4 +1,4 @@
-"""Replaces a file whole or not at all: a reader finds the old version or the new one, never a mixture.
+"""Writes a file whole or not at all, by few calls that tests can fail; tells whether a process still runs.
 
 The new version is written beside the old one, brought to the disk, and takes its name in one step; then the
 folder is brought to the disk. The version before stays as the name with "~" at its end.

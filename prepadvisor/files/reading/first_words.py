@@ -1,4 +1,4 @@
-"""Brings a file's data to the program's own words: the one place where "color" and "hood" become ours.
+"""Data before records are made of them: bounded in size and depth, "color" and "hood" made our words.
 
 The file itself keeps the words it was written in; faults are still found at them.
 """

@@ -1,4 +1,4 @@
-"""What a record refused, as found in the data of a file."""
+"""What a record refused, as found in the data of a file, and how each key is written."""
 
 import re
 import types

@@ -1,4 +1,4 @@
-"""Turns what the records refuse into a shop's words: what is wrong, and how to mend it."""
+"""Refused values and broken TOML in a shop's words: what is wrong, and how to mend it."""
 
 import datetime as dt
 import re

@@ -1,4 +1,4 @@
-"""Why the gate is shut, one small kind each, with its facts.
+"""Why the gate is shut and how that is mended, one small kind each, with its facts.
 
 The last field names the kind. Sentences are made where they are shown. Hours since an entry, film in µm.
 """

@@ -1,4 +1,4 @@
-"""What must be known of a log either way and holds nothing, one small kind each, with its facts."""
+"""What a check-off says of a job: clear or not, what holds, and what must be known and holds nothing."""
 
 import datetime as dt
 from typing import Literal

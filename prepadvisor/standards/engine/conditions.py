@@ -1,4 +1,4 @@
-"""A rule's conditions as a box in the space of facts: every fact limited to a set of values or a range."""
+"""A rule's conditions as a box in the space of facts, and by bitmaps which of many boxes a case lies in."""
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence

@@ -1,4 +1,4 @@
-"""The standards' entries once they are read: rules, withdrawals, examples, promises, what cannot be."""
+"""The answers that rules may set and how several become one; rules, examples and promises once read."""
 
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final, Literal

@@ -1,4 +1,4 @@
-"""A rule some grades finer than another: the same cases, its grade limits so many shelf steps finer."""
+"""Rules and cases told: in the shop's words, as a rule file has them, or some grades finer."""
 
 import re
 from collections.abc import Mapping, Sequence

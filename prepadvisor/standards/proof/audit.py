@@ -1,4 +1,4 @@
-"""The exact audit of standards: every possible case is covered, none is sampled.
+"""The exact audit of standards, every possible case covered, and the lines to paste that mend a finding.
 
 Rules are boxes, so the outputs over all cases are decision diagrams of moderate size; each kind of flaw is
 then a region of cases, empty when the standards are sound.

@@ -1,4 +1,4 @@
-"""The standards as an audit sees them.
+"""The standards as an audit sees them: the space cut by rules, and the rules in order of strength.
 
 Their space of cases, the rules by output, and boxes to tell a region by.
 """

@@ -1,4 +1,4 @@
-"""Wet beds that one rule asks for where another lets no coat be laid; a required one holds the place."""
+"""Collisions: a finish finer than another rule lets it be, a wet bed where another lets no coat be laid."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final

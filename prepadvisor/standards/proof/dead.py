@@ -1,4 +1,4 @@
-"""Unreachable: rules, and values in their conditions, that no possible case meets."""
+"""Rules that do nothing: dead ones with what shadows them, and ones that no possible case meets."""
 
 from collections import Counter
 from collections.abc import Collection

@@ -1,4 +1,4 @@
-"""Two rules that meet in a case: of two outputs, where the one decides, or where both do."""
+"""Two rules that meet in a case, and neighbouring cases along one fact."""
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import reduce

@@ -1,4 +1,4 @@
-"""Promises held against every possible case: the neighbouring cases, or the two outputs, that break one."""
+"""Promises held against every possible case: the ways each could be broken, and the cases that do."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""What the numbers of a shop and of the line model can sensibly be: wider is a slip of unit or of the finger.
+"""What numbers can sensibly be: wider is a slip of unit or finger, such as mm for µm.
 
 Common practice and judgement, no source. A file's hard ranges (in the records) only keep sums from breaking.
 """

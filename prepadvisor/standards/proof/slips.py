@@ -1,4 +1,4 @@
-"""Rules that ask for a colour that the shop's colour book does not have."""
+"""Slips in rules: examples that fail, holds set aside unsaid, sentences and colours that do not fit."""
 
 import re
 from collections.abc import Iterator

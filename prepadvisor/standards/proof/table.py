@@ -1,4 +1,4 @@
-"""The decisions of standards as a table: rows that share no case, each a box with all its answers."""
+"""The decisions of standards as a table: from diagrams of all answers to rows that share no case."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import inf, nextafter

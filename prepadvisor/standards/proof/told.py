@@ -1,4 +1,4 @@
-"""One case out of many that a lead can picture: as near to what most jobs have as the region allows."""
+"""A region told so that a person can read it: few large boxes, one grown box, or one typical case."""
 
 from bisect import bisect_right
 from collections.abc import Sequence

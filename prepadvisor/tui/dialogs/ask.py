@@ -1,4 +1,4 @@
-"""A page of words to read and scroll: help, reasons, details."""
+"""Dialogs: what all share, a question for yes or no, for a text, and a page of words to read."""
 
 from collections.abc import Callable
 from typing import ClassVar, Generic, TypeVar

@@ -1,4 +1,4 @@
-"""Ask for one of several things; digits and letters choose at once."""
+"""Ask for one or several of many things, or find anything by typing."""
 
 from collections.abc import Iterable
 from typing import ClassVar, Final

@@ -1,4 +1,4 @@
-"""The gate of the open job as its screen holds it, and the words and columns of its table."""
+"""The gate of the open job as its screen holds it: in words, and as the columns of its table."""
 
 from typing import Final, Literal, get_args
 

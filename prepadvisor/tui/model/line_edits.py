@@ -1,4 +1,4 @@
-"""Edits of a panel's edges, lines and patches: each returns the changed panel, or refuses in words."""
+"""Edits of a panel's blend layout, edges, lines and patches: each returns the changed panel, or refuses."""
 
 from math import hypot
 from typing import Any, Final, Literal

@@ -1,4 +1,4 @@
-"""A job as it stands on the screens: like a job file, but it may still be without a panel."""
+"""The open job as it stands on the screens, its undo and redo, and its log with what is on its way."""
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence

@@ -1,4 +1,4 @@
-"""All places of a job as rows, numbered as on the card, with the sign of the advice and of a what-if."""
+"""What a panel's drawing shows, the list of its parts, and all places of a job as rows."""
 
 from collections.abc import Collection
 

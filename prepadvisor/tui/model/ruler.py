@@ -1,4 +1,4 @@
-"""The grade ruler of a spot: the shelf's grades, the grit range on them, hand limit, what was done, risk."""
+"""The grade ruler of a spot, and line risks over a shelf and with more coats of wet bed."""
 
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Literal

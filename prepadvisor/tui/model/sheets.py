@@ -1,4 +1,4 @@
-"""The sheet of a panel: its facts as fields, and a panel with one of them changed."""
+"""The sheets of a panel and of a line or patch: facts as fields, and the panel with one of them changed."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""A number typed digit by digit: "1" is line 1, and "1" then "2" soon after is line 12 where there is one."""
+"""What is being typed or pointed: a number digit by digit, a path point by point."""
 
 from collections.abc import Container
 from typing import TYPE_CHECKING, Final

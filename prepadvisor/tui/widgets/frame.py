@@ -1,4 +1,4 @@
-"""The two lines on top of every screen: which job, how it is kept, and where in the work one is."""
+"""What frames every screen: the two lines on top, the note, and the rail of plates along the foot."""
 
 from typing import Final
 

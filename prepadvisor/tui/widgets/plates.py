@@ -1,4 +1,4 @@
-"""The four answers of a place as plates side by side: by hand, last touch, powder, wet bed."""
+"""The four answers of a place as plates side by side, and its grade ruler."""
 
 from typing import TYPE_CHECKING, Final
 

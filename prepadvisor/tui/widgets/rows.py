@@ -1,4 +1,4 @@
-"""A list of large rows with one cursor: for choices, jobs, places, rules and fields alike."""
+"""A list of large rows with one cursor, and a sheet of named facts made of it."""
 
 from typing import ClassVar
 

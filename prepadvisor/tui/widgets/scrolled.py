@@ -1,4 +1,4 @@
-"""A widget of many lines that scrolls itself: its bar is drawn with it, so a new text needs no new layout."""
+"""Inks for all that is drawn line by line, and a widget of many lines that scrolls itself."""
 
 from collections.abc import Iterable
 from typing import ClassVar, Final
