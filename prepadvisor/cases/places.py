@@ -1,4 +1,4 @@
-"""The places of a panel: its lines, usual ones where none are stated, patches, face, and rings under primer."""
+"""The places of a panel: its lines, usual ones where it states none, patches, face and rings."""
 
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
