@@ -21,8 +21,10 @@ CALLS: Final = {
     "coarsest": "finest",
 }
 SYMBOL: Final = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
-SILENT: Final = re.compile(r"_REMEMBERED|_KEPT\b|maxsize|_WORLD")
+SILENT: Final = re.compile(r"_REMEMBERED|_KEPT|_SMALL\b|maxsize|_WORLD")
 """Lines about how much is remembered: they change speed, not answers."""
+UNASKED: Final = frozenset({"strict"})
+"""Arguments that only raise where lengths that always agree would not: they change no answer."""
 
 
 class Fault(NamedTuple):
@@ -87,6 +89,8 @@ def _live(node: ast.AST, scope: str) -> Iterator[tuple[ast.AST, str]]:
     """Yield the nodes that run: no annotations, no texts, no imports, nothing that raises or is raised."""
     for child in ast.iter_child_nodes(node):
         if isinstance(child, ast.Raise | ast.Import | ast.ImportFrom | ast.Assert):
+            continue
+        if isinstance(child, ast.keyword) and child.arg in UNASKED:
             continue
         own = scope
         if isinstance(child, ast.FunctionDef | ast.ClassDef):
