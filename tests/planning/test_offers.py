@@ -1,4 +1,4 @@
-"""Trim off: when it is offered, and what the offer says, held against advices that differ in one thing each."""
+"""Trim off: when it is offered and what the offer says, for advices that differ in one thing each."""
 
 from collections.abc import Callable
 from typing import Any, Final
@@ -7,11 +7,19 @@ import pytest
 
 from prepadvisor.planning import advise
 from prepadvisor.planning.offers import offers
-from prepadvisor.records.advice import Advice, Hold, Offer, PanelWetBed, WetBedAdvice
-from prepadvisor.records.job import Job
-from prepadvisor.records.kinds import NoRule, RunsOn, TrimOff
-from prepadvisor.standards.house import House
-from prepadvisor.surface.grades import Grade
+from prepadvisor.records import (
+    Advice,
+    Grade,
+    Hold,
+    Job,
+    NoRule,
+    Offer,
+    PanelWetBed,
+    RunsOn,
+    TrimOff,
+    WetBedAdvice,
+)
+from prepadvisor.standards import House
 
 JobOf = Callable[..., Job]
 AdviseOn = Callable[..., Advice]
@@ -145,7 +153,7 @@ def test_another_grade_by_da_is_offered(job: Job, before: Advice) -> None:
     ],
 )
 def test_trim_is_looked_at_where_it_decides(
-    job: Job, before: Advice, flake: Any, bed: tuple[Any, int], place: dict[str, Any], zones: str,
+    job: Job, before: Advice, flake: Any, bed: tuple[Any, int], place: dict[str, Any], zones: Any,
     *, is_asked: bool,
 ) -> None:  # fmt: skip
     """Where it needs the panel's bed, or under a fine flake asks a grade of its own; else nobody is asked."""
@@ -189,15 +197,16 @@ def test_a_held_line_is_looked_at_only_if_it_is_trim_that_the_hand_reaches(
     (reached,) = asked(job, held)
     by_machine = {line for line, reach in reached.items() if reach == "machine"}
     assert by_machine == {"A", "B", "C", "E"}
-    assert {line: reach for line, reach in reached.items() if line not in by_machine} == {"D": "hand", "F": "hand"}
+    assert {line: reach for line, reach in reached.items() if line not in by_machine} == {
+        "D": "hand",
+        "F": "hand",
+    }
     (some,) = asked(job, with_holds(advice, "door/B/fade", "door/D/fade"))
     assert {line for line, reach in some.items() if reach == "machine"} == {"B", "C"}
     assert asked(job, with_holds(advice, "door/D/fade", "door/C/fade")) == []
 
 
-def test_ways_are_told_where_a_border_that_runs_on_is_held(
-    job_of: JobOf, shipped_house: House
-) -> None:
+def test_ways_are_told_where_a_border_that_runs_on_is_held(job_of: JobOf, shipped_house: House) -> None:
     """Those that are held, with the bed of the panel; none where nothing holds there."""
     lines = [
         {"id": name, "kind": kind, "path": path, "reach": "machine"}
@@ -208,7 +217,9 @@ def test_ways_are_told_where_a_border_that_runs_on_is_held(
     ]  # fmt: skip
     job = job_of({"flake": "solid"}, feature=lines)
     advice = with_bed(advise(job, shipped_house, seek_offers=False), "advised", 2)
-    found = offers(job, with_holds(advice, "door/S1/fade", "door/S1/colour", "door/E1/fade"), lambda _: advice)
+    found = offers(
+        job, with_holds(advice, "door/S1/fade", "door/S1/colour", "door/E1/fade"), lambda _: advice
+    )
     assert found == (Offer(("door/S1",), RunsOn(("door/S1",)), WetBedAdvice("advised", 2)),)
     assert offers(job, with_holds(advice, "door/E1/fade"), lambda _: advice) == ()
 

@@ -8,17 +8,17 @@ from typing import Any, Final
 import pytest
 import shapely
 
-from prepadvisor.records.outline import Outline
-from prepadvisor.standards.audit_shop import shop_slips
-from prepadvisor.standards.conditions import EVERYTHING
-from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.house import House
-from prepadvisor.standards.rules import Rule
+from prepadvisor.records import Outline
+from prepadvisor.standards import House, shop_slips
+from prepadvisor.standards.engine import EVERYTHING, Engine, Rule
 
 Points = list[tuple[float, float]]
 SQUARE: Final[Points] = [(0, 0), (1, 0), (1, 1), (0, 1)]
 HALF: Final[Points] = [(0, 0), (0.5, 0), (0.5, 1), (0, 1)]
 SEEDS: Final = range(120)
+NO_AREA: Final = "The outline fin has hardly any area."
+OUTSIDE: Final = "The line E1 of fin runs outside its shape."
+PAST: Final = "colour_mm and fade_mm of fin reach past its {} mm from where colour enters."
 
 
 def told(house: House, shape: Points = SQUARE, path: Points | None = None, **more: Any) -> list[str]:
@@ -50,7 +50,7 @@ def test_a_shape_crosses_itself_as_shapely_sees_it(shipped_house: House) -> None
 
 def test_a_line_runs_outside_as_shapely_measures_it(shipped_house: House) -> None:
     """Any of its points farther off the shape than 12 % of length and height; points about there."""
-    says, judged = "The line E1 of fin runs outside its shape.", 0
+    judged = 0
     for seed in SEEDS:
         rng = random.Random(seed)
         shape = drawn(rng, 3 + seed % 3)
@@ -60,10 +60,11 @@ def test_a_line_runs_outside_as_shapely_measures_it(shipped_house: House) -> Non
         off = {point: ring.distance(shapely.Point(point)) for point in drawn(rng, 80)}
         on_it = [point for point, far in off.items() if far <= 0.12]
         if len(on_it) > 1:
-            assert says not in told(shipped_house, shape, on_it), shape
+            assert OUTSIDE not in told(shipped_house, shape, on_it), shape
         for point in [point for point, far in off.items() if 0.12 < far < 0.16][:4]:
             judged += 1
-            assert says in told(shipped_house, shape, [on_it[0] if on_it else point, point]), (shape, point)
+            path = [on_it[0] if on_it else point, point]
+            assert OUTSIDE in told(shipped_house, shape, path), (shape, point)
     assert judged > 100
 
 
@@ -79,18 +80,18 @@ def _area(shape: Points) -> float:
         # a twentieth of the rectangle is a shape
         ({"shape": [(0, 0), (0.5, 0), (0.5, 0.1), (0, 0.1)]}, []),
         ({"shape": [(0, 0.1), (0.5, 0.1), (0.5, 0), (0, 0)]}, []),
-        ({"shape": [(0, 0), (0.5, 0), (0.5, 0.09), (0, 0.09)]}, ["The outline fin has hardly any area."]),
-        ({"shape": [(0, 0), (1, 1), (0.99, 1)], "path": [(0.2, 0.2), (0.3, 0.3)]}, ["The outline fin has hardly any area."]),
+        ({"shape": [(0, 0), (0.5, 0), (0.5, 0.09), (0, 0.09)]}, [NO_AREA]),
+        ({"shape": [(0, 0), (1, 1), (0.99, 1)], "path": [(0.2, 0.2), (0.3, 0.3)]}, [NO_AREA]),
         # a corner that lies on another side crosses nothing, whichever side is drawn first
         ({"shape": [(0, 0), (1, 0), (1, 1), (0.5, 0), (0, 1)]}, []),
         ({"shape": [(1, 1), (0.5, 0), (0, 1), (0, 0), (1, 0)]}, []),
         ({"shape": [(0.5, 0), (0, 1), (0, 0), (1, 0), (1, 1)]}, []),
         ({"shape": [(0, 0), (1, 0), (1, 1), (0.5, -0.0), (0, 1)]}, []),
         # of a shape that is none no line is said to lie beside it
-        ({"shape": [(0, 0), (0.1, 0), (0.1, 0.1)], "path": [(1, 1), (0.9, 1)]}, ["The outline fin has hardly any area."]),
+        ({"shape": [(0, 0), (0.1, 0), (0.1, 0.1)], "path": [(1, 1), (0.9, 1)]}, [NO_AREA]),
         # just as far off as may be
         ({"shape": HALF, "path": [(0.62, 0.5), (0.2, 0.5)]}, []),
-        ({"shape": HALF, "path": [(0.63, 0.5), (0.2, 0.5)]}, ["The line E1 of fin runs outside its shape."]),
+        ({"shape": HALF, "path": [(0.63, 0.5), (0.2, 0.5)]}, [OUTSIDE]),
         ({"path": [(0.2, 0.5), (0.2, 0.5)]}, ["The line E1 of fin has no length."]),
         ({"path": [(0.2, 0.5), (0.3, 0.5), (0.2, 0.5)]}, []),
         # 0.05 m² is the least of a panel, but of a mirror cap or a flap
@@ -100,16 +101,16 @@ def _area(shape: Points) -> float:
         ({"length_mm": 140, "height_mm": 130, "like": "mirror-cap"}, []),
         # colour and fade end at the far border
         ({"colour_from": ["front"], "colour_mm": 300, "fade_mm": 600}, []),
-        ({"colour_from": ["front"], "colour_mm": 301, "fade_mm": 600}, ["colour_mm and fade_mm of fin reach past its 900 mm from where colour enters."]),
+        ({"colour_from": ["front"], "colour_mm": 301, "fade_mm": 600}, [PAST.format(900)]),
         ({"colour_from": ["top"], "colour_mm": 50, "fade_mm": 150}, []),
-        ({"colour_from": ["top"], "colour_mm": 51, "fade_mm": 150}, ["colour_mm and fade_mm of fin reach past its 200 mm from where colour enters."]),
+        ({"colour_from": ["top"], "colour_mm": 51, "fade_mm": 150}, [PAST.format(200)]),
         # from both ends they meet half way
         ({"colour_from": ["front", "rear"], "colour_mm": 150, "fade_mm": 300}, []),
-        ({"colour_from": ["front", "rear"], "colour_mm": 151, "fade_mm": 300}, ["colour_mm and fade_mm of fin reach past its 450 mm from where colour enters."]),
+        ({"colour_from": ["front", "rear"], "colour_mm": 151, "fade_mm": 300}, [PAST.format(450)]),
         # where nothing is known of the way, the longer side is what there is
         ({"colour_mm": 900}, []),
         ({"fade_mm": 900}, []),
-        ({"colour_mm": 400, "fade_mm": 501}, ["colour_mm and fade_mm of fin reach past its 900 mm from where colour enters."]),
+        ({"colour_mm": 400, "fade_mm": 501}, [PAST.format(900)]),
         ({"colour_from": ["top"], "fade_mm": 900}, []),
         ({"length_mm": 200, "height_mm": 900, "fade_mm": 900}, []),
     ],
@@ -222,7 +223,9 @@ def changed(house: House, table: str, values: Mapping[str, Iterable[Any]]) -> Ho
     """Return a house with entries of its constants changed: to a number, and how it is known."""
     whole = house.constants.model_dump()
     for name, (value, known) in values.items():
-        entry = whole["groove"]["depth_per_grain"][name] if table == "groove" else whole["flake"][name]["d50_um"]
+        entry = (
+            whole["groove"]["depth_per_grain"][name] if table == "groove" else whole["flake"][name]["d50_um"]
+        )
         entry |= {"value": value, "known": known}
     return replace(house, constants=type(house.constants).model_validate(whole))
 
