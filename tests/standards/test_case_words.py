@@ -49,8 +49,8 @@ SAID: list[tuple[dict[str, Sequence[Value]], str]] = [
     ({"panel_m2": ["> 1.5"]}, "panel size > 1.5 m²"),
     # several facts, one after the other as they are given
     (
-        {"flake": ["very-fine", "vapour"], "zone": ["fade"], "feature": ["edge", "flange"], "reach": ["hand"]},
-        "very-fine or finer flake; fade zone; edge or flange; by hand only",
+        {"flake": ["very-fine", "vapour"], "zone": ["fade"], "feature": ["edge", "flange"], "seen": [False]},
+        "very-fine or finer flake; fade zone; edge or flange; not seen",
     ),
 ]  # fmt: skip
 
