@@ -185,6 +185,10 @@ class Brute:
             inside &= along(
                 axis, np.array([value in limits.get(fact, VALUES[fact]) for value in VALUES[fact]])
             )
+        if "length_mm" in limits:  # a line has one, a face or patch has none
+            lengths = {kind: "known" if kind in LINES else "unknown" for kind in VALUES["feature"]}
+            column = np.array([lengths[str(kind)] in limits["length_mm"] for kind in VALUES["feature"]])
+            inside &= along(GRID_FACTS.index("feature"), column)
         words = [str(word) for word in limits.get("film_um", ("known", "unknown"))]
         column = np.array([any(film_is(film, word) for word in words) for film in self.films])
         return inside & along(len(GRID_FACTS), column)

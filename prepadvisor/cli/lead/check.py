@@ -136,6 +136,7 @@ def as_data(found: "Audit") -> dict[str, object]:
         "cells": found.cells,
         "living": found.living,
         "living_is_exact": found.living_is_exact,
+        "not_judged": list(found.not_judged),
     }
 
 
@@ -160,6 +161,7 @@ def as_text(found: "Audit", shown_most: int | None) -> str:
     summary = _summary(errors, len(found.findings) - errors, found.cells)
     if not found.living_is_exact:
         summary += _NOT_COUNTED
+    summary = " ".join((summary, *found.not_judged))
     return "\n".join([*lines, *paragraph(summary)])
 
 

@@ -101,6 +101,7 @@ LEAD_FORMS: Final[dict[str, tuple[str, JsonForm]]] = {
             ),
             "cells": (A_COUNT, "all possible cases"),
             "living": (A_COUNT, "cases that a card answers"),
+            "not_judged": ([(A_TEXT, "a sentence")], "what was not judged because it would take too long"),
             "living_is_exact": (A_YES, "no: too intricate to count, there are at most so many"),
             "house": (
                 [

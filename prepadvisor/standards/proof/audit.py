@@ -240,4 +240,5 @@ def _audit(audited: Audited) -> Audit:
     count = audited.diagrams.count
     findings = with_lines_to_paste(engine, findings)
     possible, living = count(audited.space.possible), count(audited.world.living)
-    return Audit(tuple(findings), possible, living, audited.world.is_whole)
+    not_judged = tuple(sorted(audited.not_judged))
+    return Audit(tuple(findings), possible, living, audited.world.is_whole, not_judged)

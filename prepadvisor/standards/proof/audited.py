@@ -188,6 +188,7 @@ class Audited:
         boxes = engine.boxes
         boxes += [promise.where for promise in engine.promises]
         self.space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
+        self.not_judged: Final[set[str]] = set()
         self._rankings: dict[str, Ranking] = {}
         self._of_possible: dict[str, Ranking] = {}
 

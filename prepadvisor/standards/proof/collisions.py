@@ -1,6 +1,6 @@
 """Collisions: a finish finer than another rule lets it be, a wet bed where another lets no coat be laid."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
@@ -8,7 +8,7 @@ from prepadvisor.records import OutputName, is_finer
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Rule, box_of, grade_set
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import Audited, Ranking, RegionPart, named, place_of
-from prepadvisor.standards.proof.covers import values_of
+from prepadvisor.standards.proof.covers import any_holds, values_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.pairs import Pair, deciding_pairs
@@ -143,7 +143,10 @@ def forbidden_beds(audited: Audited) -> list[Finding]:
     )
     pairs = [pair for pair in pairs if pair.one.set["wet_bed"] == "required" or _advised_in_vain(pair)]
     pairs.sort(key=lambda pair: -cells(pair.box))
-    return [_bed_finding(audited, pair) for pair in pairs[:_MOST_BEDS]]
+    return [
+        *(_bed_finding(audited, pair) for pair in pairs[:_MOST_BEDS]),
+        *_rest_of_beds(pairs[_MOST_BEDS:]),
+    ]
 
 
 def _advised_in_vain(pair: Pair) -> bool:
@@ -155,16 +158,32 @@ def beds_too_thin(audited: Audited) -> list[Finding]:
     """Return a finding for each two rules that ask for more coats of a bed than may be laid."""
     beds = audited.ranking("wet_bed")
     least, most = audited.ranking("bed_coats_min"), audited.ranking("bed_coats_max")
-    found: dict[tuple[str, str], Pair] = {}
-    for box, strength in zip(beds.boxes, beds.strengths, strict=True):
-        if strength < _ADVISED or not least.rules:
-            continue
-        pairs = deciding_pairs(audited, least, most, lambda few, many: 0 < -many < few, box)
-        for pair in pairs:
-            known = found.get((pair.one.id, pair.other.id))
-            if known is None or cells(pair.box) > cells(known.box):
-                found[pair.one.id, pair.other.id] = pair
-    return [_too_thin(audited, pair) for pair in list(found.values())[:_MOST_BEDS]]
+    asked = [box for box, own in zip(beds.boxes, beds.strengths, strict=True) if own >= _ADVISED]
+    if not asked:
+        return []
+    pairs = [
+        pair._replace(box=_largest_within(pair, asked))
+        for pair in deciding_pairs(audited, least, most, lambda few, many: 0 < -many < few, within=asked)
+    ]
+    pairs.sort(key=lambda pair: -cells(pair.box))
+    return [*(_too_thin(audited, pair) for pair in pairs[:_MOST_BEDS]), *_rest_of_beds(pairs[_MOST_BEDS:])]
+
+
+def _largest_within(pair: Pair, beds: Sequence["Masks"]) -> "Masks":
+    """Return the largest part of a pair's box in one of the boxes that hold its case."""
+    return max((shared(pair.box, box) for box in beds if any_holds([box], pair.case)), key=cells)
+
+
+def _rest_of_beds(pairs: Sequence[Pair]) -> Iterator[Finding]:
+    """Yield one finding for the pairs that are not told one by one."""
+    if pairs:
+        rules = {rule.id: rule for pair in pairs for rule in (pair.one, pair.other)}
+        file, line = place_of(rules.values())
+        says = (
+            f"{len(pairs)} more pairs of rules ask for beds that may not be laid, in smaller groups of cases."
+        )
+        mend = "Mend the pairs above first."
+        yield Finding("bed", says, mend, rules=tuple(sorted(rules)), file=file, line=line)
 
 
 def _too_thin(audited: Audited, pair: Pair) -> Finding:

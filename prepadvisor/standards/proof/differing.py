@@ -130,7 +130,7 @@ class Differing:
     def _first_only(self, some: list[Rule], others: list[Rule]) -> Iterator[tuple[Rule, DifferingCases]]:
         """Yield, rule by rule, the cases that one of some rules meets and none of the others."""
         space = self.space
-        covers = space.covers([space.masks(rule.when) for rule in others])
+        covers = space.covers([space.masks(rule.when) for rule in others], ())  # `met` says what can be
         everyone = (1 << len(covers.boxes)) - 1
         known = {rule.when for rule in others}
         told = space.diagrams.no

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from prepadvisor.cases import Facts
     from prepadvisor.records import Grade, OutputName
     from prepadvisor.standards.proof.audited import Audited, Ranking
+    from prepadvisor.standards.proof.covers import Covers
     from prepadvisor.standards.proof.diagram import Masks
 
 Does = Literal["tightens", "loosens", "both", "nothing", "words"]
@@ -140,7 +141,7 @@ def _by_itself(audited: "Audited", rule: Rule, *, whole: bool) -> Doing:
     regions: dict[str, int] = {}
     for output, setting in rule.set.items():
         region = (
-            _of_texts(audited, rule, output, setting)
+            _of_texts(audited, rule, output, setting, whole=whole)
             if OUTPUTS[output].is_union
             else _of_answer(audited, rule, output, whole=whole)
         )
@@ -197,17 +198,29 @@ def _saying(audited: "Audited", output: "OutputName", text: str) -> Counter[Box]
     return Counter(rule.when for rule in audited.texts[output, text])
 
 
-def _of_texts(audited: "Audited", rule: Rule, output: "OutputName", setting: Setting) -> int:
-    """Return the cases a card can meet in which a rule alone adds one of its texts."""
-    diagrams, space = audited.diagrams, audited.space
+@lru_cache(maxsize=64)
+def _with_text(audited: "Audited", output: "OutputName", text: str) -> tuple["Covers", dict[str, int]]:
+    """Return the boxes of the rules with a text, and those of what no card is asked, with their places."""
+    rules = audited.texts[output, text]
+    boxes = [audited.masks(rule) for rule in rules]
+    covers = audited.space.covers(boxes, audited.world.unseen, audited.world.supports_of_seen)
+    return covers, {rule.id: place for place, rule in enumerate(rules)}
+
+
+def _of_texts(audited: "Audited", rule: Rule, output: "OutputName", setting: Setting, *, whole: bool) -> int:
+    """Return the cases a card can meet in which a rule alone adds one of its texts, or one of them."""
+    diagrams, own = audited.diagrams, audited.masks(rule)
     found = diagrams.no
     for text in setting if isinstance(setting, tuple) else ():
         if _saying(audited, output, text)[rule.when] > 1:
             continue
-        others = [space.masks(other.when) for other in audited.texts[output, text] if other is not rule]
-        covers = space.covers(others)
-        region = Outside(covers, audited.masks(rule), (1 << len(covers.boxes)) - 1).region()
-        found = diagrams.either(found, diagrams.both(region, audited.world.met))
+        covers, places = _with_text(audited, output, text)
+        others = ((1 << len(covers.boxes)) - 1) ^ 1 << places[rule.id]
+        if whole:
+            region = Outside(covers, own, others).region()
+            found = diagrams.either(found, diagrams.both(region, audited.world.seen))
+        elif (case := Outside(covers, own, others).case()) is not None:
+            found = diagrams.either(found, diagrams.box(tuple(1 << value for value in case)))
     return found
 
 

@@ -71,13 +71,14 @@ class Audit:
     """All findings, gravest first, with the number of possible cases and of those that a card answers.
 
     `living_is_exact`: False where rules hold cases, or keep the machine off, in too intricate a way to count
-    what is left; then it is a number that `living` does not pass.
+    what is left; then it is a number that `living` does not pass. `not_judged` says what was cut off.
     """
 
     findings: tuple[Finding, ...]
     cells: int
     living: int = 0
     living_is_exact: bool = True
+    not_judged: tuple[str, ...] = ()
 
     def with_more(self, findings: Iterable[Finding]) -> "Audit":
         """Return the audit with further findings in it, gravest kind first."""

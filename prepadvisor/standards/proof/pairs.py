@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import reduce
 from operator import or_
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import NUMBER, ORDER
 from prepadvisor.named import NamedTuple
@@ -32,6 +32,7 @@ def deciding_pairs(
     other: "Ranking",
     matters: Callable[[float, float], bool],
     where: "Masks | None" = None,
+    within: Sequence["Masks"] = (),
 ) -> Iterator[Pair]:
     """Yield the pairs of rules that both decide some case in which both outputs are read.
 
@@ -41,9 +42,12 @@ def deciding_pairs(
         other: those of another.
         matters: says of two strengths whether such a pair is looked for; asked once for each two.
         where: a box to look in; everywhere without it.
+        within: boxes of which one must hold the case; without any no such demand.
     """
     outside = tuple(dict.fromkeys((*one.outside, *other.outside)))
     covers = audited.space.covers([*one.boxes, *other.boxes], outside, one.supports)
+    if within:
+        covers = covers.supported(*covers.supports, within)
     first = len(one.rules)
     uncounted = ((1 << len(outside)) - 1) << first + len(other.rules)
     wanted = {
@@ -69,6 +73,13 @@ def deciding_pairs(
 
 
 # Neighbouring cases along one fact: pairs of values with nothing between them that counts.
+
+_UNCOUNTED_MOST: Final = 150
+"""With more boxes of cases that do not count, only next values are compared."""
+NEXT_ONLY: Final = (
+    "Of promises along a fact only next values were compared, not farther ones with nothing but held or "
+    "impossible cases between them: there are too many of those."
+)
 
 
 class _Uncounted(NamedTuple):
@@ -96,6 +107,9 @@ def steps(
     values = where[level] & ~UNKNOWN if ORDER[level] in NUMBER else where[level]
     asking = dict.fromkeys(box for box in ranking.outside if box[level] != diagrams.full[level])
     uncounted = [_Uncounted(box[level], freed(box, level, diagrams)) for box in asking]
+    if len(uncounted) > _UNCOUNTED_MOST:
+        audited.not_judged.add(NEXT_ONLY)
+        uncounted, asking = [], {}
     runs = _runs(values, [box[level] for box in (*ranking.boxes, *asking)])
     cannot_be = {run: [each for each in uncounted if each.values >> run[0] & 1] for run in runs}
     rules = {run: ranking.covers.accepting(level, run[0]) & ranking.everyone for run in runs}

@@ -79,12 +79,23 @@ class World:
     def sees(self, masks: Masks) -> bool:
         """Say whether rules are ever asked about some case of a box."""
         diagrams = self._space.diagrams
-        boxes = [masks, *(box for box in (shared(masks, twin) for twin in self._twins) if all(box))]
-        regions = [self.met, *[self._reached_by_hand] * (len(boxes) - 1)]
-        return any(
-            diagrams.both(diagrams.box(box), region) != diagrams.no
-            for box, region in zip(boxes, regions, strict=True)
-        )
+        if diagrams.both(diagrams.box(masks), self.met) != diagrams.no:
+            return True
+        twins = (shared(masks, twin) for twin in self._twins)
+        boxes = (diagrams.box(box) for box in twins if all(box))
+        return any(diagrams.both(box, self._reached_by_hand) != diagrams.no for box in boxes)
+
+    @property
+    def unseen(self) -> list[Masks]:
+        """Boxes that hold the cases rules are not asked about, where one of `supports_of_seen` holds them."""
+        if not self._kept_off:
+            return self._unmet
+        return [box for one in self._unmet for box in self._but_twins(one)]
+
+    @property
+    def supports_of_seen(self) -> list[Masks]:
+        """Boxes of which one must hold a case that rules are asked about; none for no such demand."""
+        return self.supports("finish_finest")
 
     def outside(self, output: OutputName) -> list[Masks]:
         """Return boxes that, with those held, together hold every case in which an output is not read.
