@@ -7,7 +7,6 @@ are.
 """
 
 from collections.abc import Mapping, Sequence
-from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
@@ -16,7 +15,7 @@ from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import PANEL_STEPS, WORK_STEPS, SpokenPlace
 from prepadvisor.logbook import Entry, is_reason, people
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Flake
+from prepadvisor.records import Flake, nearest
 from prepadvisor.records import gate as g
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
 
@@ -241,6 +240,4 @@ def _why_not_here(
 
 
 def _near(where: str, places: Mapping[str, SpokenPlace]) -> str:
-    by_plain = {name.casefold(): name for name in places}
-    near = get_close_matches(where.casefold(), by_plain, n=1, cutoff=0.8)
-    return by_plain[near[0]] if near else ""
+    return nearest(where, places, alike=0.8) or ""

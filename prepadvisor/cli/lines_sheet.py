@@ -2,7 +2,6 @@
 
 import argparse
 import math
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Final, Literal, TypeVar, cast
 
 from prepadvisor.cases import (
@@ -34,6 +33,7 @@ from prepadvisor.records import (
     Verdict,
     Zone,
     first_word,
+    nearest,
 )
 
 if TYPE_CHECKING:
@@ -108,8 +108,8 @@ def _known_word(option: str, given: str, words: tuple[_Word, ...], faults: list[
     for word in words:
         if word == given:
             return word
-    near = get_close_matches(given, words, n=1)
-    mend = f'did you mean "{near[0]}"?' if near else f"take one of {', '.join(words)}"
+    near = nearest(given, words)
+    mend = f'did you mean "{near}"?' if near else f"take one of {', '.join(words)}"
     faults.append(Fault(option, 0, 0, f'"{given}" is not known here', mend))
     return words[-1]
 

@@ -183,13 +183,20 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f'did you mean "{near}"?' if near else f"known: {known_words(words)}"
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word that was probably meant, or None."""
-    return next(iter(near_words(word, known, 1)), None)
+def nearest(word: str, known: Iterable[str], alike: float = 0.6) -> str | None:
+    """Return the known word that was probably meant, or None; see `near_words`."""
+    return next(iter(near_words(word, known, 1, alike)), None)
 
 
-def near_words(word: str, known: Iterable[str], most: int) -> list[str]:
-    """Return the known words that may have been meant, the likeliest first, `most` at most."""
+def near_words(word: str, known: Iterable[str], most: int, alike: float = 0.6) -> list[str]:
+    """Return the known words that may have been meant, the likeliest first.
+
+    Args:
+        word: what a person wrote.
+        known: the words there are.
+        most: how many are wanted.
+        alike: the least likeness of their spellings, 0 to 1.
+    """
     from difflib import get_close_matches  # only where something is amiss
 
     words = list(known)
@@ -200,7 +207,7 @@ def near_words(word: str, known: Iterable[str], most: int) -> list[str]:
     for same in (SAME_THING.get(plain), SAME_THING.get(plain.replace("-", "_")), ANY_WORDS.get(plain)):
         if same in words:
             return [same]
-    return [by_plain[close] for close in get_close_matches(plain, by_plain, most, cutoff=0.6)]
+    return [by_plain[close] for close in get_close_matches(plain, by_plain, most, cutoff=alike)]
 
 
 def known_words(words: Iterable[str]) -> str:

@@ -1,7 +1,8 @@
 """The trade's words as values, the P series of grades, and how a number is known."""
 
-from difflib import get_close_matches
 from typing import Final, Literal, NewType, TypeGuard, get_args
+
+from prepadvisor.records.trade_words import nearest
 
 # The P series of coated abrasives: which grades there are and how coarse their grain is.
 #
@@ -78,8 +79,8 @@ def _meant(word: str) -> str:
         higher = [grade for grade in GRADES if int(grade[1:]) > int(number)]
         beside = [*lower[-1:], *higher[:1]]
         return "did you mean " + " or ".join(f'"{grade}"' for grade in beside) + "?"
-    near = get_close_matches(word, GRADES, n=1)
-    return f'did you mean "{near[0]}"?' if near else ""
+    near = nearest(word, GRADES)
+    return f'did you mean "{near}"?' if near else ""
 
 
 def is_grade(value: object) -> TypeGuard[Grade]:

@@ -1,9 +1,9 @@
 """Why an entry of the log is refused, in words: for the command with its options, for the screens without."""
 
-from difflib import get_close_matches
 from typing import Final, assert_never
 
 from prepadvisor.records import log_refusals as facts
+from prepadvisor.records import nearest
 
 _KNOWN_MOST: Final = 16
 
@@ -70,10 +70,9 @@ def refusal_says(fact: facts.LogRefusal, *, typed: bool = True) -> str:
 
 
 def _unknown(fact: facts.UnknownWord) -> str:
-    by_plain = {each.lower(): each for each in fact.known}
-    near = [by_plain[each] for each in get_close_matches(fact.word.lower(), by_plain, n=1)]
+    near = nearest(fact.word, fact.known)
     shown = ", ".join(fact.known[:_KNOWN_MOST]) + (" …" if len(fact.known) > _KNOWN_MOST else "")
-    more = f'; did you mean "{near[0]}"?' if near else f"; there are: {shown}"
+    more = f'; did you mean "{near}"?' if near else f"; there are: {shown}"
     match fact.what:
         case "panel":
             return f'this job has no panel "{fact.word}"{more}'
