@@ -1,6 +1,6 @@
 """Line strength of many prepared panels at once, with its slopes by depth, flake size and set solids.
 
-The same integral as `surface.strength.line_strength`, for use again and again while the unknowns move: F(δ)
+The same integral as `surface.sight.line_strength`, for use again and again while the unknowns move: F(δ)
 of a flake is kept on fixed nodes for a few steepnesses of the groove, interpolated in logarithms between.
 """
 

@@ -85,7 +85,7 @@ def sanding_minutes(
 
 # How long each kind of work takes, by the shop's own rates.
 #
-# Sanding is timed by what has to come off and by passes (`planning.rates`), hand work by the metre, the
+# Sanding is timed by what has to come off and by passes, hand work by the metre, the
 # rest by the piece.
 
 
