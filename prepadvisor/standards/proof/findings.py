@@ -40,8 +40,8 @@ class Finding:
     `shadows`. `limits` are the facts of the largest box it holds in (a fact that is not named may have any
     value), `cases` how many possible cases have it. `file` and `line` are where to begin mending, empty and
     0 where no line is at fault. `paste` has the lines that mend the house's rule, where such are known.
-    0 where no line is at fault. `key` is a data file of the house ("shop.toml" or such) and a key path in
-    it, by which the line is found where a house states it.
+    `key` is a data file of the house ("shop.toml" or such) and a key path in it, by which the line is found
+    where a house states it.
     """
 
     kind: FindingKind
