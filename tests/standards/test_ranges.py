@@ -56,7 +56,8 @@ def test_what_is_sensible_stands_as_it_was_decided() -> None:
     ("path", "value", "is_so"),
     [
         # on both ends, and past them
-        ("gate_hours", 1, True), ("gate_hours", 0.9, False), ("gate_hours", 72, True), ("gate_hours", 73, False),
+        ("gate_hours", 1, True), ("gate_hours", 0.9, False), ("gate_hours", 72, True),
+        ("gate_hours", 73, False),
         # none of it, or as much as makes sense
         ("mist_mm", 0, True), ("mist_mm", 9, False), ("mist_mm", 10, True), ("mist_mm", 600, True),
         ("wet_bed.overlap_mm", 0, True), ("wet_bed.overlap_mm", 19, False), ("wet_bed.overlap_mm", 20, True),
@@ -66,7 +67,8 @@ def test_what_is_sensible_stands_as_it_was_decided() -> None:
         ("groove.depth_per_grain.da", 0.2, True), ("groove.depth_per_grain.da", 0.21, False),
         ("hand_minutes_per_metre.edge", 20, True), ("hand_minutes_per_metre.edge", 21, False),
         ("rates.per_disc", 100000, True), ("rates.per_disc", 100001, False),
-        ("flake.fine.d50_um", 100, True), ("flake.vapour.d50_um", 26, False), ("flake.vapour.d50_um", 25, True),
+        ("flake.fine.d50_um", 100, True), ("flake.vapour.d50_um", 26, False),
+        ("flake.vapour.d50_um", 25, True),
         ("flake.vapour.tilt_deg", 30, True), ("flake.vapour.tilt_deg", 31, False),
         # of what nobody thought of nothing is known
         ("never.heard", 1e9, True),
