@@ -77,8 +77,8 @@ ARROWS = (b"\x1b[B",) * 10 + (b"\x1b[A",) * 10
 VIEWS: tuple[tuple[str, bytes, tuple[bytes, ...]], ...] = (
     ("colour", b"", ARROWS),
     ("colour", b"", (b"t",)),
-    ("panels", b"\t", (b"\x1b[B", b"\x1b[A")),
-    ("panels", b"z", (b"\x1b[C", b"\x1b[D")),
+    ("panels", b"", (b"\x1b[B", b"\x1b[A")),
+    ("panels", b"z", (b"\x1b[C",) * 10 + (b"\x1b[D",) * 10),
     ("lines", b"", ARROWS),
     ("answer", b"", ARROWS),
     ("answer", b"", (b"f", b"x")),
@@ -86,7 +86,10 @@ VIEWS: tuple[tuple[str, bytes, tuple[bytes, ...]], ...] = (
     ("card", b"", ARROWS),
     ("standards", b"", ARROWS),
 )
-"""A view, a key that is pressed before, and the keys that are timed: rows, a tone, a border, a what-if."""
+"""A view, a key that is pressed before, and the keys that are timed: rows, a tone, a border, a what-if.
+
+The panels view starts on its list, whose arrows go from panel to panel.
+"""
 
 
 def processor_seconds(process: int) -> float:

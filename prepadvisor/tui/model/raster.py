@@ -83,8 +83,8 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
     for stroke in sorted(picture.strokes, key=lambda stroke: stroke.id == picture.picked):
         is_picked = stroke.id == picture.picked
         own = _cells(stroke.path, at)
-        within = [cell for cell in own if not on_rim[cell[1], cell[0]]]
-        own = within if len(within) > len(own) / 2 else []  # what runs along the rim is the rim
+        within = tuple(cell for cell in own if not on_rim[cell[1], cell[0]])
+        own = within if len(within) > len(own) / 2 else ()  # what runs along the rim is the rim
         _join(drawing, own, at, PICK if is_picked else RIM, _PICKED_BOX if is_picked else _BOX)
         if is_picked and mode != "tints":
             for column, row in _cells(stroke.path, at):
@@ -115,7 +115,7 @@ def _outline(
             inside ^= ((y1 > y) != (y2 > y)) & (x < (x2 - x1) * (y - y1) / (y2 - y1) + x1)
     padded = np.pad(inside, 1)
     around = padded[:-2, 1:-1] & padded[2:, 1:-1] & padded[1:-1, :-2] & padded[1:-1, 2:]
-    return inside, inside & ~around, tuple(_cells((*shape, shape[0]), at))
+    return inside, inside & ~around, _cells((*shape, shape[0]), at)
 
 
 def _beside(stroke: NumberedLine, at: Frame) -> NDArray[np.bool_]:
@@ -126,7 +126,8 @@ def _beside(stroke: NumberedLine, at: Frame) -> NDArray[np.bool_]:
     return np.repeat(np.repeat(cells, 2, axis=0), 2, axis=1)
 
 
-def _cells(path: tuple["Point", ...], at: Frame) -> list[tuple[int, int]]:
+@lru_cache(maxsize=512)
+def _cells(path: tuple["Point", ...], at: Frame) -> tuple[tuple[int, int], ...]:
     """Return the cells of the panel that a path runs through, each beside the one before."""
     found: list[tuple[int, int]] = []
     for point in walk(path, at):
@@ -137,15 +138,13 @@ def _cells(path: tuple["Point", ...], at: Frame) -> list[tuple[int, int]]:
         if found and cell[0] != found[-1][0] and cell[1] != found[-1][1]:
             found.append((cell[0], found[-1][1]))
         found.append(cell)
-    return found
+    return tuple(found)
 
 
 _SIDES: Final = {(0, -1): 1, (1, 0): 2, (0, 1): 4, (-1, 0): 8}
 
 
-def _join(
-    drawing: Raster, cells: list[tuple[int, int]] | tuple[tuple[int, int], ...], at: Frame, ink: int, box: str
-) -> None:
+def _join(drawing: Raster, cells: tuple[tuple[int, int], ...], at: Frame, ink: int, box: str) -> None:
     """Draw a line through cells, each joined to its neighbours on the line."""
     bits: dict[tuple[int, int], int] = {}
     for one, other in pairwise(cells):
@@ -176,12 +175,11 @@ def _zone_words(drawing: Raster, codes: NDArray[np.int8], free: NDArray[np.bool_
     """Write each zone's name in the middle of where it is about as wide as anywhere and nothing is drawn."""
     cells = codes[::2, 1::2].copy()
     cells[~free[at.top : at.top + at.high, at.left : at.left + at.wide]] = RIM
+    padded = np.pad(cells, ((0, 0), (1, 1)), constant_values=RIM)
     for code, name in _ZONE_NAMES.items():
+        turns = np.argwhere(np.diff((padded == code).astype(np.int8), axis=1)).reshape(-1, 2, 2).tolist()
         stretches = [
-            (end - start, row, start)
-            for row, line in enumerate((cells == code).astype(np.int8))
-            for start, end in np.flatnonzero(np.diff(np.pad(line, 1))).reshape(-1, 2).tolist()
-            if end - start > len(name) + 1
+            (end - start, row, start) for (row, start), (_, end) in turns if end - start > len(name) + 1
         ]
         widest = max((stretch[0] for stretch in stretches), default=0)
         wide = [stretch for stretch in stretches if stretch[0] >= widest * 0.9]
@@ -219,7 +217,7 @@ def _patches(picture: Picture, drawing: Raster, at: Frame) -> None:
             *((column, bottom) for column in range(right, left, -1)),
             *((left, row) for row in range(bottom, top, -1)), (left, top),
         ]  # fmt: skip
-        inner = [(column - at.left, row - at.top) for column, row in ring]
+        inner = tuple((column - at.left, row - at.top) for column, row in ring)
         _join(drawing, inner, at, PICK if picked else RIM, _PICKED_BOX if picked else _BOX)
         sign = ("►" if picked else "") + signs.get(patch.id, patch.id)
         for index, char in enumerate(sign[: max(right - left - 1, 1)]):

@@ -13,7 +13,7 @@ from textual.widget import Widget
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets import Act, Head, Note, Rail, Stop, key_name
+from prepadvisor.tui.widgets import Act, Head, Inked, Note, Rail, Stop, key_name
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -220,7 +220,11 @@ def pane(widget: W, title: str = "") -> W:
 
 def entitle(widget: Widget, title: str) -> None:
     """Give a pane another title; a title that stays costs no painting."""
-    if widget.border_title != title:
+    if widget.border_title == title:
+        return
+    if isinstance(widget, Inked):
+        widget.entitle(title)
+    else:
         widget.border_title = title
 
 

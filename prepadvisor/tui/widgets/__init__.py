@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.rows import Row as Row
     from prepadvisor.tui.widgets.rows import Rows as Rows
     from prepadvisor.tui.widgets.rows import Sheet as Sheet
+    from prepadvisor.tui.widgets.scrolled import Inked as Inked
     from prepadvisor.tui.widgets.text_field import NUMBERS as NUMBERS
     from prepadvisor.tui.widgets.text_field import TextField as TextField
 
@@ -30,6 +31,7 @@ _PARTS = {
     "plates": "GradeRuler Plates",
     "reading": "Line Reading",
     "rows": "Row Rows Sheet",
+    "scrolled": "Inked",
     "text_field": "NUMBERS TextField",
 }
 """The parts of this room, and what each brings to the door."""

@@ -55,7 +55,7 @@ class Rail(Inked):
 
     def __init__(self, name: str | None = None) -> None:
         """Make an empty rail."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.acts: tuple[Act, ...] = ()
         self.last: tuple[Act, ...] = ()
 
@@ -169,7 +169,7 @@ class Head(Inked):
 
     def __init__(self, name: str | None = None) -> None:
         """Make a blank head."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.title, self.state = "", ""
         self.way: tuple[Stop, ...] = ()
         self.now = ""

@@ -1,11 +1,12 @@
 """The drawing of a panel: shaded zones, numbered lines, borders to drag, points to set."""
 
 import os
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from rich.segment import Segment
 from textual import events
 from textual.binding import Binding, BindingType
+from textual.geometry import Region, Size
 from textual.message import Message
 from textual.strip import Strip
 
@@ -17,6 +18,10 @@ from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
 
 if TYPE_CHECKING:
     from prepadvisor.records import Point
+
+
+KEPT_DRAWINGS: Final = 4
+"""So many drawings are kept: going from panel to panel and back draws none anew."""
 
 
 class PanelDrawing(Inked, can_focus=True):
@@ -68,17 +73,24 @@ class PanelDrawing(Inked, can_focus=True):
 
     def __init__(self, name: str | None = None) -> None:
         """Make an empty drawing."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.picture: Picture | None = None
         self._dragged = self._patch = ""
-        self._key: tuple[Picture, int, int] | None = None
-        self._lines: list[Strip] = []
+        self._drawn: list[tuple[Picture, Size, list[Strip]]] = []
 
     def show(self, picture: Picture | None) -> None:
         """Show a panel, or nothing."""
-        if picture != self.picture:
-            self.picture = picture
+        was = self.picture
+        if picture == was:
+            return
+        self.picture = picture
+        if picture is None or was is None or picture.panel.id != was.panel.id:
             self.refresh()
+            return
+        before, now = self._lines_of(was, self.size), self._lines_of(picture, self.size)
+        changed = [y for y, (old, new) in enumerate(zip(before, now, strict=True)) if old != new]
+        if changed:
+            self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
 
     @property
     def frame_now(self) -> Frame | None:
@@ -88,23 +100,28 @@ class PanelDrawing(Inked, can_focus=True):
         return pictures.frame(self.picture, self.size.width, self._high)
 
     def render_line(self, y: int) -> Strip:
-        """Draw one line; the whole drawing is made once for each picture and size."""
-        if self.picture is None:
-            return strip_of(self, (), self.size.width)
-        key = (self.picture, self.size.width, self.size.height)
-        if key != self._key:
-            mode = self._mode
-            grid = raster(self.picture, self.size.width, self._high, mode)
-            at = pictures.frame(self.picture, self.size.width, self._high)
-            rows = [grid.runs(row) for row in range(self._high)]
-            rows[at.top + at.high : at.top + at.high] = scale(self.picture, at, self.size.width, mode)
-            self._lines = [self._strip(runs) for runs in rows]
-            self._key = key
-        return self._lines[y] if y < len(self._lines) else strip_of(self, (), self.size.width)
+        """Draw one line."""
+        lines = self._lines_of(self.picture, self.room) if self.picture is not None else []
+        return lines[y] if y < len(lines) else strip_of(self, (), self.room.width)
 
-    def _strip(self, runs: list[Stretch]) -> Strip:
-        segments = [Segment(run.text, mixed(self, run.ink, run.ground)) for run in runs]
-        return Strip(segments, self.size.width)
+    def _lines_of(self, picture: Picture, room: Size) -> list[Strip]:
+        """Return a drawing's lines. The whole is made once for a picture and size; the last few are kept."""
+        for at, drawn in enumerate(self._drawn):
+            if drawn[0] == picture and drawn[1] == room:
+                if at:
+                    self._drawn.insert(0, self._drawn.pop(at))
+                return drawn[2]
+        high, mode = max(room.height - SCALE_ROWS, 1), self._mode
+        grid = raster(picture, room.width, high, mode)
+        frame = pictures.frame(picture, room.width, high)
+        rows = [grid.runs(row) for row in range(high)]
+        rows[frame.top + frame.high : frame.top + frame.high] = scale(picture, frame, room.width, mode)
+        lines = [self._strip(runs, room.width) for runs in rows]
+        self._drawn = [(picture, room, lines), *self._drawn[: KEPT_DRAWINGS - 1]]
+        return lines
+
+    def _strip(self, runs: list[Stretch], width: int) -> Strip:
+        return Strip([Segment(run.text, mixed(self, run.ink, run.ground)) for run in runs], width)
 
     @property
     def _mode(self) -> Mode:
@@ -113,10 +130,10 @@ class PanelDrawing(Inked, can_focus=True):
             return "ascii"
         return "shades" if self.app.current_theme.ansi else "tints"
 
-    def notify_style_update(self) -> None:
-        """Forget what was drawn in the old theme's colours."""
-        super().notify_style_update()
-        self._key = None
+    def forget_styles(self) -> None:
+        """Forget what was drawn in the old theme's colours too."""
+        super().forget_styles()
+        self._drawn = []
 
     @property
     def _high(self) -> int:
@@ -156,10 +173,6 @@ class PanelDrawing(Inked, can_focus=True):
         if self._dragged or self._patch:
             self._dragged = self._patch = ""
             self.release_mouse()
-
-    def on_resize(self) -> None:
-        """Draw again for the new size."""
-        self.refresh()
 
 
 def writes_blocks() -> bool:

@@ -26,7 +26,7 @@ class Plates(Inked):
 
     def __init__(self, name: str | None = None) -> None:
         """Make it without plates."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.plates: tuple[Plate, ...] = ()
 
     def show(self, plates: tuple["Plate", ...]) -> None:
@@ -79,7 +79,7 @@ class GradeRuler(Inked):
 
     def __init__(self, name: str | None = None) -> None:
         """Make an empty ruler."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.ticks: tuple[GradeTick, ...] = ()
 
     def show(self, ticks: list["GradeTick"]) -> None:

@@ -86,8 +86,8 @@ class Reading(Scrolled, can_focus=True):
         """Wrap for the new width."""
         if self.size.width != self._width:
             self._lay(self.size.width)
+            self.refresh()
         self.roll_to(self.top)
-        self.refresh()
 
     def line(self, at: int, width: int) -> Strip:
         """Draw one line."""

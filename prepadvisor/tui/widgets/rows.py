@@ -103,6 +103,7 @@ class Rows(Scrolled, can_focus=True):
         wanted = self.current if cursor_id is None else cursor_id
         if tuple(rows) == self.rows and wanted == self.current:
             return
+        was = self._look
         self.rows = tuple(rows)
         ids = [row.id for row in self.rows]
         with self.prevent(Rows.Moved):
@@ -111,7 +112,7 @@ class Rows(Scrolled, can_focus=True):
             else:
                 self.set_reactive(Rows.cursor, self._next_row(min(self.cursor, len(ids) - 1) - 1, 1))
         self._measure()
-        self.refresh()
+        self._paint_changed(was)
 
     def action_move(self, by: int) -> None:
         """Move the cursor over rows that can be picked."""
@@ -149,8 +150,9 @@ class Rows(Scrolled, can_focus=True):
 
     def on_resize(self) -> None:
         """Fit the rows to the new size."""
+        was = self._look
         self._measure()
-        self.refresh()
+        self._paint_changed(was)
 
     @property
     def total(self) -> int:
@@ -181,6 +183,24 @@ class Rows(Scrolled, can_focus=True):
             room = max(width - cell_len(row.right) - 1, 8)
             text = f"{set_cell_size(shortened(text, room), room)} {row.right}"
         return [Piece(text, ink)], width, ground
+
+    @property
+    def _look(self) -> tuple[int, int, int, tuple[Row, ...]]:
+        """What the painted lines come of."""
+        return self.row_lines, self.top, self.cursor, self.rows
+
+    def _paint_changed(self, was: tuple[int, int, int, tuple[Row, ...]]) -> None:
+        """Paint what differs from how it looked: rows one by one where all stand where they stood."""
+        lines, top, cursor, rows = was
+        if (lines, top, len(rows)) != (self.row_lines, self.top, len(self.rows)):
+            self.refresh()
+            return
+        pairs = enumerate(zip(rows, self.rows, strict=True))
+        changed = {at for at, (old, new) in pairs if old != new}
+        if cursor != self.cursor:
+            changed |= {at for at in (cursor, self.cursor) if 0 <= at < len(rows)}
+        if changed:
+            self.refresh(*(self._region(at) for at in sorted(changed)))
 
     def _measure(self) -> None:
         fits = self.size.height // max(len(self.rows), 1)

@@ -1,13 +1,14 @@
 """Inks for all that is drawn line by line, and a widget of many lines that scrolls itself."""
 
 from collections.abc import Iterable
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Self
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.geometry import Offset, clamp
+from textual.geometry import Offset, Region, Size, clamp
+from textual.reactive import Reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -52,17 +53,28 @@ def strip_of(widget: Widget, pieces: Iterable[Piece], width: int, ground: str = 
 
 def ink(widget: Widget, name: str) -> Style:
     """Return the style of an ink on a widget."""
-    return widget.get_component_rich_style(f"ink--{name}")
+    if not isinstance(widget, Inked):
+        return widget.get_component_rich_style(f"ink--{name}")
+    found = widget.styles_of.get((name, ""))
+    if found is None:
+        found = widget.styles_of[name, ""] = widget.get_component_rich_style(f"ink--{name}")
+    return found
 
 
-def mixed(widget: Widget, name: str, ground: str) -> Style:
+def mixed(widget: "Inked", name: str, ground: str) -> Style:
     """Return the style of a sign in one ink on the ground of another.
 
     Rim, selection and border are solid: as grounds they lend the colour that they have as signs.
     """
-    front, behind = ink(widget, name), ink(widget, ground)
     if name == ground:
-        return front
+        return ink(widget, name)
+    found = widget.styles_of.get((name, ground))
+    if found is None:
+        found = widget.styles_of[name, ground] = _mix(ink(widget, name), ink(widget, ground), name, ground)
+    return found
+
+
+def _mix(front: Style, behind: Style, name: str, ground: str) -> Style:
     solid = {"rim", "line-pick", "border-pick"}
     back = behind.color if ground in solid else behind.bgcolor
     fore = front.color if name in solid or not name.startswith("zone-") else front.bgcolor
@@ -70,9 +82,49 @@ def mixed(widget: Widget, name: str, ground: str) -> Style:
 
 
 class Inked(Widget):
-    """A widget drawn line by line in inks."""
+    """A widget drawn line by line in inks. A style is looked up once while style sheet and ground stay."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS)
+    virtual_size = Reactive(Size(0, 0), repaint=False)
+    """A new size is painted in the layout that gave it, and asks for no further one."""
+
+    def __init__(self, name: str | None = None) -> None:
+        """Make it with an id."""
+        super().__init__(id=name)
+        self.styles_of: dict[tuple[str, str], Style] = {}
+        self.room = Size(0, 0)
+        self._on: object = None
+        self._only: tuple[Region, ...] = ()
+
+    def entitle(self, title: str) -> None:
+        """Give the frame another title; only its line is painted."""
+        self._only = (Region(-self.gutter.left, -self.gutter.top, self.outer_size.width, 1),)
+        self.border_title = title
+        self._only = ()
+
+    def refresh(
+        self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False
+    ) -> Self:
+        """Paint again, while a title is set only that."""
+        regions = regions or self._only
+        return super().refresh(*regions, repaint=repaint, layout=layout, recompose=recompose)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Paint lines; what holds for all of them is looked up once."""
+        self.room = self.size
+        if self._on != (on := self.background_colors):
+            self._on = on
+            self.forget_styles()
+        return super().render_lines(crop)
+
+    def forget_styles(self) -> None:
+        """Look all styles up again."""
+        self.styles_of.clear()
+
+    def notify_style_update(self) -> None:
+        """Forget the old style sheet's styles."""
+        super().notify_style_update()
+        self.forget_styles()
 
 
 WHEEL_LINES = 3
@@ -91,8 +143,9 @@ class Scrolled(Inked):
 
     def __init__(self, name: str | None = None) -> None:
         """Start at the top."""
-        super().__init__(id=name)
+        super().__init__(name)
         self.top = 0
+        self._text_width, self._has_bar_now = 0, False
 
     @property
     def total(self) -> int:
@@ -125,11 +178,16 @@ class Scrolled(Inked):
         height = max(self.size.height, 1)
         self.roll_to(min(max(self.top, at + lines - height), at))
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Paint lines, all with or without the bar."""
+        self._text_width, self._has_bar_now = self.inner_width, self.shows_bar
+        return super().render_lines(crop)
+
     def render_line(self, y: int) -> Strip:
         """Draw one line with its piece of the bar."""
-        width, at = self.inner_width, y + self.top
+        width, at = self._text_width, y + self.top
         strip = self.line(at, width) if at < self.total else strip_of(self, (), width)
-        return Strip.join([strip, strip_of(self, [self._bar(y)], 1)]) if self.shows_bar else strip
+        return Strip.join([strip, strip_of(self, [self._bar(y)], 1)]) if self._has_bar_now else strip
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         """Roll down."""

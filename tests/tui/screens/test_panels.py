@@ -98,3 +98,28 @@ def test_removing_a_panel_asks_first(demo: Desk, play: Play) -> None:
         assert len(_job(app).panel) == 1
 
     play(demo, script, view="panels")
+
+
+def _strips(app: BenchApp) -> list[Any]:
+    """Return all that is painted, colours and all, line by line."""
+    return [list(strip.simplify()) for strip in app.screen._compositor.render_strips()]
+
+
+def test_painting_only_what_changed_shows_what_painting_all_would(demo: Desk, play: Play) -> None:
+    """Other panels, facts, borders, a theme, digits, an enlarged pane, undo: no line is left as it was."""
+    keys = "down up tab down right right right z right right space left 1 0 f9 e right e shift+tab up f10"
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for key in keys.split():
+            await pilot.press(key)
+            if key == "space":
+                app.action_theme()
+            await pilot.pause()
+            painted = _strips(app)
+            for widget in app.screen.query("*"):
+                widget.refresh(layout=True)
+                widget.notify_style_update()
+            await pilot.pause()
+            assert painted == _strips(app), key
+
+    play(demo, script, view="panels", size=(120, 40))
