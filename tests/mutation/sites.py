@@ -21,8 +21,8 @@ CALLS: Final = {
     "coarsest": "finest",
 }
 SYMBOL: Final = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
-SILENT: Final = re.compile(r"_REMEMBERED|_KEPT|_SMALL\b|maxsize|_WORLD")
-"""Lines about how much is remembered: they change speed, not answers."""
+SILENT: Final = re.compile(r"_REMEMBERED|_KEPT|_SMALL\b|maxsize|_WORLD|^ *if TYPE_CHECKING:")
+"""Lines about how much is remembered, and what only a type checker runs: they change no answer."""
 ROUNDING: Final = 1e-6
 """Numbers below it keep rounding out of a comparison: a tenth more of it changes no answer."""
 UNASKED: Final = frozenset({"strict"})
