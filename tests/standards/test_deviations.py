@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from prepadvisor.cases import Facts
-from prepadvisor.records import Laxer
+from prepadvisor.records import Grade, Laxer
 from prepadvisor.standards import Audited, Difference, Loosened, audit, doings
 from prepadvisor.standards.engine import Engine
 from tests.standards.test_many_layers import over, rule
@@ -62,6 +62,12 @@ def test_of_grades_that_were_let_go_the_strictest_is_told(order: tuple[str, str]
     group = {"rule": [rule("a", order[0]), rule("b", order[1])]}
     (told,) = laxer(over(group, withdrawn("a", "b")))
     assert told[:3] == ("finish_coarsest", "P1500", "P1000")
+
+
+def test_of_two_that_asked_the_same_the_first_is_named() -> None:
+    """In the order of the files."""
+    group = {"rule": [rule("a", "P1500"), rule("b", "P1500")]}
+    assert [each[3] for each in laxer(over(group, withdrawn("a", "b")))] == ["a"]
 
 
 def test_each_output_of_a_rule_that_was_let_go_is_told_and_words_are_not() -> None:
@@ -123,6 +129,52 @@ def test_a_rule_is_shown_where_it_changes_a_grade_not_where_it_only_speaks() -> 
 def test_what_a_rule_does_is_said_in_one_word(layer: dict[str, Any], name: str, does: str) -> None:
     """Of a base with P1000 everywhere and one hold."""
     assert done_by(over(layer), name).does == does
+
+
+def test_what_is_let_go_is_shown_with_all_that_changes_there() -> None:
+    """The text, and the grade that counts once nothing holds."""
+    (found,) = (each for each in doings(Audited(over({"withdraw": [LETS_GO]}))))
+    assert found.differences == (Difference("holds", "Ask first.", None),)
+    group = {
+        "rule": [rule("a", set={"holds": "Stop.", "finish_coarsest": "P1500"}, when={"flake": "vapour"})]
+    }
+    took = doings(Audited(over(group, withdrawn("a"))))[-1]
+    assert set(took.differences) == {
+        Difference("holds", "Stop.", None), Difference("finish_coarsest", "P1500", "P1000"),
+    }  # fmt: skip
+    laid = done_by(over({"rule": [rule("own", "P800", replaces="base-fine")]}), "own")
+    assert laid.differences == (Difference("finish_coarsest", "P1000", "P800"),)
+
+
+def test_a_rule_that_does_nothing_says_why() -> None:
+    """Set aside by another, met by no card, read by none, or shadowed; else none of these."""
+    aside = doings(Audited(over({"rule": [rule("own", "P1500")]}, withdrawn("own"))))[0]
+    assert (aside.rule, aside.does, aside.aside) == ("own", "nothing", True)
+    nowhere = done_by(
+        over({"rule": [rule("own", "P1500", when={"role": "clear-only", "zone": "fade"})]}), "own"
+    )
+    assert (nowhere.does, nowhere.unmet, nowhere.unread, nowhere.shadows) == ("nothing", True, False, ())
+    unread = done_by(over({"rule": [rule("own", "P1500", when={"reach": "hand"})]}), "own")
+    assert (unread.does, unread.unmet, unread.unread, unread.shadows) == ("nothing", False, True, ())
+    both = {"finish_coarsest": "P1500", "hand_last_coarsest": "P800"}
+    lines = [
+        rule("every", set={"hand_last_coarsest": "P1200"}), rule("own", set=both, when={"reach": "hand"}),
+    ]  # fmt: skip
+    partly = done_by(over({"rule": lines}), "own")
+    assert (partly.does, partly.unmet, partly.unread) == ("nothing", False, False)
+    weak = done_by(over({"rule": [rule("own", "P800")]}), "own")
+    assert (weak.does, weak.aside, weak.unmet, weak.unread) == ("nothing", False, False, False)
+    assert [shadow.id for shadow in weak.shadows] == ["base-fine"]
+    strong = done_by(over({"rule": [rule("own", "P1200")]}), "own")
+    assert (strong.aside, strong.unmet, strong.unread, strong.shadows) == (False, False, False, ())
+
+
+def test_grades_that_the_shop_lacks_are_named() -> None:
+    """Of a rule that sets one; without a shelf none is missed."""
+    audited = Audited(over({"rule": [rule("own", "P1200")]}))
+    assert [each.off_shelf for each in doings(audited, (Grade("P1000"),))] == [("P1200",)]
+    assert [each.off_shelf for each in doings(audited, (Grade("P1000"), Grade("P1200")))] == [()]
+    assert [each.off_shelf for each in doings(audited)] == [()]
 
 
 def test_a_dead_rule_is_told_as_what_it_is() -> None:
