@@ -1,11 +1,12 @@
 """What mends ask for, whole: passes, minutes, look, the lead's word, as a painter would write them down."""
 
+import datetime as dt
 from typing import Any
 
 import pytest
 
-from prepadvisor.records import Grade, Task
-from prepadvisor.records.gate import Ask, DoIt, LeadDecides, LookAgain, MendFact
+from prepadvisor.records import Check, Grade, Task
+from prepadvisor.records.gate import Ask, DoIt, LeadDecides, LookAgain, MendFact, WetDrill
 from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
 
 FACE, E1, E2, H1 = f"{DOOR}/face", f"{DOOR}/E1", f"{DOOR}/E2", f"{DOOR}/H1"
@@ -123,3 +124,40 @@ def test_a_look_that_is_out_of_date_is_looked_again(floor: Shopfloor) -> None:
     """After the face was sanded once more."""
     floor.put(FACE, "sanded", tool="da-soft", grade="P1000")
     assert mend(floor, FACE, "looked-before") == LookAgain()
+
+
+def test_hand_work_that_nobody_asked_for_is_sanded_out(floor: Shopfloor) -> None:
+    """The last pass again, and a look."""
+    scuff = Check.model_validate(
+        {"at": floor.now, "by": "KM", "panel": DOOR, "feature": "face", "step": "scuffed",
+         "tool": "hand-pad", "grade": "P1000"}
+    )  # fmt: skip
+    asks, minutes = planned(floor, FACE)
+    assert mend(floor.add(scuff), FACE, "not-asked") == DoIt(asks[-1:], minutes, look=True)
+
+
+@pytest.mark.parametrize(("result", "kind"), [("lines", "saw-something"), ("cut-through", "rubbed-through")])
+def test_what_a_wet_coat_shows_has_a_drill_of_its_own(floor: Shopfloor, result: str, kind: str) -> None:
+    """The last pass over the place, without powder."""
+    asks, _ = planned(floor, FACE)
+    found = mend(floor.put(FACE, "seen-wet", result=result), FACE, kind)
+    assert isinstance(found, WetDrill)
+    assert (found.result, found.asks) == (result, asks[-1:])
+
+
+def test_a_look_that_is_too_old_may_be_renewed_for_the_whole_panel(floor: Shopfloor) -> None:
+    """By one entry."""
+    holds = floor.gate(dt.timedelta(hours=floor.house.shop.look_hours + 1)).gate.holds
+    assert {hold.mend for hold in holds if hold.fact.kind == "look-old"} == {LookAgain(renew=True)}
+
+
+@pytest.mark.parametrize("place", [E1, E2, H1])
+def test_a_scuff_that_is_recut_is_scuffed_by_hand_and_sanded_by_machine(floor: Shopfloor, place: str) -> None:
+    """And looked at after it."""
+    found = mend(floor.put(place, "scuffed", tool="hand-pad", grade="P500"), place, "cut-too-coarse")
+    assert isinstance(found, DoIt)
+    asks, _ = planned(floor, place)
+    assert found.asks[-len(asks) :] == asks
+    tools = {(ask.do, ask.tool) for ask in found.asks if ask.tool}
+    assert all((do == "scuff") is (tool or "").startswith("hand") for do, tool in tools)
+    assert (found.look, found.lead) == (True, False)
