@@ -14,7 +14,7 @@ from prepadvisor.checkoff import gate
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageName
-from prepadvisor.wording import Units, Words, mend_says, minutes
+from prepadvisor.wording import Units, Words, counted, mend_says, minutes
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade
@@ -231,7 +231,7 @@ def sums_says(day: Day) -> str:
     sums = day.sums
     discs = ", ".join(f"{grade} {count}" for grade, count in sums.discs.items())
     parts = [f"{len(day.jobs)} jobs", minutes(sums.minutes), f"wet bed {_units(day).volume(sums.mix_ml)}"]
-    return "; ".join([*parts, f"powder {sums.powder} times", f"discs {discs or 'none'}"])
+    return "; ".join([*parts, f"powder {counted(sums.powder, 'time')}", f"discs {discs or 'none'}"])
 
 
 def _data(job: DayJob) -> dict[str, Any]:

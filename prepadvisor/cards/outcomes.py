@@ -15,11 +15,11 @@ from prepadvisor.checkoff import (
     rates,
     with_risks,
 )
-from prepadvisor.files import load_job
-from prepadvisor.files.job_files import job_files
+from prepadvisor.files import job_files, load_job
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import BadInputError
+from prepadvisor.wording import counted
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
@@ -112,7 +112,7 @@ _TITLES: Final = {
 def outcomes_lines(found: Gathered) -> list[str]:
     """Return the lines of the whole text."""
     reported = (found.rates[0].places if found.rates else 0) + len(found.hidden)
-    lines = [f"{found.files} job file(s), {reported} place(s) reported on"]
+    lines = [f"{counted(found.files, 'job file')}, {counted(reported, 'place')} reported on"]
     last = ""
     for each in found.rates:
         if each.factor != last:
@@ -141,7 +141,7 @@ def outcomes_blocks(found: Gathered) -> list[tuple[str, list[str]]]:
 
 def rate_says(each: Rate) -> str:
     """Return one rate in a sentence."""
-    jobs = f"{each.jobs} job{'' if each.jobs == 1 else 's'}"
+    jobs = counted(each.jobs, "job")
     predicted = "" if each.predicted is None else f"; predicted {each.predicted:.0%}"
     share = f"{each.share:.0%}, 95 % interval {each.low:.0%} to {each.high:.0%}"
     return f"{each.value}: {each.seen} of {each.places} places in {jobs} ({share}){predicted}"
@@ -150,7 +150,8 @@ def rate_says(each: Rate) -> str:
 def _told(found: Gathered) -> Iterator[tuple[str, list[str]]]:
     """Yield what is told beside the rates: what is not known, marked, hidden, seen, and not read."""
     if found.silent:
-        title = f"NOT KNOWN: {found.silent} job(s) have no report: nobody came back, or nobody wrote it down."
+        many = counted(found.silent, "job")
+        title = f"NOT KNOWN: no report of {many}: nobody came back, or nobody wrote it down."
         yield title, ["They count nowhere above; a customer who says nothing is not a place without lines."]
     if found.never:
         seen = sum(place.seen for place in found.never)
@@ -158,13 +159,16 @@ def _told(found: Gathered) -> Iterator[tuple[str, list[str]]]:
         title = f"{many} that by their log never were clear to mask,"
         yield title, [f"lines seen at {seen} of them"]
     if found.hidden:
-        seen = sum(place.seen for place in found.hidden)
-        yield f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {len(found.hidden)} place(s)", []
+        seen, many = sum(place.seen for place in found.hidden), counted(len(found.hidden), "place")
+        yield (
+            f"OUT OF SIGHT, NOT COUNTED ABOVE: lines seen at {seen} of {many}",
+            [],
+        )
     if found.failed:
         texts = [text for place in found.failed for text in _failed(place)]
         yield "WHERE LINES WERE SEEN, AND WHAT HAD BEEN DECIDED", texts
     if found.unreadable:
-        yield f"NOT READ: {len(found.unreadable)} file(s)", [why for _, why in found.unreadable]
+        yield f"NOT READ: {counted(len(found.unreadable), 'file')}", [why for _, why in found.unreadable]
 
 
 def _failed(place: Finished) -> tuple[str, str]:

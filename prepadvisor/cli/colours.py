@@ -118,6 +118,8 @@ def _records(args: argparse.Namespace, entries: "Sequence[BookColour]") -> None:
         said = [entry.model_dump(mode="json") | {"record": of[entry.book]._asdict()} for entry in entries]
         print(json.dumps({"colours": said}, ensure_ascii=False))
         return
+    if not entries:
+        print("no such colour in the book" if args.find else "the colour book is empty")
     for entry in entries:
         print(f"{colour_says(entry)}\n    {record_says(of[entry.book])}")
 

@@ -14,7 +14,7 @@ from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
 from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
-from prepadvisor.wording import Words, mend_says, remark_says
+from prepadvisor.wording import Words, counted, mend_says, remark_says
 from prepadvisor.wording.gate import hold_why, next_says
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def gate_text(job: Job, gate: Gate, advice: Advice) -> str:
     clear = sum(place.is_clear for place in places)
     said = clear_words(gate) if gate.clear else f"NOT {clear_words(gate)}"
     lines = [f"{said}   job {job.job.number} {job.colour.name}".rstrip()]
-    lines.append(f"  {clear} of {len(places)} places done on {len(panels)} panel(s)")
+    lines.append(f"  {clear} of {len(places)} places done on {counted(len(panels), 'panel')}")
     following = next_words(gate, advice)
     if not gate.clear and following:
         lines.append(f"  next: {following}")

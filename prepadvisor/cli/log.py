@@ -154,7 +154,9 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     from prepadvisor.checkoff import views
     from prepadvisor.cli.gate import clear_words, task_says
     from prepadvisor.records.gate import RubbedThrough, SawSomething
+    from prepadvisor.wording import Words, counted, mend_says
 
+    words = Words(advice)
     lines: list[str] = []
     for panel in views(gate, advice):
         if panel.id != check.panel:
@@ -162,8 +164,10 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
         here = [place for place in panel.places if place.feature == check.feature]
         for place in here:
             says = task_says(place.next) if place.next else "nothing, this place is done"
-            if any(isinstance(hold.fact, RubbedThrough | SawSomething) for hold in place.holds):
-                says = "mend what was found there first, as said above"
+            found = [hold for hold in place.holds if isinstance(hold.fact, RubbedThrough | SawSomething)]
+            if found:
+                mends = dict.fromkeys(mend_says(hold.mend, words) for hold in found)
+                says = f"mend what was found there first: {'; '.join(mends)}"
             elif not place.next and place.holds:
                 says = "the lead decides"
             lines.append(f"next at {place.id}: {says}")
@@ -171,7 +175,6 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
             says = task_says(panel.next) if panel.next else "nothing, this panel is done"
             where = panel.next.place if panel.next else panel.id
             lines.append(f"next on {where}: {says}")
-    count = len(gate.holds)
     clear = f"the job is {clear_words(gate).lower()}"
-    lines.append(clear if gate.clear else f"the gate is held by {count} thing(s)")
+    lines.append(clear if gate.clear else f"the gate is held by {counted(len(gate.holds), 'thing')}")
     return lines

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cli.shared import add_house, house_of, now
+from prepadvisor.wording import counted
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff import NewRate, Pace, WorkKind
@@ -51,17 +52,17 @@ def run(args: argparse.Namespace) -> int:
     """Print planned against real, write the rates where asked, and return the exit status.
 
     Raises:
-        BadInputError: for a house with faults.
+        BadInputError: for a house with faults, and where there is no job.
     """
     from prepadvisor.checkoff import Bout, bouts, new_rates, paces
-    from prepadvisor.files import load_job
+    from prepadvisor.files import job_files, load_job
     from prepadvisor.planning import advise
     from prepadvisor.records import BadInputError, Fault
 
     house = house_of(args)
     found: list[Bout] = []
     faults: list[Fault] = []
-    files = [file for name in args.jobs for file in _files(name)]
+    files = job_files(args.jobs)
     for file in files:
         try:
             job = load_job(file, house)
@@ -83,11 +84,6 @@ def run(args: argparse.Namespace) -> int:
     for fault in faults:
         print(fault, file=sys.stderr)
     return 2 if faults else 0
-
-
-def _files(name: str) -> list[str]:
-    path = Path(name)
-    return [str(file) for file in sorted(path.rglob("*.toml")) if file.is_file()] if path.is_dir() else [name]
 
 
 def _as_json(went: "tuple[Pace, ...]", rates: "tuple[NewRate, ...]", written: list[Path]) -> str:
@@ -119,10 +115,10 @@ def _as_text(
 ) -> str:
     if not went:
         return (
-            f"{files} job file(s): no bout of work whose time is known.\n"
+            f"{counted(files, 'job file')}: no bout of work whose time is known.\n"
             "Log each step when it is done; the first of each person has no beginning."
         )
-    lines = [f"{files} job file(s)", f"{'':<32}bouts  planned     real  real/planned, middle half"]
+    lines = [counted(files, "job file"), f"{'':<32}bouts  planned     real  real/planned, middle half"]
     for pace in went:
         span = f"{pace.low:.2f} to {pace.high:.2f}"
         lines.append(

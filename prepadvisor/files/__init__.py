@@ -110,6 +110,7 @@ if TYPE_CHECKING:
     from prepadvisor.files.tables import append_panels as append_panels
     from prepadvisor.files.tables import panel_of as panel_of
     from prepadvisor.files.tables import read_panels as read_panels
+    from prepadvisor.files.which_jobs import job_files as job_files
 
 _PARTS = {
     "case_job": "job_text",
@@ -144,6 +145,7 @@ _PARTS = {
     "rule_edit": "NotEditedError with_more with_rule_changed without_rule",
     "shipped_text": "read_shipped whole",
     "tables": "COATS_MOST PANELS_FILE append_panels panel_of read_panels",
+    "which_jobs": "job_files",
 }
 """The parts of this room, and what each brings to the door."""
 

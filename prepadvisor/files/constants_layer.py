@@ -11,11 +11,9 @@ from typing import Any, Final
 import tomlkit
 
 from prepadvisor.files.disk.atomic import FileSystem, put
+from prepadvisor.files.paths import EARLIER
 from prepadvisor.files.reading.toml_in import parse, read_bytes
 from prepadvisor.records import BadInputError, Constants, Fault, Quantity, Shop
-
-EARLIER: Final = "earlier"
-"""Folder of a house in which the versions before stay; folders of a house are not read as rules."""
 
 _UNITS: Final = {
     "hand_minutes_per_metre": "min/m",

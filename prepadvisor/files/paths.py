@@ -11,6 +11,9 @@ from typing import Final
 _PACKAGE: Final = Path(__file__).resolve().parent.parent
 _LOGS_KEPT: Final = 20
 
+EARLIER: Final = "earlier"
+"""Folder of a house in which the versions before stay; it is not read."""
+
 
 def rules_dir() -> Path:
     """Return the folder of the shipped rules, shop file, constants, outlines and sources.

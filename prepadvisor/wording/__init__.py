@@ -53,6 +53,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.standards import sure_of as sure_of
     from prepadvisor.wording.units import METRIC as METRIC
     from prepadvisor.wording.units import Units as Units
+    from prepadvisor.wording.units import counted as counted
     from prepadvisor.wording.units import minutes as minutes
     from prepadvisor.wording.units import thousands as thousands
     from prepadvisor.wording.work import done_says as done_says
@@ -82,7 +83,7 @@ _PARTS = {
     "standards": (
         "answer_says deviation_says estimate_short estimate_word house_lines laxer_says rests_on sure_of"
     ),
-    "units": "METRIC Units minutes thousands",
+    "units": "METRIC Units counted minutes thousands",
     "work": (
         "done_says done_ways offer_as_it_is offer_says step_says steps_words tool_short turn_says turns"
     ),

@@ -105,6 +105,11 @@ def minutes(value: float) -> str:
     return f"about {hours} h {rest:02d}" if rest else f"about {hours} h"
 
 
+def counted(count: int, thing: str, things: str = "") -> str:
+    """Return how many there are of something: "1 job", "3 jobs"; `things` where no s makes it many."""
+    return f"{thousands(count)} {thing if count == 1 else things or f'{thing}s'}"
+
+
 def thousands(count: int) -> str:
     """Return a count with its thousands parted by blanks: "369 847 296"."""
     return f"{count:,}".replace(",", " ")

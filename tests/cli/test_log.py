@@ -197,3 +197,15 @@ def test_after_a_rub_through_the_next_thing_is_no_look(job: Path, capsys: pytest
     out = capsys.readouterr().out
     assert "mend what was found there first" in out
     assert "next at left-front-door/E1: look" not in out
+
+
+def test_what_is_next_after_lines_is_their_mend(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every later entry at the place says the mend again in words, not "as above"."""
+    _log(job, "left-front-door", "cleaned")
+    _log(job, "left-front-door/E1", "scuffed", "--tool", "hand-pad", "--grade", "P1000")
+    _log(job, "left-front-door/E1", "inspected", "--result", "lines")
+    capsys.readouterr()
+    _log(job, "left-front-door/E1", "guide-coated")
+    (line,) = [each for each in capsys.readouterr().out.splitlines() if each.startswith("next at")]
+    assert "mend what was found there first: " in line
+    assert "P1000" in line

@@ -101,14 +101,14 @@ def test_unreadable_files_are_listed_and_counted(archive: Path, capsys: pytest.C
     _outcome(archive / "1042.toml", f"{DOOR}/all", "clear")
     assert main(["outcomes", str(archive)]) == 2
     out = capsys.readouterr().out
-    assert "NOT READ: 1 file(s)" in out
+    assert "NOT READ: 1 file" in out
     assert "bad.toml:1" in out
 
 
 def test_no_reports_are_no_rates(archive: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Nothing is known, and that is what is said."""
     assert main(["outcomes", str(archive)]) == 0
-    assert "2 job file(s), 0 place(s) reported on" in capsys.readouterr().out
+    assert "2 job files, 0 places reported on" in capsys.readouterr().out
 
 
 def test_all_clear_is_status_0_and_says_how_sure_that_is(

@@ -79,6 +79,15 @@ def play() -> Callable[..., None]:
     return run
 
 
+async def until(pilot: Pilot[Any], settled: Callable[[], bool], rounds: int = 200) -> None:
+    """Let the app work until something is so: work done between two repaints may outlast one rest."""
+    for _ in range(rounds):
+        if settled():
+            return
+        await pilot.pause(0.02)
+    raise AssertionError("what the screens should have come to, they have not")
+
+
 @pytest.fixture
 def screen_text() -> Callable[[BenchApp], str]:
     """Return the screen as plain text, lines without blanks at their ends."""

@@ -12,6 +12,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.model import check_off, gate_view
 from prepadvisor.tui.widgets import Rail, Rows
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -178,8 +179,8 @@ def test_a_rule_is_tightened_by_mouse_alone(demo: Desk, play: Play, screen_text:
         await _touch_plate(pilot, app, "Finer")
         await _touch_plate(pilot, app, "Into draft")
         await _touch_plate(pilot, app, "Check")
-        assert "possible cases were looked at" in screen_text(app)
+        await until(pilot, lambda: "possible cases were looked at" in screen_text(app))
         await _touch_plate(pilot, app, "Our jobs")
-        assert "by our-hand-very-fine" in screen_text(app)
+        await until(pilot, lambda: "by our-hand-very-fine" in screen_text(app))
 
     play(demo, script, view="standards", size=(120, 40))

@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import Facts
-from prepadvisor.files import load_house, load_job, read_panels
-from prepadvisor.files.job_files import job_files
+from prepadvisor.files import job_files, load_house, load_job, read_panels
 from prepadvisor.measured.by_colour import by_colour
 from prepadvisor.measured.checks import checked
 from prepadvisor.measured.choosing import ArchivedDecision, choose, heaviest

@@ -52,5 +52,6 @@ def run(args: argparse.Namespace) -> int:
     if entry is None:
         print(f'Version "{layer.version}" is on record already, with just this content.')
     else:
-        print(f'Version "{entry.version}" is in force from {entry.since}, approved by {entry.approved_by}.')
+        by = entry.approved_by.rstrip(".")
+        print(f'Version "{entry.version}" is in force from {entry.since}, approved by {by}.')
     return 0

@@ -86,8 +86,7 @@ def _both(under: list[str], *folders: str) -> "list[House]":
 
 
 def _jobs(names: list[str], before: "House", after: "House") -> "JobDifferences":
-    from prepadvisor.files import load_job
-    from prepadvisor.files.job_files import job_files
+    from prepadvisor.files import job_files, load_job
     from prepadvisor.planning import job_differences
 
     return job_differences((load_job(name, before) for name in job_files(names)), before, after)

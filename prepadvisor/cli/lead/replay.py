@@ -63,7 +63,7 @@ def run(args: argparse.Namespace) -> int:
     """
     from prepadvisor.cli.lead.replay_text import WRITERS
     from prepadvisor.cli.lead.replay_worker import Worker
-    from prepadvisor.files.job_files import job_files
+    from prepadvisor.files import job_files
 
     files = job_files(args.jobs)
     houses = house_folders(args), tuple(args.against)

@@ -20,8 +20,7 @@ def spot_rows(names: list[str], house: "House") -> "Iterator[dict[str, CellValue
     Raises:
         BadInputError: for a job that cannot be read.
     """
-    from prepadvisor.files import load_job
-    from prepadvisor.files.job_files import job_files
+    from prepadvisor.files import job_files, load_job
     from prepadvisor.planning import spot_plans
     from prepadvisor.standards import Axes
 

@@ -18,7 +18,7 @@ from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows
-from prepadvisor.wording import minutes
+from prepadvisor.wording import counted, minutes
 
 if TYPE_CHECKING:
     from prepadvisor.tui.starts import Start
@@ -162,7 +162,8 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
                 Line(f"next: {line.error or line.next or 'mask it'}"),
                 Line(f"last: {line.by}, {age(line.age_h)}" if line.by else "nothing is logged yet"),
                 Line(
-                    f"{minutes(line.minutes)} planned, wet bed {line.mix_ml} ml, powder {line.powder} times"
+                    f"{minutes(line.minutes)} planned, wet bed {line.mix_ml} ml, "
+                    f"powder {counted(line.powder, 'time')}"
                 ),
                 Line(f"discs: {discs or 'none'}"),
                 Line(""),

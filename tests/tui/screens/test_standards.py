@@ -11,6 +11,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session
 from prepadvisor.tui.widgets import Rows
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -39,8 +40,7 @@ def test_the_audit_is_one_key(demo: Desk, play: Play, screen_text: Text) -> None
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("a")
-        await pilot.pause()
-        assert "possible cases" in screen_text(app)
+        await until(pilot, lambda: "possible cases" in screen_text(app))
 
     play(demo, script, view="standards")
 
@@ -59,8 +59,7 @@ def test_a_draft_is_tried_on_the_open_job(demo: Desk, play: Play, screen_text: T
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         before = _open(app).advice
         await pilot.press("d", "1", *str(draft), "enter")
-        await pilot.pause()
-        assert "P1000 → P1200" in screen_text(app)
+        await until(pilot, lambda: "P1000 → P1200" in screen_text(app))
         assert "by ours (fine.toml:5)" in screen_text(app)
         assert _open(app).advice is before
 
@@ -122,11 +121,9 @@ def test_a_rule_is_tightened_checked_and_seen_on_ten_jobs(desk: Desk, play: Play
         assert "WHAT IT DOES" in screen_text(app)
         assert "hand-very-fine" in screen_text(app)
         await pilot.press("a")
-        await pilot.pause()
-        assert "possible cases were looked at" in screen_text(app)
+        await until(pilot, lambda: "possible cases were looked at" in screen_text(app))
         await pilot.press("j")
-        await pilot.pause()
-        assert "all 10 jobs of the shop" in screen_text(app)
+        await until(pilot, lambda: "all 10 jobs of the shop" in screen_text(app))
         assert "by our-hand-very-fine" in screen_text(app)
         assert not app.desk.house.folders
         await pilot.press("m", "y")
