@@ -6,10 +6,11 @@ from typing import Any
 
 from textual.pilot import Pilot
 
-from prepadvisor.files import demo_jobs_dir, load_house
+from prepadvisor.files import demo_jobs_dir, house_files, load_house
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session
+from prepadvisor.tui.screens.standards_wishes import FreshWanted
 from prepadvisor.tui.widgets import Rows
 from tests.tui.conftest import until
 
@@ -64,6 +65,23 @@ def test_a_draft_is_tried_on_the_open_job(demo: Desk, play: Play, screen_text: T
         assert _open(app).advice is before
 
     play(demo, script, view="standards", size=(120, 40))
+
+
+def test_standards_that_are_read_anew_but_say_the_same_change_nothing(
+    demo: Desk, play: Play, screen_text: Text
+) -> None:
+    """What was told stays when other houses were read meanwhile, and the one in force is no longer kept."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("a")
+        await until(pilot, lambda: "possible cases" in screen_text(app))
+        house_files._loaded.cache_clear()
+        assert app.desk.fresh_house() == ""
+        app.view.post_message(FreshWanted(asked=False))  # type: ignore[union-attr]
+        await pilot.pause()
+        assert "possible cases" in screen_text(app)
+
+    play(demo, script, view="standards")
 
 
 def test_a_rule_file_that_changes_is_taken_over(
