@@ -4,8 +4,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from prepadvisor.planning import advise
-from prepadvisor.records import Job, RuleHold
+from prepadvisor.planning import LineEstimate, Risks, advise
+from prepadvisor.planning.window import window
+from prepadvisor.records import BedTooThin, Decision, Grade, Job, RuleHold
 from prepadvisor.standards import House
 from prepadvisor.standards.engine import EVERYTHING, Engine, Rule
 
@@ -27,3 +28,31 @@ def test_a_stop_names_the_rules_that_say_it(job_of: Callable[..., Job], shipped_
     held = [hold for hold in advise(job_of(), house).holds if hold.spot == "door/face/fade"]
     named = {hold.fact.says: set(hold.rules) for hold in held if isinstance(hold.fact, RuleHold)}
     assert named == {"Stop.": {"a", "c"}, "Wait.": {"b"}}
+
+
+def test_a_bed_may_have_just_the_coats_that_it_must(job_of: Callable[..., Job], shipped_house: House) -> None:
+    """Two at least and two at most are two; three at least are too many for two."""
+    thin = {}
+    for least in (2, 3):
+        house = with_rules(
+            shipped_house,
+            least={"bed_coats_min": least},
+            most={"bed_coats_max": 2},
+            bed={"wet_bed": "required"},
+        )
+        thin[least] = any(isinstance(hold.fact, BedTooThin) for hold in advise(job_of(), house).holds)
+    assert thin == {2: False, 3: True}
+
+
+def test_a_risk_of_just_the_limit_is_safe() -> None:
+    """As likely as may be is allowed; a hair more is not, and then the finest alone is asked about."""
+    asked = Decision(finish_coarsest=Grade("P800"), finish_finest=Grade("P1200"), risk_limit=0.25)
+    shelf = (Grade("P800"), Grade("P1000"), Grade("P1200"))
+    for risk, coarsest in ((0.25, "P800"), (0.2501, "P1000")):
+        risky: dict[tuple[str, int], LineEstimate] = {
+            (grade, n): LineEstimate(0.0, 0.1) for grade in shelf for n in range(4)
+        }
+        risky[Grade("P800"), 0] = LineEstimate(0.0, risk)
+        found = window(asked, by_hand=False, shelf=shelf, tool="da", risks=Risks(risky)).finish
+        assert found is not None
+        assert (found.coarsest, found.verdict) == (coarsest, "safe")
