@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     os.environ.setdefault("TEXTUAL_FPS", "250")  # the least wait from one paint to the next is 1 / this
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
         os.environ.pop(frozen, None)
-    os.environ.setdefault("ESCDELAY", "20")  # ms to tell the Esc key from the start of another key's signs
+    os.environ.setdefault("ESCDELAY", "10")  # ms to tell the Esc key from the start of another key's signs
     from prepadvisor.cli.first_head import first_head
 
     with first_head(_at_first(args)):

@@ -16,6 +16,8 @@ from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
 
 if TYPE_CHECKING:
+    from textual.driver import Driver
+
     from prepadvisor.tui.desk import Desk
 
 _ROUNDS: Final = 4
@@ -38,6 +40,15 @@ class CarefulApp(App[None]):
         super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk
         self.crash_log: Path | None = None
+
+    def get_driver_class(self) -> "type[Driver]":
+        """Return the usual driver, on Linux and macOS ours, which tells an Esc that is alone in time."""
+        usual = super().get_driver_class()
+        if usual.__name__ != "LinuxDriver":
+            return usual
+        from prepadvisor.tui.esc_soon import EscSoon
+
+        return EscSoon
 
     @property
     def view(self) -> View | None:

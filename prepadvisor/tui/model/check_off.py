@@ -13,7 +13,7 @@ from prepadvisor.checkoff import (
     log_entries,
 )
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Step, Task, letters
+from prepadvisor.records import Place, Step, Task, letters
 from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.model.gate_view import (
     BOX,
@@ -29,7 +29,7 @@ from prepadvisor.tui.model.gate_view import (
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
-from prepadvisor.tui.model.session import Session, place_of
+from prepadvisor.tui.model.session import Session
 from prepadvisor.wording import names as words
 from prepadvisor.wording import panel_name, refusal_says
 
@@ -49,10 +49,11 @@ def check_rows(
         wide: columns of a box.
     """
     rows = []
+    places = {place.id: place for place in session.advice.places} if session.advice else {}
     for at, panel in enumerate(verdict.panels):
         own = [
-            _place_row(session, letters(at), view, wide)
-            for view in sorted(panel.places, key=lambda view: _turn(session, view))
+            _place_row(session, letters(at), view, places.get(view.id), wide)
+            for view in sorted(panel.places, key=lambda view: _turn(view, places.get(view.id)))
             if _passes(view, only)
         ]
         if own or only == FILTERS[0]:
@@ -131,8 +132,7 @@ def next_look(verdict: GateView, place_id: str) -> str:
     return (later or order or [""])[0]
 
 
-def _turn(session: Session, view: PlaceView) -> tuple[bool, int]:
-    place = place_of(session.advice, view.id)
+def _turn(view: PlaceView, place: Place | None) -> tuple[bool, int]:
     return view.feature == "face", place.number if place is not None else 10_000
 
 
@@ -259,8 +259,7 @@ def _panel_row(letter: str, panel: PanelView) -> CheckRow:
     )
 
 
-def _place_row(session: Session, letter: str, view: PlaceView, wide: int) -> CheckRow:
-    place = place_of(session.advice, view.id)
+def _place_row(session: Session, letter: str, view: PlaceView, place: Place | None, wide: int) -> CheckRow:
     advice = session.advice
     name = view.id
     if place is not None and advice is not None:

@@ -1,0 +1,43 @@
+"""Tells the Esc key from the start of another key's signs as soon as that may be told."""
+
+import os
+from codecs import getincrementaldecoder
+from selectors import EVENT_READ, SelectSelector
+from typing import Final
+
+from textual import constants
+from textual._xterm_parser import XTermParser
+from textual.drivers.linux_driver import LinuxDriver
+
+_STILL_SECONDS: Final = 0.1
+"""So long is waited for a key where nothing is begun; as long may the end of the program wait."""
+
+_SHORT_WAITS: Final = 3
+"""So many short waits follow the sign of Esc: one may end a little before its time."""
+
+
+class EscSoon(LinuxDriver):
+    """Textual's own driver looks only ten times a second whether an Esc stayed alone; this one in time."""
+
+    def run_input_thread(self) -> None:
+        """Read keys and pass them on until the end."""
+        selector = SelectSelector()
+        selector.register(self.fileno, EVENT_READ)
+        parser, decode = XTermParser(self._debug), getincrementaldecoder("utf-8")().decode
+        soon = constants.ESCAPE_DELAY + 0.0005
+        short_waits = 0
+        try:
+            is_last = False
+            while not is_last:
+                is_last = self.exit_event.is_set()
+                if selector.select(soon if short_waits else _STILL_SECONDS):
+                    signs = decode(os.read(self.fileno, 4096), final=is_last)
+                    for event in parser.feed(signs) if signs else ():
+                        self.process_message(event)
+                    short_waits = _SHORT_WAITS if "\x1b" in signs else 0
+                else:
+                    short_waits = max(short_waits - 1, 0)
+                for event in parser.tick():
+                    self.process_message(event)
+        finally:
+            selector.close()
