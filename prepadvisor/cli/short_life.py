@@ -36,21 +36,23 @@ def leave(status: int) -> NoReturn:
     """End the process with an exit status.
 
     Once both streams are written nothing of a command is left to do: Python would only take apart, one by
-    one, all the objects there are. It still does where somebody else may have something left to do: threads,
-    worker processes, a screen, a profiler or a debugger.
+    one, all the objects there are. It still does where somebody else may have something left to do: worker
+    processes, a profiler or a debugger. The screens have saved and given the terminal back by now; where it
+    vanished under them, their threads would be waited for without end.
     """
     gc.freeze()  # else Python looks through all that was loaded for garbage before it lets go of it
     try:
         sys.stdout.flush()
         sys.stderr.flush()
     except (OSError, ValueError, AttributeError):
-        sys.exit(status)
+        if "textual" not in sys.modules:
+            sys.exit(status)
     if sys.getprofile() is None and sys.gettrace() is None and _OTHERS.isdisjoint(sys.modules):
         os._exit(status)
     sys.exit(status)
 
 
-_OTHERS: Final = frozenset({"textual", "multiprocessing.util", "concurrent.futures", "coverage"})
+_OTHERS: Final = frozenset({"multiprocessing.util", "concurrent.futures", "coverage"})
 """Modules that have something to do at the end of a process."""
 
 

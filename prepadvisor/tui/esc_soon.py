@@ -31,7 +31,10 @@ class EscSoon(LinuxDriver):
             while not is_last:
                 is_last = self.exit_event.is_set()
                 if selector.select(soon if short_waits else _STILL_SECONDS):
-                    signs = decode(os.read(self.fileno, 4096), final=is_last)
+                    read = os.read(self.fileno, 4096)
+                    if not read:  # the terminal has vanished, and would say so again and again
+                        self.exit_event.wait(_STILL_SECONDS)
+                    signs = decode(read, final=is_last)
                     for event in parser.feed(signs) if signs else ():
                         self.process_message(event)
                     short_waits = _SHORT_WAITS if "\x1b" in signs else 0

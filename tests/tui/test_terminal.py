@@ -188,6 +188,27 @@ def test_the_second_opener_is_told_and_not_shut_out(terminal: Terminal, tmp_path
     terminal.wait("NOT CLEAR TO MASK", name="two")
 
 
+def test_no_program_outlives_its_terminal(terminal: Terminal, tmp_path: Path) -> None:
+    """A window that vanishes under the screens leaves no process that waits, or works, without end."""
+    shutil.copy(demo_jobs_dir() / "medium-metallic.toml", tmp_path / "jobs" / "door.toml")
+    terminal.start("door.toml")
+    terminal.wait("[F5 Answer]")
+    program = terminal.program()
+    terminal.end()
+    end = time.monotonic() + 20
+    while _lives(program):
+        assert time.monotonic() < end
+        time.sleep(0.05)
+
+
+def _lives(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
 def test_no_color_keeps_to_the_terminals_own_colours(terminal: Terminal) -> None:
     """No colour is set but the default ones; the marked row and the banner are reversed; dialogs open."""
     terminal.start("--demo", wishes="NO_COLOR=1")
