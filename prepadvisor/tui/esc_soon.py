@@ -3,6 +3,7 @@
 import os
 from codecs import getincrementaldecoder
 from selectors import EVENT_READ, SelectSelector
+from threading import Timer
 from typing import Final
 
 from textual import constants
@@ -12,6 +13,10 @@ from textual.drivers.linux_driver import LinuxDriver
 _STILL_SECONDS: Final = 0.1
 """So long is waited for a key where nothing is begun; as long may the end of the program wait."""
 
+_SAVED_BY_THEN_SECONDS: Final = 6.0
+_HUNG_UP: Final = 129
+"""The status of a process that its terminal left, as a shell counts it."""
+
 _SHORT_WAITS: Final = 3
 """So many short waits follow the sign of Esc: one may end a little before its time."""
 
@@ -19,8 +24,12 @@ _SHORT_WAITS: Final = 3
 class EscSoon(LinuxDriver):
     """Textual's own driver looks only ten times a second whether an Esc stayed alone; this one in time."""
 
+    _last_resort: Timer | None = None
+    _had_terminal = False
+
     def run_input_thread(self) -> None:
         """Read keys and pass them on until the end."""
+        self._had_terminal = os.isatty(self.fileno)
         selector = SelectSelector()
         selector.register(self.fileno, EVENT_READ)
         parser, decode = XTermParser(self._debug), getincrementaldecoder("utf-8")().decode
@@ -31,9 +40,7 @@ class EscSoon(LinuxDriver):
             while not is_last:
                 is_last = self.exit_event.is_set()
                 if selector.select(soon if short_waits else _STILL_SECONDS):
-                    read = os.read(self.fileno, 4096)
-                    if not read:  # the terminal has vanished, and would say so again and again
-                        self.exit_event.wait(_STILL_SECONDS)
+                    read = self._read()
                     signs = decode(read, final=is_last)
                     for event in parser.feed(signs) if signs else ():
                         self.process_message(event)
@@ -44,3 +51,21 @@ class EscSoon(LinuxDriver):
                     self.process_message(event)
         finally:
             selector.close()
+
+    def _read(self) -> bytes:
+        """Read what was typed; nothing once the terminal has vanished."""
+        try:
+            read = os.read(self.fileno, 4096)
+        except OSError:
+            read = b""
+        if not read:  # and it would say so again and again
+            self._see_to_the_end()
+            self.exit_event.wait(_STILL_SECONDS)
+        return read
+
+    def _see_to_the_end(self) -> None:
+        """End the process in a while, should it wait for a terminal that is gone; what was typed is kept."""
+        if self._had_terminal and self._last_resort is None:
+            self._last_resort = Timer(_SAVED_BY_THEN_SECONDS, os._exit, (_HUNG_UP,))
+            self._last_resort.daemon = True
+            self._last_resort.start()
