@@ -271,7 +271,7 @@ class Desk:
             self.house_fault = f"{next(iter(names), 'standards')} faulty"
             raise
         self.house_fault = ""
-        if house is self.house or (house.digest, house.folders) == (self.house.digest, self.house.folders):
+        if house is self.house or _says(house) == _says(self.house):
             return ""  # read anew, since few are kept, but with the same words
         self.house = house
         if self.session is not None:
@@ -327,3 +327,8 @@ class Desk:
     def _remember(self, session: Session) -> None:
         if session.path is not None and not session.read_only and session.path.exists():
             remember(Recent(str(session.path), job_title(session.job), session.view))
+
+
+def _says(house: "House") -> tuple[object, ...]:
+    """Return all that a house was read from; its colour book is no part of its digest."""
+    return house.digest, house.folders, house.book
