@@ -9,7 +9,6 @@ from typing import Final
 from prepadvisor.files.paths import EARLIER
 from prepadvisor.files.reading.toml_in import TomlText, parse, read_bytes
 from prepadvisor.standards import Finding
-from prepadvisor.wording import counted
 
 # Where a house states what a finding about its data is about: file and line of the topmost such layer.
 
@@ -65,7 +64,8 @@ def _of(folder: Path) -> Iterator[Finding]:
         elif path.is_dir() and path.name != EARLIER:
             inside = [each for each in sorted(path.rglob("*")) if each.suffix.lower() == ".toml"]
             if inside:
-                says = f"rules in a folder inside are not read ({counted(len(inside), 'file')})"
+                many = "1 file" if len(inside) == 1 else f"{len(inside)} files"
+                says = f"rules in a folder inside are not read ({many})"
                 mend = f"Move them up, or give the folder as a layer of its own: --house {path}."
                 yield _finding(inside[0], says, mend)
         elif _looks_meant(path):
