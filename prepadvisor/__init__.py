@@ -7,14 +7,14 @@ first use, so that `prepadvisor --version` starts without loading the model.
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from prepadvisor.version import __version__
+
 if TYPE_CHECKING:
     from prepadvisor.cards import write_card
     from prepadvisor.files import load_house, load_job, load_standards
     from prepadvisor.planning import advise
 
 __all__ = ["__version__", "advise", "load_house", "load_job", "load_standards", "write_card"]
-
-__version__ = "0.1.0"
 
 _HOMES = {
     "advise": "prepadvisor.planning",

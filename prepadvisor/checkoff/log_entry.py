@@ -85,18 +85,6 @@ class _Site(NamedTuple):
         return frozenset(STEP_OF[task.do] for task in self.tasks)
 
 
-def log_entry(job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor: ShopFloor) -> Check:
-    """Return the one entry to append; see `log_entries`.
-
-    Raises:
-        EntryRefusedError: with every reason why this entry makes no sense, or where it would be several.
-    """
-    made = log_entries(job, advice, wanted, now, floor)
-    if len(made) != 1:
-        raise EntryRefusedError((f.SeveralPlaces(wanted.where, len(made)),))
-    return made[0]
-
-
 def log_entries(
     job: Job, advice: Advice, wanted: Wanted, now: dt.datetime, floor: ShopFloor
 ) -> tuple[Check, ...]:

@@ -67,7 +67,7 @@ def main(arguments: Sequence[str]) -> int:
     if words[:1] in (["-h"], ["--help"], ["help"]):
         return _shown(_HELP.format(verbs="\n".join(f"  {verb:<10} {says}" for verb, says in VERBS.items())))
     if words[:1] in (["--version"], ["-V"]):
-        from prepadvisor import __version__
+        from prepadvisor.version import __version__
 
         return _shown(f"prepadvisor {__version__}\n")
     words = _command_first(words)

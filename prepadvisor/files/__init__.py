@@ -55,10 +55,8 @@ if TYPE_CHECKING:
     from prepadvisor.files.disk.out_file import put_out as put_out
     from prepadvisor.files.disk.out_file import refuse_no_file as refuse_no_file
     from prepadvisor.files.disk.out_file import refuse_out as refuse_out
-    from prepadvisor.files.disk.store import append_check as append_check
     from prepadvisor.files.disk.store import append_entries as append_entries
     from prepadvisor.files.disk.store import append_outcome as append_outcome
-    from prepadvisor.files.disk.store import edit_job as edit_job
     from prepadvisor.files.disk.store import read_version as read_version
     from prepadvisor.files.disk.store import save_text as save_text
     from prepadvisor.files.disk.version import FolderSight as FolderSight
@@ -126,7 +124,7 @@ _PARTS = {
     "disk.not_saved": "BusyError ChangedUnderneathError NotSavedError UnknownResultError not_saved",
     "disk.openers": "FORGOTTEN_AFTER_SECONDS Opener",
     "disk.out_file": "put_out refuse_no_file refuse_out",
-    "disk.store": "append_check append_entries append_outcome edit_job read_version save_text",
+    "disk.store": "append_entries append_outcome read_version save_text",
     "disk.version": "FolderSight Saved Version sight",
     "flakes_csv": "read_flakes",
     "house_data": "Outlines Register",

@@ -120,7 +120,11 @@ _HEAD: Final = """\
 
 
 class Book(Record):
-    """A file of colours."""
+    """A file of colours.
+
+    Attributes:
+        colour: the colours, one a table.
+    """
 
     colour: tuple[BookColour, ...] = ()
 

@@ -22,13 +22,22 @@ from prepadvisor.records import (
 
 
 class Register(Record):
-    """A file of sources."""
+    """A file of sources.
+
+    Attributes:
+        source: the sources, one a table.
+    """
 
     source: tuple[Source, ...] = ()
 
 
 class Outlines(Record):
-    """A file of outlines; the passports say what their numbers are measured in and how they are known."""
+    """A file of outlines; the passports say what their numbers are measured in and how they are known.
+
+    Attributes:
+        passport: unit, source and how it is known, for each number by its name.
+        outline: the outlines, one a table.
+    """
 
     passport: dict[Text, Passport] = {}
     outline: tuple[Outline, ...] = ()

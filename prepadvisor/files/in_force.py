@@ -20,7 +20,14 @@ _HEAD: Final = """\
 
 
 class InForceVersion(Record):
-    """One version: from which day it counted, its digest (SHA-256 in hex), and who approved it."""
+    """One version that was in force.
+
+    Attributes:
+        version: its version, as the standards state it.
+        since: the day it came into force.
+        digest: SHA-256 of what its files say, in hex.
+        approved_by: who approved it.
+    """
 
     version: Annotated[Text, Field(min_length=1, max_length=40)]
     since: Annotated[dt.date, Strict()]
@@ -29,7 +36,11 @@ class InForceVersion(Record):
 
 
 class InForceFile(Record):
-    """The whole record, oldest first."""
+    """The whole record, oldest first.
+
+    Attributes:
+        in_force: the versions that were in force, one a table; the program writes them.
+    """
 
     in_force: tuple[InForceVersion, ...] = ()
 

@@ -16,10 +16,19 @@ SeenFlake = Literal["coarse", "medium", "fine", "very-fine", "vapour"]
 
 
 class Quantity(Record):
-    """A number with its passport. `source` is an id of the source register.
+    """A number with its passport.
 
-    A measured number has its 90 % interval, how many rows of test panels bear on it, the day it was fitted,
-    and the standard deviation of its logarithm, which then stands for the general one under `uncertainty`.
+    Attributes:
+        value: the number.
+        unit: what it counts in.
+        source: an id of the register of sources, or house.
+        known: how it is known.
+        note: a word of explanation.
+        low: low end of a measured number's 90 % interval.
+        high: high end of a measured number's 90 % interval.
+        rows: how many rows of test panels bear on it.
+        measured_on: the day it was fitted.
+        log_sd: standard deviation of its logarithm, which then stands for the general one in `uncertainty`.
     """
 
     value: Number
@@ -101,7 +110,12 @@ MixStepMl = Annotated[Quantity, Within("MixStepMl", 1, 10000)]
 
 
 class Groove(Record):
-    """Scratch depth k·ds50 by tool, and width a·depth."""
+    """Scratch depth k·ds50 by tool, and width a·depth.
+
+    Attributes:
+        depth_per_grain: scratch depth as a share of the mean grain size, by tool.
+        width_per_depth: scratch width as a multiple of its depth.
+    """
 
     depth_per_grain: dict[Tool, DepthPerGrain]
     width_per_depth: WidthPerDepth
@@ -115,7 +129,13 @@ class Groove(Record):
 
 
 class Film(Record):
-    """How much of a groove the coats leave: set solids of colour, and earlier colour coats by zone."""
+    """How much of a groove the coats leave: set solids of colour, and earlier colour coats by zone.
+
+    Attributes:
+        colour_set_solids: share of solids at which the colour coat stops levelling.
+        earlier_colour_coats_colour: colour coats under the flakes one sees, in full colour.
+        earlier_colour_coats_fade: colour coats under the flakes one sees, in the fade.
+    """
 
     colour_set_solids: Solids
     earlier_colour_coats_colour: Coats
@@ -123,7 +143,13 @@ class Film(Record):
 
 
 class FlakeClass(Record):
-    """One flake class: median diameter by area, log-normal spread, and spread of tilt."""
+    """One flake class: median diameter by area, log-normal spread, and spread of tilt.
+
+    Attributes:
+        d50_um: median diameter by area in µm.
+        log_sd: spread (standard deviation) of the logarithm of the diameter.
+        tilt_deg: spread (standard deviation) of the flakes' tilt, in degrees.
+    """
 
     d50_um: FlakeUm
     log_sd: Spread
@@ -131,7 +157,14 @@ class FlakeClass(Record):
 
 
 class Sight(Record):
-    """The eye that looks: viewing distance, thinnest line seen, and how a sander's short arcs count."""
+    """The eye that looks: viewing distance, thinnest line seen, and how a sander's short arcs count.
+
+    Attributes:
+        viewing_distance_mm: how far the eye is away, in mm.
+        thinnest_line_arcsec: the thinnest line seen in bright light, in arcseconds.
+        straight_line_factor: how a straight line counts; 1 as a long one.
+        short_arc_factor: how a sander's short arcs count against a straight line.
+    """
 
     viewing_distance_mm: DistanceMm
     thinnest_line_arcsec: Arcsec
@@ -140,7 +173,15 @@ class Sight(Record):
 
 
 class Uncertainty(Record):
-    """Relative standard uncertainties (of the logarithm) of what the line model rests on."""
+    """Relative standard uncertainties (of the logarithm) of what the line model rests on.
+
+    Attributes:
+        depth_per_grain: spread of the logarithm of the depth.
+        d50: spread of the logarithm of the flake diameter.
+        tilt: spread of the logarithm of the tilt.
+        thinnest_line: spread of the logarithm of the thinnest line seen.
+        borderline_risk: risk up to which a place is borderline.
+    """
 
     depth_per_grain: Uncertain
     d50: Uncertain
@@ -150,7 +191,14 @@ class Uncertainty(Record):
 
 
 class Removal(Record):
-    """How fast a DA cuts clear: rate at a reference grain over 1 dm², exponent, grain it is flat above."""
+    """How fast a DA cuts clear: rate at a reference grain over 1 dm², exponent, grain it is flat above.
+
+    Attributes:
+        rate_um_dm2_per_minute: cut at the reference grain, in µm over 1 dm² a minute.
+        reference_ds50_um: the reference grain in µm.
+        exponent: how the cut grows with the grain.
+        flat_above_ds50_um: grain in µm above which the cut grows no more.
+    """
 
     rate_um_dm2_per_minute: CutRate
     reference_ds50_um: GrainUm
@@ -159,7 +207,14 @@ class Removal(Record):
 
 
 class Mixing(Record):
-    """How much to mix beyond what is computed."""
+    """How much to mix beyond what is computed.
+
+    Attributes:
+        factor: what the computed amount is multiplied by.
+        extra_ml: added for cup, line and overspray, in ml.
+        step_ml: step in ml that the amount is rounded up to.
+        least_ml: the least that is mixed, in ml.
+    """
 
     factor: MixFactor
     extra_ml: MixMl
@@ -178,7 +233,15 @@ class MeasuredHere(NamedTuple):
 class Constants(Record):
     """All numbers of the model; a house may lay its own over them, key by key.
 
-    `colour_d50_um` has median flake diameters fitted to a shop's own panels, by the colour's name.
+    Attributes:
+        groove: grain to groove: how deep and wide a scratch is.
+        film: what the coats leave of a groove.
+        flake: diameter, spread and tilt by flake class.
+        sight: the eye that looks.
+        uncertainty: how unsure the model is of each number.
+        removal: how fast a DA cuts.
+        mixing: how much is mixed.
+        colour_d50_um: median flake diameters in µm fitted to the shop's own panels, by the colour's name.
     """
 
     groove: Groove
@@ -214,9 +277,14 @@ class Constants(Record):
 
 
 class Source(Record):
-    """One entry of the source register: `read` says what of it was read, `note` what it is worth here.
+    """One entry of the source register.
 
-    `known` is stated where nothing was published: how what rests on it is known.
+    Attributes:
+        id: the name it is found by.
+        title: its title.
+        read: what of it was read.
+        known: stated where nothing was published: how what rests on it is known.
+        note: what it is worth here.
     """
 
     id: Text

@@ -48,7 +48,17 @@ FORMAT: Final = 1
 
 
 class JobHead(Record):
-    """What the job is called, who wrote it, and whose standards it is done by beside the shop's own."""
+    """What the job is called, who wrote it, and whose standards it is done by beside the shop's own.
+
+    Attributes:
+        number: the job's number.
+        vehicle: the vehicle in words; no make is needed.
+        by: initials of who wrote it or did it.
+        date: the day of the job, without quotes: 2026-03-02. Standards with dates are judged by it.
+        customer: whose standards it is done by beside the shop's own, as their [standards] name it.
+        units: how lengths and film are shown; files are always metric.
+        format: the form of the file, counted up with every change of it; the program writes it.
+    """
 
     number: SeenText
     vehicle: Text = ""
@@ -60,9 +70,17 @@ class JobHead(Record):
 
 
 class Colour(Record):
-    """The colour that is sprayed; `flake_um`, `tilt_deg` and `log_sd` are measured values.
+    """The colour that is sprayed.
 
-    `book` names an entry of the shop's colour book, whose values come in.
+    Attributes:
+        name: what the colour is called.
+        book: the word of the house's colour book for it, whose entry gives what is not said here.
+        flake: flake class, coarse to fine; unknown is judged as very fine.
+        stages: 2: base and clear; 3: ground, translucent and clear, judged as very fine at least.
+        tone: how light the colour is; scratches show most in light ones.
+        flake_um: measured median diameter of the flakes, by area, in µm.
+        tilt_deg: measured spread of the flakes' tilt in degrees.
+        log_sd: measured spread (standard deviation) of the logarithm of the flakes' diameter.
     """
 
     name: Text = ""
@@ -76,7 +94,13 @@ class Colour(Record):
 
 
 class Done(Record):
-    """An abrasive that has been used: its tool, and its grade or the shop's own name of a pad."""
+    """An abrasive that has been used: its tool, and its grade or the shop's own name of a pad.
+
+    Attributes:
+        tool: the tool used.
+        grade: a grade of the P series with its P, such as P1000.
+        pad: a pad by the shop's own name for it, as in [pads] of the shop file.
+    """
 
     tool: Tool
     grade: GradeField | None = None
@@ -84,7 +108,16 @@ class Done(Record):
 
 
 class Patch(Record):
-    """A repaired area inside a panel: a rectangle around `at`, whose size is length by height in mm."""
+    """A repaired area inside a panel: a rectangle.
+
+    Attributes:
+        id: the patch's id on this panel, such as R1.
+        surface: what is on it now.
+        next: which coat goes on next; left out it is base.
+        at: its centre on the panel, [along, down] from 0 to 1 from the front top corner.
+        size_mm: its length and height in mm.
+        now: what it was sanded with last; left out the face is gloss.
+    """
 
     id: Identifier
     surface: Surface
@@ -95,7 +128,17 @@ class Patch(Record):
 
 
 class Feature(Record):
-    """An edge, body line, arch, flange, recess or cut-out along a path on the panel."""
+    """An edge, body line, arch, flange, recess or cut-out along a path on the panel.
+
+    Attributes:
+        id: the line's id on this panel, such as E1.
+        kind: what kind of line it is.
+        name: what it is called.
+        path: the line as places on the panel, each [along, down] from 0 to 1 from its front top corner.
+        reach: machine: by hand, then DA; hand: hand is the last touch. Left out it is judged as hand.
+        seen: whether anybody sees the line; left out a flange or cut-out is not seen.
+        done: what the line was scuffed with, where that is done already.
+    """
 
     id: Identifier
     kind: LineKind
@@ -117,7 +160,25 @@ class Feature(Record):
 
 
 class Panel(Record):
-    """One panel: its outline, role, surface, blend layout, patches and lines. Sizes in mm."""
+    """One panel: its outline, role, surface, blend layout, patches and lines.
+
+    Attributes:
+        id: the panel's id in this job, such as left-front-door.
+        kind: which outline it has: one of panels.toml.
+        role: repair gets full colour, blend takes the fade, clear-only gets clear alone.
+        surface: what is on it now.
+        next: which coat goes on next; left out it is base.
+        special: what needs a word of its own before paint, such as matt or radar.
+        length_mm: its length in mm.
+        height_mm: its height in mm.
+        colour_from: where the colour comes in from: sides, and ids of patches.
+        colour_mm: how far full colour reaches from there, in mm.
+        fade_mm: how wide the fade-out is beyond it, in mm.
+        film_um: gauge readings of the total film in µm.
+        now: what it was sanded with last; left out the face is gloss.
+        patch: repaired areas inside the panel, one a table.
+        feature: its edges and lines, one a table; without any the outline's usual ones are taken.
+    """
 
     id: Identifier
     kind: Annotated[PanelKind, Field(json_schema_extra={"enum": list(OUTLINES)})]
@@ -139,9 +200,21 @@ class Panel(Record):
 class Check(Record):
     """One entry of the check-off: who did which step where and when. Entries are only ever appended.
 
-    `id` is the writer's token and a counter; `knew` the id of the last entry that stood on disk when its
-    writer last read the file; `of` the entry that is struck or accepted; `basis` what the entry rested on.
-    `newer` names the keys of a newer version, which stay in the file as they are.
+    Attributes:
+        at: when it was, a day and time with its zone: 2026-03-02T09:40:00Z.
+        by: initials of who wrote it or did it.
+        panel: id of the panel.
+        feature: id of a line or patch, face, all for every place of the panel, or panel for cleaning.
+        step: what was done.
+        tool: the tool used.
+        grade: a grade of the P series with its P, such as P1000.
+        result: what was seen when it was looked at.
+        note: a word of explanation.
+        basis: what the entry rested on; the program writes it.
+        id: its writer's token and a counter; the program writes it.
+        knew: id of the last entry on disk when its writer last read the file; the program writes it.
+        of: id of the entry that this one strikes or accepts.
+        newer: keys of a newer version, which stay in the file as they are; itself it stands in none.
     """
 
     at: Annotated[dt.datetime, Strict()]
@@ -161,7 +234,16 @@ class Check(Record):
 
 
 class Outcome(Record):
-    """What was seen at a place weeks after delivery."""
+    """What was seen at a place weeks after delivery.
+
+    Attributes:
+        at: when it was, a day and time with its zone: 2026-03-02T09:40:00Z.
+        by: initials of who wrote it or did it.
+        panel: id of the panel.
+        feature: id of the line or patch, face, or all.
+        seen: whether lines were seen there.
+        note: a word of explanation.
+    """
 
     at: Annotated[dt.datetime, Strict()]
     by: Text
@@ -172,7 +254,15 @@ class Outcome(Record):
 
 
 class Job(Record):
-    """A whole job file."""
+    """A whole job file.
+
+    Attributes:
+        job: what the job is called and who wrote it.
+        colour: the colour that is sprayed.
+        panel: the panels, one a table.
+        check: the check-off, an entry a table; entries are only ever added.
+        outcome: what was seen weeks after delivery, one a table.
+    """
 
     job: JobHead
     colour: Colour = Colour()
@@ -189,8 +279,17 @@ ZoneMm = Annotated[Number, Field(ge=0, le=6000)]
 class Outline(Record):
     """One panel kind: a shipped one, or one that a house states.
 
-    `like` is the shipped kind that a house's own one is seen and judged as: rules for that kind count for it
-    too. `colour_from`, `colour_mm` and `fade_mm` start the zones of a new blend panel.
+    Attributes:
+        kind: the kind of panel this is an outline of: a shipped one, or one of your own.
+        name: what it is called.
+        like: the shipped kind that one of your own is seen and judged as: rules for it count too.
+        length_mm: its length in mm.
+        height_mm: its height in mm.
+        colour_from: sides that the colour usually comes in from on a new blend panel.
+        colour_mm: full colour on a new blend panel, in mm.
+        fade_mm: fade-out on a new blend panel, in mm.
+        shape: the outline as places, each [along, down] from 0 to 1.
+        feature: its usual edges and lines, one a table.
     """
 
     kind: PanelKind

@@ -139,17 +139,9 @@ class OnFillOnly(NamedTuple):
     kind: Literal["on-fill-only"] = "on-fill-only"
 
 
-class SeveralPlaces(NamedTuple):
-    """What was named stands for several places, and one was wanted."""
-
-    where: str
-    places: int
-    kind: Literal["several-places"] = "several-places"
-
-
 LogRefusal = (
     UnknownWord | EntryLacks | OutOfPlace | WholePanelOnly | OnePlaceOnly | OwnLook | NoLineOwes | NeverLooked
     | OnlyClearOfAll | AheadOfNow | GradeOrPad | NoPadsNamed | NotRead | NoSuchEntry | WrongHand | HandPlace
-    | OnFillOnly | SeveralPlaces
+    | OnFillOnly
 )  # fmt: skip
 """Why an entry is refused."""

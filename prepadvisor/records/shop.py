@@ -15,7 +15,15 @@ Money = Annotated[Number, Field(ge=0, le=1_000_000)]
 
 
 class WetBed(Record):
-    """The uncoloured base used as wet bed: fractions by volume, dry film per coat in µm, overlap in mm."""
+    """The uncoloured base used as wet bed.
+
+    Attributes:
+        volume_solids: share of solids in the ready-mixed material, by volume.
+        set_solids: share of solids at which the coat stops levelling, by volume.
+        dry_um_per_coat: dry film of one coat in µm.
+        transfer_efficiency: share of what leaves the gun that lands on the panel.
+        overlap_mm: how far the wet bed is laid past the fade, in mm.
+    """
 
     volume_solids: Annotated[Number, Field(ge=0.02, le=1)]
     set_solids: Annotated[Number, Field(ge=0.05, le=0.95)]
@@ -25,7 +33,14 @@ class WetBed(Record):
 
 
 class Rates(Record):
-    """What work and material cost this shop, in its own money; what is left out costs nothing here."""
+    """What work and material cost this shop, in its own money; what is left out costs nothing here.
+
+    Attributes:
+        currency: what money counts in, such as a short word or sign.
+        labour_per_hour: what an hour of work costs.
+        wet_bed_per_litre: what a litre of wet bed costs, ready to spray.
+        per_disc: what one disc costs.
+    """
 
     currency: Annotated[Text, Field(max_length=12)] = ""
     labour_per_hour: Money = 0.0
@@ -34,7 +49,18 @@ class Rates(Record):
 
 
 class Passport(Record):
-    """Where a number of the shop file comes from; a measured one has interval, rows and day."""
+    """Where a number of the shop file comes from; a measured one has interval, rows and day.
+
+    Attributes:
+        unit: what it counts in.
+        source: an id of the register of sources, or house.
+        known: how it is known.
+        note: a word of explanation.
+        low: low end of a measured number's range.
+        high: high end of a measured number's range.
+        rows: how many measurements it rests on.
+        measured_on: the day it was measured.
+    """
 
     unit: Text
     source: Text
@@ -49,11 +75,39 @@ class Passport(Record):
 class Shop(Record):
     """What this shop has and how fast it works. Names carry their units.
 
-    `gate_hours` is how long a wipe counts, `look_hours` how long a look; `leads` are the initials of those
-    who may accept work outside its limits. `first_grade` is what an unsanded surface is first cut with, on a
-    block; `pads` gives pads that are known by colour only the coarse end of their range. `interface_pad` says
-    whether there is one at all. Primer laps `lap_mm` past a patch; it and `ring_mm` more all round are keyed
-    with `ring_grade` before. `cut_faster` is how many times faster than clear a surface is cut.
+    Attributes:
+        name: what the shop is called.
+        shelf: the grades there are; a house's list replaces the shipped one as a whole.
+        finishing_tool: the sander of the last pass.
+        hand_tool: what edges and lines are scuffed with by hand.
+        mist_mm: how far mist of the colour lands beyond the fade, in mm.
+        fade_least_mm: the narrowest fade that hides the change of colour, in mm.
+        interface_pad: whether the shop has a soft interface pad.
+        lap_mm: how far primer laps past a patch, in mm.
+        ring_mm: how far past the primer the ring round a patch is keyed, in mm.
+        ring_grade: the grade that ring is keyed with.
+        pass_m2_per_minute: face that one DA pass covers, in m² a minute.
+        cut_faster: how many times as fast as clear a surface is cut, by surface.
+        hand_minutes_per_metre: minutes to scuff a metre of each kind of line by hand.
+        hand_minutes_least: least minutes for any line by hand.
+        clean_minutes: minutes to clean a panel, beside its area.
+        clean_minutes_per_m2: minutes of cleaning for each m².
+        look_minutes: minutes to look at a place under the lamp.
+        wipe_minutes: minutes of the last wipe of a panel.
+        mask_minutes: minutes to mask a panel.
+        clearing_minutes_per_dm2_max: DA time that hand scratches may cost to clear, in minutes for each dm².
+        edge_strip_mm: width that is sanded along a line, in mm.
+        disc_minutes: minutes to change a disc and wipe.
+        guide_coat_minutes: minutes to put guide coat on.
+        disc_dm2: face that one disc lasts for, in dm².
+        gate_hours: how long a wipe counts, in hours.
+        look_hours: how long a look counts, in hours.
+        leads: initials of those who may accept work outside its limits.
+        wet_bed: the uncoloured base that is laid as wet bed.
+        rates: what work and material cost, in the shop's own money.
+        first_grade: what an unsanded surface is first cut with, on a block.
+        pads: pads known by a name or colour only, each with the coarse end of its range.
+        passport: unit, source and how it is known, for each number by its name.
     """
 
     name: Text = ""
@@ -115,10 +169,21 @@ def _blank_is_unknown(value: object) -> object:
 
 
 class BookColour(Record):
-    """One colour. `book` is what jobs call it by; `code` the shop's own or the maker's code.
+    """One colour. An entry counts in full once it is sealed: until then it only makes advice stricter.
 
-    `flake_um`, `tilt_deg` and `log_sd` are measured. An entry counts in full once it is sealed: until then it
-    only makes advice stricter.
+    Attributes:
+        book: the word that jobs call the colour by.
+        name: what the colour is called.
+        code: the shop's own or the maker's code.
+        flake: flake class, coarse to fine; unknown is judged as very fine.
+        flake_um: measured median diameter of the flakes, by area, in µm.
+        tilt_deg: measured spread of the flakes' tilt in degrees.
+        log_sd: measured spread (standard deviation) of the logarithm of the flakes' diameter.
+        stages: 2: base and clear; 3: ground, translucent and clear, judged as very fine at least.
+        tone: how light the colour is; scratches show most in light ones.
+        notes: bed and blend notes, printed on the card.
+        sealed_by: the lead who stands for the entry; without one it makes nothing looser.
+        sealed_on: the day it was sealed.
     """
 
     book: Annotated[Text, Field(min_length=1, max_length=80)]

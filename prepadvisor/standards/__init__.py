@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from prepadvisor.standards.house import Loosened as Loosened
     from prepadvisor.standards.house import constants_stated as constants_stated
     from prepadvisor.standards.house import data_changes as data_changes
-    from prepadvisor.standards.house import rules_stated as rules_stated
     from prepadvisor.standards.house import shop_stated as shop_stated
     from prepadvisor.standards.house import tally as tally
     from prepadvisor.standards.language.as_words import NoGradeError as NoGradeError
@@ -65,9 +64,7 @@ if TYPE_CHECKING:
     from prepadvisor.standards.proof.world import World as World
 
 _PARTS = {
-    "house": (
-        "DataChange House HouseData Loosened constants_stated data_changes rules_stated shop_stated tally"
-    ),
+    "house": ("DataChange House HouseData Loosened constants_stated data_changes shop_stated tally"),
     "language.as_words": "NoGradeError in_words quoted rule_text set_line tightened when_line",
     "language.layers": "BadRulesError Layers build",
     "language.read_set": "read_set shortfalls",

@@ -135,9 +135,6 @@ class House:
 
 # Where the numbers of a house come from: unit, source and how each is known, and their count.
 
-GRADE_UNIT: Final = "P grade"
-"""What a grade is measured in: the grain designation of the P series."""
-
 
 class Stated(NamedTuple):
     """A number with its passport; `known` is None where a shop names a source of its own without saying."""
@@ -183,26 +180,6 @@ def shop_stated(house: House) -> Iterator[Stated]:
                 source=passport.source,
                 known=passport.known,
                 note=passport.note,
-            )
-
-
-def rules_stated(house: House) -> Iterator[Stated]:
-    """Yield the grades and numbers that rules in force set, known as their rule's source is."""
-    for rule in house.engine.rules:
-        source = house.sources.get(rule.source)
-        for name, value in rule.set.items():
-            output = OUTPUTS[name]
-            if not (output.is_grade or output.is_number) or isinstance(value, tuple):
-                continue
-            unit = GRADE_UNIT if output.is_grade else output.unit or "1"
-            known = source.known if source else None
-            yield Stated(
-                name=f"{rule.id}.{name}",
-                value=value,
-                unit=unit,
-                source=rule.source,
-                known=known,
-                note=source.note if source else "",
             )
 
 

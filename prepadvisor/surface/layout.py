@@ -35,11 +35,6 @@ class Rect(NamedTuple):
     right: float
     bottom: float
 
-    @property
-    def area_mm2(self) -> float:
-        """Area in mm²."""
-        return (self.right - self.left) * (self.bottom - self.top)
-
     def meets(self, other: "Rect") -> bool:
         """Say whether two rectangles overlap."""
         return (

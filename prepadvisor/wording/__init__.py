@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.json_form import advice_json as advice_json
     from prepadvisor.wording.json_form import as_data as as_data
     from prepadvisor.wording.json_schema import advice_schema as advice_schema
+    from prepadvisor.wording.json_schema import attributes as attributes
     from prepadvisor.wording.log_refusals import refusal_says as refusal_says
     from prepadvisor.wording.names import FLAKE as FLAKE
     from prepadvisor.wording.names import OUTPUT as OUTPUT
@@ -72,7 +73,7 @@ _PARTS = {
     "gate": "mend_says",
     "gate_told": "remark_says",
     "json_form": "advice_json as_data",
-    "json_schema": "advice_schema",
+    "json_schema": "advice_schema attributes",
     "log_refusals": "refusal_says",
     "names": (
         "FLAKE OUTPUT TOOL Words coats face_name heading is_hand_only line_name panel_name patch_name side"

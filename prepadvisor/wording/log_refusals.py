@@ -64,8 +64,6 @@ def refusal_says(fact: facts.LogRefusal, *, typed: bool = True) -> str:
             return f"{where} is worked by hand only: {why}"
         case facts.OnFillOnly(result=result, where=where):
             return f"{result} is seen on fill, and {where} is a line"
-        case facts.SeveralPlaces(where=where, places=count):
-            return f"{where} stands for {count} places"
     assert_never(fact)
 
 

@@ -7,7 +7,6 @@ from typing import Any
 import pytest
 
 from prepadvisor.checkoff import EntryRefusedError, Wanted, bases, changed, lacking, log_entries, parts_of
-from prepadvisor.checkoff.log_entry import log_entry
 from prepadvisor.logbook import is_reason, person
 from prepadvisor.records import Check, Grade
 from prepadvisor.standards import House
@@ -122,12 +121,6 @@ def test_what_left_the_job_may_still_be_accepted_and_struck(floor: Shopfloor) ->
     assert "has no place" in refused(floor, f"{DOOR}/E9", "accepted", note="no such edge here")
 
 
-def test_one_entry_is_asked_for_where_only_one_can_be_taken(fresh: Shopfloor) -> None:
-    """A wand logs one thing at a time."""
-    with pytest.raises(EntryRefusedError):
-        log_entry(fresh.job, fresh.advice, Wanted("A/lines", "guide-coated", "KM"), START, fresh.house)
-
-
 def test_a_panels_entries_are_tied_to_the_jobs_number(fresh: Shopfloor) -> None:
     """So that a copied log starts over as a whole."""
     assert set(parts_of(made(fresh, "A", "cleaned")[0].basis)) == {"number"}
@@ -233,9 +226,6 @@ def test_what_makes_sense_is_made_as_it_was_asked_for(
     assert entry.at == stated.get("at", START)
     assert entry.tool == (str(stated["tool"]).lower().replace("_", "-") if "tool" in stated else None)
     assert (entry.grade, entry.result) == (stated.get("grade"), stated.get("result"))
-    if panel == DOOR and feature not in ("", "panel"):
-        wanted = Wanted(where, step, "KM", **stated)  # type: ignore[arg-type]
-        assert log_entry(fresh.job, fresh.advice, wanted, START, fresh.house).feature == feature
 
 
 def test_a_pad_of_the_shop_stands_for_the_coarse_end_of_its_range(

@@ -9,8 +9,11 @@ import tomli
 from prepadvisor.cli.main import main
 from prepadvisor.cli.schema import schema_of
 from prepadvisor.files import demo_jobs_dir, rules_dir
+from prepadvisor.records import Record
+from prepadvisor.wording import attributes
 
 FILES = ("job", "rules", "shop", "advice")
+FILES_OF_A_PERSON = ("job", "rules", "shop", "constants", "panels", "sources", "colours", "in-force")
 
 
 def tables(schema: dict[str, Any]) -> list[dict[str, Any]]:
@@ -80,6 +83,22 @@ def test_other_words_of_the_trade_are_listed_where_they_are_read() -> None:
         rules["$defs"]["RuleEntry"]["properties"]["when"]["properties"]["zone"]["anyOf"][0]["enum"]
     )
     assert "clear-coat" not in job["$defs"]["Check"]["properties"]["result"]["anyOf"][0]["enum"]
+
+
+def test_docstrings_say_what_each_key_is() -> None:
+    """Every record of a file explains its keys in its docstring, and none that it has not."""
+    for file in FILES_OF_A_PERSON:
+        schema_of(file)  # a key without a sentence is an error here
+    told = {record: set(attributes(record)) ^ set(record.model_fields) for record in Record.__subclasses__()}
+    assert not any(told.values()), told
+
+
+def test_an_editor_is_shown_unit_and_range() -> None:
+    """A sentence as an editor shows it, with the bounds of the number; no key that no file has."""
+    defs = schema_of("job")["$defs"]
+    fade = defs["Panel"]["properties"]["fade_mm"]["description"]
+    assert fade == "How wide the fade-out is beyond it, in mm. From 0 to 6000."
+    assert "newer" not in defs["Check"]["properties"]
 
 
 def test_a_grade_has_its_p() -> None:

@@ -87,7 +87,7 @@ def unsaid(part: Any, path: str) -> list[str]:
 
 @pytest.mark.parametrize("name", [*FILES, *OUTPUTS, "advice"])
 def test_every_key_has_a_sentence(name: str) -> None:
-    """An editor shows it; a new key gets its own in cli/schemas/sentences.py or its record's docstring."""
+    """An editor shows it; a new key gets its own in its record's docstring."""
     assert unsaid(schema_of(name), name) == []
 
 

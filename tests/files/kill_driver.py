@@ -17,8 +17,9 @@ from pathlib import Path
 
 import tomli
 
-from prepadvisor.files import FileSystem, Journal, append_check, read_version, recoverable, save_text
+from prepadvisor.files import FileSystem, Journal, read_version, recoverable, save_text
 from prepadvisor.records import Check
+from tests.files.saving import append_check
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 JOB = b"""# remark

@@ -15,11 +15,11 @@ from prepadvisor.files import (
     FileSystem,
     NotSavedError,
     UnknownResultError,
-    append_check,
     read_version,
     save_text,
 )
 from prepadvisor.records import Check
+from tests.files.saving import append_check
 
 Numbered = Callable[[int], Check]
 Save = Callable[[Path, Check, FileSystem], object]

@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cases import CATEGORIES
-from prepadvisor.files import append_check, edited, job_of_text, load_house, parse
+from prepadvisor.files import edited, job_of_text, load_house, parse
 from prepadvisor.records import KEY_WORDS, OTHER_WORDS, VALUE_WORDS, BadInputError, Check, Job
 from prepadvisor.standards import House
+from tests.files.saving import append_check
 
 UK = """\
 [job]

@@ -11,7 +11,6 @@ from prepadvisor.files import (
     FileSystem,
     NotSavedError,
     UnknownResultError,
-    append_check,
     entries_beside,
     entry_path,
     load_job,
@@ -26,6 +25,7 @@ from prepadvisor.files.disk import store as store_module
 from prepadvisor.records import Check
 from prepadvisor.standards import House
 from tests.files.odd_shares import FoldedCase, LateNews, LostRenames, NoFolderSync, UnheardRenames
+from tests.files.saving import append_check
 
 Numbered = Callable[[int], Check]
 

@@ -11,10 +11,9 @@ import tomli
 from prepadvisor.files import (
     ChangedUnderneathError,
     NotSavedError,
-    append_check,
     append_outcome,
     appended,
-    edit_job,
+    edited,
     previous_of,
     read_version,
     save_text,
@@ -23,6 +22,7 @@ from prepadvisor.files import (
 )
 from prepadvisor.records import Check, Job, Outcome
 from tests.files.conftest import JOB_TEXT
+from tests.files.saving import append_check
 
 Numbered = Callable[[int], Check]
 
@@ -285,12 +285,13 @@ def test_a_broken_job_is_not_logged_in(job_file: Path, numbered: Numbered) -> No
 
 
 def test_an_edit_keeps_comments_and_the_log(job_file: Path, numbered: Numbered) -> None:
-    """Through one call: edit, merge, save."""
+    """Edit, merge, save."""
     base = read_version(job_file)
     before = _job(base.text)
     panel = before.panel[0].model_copy(update={"fade_mm": 350.0})
     append_check(job_file, numbered(1))
-    edit_job(job_file, before, before.model_copy(update={"panel": (panel,)}), base)
+    after = before.model_copy(update={"panel": (panel,)})
+    save_text(job_file, edited(base.text, before, after), base)
     text = job_file.read_text(encoding="utf-8")
     assert _job(text).panel[0].fade_mm == 350.0
     assert _notes(job_file) == ["number 1"]

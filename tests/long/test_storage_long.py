@@ -24,7 +24,6 @@ from prepadvisor.files import (
     FileSystem,
     NotSavedError,
     UnknownResultError,
-    append_check,
     entries_beside,
     load_job,
     read_version,
@@ -37,6 +36,7 @@ from prepadvisor.records import Check
 from prepadvisor.standards import House
 from tests.files.bad_files import CLASSES, bad_file
 from tests.files.conftest import JOB_TEXT
+from tests.files.saving import append_check
 from tests.tui.interleavings import Shop
 
 ROOT = Path(__file__).parents[2]

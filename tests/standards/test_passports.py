@@ -13,7 +13,9 @@ import pytest
 from prepadvisor.cases import numbers_of_class
 from prepadvisor.planning import LineModel
 from prepadvisor.records import MEANS, Grade, SeenFlake, Tool
-from prepadvisor.standards import House, constants_stated, rules_stated, shop_stated, tally
+from prepadvisor.standards import House, constants_stated, shop_stated, tally
+from prepadvisor.standards.engine import OUTPUTS
+from prepadvisor.standards.house import Stated
 
 UNPUBLISHED = frozenset({"practice", "memory", "assumption", "measured", "chosen"})
 """Words that no publication stands behind."""
@@ -22,6 +24,26 @@ RULES: Final = Path(__file__).parents[2] / "rules"
 
 SETTINGS: Final = {"risk_limit": "chosen-risk", "step_ratio_min": "chosen-step"}
 """Outputs that no painter could be asked for: probabilities of this program, and sums of its planner."""
+
+
+def rules_stated(house: House) -> Iterator[Stated]:
+    """Yield the grades and numbers that rules in force set, known as their rule's source is."""
+    for rule in house.engine.rules:
+        source = house.sources.get(rule.source)
+        for name, value in rule.set.items():
+            output = OUTPUTS[name]
+            if not (output.is_grade or output.is_number) or isinstance(value, tuple):
+                continue
+            unit = "P grade" if output.is_grade else output.unit or "1"
+            known = source.known if source else None
+            yield Stated(
+                name=f"{rule.id}.{name}",
+                value=value,
+                unit=unit,
+                source=rule.source,
+                known=known,
+                note=source.note if source else "",
+            )
 
 
 def _data(name: str) -> dict[str, Any]:

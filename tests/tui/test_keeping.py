@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.checkoff import Wanted
-from prepadvisor.files import append_check, demo_jobs_dir, journal_folder, load_job
+from prepadvisor.files import demo_jobs_dir, journal_folder, load_job
 from prepadvisor.records import Check
 from prepadvisor.standards import House
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session, check_off, with_colour
+from tests.files.saving import append_check
 
 
 @pytest.fixture

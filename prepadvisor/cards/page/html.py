@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from prepadvisor import __version__
 from prepadvisor.cards.page.leaf import largest_pt
 from prepadvisor.cards.page.typeface import FONTS, PaperName
+from prepadvisor.version import __version__
 
 if TYPE_CHECKING:
     from prepadvisor.cards.page.pages import Pages

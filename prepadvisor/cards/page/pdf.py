@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Final
 from fpdf import FPDF
 from fpdf.fonts import TTFFont
 
-from prepadvisor import __version__
 from prepadvisor.cards.page.ink import FAMILY, baseline_mm, draw, in_print_order, ink
 from prepadvisor.cards.page.leaf import (
     Align,
@@ -29,6 +28,7 @@ from prepadvisor.cards.page.leaf import (
     largest_pt,
 )
 from prepadvisor.cards.page.typeface import BOX_MM, FONTS, PaperName, printable, width_mm
+from prepadvisor.version import __version__
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

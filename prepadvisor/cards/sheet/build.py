@@ -2,13 +2,13 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor import __version__
 from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, DrillText, FoundNote, HoldNote, JobLine, ToDecide
 from prepadvisor.records import RANK, Advice, Hold, Job, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
 from prepadvisor.standards import House, tally
+from prepadvisor.version import __version__
 from prepadvisor.wording import (
     caution_says,
     done_ways,

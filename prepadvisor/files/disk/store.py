@@ -17,7 +17,6 @@ from typing import Final
 from prepadvisor.files.disk.append import AppendRefusedError, LogTable, Values, values_of
 from prepadvisor.files.disk.atomic import FileSystem, MaybeReplacedError, put, sweep
 from prepadvisor.files.disk.beside import entries_beside, put_beside, take_away
-from prepadvisor.files.disk.edit import edited
 from prepadvisor.files.disk.lock import NoLocksError, locked
 from prepadvisor.files.disk.merge import join, with_entries
 from prepadvisor.files.disk.not_saved import (
@@ -30,7 +29,7 @@ from prepadvisor.files.disk.not_saved import (
 )
 from prepadvisor.files.disk.version import Reads, Saved, Version
 from prepadvisor.files.job_file import check_shape
-from prepadvisor.records import BadInputError, Check, Job, Outcome
+from prepadvisor.records import BadInputError, Outcome
 
 _REAL: Final = FileSystem()
 _WAIT_FOR_ENTRY_SECONDS: Final = 3.0
@@ -96,29 +95,6 @@ def save_text(
             raise NotSavedError(path, says, "mend the file, then save again") from error
         except OSError as error:
             raise not_saved(path, error) from error
-
-
-def edit_job(
-    path: Path, before: Job, after: Job, base: Version, by: str = "", system: FileSystem = _REAL
-) -> Saved:
-    """Save a changed job into its file, keeping comments, order and the log; see `edit.edited`, `save_text`.
-
-    Args:
-        path: the file.
-        before: the job as it was read from `base`.
-        after: the job as it is now.
-        base: the version it was read from.
-        by: initials, shown to whoever waits for the lock.
-        system: the file system.
-    """
-    return save_text(path, edited(base.text, before, after), base, by, system)
-
-
-def append_check(
-    path: Path, check: Check, by: str = "", system: FileSystem = _REAL, reads: Reads = check_shape
-) -> Saved:
-    """Add an entry to a job's check-off; see `append_entries`."""
-    return append_entries(path, [("check", values_of(check))], by or check.by, system, reads)
 
 
 def append_outcome(

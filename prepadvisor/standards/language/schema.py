@@ -86,7 +86,16 @@ Along = Annotated[str, WithJsonSchema({"enum": [way + fact for fact in FACTS for
 
 
 class StandardsEntry(Record):
-    """What the standards of a folder are called, who approved them, and for which days and customer."""
+    """What the standards of a folder are called, who approved them, and for which days and customer.
+
+    Attributes:
+        name: what the standards are called on the card.
+        version: their version; give every change a new one.
+        valid_from: the first day they count, without quotes.
+        valid_to: the last day they count, without quotes.
+        approved_by: who approved them.
+        customer: they count for jobs of this customer alone.
+    """
 
     name: Says
     version: Annotated[Text, Field(min_length=1, max_length=40)]
@@ -112,7 +121,17 @@ class StandardsEntry(Record):
 
 
 class RuleEntry(Record):
-    """A rule: where all of `when` holds, `set` applies."""
+    """A rule: where all of `when` holds, `set` applies.
+
+    Attributes:
+        id: the rule's name, the same on card, in why and here.
+        says: what it demands, in a sentence for the painter or lead.
+        when: the cases it is for; every condition must hold.
+        set: what it demands there; of several rules the tightest wins.
+        source: where it comes from in your words; practice if it is only habit.
+        replaces: the rule of a layer below that this one stands in for.
+        lets_go: what guards now, where a hold goes.
+    """
 
     id: Identifier
     says: Says
@@ -124,7 +143,13 @@ class RuleEntry(Record):
 
 
 class WithdrawEntry(Record):
-    """A rule of a layer below that the house does without, and why."""
+    """A rule of a layer below that the house does without, and why.
+
+    Attributes:
+        rule: the id of the rule.
+        because: why the house does without, in one sentence.
+        lets_go: what guards now, where a hold goes.
+    """
 
     rule: Identifier
     because: Says
@@ -132,14 +157,28 @@ class WithdrawEntry(Record):
 
 
 class ExampleEntry(Record):
-    """A worked case: with these facts, these outputs."""
+    """A worked case: with these facts, these outputs.
+
+    Attributes:
+        given: the facts of the case; what is not given is as most jobs have it.
+        expect: the answers that must come out.
+    """
 
     given: Given = {}
     expect: Expect
 
 
 class PromiseEntry(Record):
-    """A statement that must hold over all cases."""
+    """A statement that must hold over all cases.
+
+    Attributes:
+        says: what is promised, in a sentence.
+        output: the answer that is promised.
+        never: what it never is: coarser for grades, weaker for the rest.
+        along: a fact with an order, or a number: of two cases that differ in it the higher is never laxer.
+        than: another answer of the same case, to compare with.
+        where: the cases it is kept in.
+    """
 
     says: Says
     output: OutputKey
@@ -150,14 +189,28 @@ class PromiseEntry(Record):
 
 
 class ImpossibleEntry(Record):
-    """Cases that cannot be, and why; in the base only."""
+    """Cases that cannot be, and why; in the base only.
+
+    Attributes:
+        when: the cases that cannot be; every condition must hold.
+        because: why they cannot, in one sentence.
+    """
 
     when: Annotated[When, Field(min_length=1)]
     because: Says
 
 
 class RuleFile(Record):
-    """A rule file: any number of entries of each kind, in any order."""
+    """A rule file: any number of entries of each kind, in any order.
+
+    Attributes:
+        standards: what the standards of this folder are called, and when and for whom they count.
+        rule: rules, one a table: where all of `when` holds, `set` applies.
+        withdraw: rules of a layer below that the house does without, one a table.
+        example: worked cases, one a table: with these facts, these answers.
+        promise: statements that must hold over every case a card can meet, one a table.
+        impossible: cases that cannot be, one a table; in the shipped rules only.
+    """
 
     standards: StandardsEntry | None = None
     rule: tuple[RuleEntry, ...] = ()

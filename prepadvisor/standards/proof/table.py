@@ -46,10 +46,6 @@ class Answers:
         """Return the answer of a leaf."""
         return self.diagrams.answers[leaf]
 
-    def where_set(self, output: "OutputName") -> int:
-        """Return the region of the cases in which some rule sets an output."""
-        return self.diagrams.region(self._of[output], lambda answer: bool(answer.rules))
-
     def only_in(self, output: "OutputName", region: int) -> int:
         """Return the diagram of an output that has the answer None outside a region."""
         return self.diagrams.masked(self._of[output], region)

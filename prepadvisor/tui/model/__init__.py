@@ -59,7 +59,6 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.panel_edits import remove_panel as remove_panel
     from prepadvisor.tui.model.panel_edits import with_colour as with_colour
     from prepadvisor.tui.model.panel_edits import with_head as with_head
-    from prepadvisor.tui.model.panel_edits import with_panel as with_panel
     from prepadvisor.tui.model.picture import Frame as Frame
     from prepadvisor.tui.model.picture import NumberedLine as NumberedLine
     from prepadvisor.tui.model.picture import Picture as Picture
@@ -124,7 +123,7 @@ _PARTS = {
         "nudged_patch part_of remove_part room_mm set_borders sized_patch usual_layout with_part"
     ),
     "open_job": "History OpenJob RefusedError bare revised",
-    "panel_edits": "add_panel put_panel remove_panel with_colour with_head with_panel",
+    "panel_edits": "add_panel put_panel remove_panel with_colour with_head",
     "picture": "Frame NumberedLine Picture depth_at frame nearest_border nearest_part",
     "plain": "flowing shortened",
     "rows": (

@@ -34,14 +34,6 @@ def put_panel(job: OpenJob, panel: Panel, was: str | None = None) -> OpenJob:
     return revised(job, {"panel": panels})
 
 
-def with_panel(job: OpenJob, panel_id: str, **changes: Any) -> OpenJob:
-    """Return the job with facts of one panel changed."""
-    panel = job.panel_at(panel_id)
-    if panel is None:
-        raise RefusedError(f'there is no panel "{panel_id}"')
-    return put_panel(job, revised(panel, changes), was=panel_id)
-
-
 def add_panel(job: OpenJob, outline: Outline, role: str, side: str = "") -> tuple[OpenJob, str]:
     """Return the job with a panel from an outline, and the new panel's id.
 

@@ -100,11 +100,6 @@ class Session:
         return self.read_only and self.path is not None
 
     @property
-    def plain_job(self) -> OpenJob:
-        """The job without its log."""
-        return self._history.job
-
-    @property
     def revision(self) -> int:
         """Counts up with every change; what is drawn for one revision stays right until the next."""
         return self._history.revision

@@ -17,7 +17,6 @@ from prepadvisor.tui.model import (
     put_panel,
     remove_panel,
     remove_part,
-    with_panel,
     with_part,
 )
 from prepadvisor.tui.model import sheets as line_sheet
@@ -50,7 +49,7 @@ def test_a_taken_name_is_refused(door_and_wing: OpenJob) -> None:
     """Panels are told apart by their names."""
     first, second = door_and_wing.panel
     with pytest.raises(RefusedError, match="already"):
-        with_panel(door_and_wing, first.id, id=second.id)
+        put_panel(door_and_wing, first.model_copy(update={"id": second.id}), was=first.id)
 
 
 def test_a_panel_with_logged_work_stays(session: Session) -> None:
@@ -60,7 +59,7 @@ def test_a_panel_with_logged_work_stays(session: Session) -> None:
     with pytest.raises(RefusedError, match="logged"):
         remove_panel(job, "left-front-door")
     with pytest.raises(RefusedError, match="keeps its name"):
-        with_panel(job, "left-front-door", id="door")
+        put_panel(job, job.panel[0].model_copy(update={"id": "door"}), was="left-front-door")
 
 
 def test_a_line_with_logged_work_stays(session: Session) -> None:
