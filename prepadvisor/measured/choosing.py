@@ -17,13 +17,14 @@ Vision 17(3) 10.
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from prepadvisor.measured.likelihood import LAPSE, information
-from prepadvisor.measured.numerics import below
+from prepadvisor.measured.numerics import below, below_about
 from prepadvisor.named import NamedTuple
 from prepadvisor.surface import Array, gauss_legendre
 
@@ -153,25 +154,39 @@ def choose(
     return chosen
 
 
-def decision_information(outlook: Outlook, limits: Array, scatter: float) -> tuple[Array, Array]:
+def says(chances: Array, weights: Array) -> Array:
+    """Return what a yes or no is expected to say of which of several states holds: H(y) − E[H(y | state)].
+
+    Args:
+        chances: of yes in each state; shape (states, …).
+        weights: how likely each state is, adding up to 1 over the states; broadcast against `chances`.
+
+    Returns:
+        Mutual information [nat], 0 to ln 2; shape of `chances` without its first axis.
+
+    Reference: Houlsby et al. 2011; Watson 2017, whose published sequences of trials it makes.
+    """
+    found: Array = _entropy((chances * weights).sum(axis=0)) - (_entropy(chances) * weights).sum(axis=0)
+    return np.maximum(found, 0.0)
+
+
+def decision_information(
+    outlook: Outlook, limits: Array, scatter: float, lapse: float = LAPSE
+) -> tuple[Array, Array]:
     """Return what each candidate's answer is expected to say of each decision.
 
     Args:
         outlook: joint Gaussian of the margins.
         limits: a decision is "within" where its margin lies below this [ln A]; shape (decisions,).
         scatter: s [ln A].
+        lapse: part of answers that fall at random [1].
 
     Returns:
         I(D; y) [nat] of shape (candidates, decisions), and the chance that each candidate shows.
     """
     sides = _sides(outlook, limits)
-    joint = np.stack([_shows_and(outlook, sides[side], side, scatter) for side in (0, 1)])
-    chance = _chance(outlook.mean, scatter**2 + outlook.variance)
-    told = _entropy(joint[0] + joint[1])  # by the same quadrature, so that its error is no information
-    for side in (0, 1):
-        share = np.maximum(sides[side], _LEAST)
-        told = told - sides[side] * _entropy(np.clip(joint[side] / share, 0.0, 1.0))
-    return np.maximum(told, 0.0), chance
+    chances = np.stack([_shows_if(outlook, sides[side], side, scatter, lapse) for side in (0, 1)])
+    return says(chances, sides[:, None, :]), _chance(outlook.mean, scatter**2 + outlook.variance, lapse)
 
 
 def line_information(outlook: Outlook, scatter: float) -> Array:
@@ -207,16 +222,16 @@ def answer_information(mean: Array, variance: Array, scatter: float, lapse: floa
 
     Reference: for mean 0 and variance s² it is ln 2 − ½ (oed_known.csv of the published tables).
     """
-    nodes, weights = gauss_legendre(_OUTER_NODES)
-    z = np.array([NormalDist().inv_cdf(_inside(float(u))) for u in nodes])
-    margins = mean[:, None] + np.sqrt(variance)[:, None] * z
+    z, weights = _normal_nodes(_OUTER_NODES)
+    margins = mean + np.sqrt(variance) * z[:, None]
+    return says(_chance(margins, np.array(scatter**2), lapse), weights[:, None])
 
-    def chance(z: Array) -> Array:
-        found: Array = lapse / 2.0 + (1.0 - lapse) * below(z)
-        return found
 
-    inside = _entropy(chance(margins / scatter)) @ weights
-    return np.maximum(_entropy(chance(mean / np.sqrt(scatter**2 + variance))) - inside, 0.0)
+@lru_cache(maxsize=2)
+def _normal_nodes(count: int) -> tuple[Array, Array]:
+    """Return nodes and weights that average over a standard normal."""
+    nodes, weights = gauss_legendre(count)
+    return np.array([NormalDist().inv_cdf(_inside(float(u))) for u in nodes]), weights
 
 
 def _sides(outlook: Outlook, limits: Array) -> Array:
@@ -225,21 +240,26 @@ def _sides(outlook: Outlook, limits: Array) -> Array:
     return np.stack([within, 1.0 - within])
 
 
-def _shows_and(outlook: Outlook, share: Array, side: int, scatter: float) -> Array:
-    """Return the chance that a candidate shows and a decision lies on this side (quadrature)."""
+def _shows_if(outlook: Outlook, share: Array, side: int, scatter: float, lapse: float) -> Array:
+    """Return the chance that each candidate shows if each decision lies on this side (quadrature)."""
     nodes, weights = gauss_legendre(_NODES)
     inverse = NormalDist().inv_cdf
-    lower = share[:, None] * nodes if side == 0 else 1.0 - share[:, None] * nodes
-    at = np.array([[inverse(_inside(float(u))) for u in row] for row in lower])
     slope = outlook.shared / np.sqrt(outlook.decided_variance)
-    rest = np.maximum(outlook.variance[:, None] - slope**2, 0.0) + scatter**2
-    mean = outlook.mean[:, None, None] + slope[:, :, None] * at
-    found: Array = _chance(mean, rest[:, :, None]) @ weights * share
+    spread = np.sqrt(np.maximum(outlook.variance[:, None] - slope**2, 0.0) + scatter**2)
+    slope /= spread
+    mean = outlook.mean[:, None] / spread
+    found = np.zeros_like(mean)
+    for node, weight in zip(nodes.tolist(), weights.tolist(), strict=True):
+        lower = share * node if side == 0 else 1.0 - share * node
+        at = np.array([inverse(_inside(u)) for u in lower.tolist()])
+        found += weight * below_about(mean + slope * at)
+    found *= 1.0 - lapse
+    found += lapse / 2.0
     return found
 
 
-def _chance(mean: Array, variance: Array) -> Array:
-    found: Array = LAPSE / 2.0 + (1.0 - LAPSE) * below(mean / np.sqrt(variance))
+def _chance(mean: Array, variance: Array, lapse: float) -> Array:
+    found: Array = lapse / 2.0 + (1.0 - lapse) * below(mean / np.sqrt(variance))
     return found
 
 
@@ -255,8 +275,7 @@ def _inside(p: float) -> float:
 
 def _expected(mean: float, variance: float, scatter: float) -> float:
     """Return Fisher's information of one answer, expected over what is not known of its margin."""
-    nodes, weights = gauss_legendre(12)
-    z = np.array([NormalDist().inv_cdf(float(u)) for u in nodes])
+    z, weights = _normal_nodes(12)
     return float(information(mean + np.sqrt(variance) * z, scatter) @ weights)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final, get_args
 
 import numpy as np
 
+from prepadvisor.measured.answered import Margins
 from prepadvisor.measured.checks import calibration, data_told
 from prepadvisor.measured.force import (
     ColourSize,
@@ -31,7 +32,7 @@ from prepadvisor.measured.likelihood import (  # fmt: skip
     log_likelihood,
     solids_of_unknown,
 )
-from prepadvisor.measured.model import Margins, Model, ModelFlake, Settings
+from prepadvisor.measured.model import Model, ModelFlake, Settings
 from prepadvisor.measured.posterior import Posterior, intervals, posterior, prior
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import (  # fmt: skip

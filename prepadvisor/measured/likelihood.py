@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.measured.numerics import FARTHEST, below, density
+from prepadvisor.measured.numerics import FARTHEST, NORMAL, Curve
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import TOOLS, Constants, RowKind, Shows, Tool
 
@@ -170,57 +170,55 @@ def bounds_of(answer: Shows, *, three_steps: bool) -> tuple[float, float]:
             return -BARELY_HALF_WIDTH, BARELY_HALF_WIDTH
 
 
-def chance(margin: "Array", spread: "Array | float", answers: AnswerBounds) -> "Array":
+def chance(margin: "Array", spread: "Array | float", answers: AnswerBounds, curve: Curve = NORMAL) -> "Array":
     """Return the probability of each answer [1] for margins m [ln A] and scatter s [ln A]."""
-    inside = _between((answers.low - margin) / spread, (answers.high - margin) / spread)
+    inside = curve.between((answers.low - margin) / spread, (answers.high - margin) / spread)
     found: Array = answers.lapse * answers.at_random + (1.0 - answers.lapse) * inside
     return found
 
 
-def log_likelihood(margin: "Array", spread: float, answers: AnswerBounds) -> LogLikelihood:
+def log_likelihood(
+    margin: "Array", spread: float, answers: AnswerBounds, curve: Curve = NORMAL
+) -> LogLikelihood:
     """Return ln P of the answers with its first and second slopes.
 
     Args:
         margin: m = ln(A/T) of each answer [1].
         spread: s, how one panel scatters about the threshold [ln A], above 0.
         answers: what was said; shape of `margin`.
+        curve: how answers scatter.
 
     Returns:
         Value and slopes, each times the count.
     """
     a, b = (np.clip((edge - margin) / spread, -FARTHEST, FARTHEST) for edge in (answers.low, answers.high))
-    at_a, at_b = density(a), density(b)
-    p = answers.lapse * answers.at_random + (1.0 - answers.lapse) * np.maximum(_between(a, b), 1e-300)
-    once = (at_b - at_a, b * at_b - a * at_a)
-    twice = (b * b * at_b - a * a * at_a, (b - b**3) * at_b - (a - a**3) * at_a)
+    (at_a, slope_a), (at_b, slope_b) = curve.density(a), curve.density(b)
+    inside = np.maximum(curve.between(a, b), 1e-300)
+    p = answers.lapse * answers.at_random + (1.0 - answers.lapse) * inside
+    by_edge, by_both = at_b - at_a, b * at_b - a * at_a
+    bend, bend_both = slope_b - slope_a, b * slope_b - a * slope_a
+    bend_spread = by_both + b * b * slope_b - a * a * slope_a
     share = (1.0 - answers.lapse) / p
-    by_margin, by_spread = -share * once[0] / spread, -share * once[1]
+    by_margin, by_spread = -share * by_edge / spread, -share * by_both
     n = answers.times
     return LogLikelihood(
         value=n * np.log(p),
         by_margin=n * by_margin,
         by_log_spread=n * by_spread,
-        by_margin_twice=n * (-share * once[1] / spread**2 - by_margin**2),
-        by_both=n * (share * (once[0] - twice[0]) / spread - by_margin * by_spread),
-        by_log_spread_twice=n * (share * twice[1] - by_spread**2),
+        by_margin_twice=n * (share * bend / spread**2 - by_margin**2),
+        by_both=n * (share * (by_edge + bend_both) / spread - by_margin * by_spread),
+        by_log_spread_twice=n * (share * bend_spread - by_spread**2),
     )
 
 
-def information(margin: "Array", spread: float, lapse: "Array | float" = LAPSE) -> "Array":
+def information(
+    margin: "Array", spread: float, lapse: "Array | float" = LAPSE, curve: Curve = NORMAL
+) -> "Array":
     """Return what one yes-or-no answer is expected to say of the margin: Fisher's information [1/(ln A)²]."""
-    z = np.clip(margin / spread, -FARTHEST, FARTHEST)
-    p = lapse / 2.0 + (1.0 - lapse) * below(z)
-    rest = lapse / 2.0 + (1.0 - lapse) * below(-z)
-    found: Array = ((1.0 - lapse) * density(z) / spread) ** 2 / np.maximum(p * rest, 1e-300)
-    return found
-
-
-def _between(a: "Array", b: "Array") -> "Array":
-    """Return Φ(b) − Φ(a) from the tail that both lie nearer to, so that no digits are lost."""
-    turned = a > 0
-    low, high = np.where(turned, -b, a), np.where(turned, -a, b)
-    open_ended = low <= -FARTHEST
-    found = below(high)
-    if not open_ended.all():
-        found[~open_ended] -= below(low[~open_ended])
+    z = np.clip(-margin / spread, -FARTHEST, FARTHEST)
+    end = np.full_like(z, FARTHEST)
+    p = lapse / 2.0 + (1.0 - lapse) * curve.between(z, end)
+    rest = lapse / 2.0 + (1.0 - lapse) * curve.between(-end, z)
+    height, _ = curve.density(z)
+    found: Array = ((1.0 - lapse) * height / spread) ** 2 / np.maximum(p * rest, 1e-300)
     return found

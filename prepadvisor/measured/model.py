@@ -5,35 +5,31 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from prepadvisor.measured.answered import Answered, Margins, Places
 from prepadvisor.measured.likelihood import (
     DEPTH,
     LAPSE,
     READ,
-    SCATTER,
     SIZE,
     SOLIDS,
     THRESHOLD,
     AnswerBounds,
-    LogLikelihood,
     Unknowns,
     bounds_of,
-    log_likelihood,
 )
 from prepadvisor.measured.strengths import PanelSetting, Strengths
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import DS50_UM, HAND_TOOLS, Constants, PanelRow
 
 if TYPE_CHECKING:
-    from prepadvisor.measured.numerics import Curved
     from prepadvisor.records import Grade
     from prepadvisor.surface import Array
 
 OUTCOME_LAPSE: Final = 0.10
 """As LAPSE, of outcomes and wet looks: nobody looked as closely as at a test panel. Assumption."""
 
-Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
-
 _STEP: Final = 1e-4  # for second slopes of ln A, from analytic first ones
+_FAR_STEP: Final = 1e-3  # for those that far moves go by
 
 
 class ModelFlake(NamedTuple):
@@ -43,14 +39,6 @@ class ModelFlake(NamedTuple):
     d50_um: float
     log_sd: float
     tilt_deg: float
-
-
-class Margins(NamedTuple):
-    """m = ln(A/T) of rows, its slopes by the unknowns (n, unknowns), and its slope by ln B."""
-
-    value: "Array"
-    slopes: "Array"
-    by_left: "Array"
 
 
 class Settings:
@@ -156,7 +144,7 @@ class _Ready(NamedTuple):
     odd: Places
 
 
-class Model:
+class Model(Answered):
     """Rows as settings and answers; rows alike are one with a count.
 
     Args:
@@ -171,7 +159,6 @@ class Model:
     ) -> None:
         """Count the rows."""
         self.settings = settings
-        self.layout = settings.layout
         three = {row.by for row in rows if row.shows == "barely"}
         cells: dict[tuple[int, float, float, float, float], int] = {}
         self.cell_of: list[int] = []
@@ -191,14 +178,10 @@ class Model:
             self.cell_of.append(cell)
         table = np.array(list(cells), dtype=np.float64).reshape(-1, 5)
         self._at = table[:, 0].astype(np.intp)
-        self.answers = AnswerBounds(
+        answers = AnswerBounds(
             table[:, 1], table[:, 2], table[:, 3], table[:, 4], np.array(counts, dtype=np.float64)
         )
-
-    @property
-    def cells(self) -> "Array":
-        """How many rows each cell of like rows has; shape (cells,)."""
-        return self.answers.times
+        super().__init__(settings.layout, answers)
 
     def owners(self, mark: str) -> "Array":
         """Return which unknown of a sort each cell has: 1 among 0, of shape (cells, unknowns)."""
@@ -209,43 +192,7 @@ class Model:
         found = self.settings.margins(unknowns)
         return Margins(found.value[self._at], found.slopes[self._at], found.by_left[self._at])
 
-    def objective(self, unknowns: "Array") -> "Curved":
-        """Return −ln posterior (up to a constant) with its gradient and a positive curvature.
-
-        The curvature leaves out that ln A is bent, and bends that go upwards: for steps, not for intervals.
-        """
-        layout = self.layout
-        z = (unknowns - layout.mean) / layout.sd
-        value, gradient = 0.5 * float(z @ z), z / layout.sd
-        curvature = np.diag(layout.sd**-2.0)
-        if len(self._at):
-            at = layout.place[SCATTER]
-            margins = self.margins(unknowns)
-            seen = log_likelihood(margins.value, float(np.exp(unknowns[at])), self.answers)
-            value -= float(seen.value.sum())
-            gradient = gradient - margins.slopes.T @ seen.by_margin
-            gradient[at] -= float(seen.by_log_spread.sum())
-            curvature = curvature + _positive(seen, margins.slopes, at)
-        return value, gradient, curvature
-
-    def curvature(self, unknowns: "Array") -> "Array":
-        """Return the matrix of second slopes of −ln posterior, the bend of ln A included."""
-        layout = self.layout
-        found = np.diag(layout.sd**-2.0)
-        if not len(self._at):
-            return found
-        at = layout.place[SCATTER]
-        margins = self.margins(unknowns)
-        seen = log_likelihood(margins.value, float(np.exp(unknowns[at])), self.answers)
-        found -= margins.slopes.T @ (margins.slopes * seen.by_margin_twice[:, None])
-        mixed = margins.slopes.T @ seen.by_both
-        found[at, :] -= mixed
-        found[:, at] -= mixed
-        found[at, at] -= float(seen.by_log_spread_twice.sum())
-        found -= self._bend(unknowns, seen.by_margin)
-        return found
-
-    def _bend(self, unknowns: "Array", weight: "Array") -> "Array":
+    def bend(self, unknowns: "Array", weight: "Array") -> "Array":
         """Return Σ weight · ∂²ln A: differences of analytic slopes, one pair for each sort of unknown.
 
         A row has one depth, one flake size and one bed: moving all depths at once moves its own.
@@ -262,15 +209,24 @@ class Model:
             found[sort, :] += own[:, sort].T @ (change * weight[:, None])
         return (found + found.T) / 2.0
 
+    def moved(self, mode: "Array", moves: "Array") -> "Array":
+        """Return margins of every cell for moves of the unknowns, ln A to second order; shape (moves, cells).
 
-def _positive(seen: LogLikelihood, slopes: "Array", scatter: int) -> "Array":
-    """Return Σ of each row's second slopes in margin and ln s, made positive row by row."""
-    along, across = np.maximum(-seen.by_margin_twice, 0.0), np.maximum(-seen.by_log_spread_twice, 0.0)
-    most = np.sqrt(along * across)
-    mixed = np.clip(-seen.by_both, -most, most)
-    found = slopes.T @ (slopes * along[:, None])
-    both = slopes.T @ mixed
-    found[scatter, :] += both
-    found[:, scatter] += both
-    found[scatter, scatter] += float(across.sum())
-    return found
+        By the loss of a coat ψ = −ln(1−φ_s) rather than by its logarithm, in which ln A is nearly straight.
+        """
+        layout, bed = self.layout, self.layout.place[SOLIDS]
+        moves = moves.copy()
+        moves[:, bed] = np.expm1(np.clip(moves[:, bed], -8.0, 8.0))  # of β, in parts of ψ
+        base = self.margins(mode)
+        found: Array = base.value + moves @ base.slopes.T
+        for mark in (DEPTH, SIZE, SOLIDS):
+            sort = np.array([name.startswith(mark) for name in layout.names])
+            if not sort.any():
+                continue
+            step = sort * _FAR_STEP
+            up, down = self.margins(mode + step).slopes, self.margins(mode - step).slopes
+            change = (up - down) / (2.0 * _FAR_STEP)
+            if mark == SOLIDS:
+                change[:, bed] -= base.slopes[:, bed]  # from slopes by ln ψ to those by ψ, in parts of it
+            found += 0.5 * (moves @ self.owners(mark).T) * (moves @ change.T)
+        return found

@@ -13,12 +13,11 @@ from prepadvisor.surface import Array
 # The standard normal distribution over arrays: density and distribution function, right in the tails.
 #
 # numpy has neither, and scipy would cost a cold start more than a fit. The body is a Taylor series about
-# the nearest of a table of points whose values come from `math.erfc`; beyond ±8 the continued fraction of
-# Laplace.
+# the nearest of a table of points whose values come from `math.erfc`, so dense that four terms do; beyond ±8
+# the continued fraction of Laplace.
 
-_STEPS_PER_UNIT: Final = 32
+_STEPS_PER_UNIT: Final = 1024
 _BODY: Final = 8.0
-_TERMS: Final = 8
 _LEVELS: Final = 14  # of the continued fraction: 1e-12 at 8, better beyond
 _ROOT_TWO_PI: Final = math.sqrt(2.0 * math.pi)
 
@@ -41,36 +40,80 @@ def below(z: Array) -> Array:
     Returns:
         Φ(z) [1], relative error below 1e-11 from −37 on; further out as at −37.
     """
-    z = np.clip(z, -FARTHEST, FARTHEST)
     body = np.clip(z, -_BODY, _BODY)
     place = np.rint(body * _STEPS_PER_UNIT)
     node = place / _STEPS_PER_UNIT
     step = body - node
-    term, before = (
-        np.ones_like(step),
-        np.zeros_like(step),
-    )  # Hermite polynomials
-    power, series = step, np.zeros_like(step)
-    for n in range(_TERMS):
-        series = series + term * power
-        term, before = node * term - n * before, term
-        power = power * (-step / (n + 2))
-    values, heights = _table()
+    bend = node * step  # Hermite polynomials of the node, by Horner
+    square = step * step
+    series = 1.0 - bend / 2.0 + (bend * bend - square) / 6.0 - bend * (bend * bend - 3.0 * square) / 24.0
+    values, heights, _ = _table()
     at = np.nan_to_num(place, nan=0.0).astype(np.intp) + round(_BODY * _STEPS_PER_UNIT)
-    found: Array = values[at] + heights[at] * series
+    found: Array = values[at] + heights[at] * (step * series)
     far = np.abs(z) > _BODY
     if far.any():
-        tail = _tail(np.abs(z[far]))
+        tail = _tail(np.minimum(np.abs(z[far]), FARTHEST))
         found[far] = np.where(z[far] < 0, tail, 1.0 - tail)
     return np.where(np.isnan(z), np.nan, found)
 
 
+def below_about(z: Array) -> Array:
+    """Return Φ(z) to 1e-10, several times as fast: for sums over many points; z finite."""
+    step = np.clip(z, -_BODY, _BODY)
+    step *= _STEPS_PER_UNIT
+    place = np.rint(step)
+    step -= place
+    at = place.astype(np.intp)
+    at += round(_BODY * _STEPS_PER_UNIT)
+    values, heights, bends = _table()
+    found = bends[at]
+    found *= step
+    found += heights[at]
+    step *= 1.0 / _STEPS_PER_UNIT
+    found *= step
+    found += values[at]
+    return found
+
+
+def between(a: Array, b: Array) -> Array:
+    """Return Φ(b) − Φ(a) for a ≤ b, from the tail that both lie nearer to, so that no digits are lost."""
+    turned = a > 0
+    low, high = np.where(turned, -b, a), np.where(turned, -a, b)
+    open_ended = low <= -FARTHEST
+    found = below(high)
+    if not open_ended.all():
+        found[~open_ended] -= below(low[~open_ended])
+    return found
+
+
+def _sloping(z: Array) -> tuple[Array, Array]:
+    height = density(z)
+    return height, -z * height
+
+
+class Curve(NamedTuple):
+    """The distribution that answers scatter by, in standard deviations.
+
+    Attributes:
+        between: the part of it between two points, the first the lower; infinite ones allowed.
+        density: its density and the slope of that, at points of −37 to 37.
+    """
+
+    between: Callable[[Array, Array], Array]
+    density: Callable[[Array], tuple[Array, Array]]
+
+
+NORMAL: Final = Curve(between, _sloping)
+"""The normal distribution: what a fit takes, a probit model."""
+
+
 @lru_cache(maxsize=1)
-def _table() -> tuple[Array, Array]:
+def _table() -> tuple[Array, Array, Array]:
+    """Return Φ, its density, and half of the density's slope a step, at the nodes."""
     reach = round(_BODY * _STEPS_PER_UNIT)
     nodes = np.arange(-reach, reach + 1) / _STEPS_PER_UNIT
-    values = np.array([0.5 * math.erfc(-node / math.sqrt(2.0)) for node in nodes])
-    return values, density(nodes)
+    values = np.array([0.5 * math.erfc(each) for each in (-nodes / math.sqrt(2.0)).tolist()])
+    return values, density(nodes), -nodes * density(nodes) / (2.0 * _STEPS_PER_UNIT)
 
 
 def _tail(z: Array) -> Array:

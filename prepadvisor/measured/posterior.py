@@ -4,12 +4,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.measured.likelihood import DEPTH, SCATTER, SIZE, SOLIDS, Z_90, Unknowns, chance
+from prepadvisor.measured.likelihood import SCATTER, SOLIDS, Z_90, Unknowns, chance
 from prepadvisor.measured.numerics import least
 from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
-    from prepadvisor.measured.model import Margins, Model, Places
+    from prepadvisor.measured.answered import Answered, Margins, Places
     from prepadvisor.surface import Array
 
 
@@ -43,7 +43,7 @@ def prior(layout: Unknowns) -> Posterior:
     return Posterior(layout, layout.mean.copy(), np.diag(layout.sd**2), settled=True)
 
 
-def posterior(model: "Model") -> Posterior:
+def posterior(model: "Answered") -> Posterior:
     """Return what is believed after the rows of a model.
 
     The matrix of second slopes at the mode gives the covariance. Where it is not positive, as it can be far
@@ -75,11 +75,10 @@ _WIDER: Final = 1.15
 _BED_LEAST: Final = 0.6
 _EFFECTIVE_LEAST: Final = 250.0
 _SEED: Final = 1763
-_STEP: Final = 1e-3
 _TAILS: Final = (0.05, 0.95)
 
 
-def intervals(model: "Model", believed: Posterior) -> tuple["Array", "Array"]:
+def intervals(model: "Answered", believed: Posterior) -> tuple["Array", "Array"]:
     """Return the ends of the 90 % interval of every unknown.
 
     Args:
@@ -90,19 +89,40 @@ def intervals(model: "Model", believed: Posterior) -> tuple["Array", "Array"]:
         Lower and upper ends, each of the shape of the mode; the same each time.
     """
     low, high = believed.mode - Z_90 * believed.sd, believed.mode + Z_90 * believed.sd
-    rows = len(model.cells)
+    cloud = drawn(model, believed)
+    if cloud is not None:
+        for column, at in enumerate(cloud.own):
+            low[at], high[at] = believed.mode[at] + _quantiles(cloud.moves[:, column], cloud.weight)
+    return low, high
+
+
+class WeighedDraws(NamedTuple):
+    """Draws of the unknowns that rows bear on (`own`), as moves away from the mode, and their weights."""
+
+    own: "Places"
+    moves: "Array"
+    weight: "Array"
+
+
+def drawn(model: "Answered", believed: Posterior) -> WeighedDraws | None:
+    """Return draws about the mode with the weights of the posterior, which add up to 1; the same each time.
+
+    Returns:
+        None where Laplace's Gaussian stands: no rows, very many, or too few draws that carry the weight.
+    """
+    rows = len(model.answers.times)
     slopes = model.margins(believed.mode).slopes
     active = np.any(np.abs(slopes) > 0.0, axis=0)
-    active[believed.layout.place[SCATTER]] = True
-    if not (rows > 0 and float(model.cells.sum()) <= _ROWS_MOST):
-        return low, high
+    active |= np.array([name == SCATTER for name in believed.layout.names])
+    if not (rows > 0 and float(model.answers.times.sum()) <= _ROWS_MOST):
+        return None
     own = np.nonzero(active)[0]
     draws = min(_DRAWS, max(_WORK_MOST // rows, 800))
     source = np.random.default_rng(_SEED)
     spread = believed.covariance[np.ix_(own, own)] * _WIDER**2
-    (bed,) = np.nonzero(own == believed.layout.place[SOLIDS])
-    least = (_BED_LEAST * believed.layout.sd[believed.layout.place[SOLIDS]]) ** 2
-    spread[bed, bed] = np.maximum(spread[bed, bed], least)  # its tail may be long on one side
+    for bed in np.nonzero(own == believed.layout.place.get(SOLIDS, -1))[0]:
+        least = (_BED_LEAST * believed.layout.sd[own[bed]]) ** 2
+        spread[bed, bed] = max(spread[bed, bed], least)  # its tail may be long on one side
     root = np.linalg.cholesky(spread)
     normal = source.normal(size=(draws, len(own)))
     scale = np.sqrt(source.chisquare(_FREEDOM, size=(draws, 1)) / _FREEDOM)
@@ -113,11 +133,8 @@ def intervals(model: "Model", believed: Posterior) -> tuple["Array", "Array"]:
     weight = _log_posterior(model, believed, own, moves) - log_cloud
     weight = np.exp(weight - weight.max())
     weight /= weight.sum()
-    if 1.0 / float((weight * weight).sum()) < _EFFECTIVE_LEAST:
-        return low, high
-    for column, at in enumerate(own):
-        low[at], high[at] = believed.mode[at] + _quantiles(moves[:, column], weight)
-    return low, high
+    carried = 1.0 / float((weight * weight).sum())
+    return WeighedDraws(own, moves, weight) if carried >= _EFFECTIVE_LEAST else None
 
 
 def _quantiles(values: "Array", weight: "Array") -> "Array":
@@ -126,44 +143,16 @@ def _quantiles(values: "Array", weight: "Array") -> "Array":
     return np.interp(_TAILS, middle, values[order])
 
 
-def _log_posterior(model: "Model", believed: Posterior, own: "Places", moves: "Array") -> "Array":
+def _log_posterior(model: "Answered", believed: Posterior, own: "Places", moves: "Array") -> "Array":
     """Return ln posterior, up to a constant, at the mode moved so far; shape (draws,)."""
-    layout = believed.layout
-    margins = _margins(model, believed, own, moves)
-    scatter = np.exp(believed.mode[layout.place[SCATTER]] + _of(layout.place[SCATTER], own, moves))
-    cells = model.cells
-    found = np.log(np.maximum(chance(margins, scatter[:, None], model.answers), 1e-300)) @ cells
-    away = (believed.mode[own] + moves - layout.mean[own]) / layout.sd[own]
-    total: Array = found - 0.5 * (away * away).sum(axis=1)
-    return total
-
-
-def _of(place: int, own: "Places", moves: "Array") -> "Array":
-    (at,) = np.nonzero(own == place)
-    return moves[:, at[0]] if len(at) else np.zeros(len(moves))
-
-
-def _margins(model: "Model", believed: Posterior, own: "Places", moves: "Array") -> "Array":
-    """Return margins of every row for moves of the unknowns, ln A to second order; shape (draws, rows).
-
-    By the loss of a coat ψ = −ln(1−φ_s) rather than by its logarithm, in which ln A is nearly straight.
-    """
     layout, mode = believed.layout, believed.mode
     whole = np.zeros((len(moves), len(mode)))
     whole[:, own] = moves
-    bed = layout.place[SOLIDS]
-    whole[:, bed] = np.expm1(np.clip(whole[:, bed], -8.0, 8.0))  # of β, in parts of ψ: ∂/∂ln ψ at the mode
-    base = model.margins(mode)
-    found: Array = base.value + whole @ base.slopes.T
-    for mark in (DEPTH, SIZE, SOLIDS):
-        sort = np.array([name.startswith(mark) for name in layout.names])
-        if not sort.any():
-            continue
-        step = sort * _STEP
-        up, down = model.margins(mode + step).slopes, model.margins(mode - step).slopes
-        change = (up - down) / (2.0 * _STEP)
-        if mark == SOLIDS:
-            change[:, bed] -= base.slopes[:, bed]  # from second slopes by ln ψ to those by ψ, in parts of it
-        owner = model.owners(mark)
-        found += 0.5 * (whole @ owner.T) * (whole @ change.T)
-    return found
+    margins = model.moved(mode, whole)
+    at = layout.place.get(SCATTER)
+    scatter = 1.0 if at is None else np.exp(mode[at] + whole[:, [at]])
+    likely = np.log(np.maximum(chance(margins, scatter, model.answers, model.curve), 1e-300))
+    found = likely @ model.answers.times
+    away = (mode[own] + moves - layout.mean[own]) / layout.sd[own]
+    total: Array = found - 0.5 * (away * away).sum(axis=1)
+    return total

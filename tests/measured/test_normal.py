@@ -3,7 +3,7 @@
 import numpy as np
 from scipy.special import ndtr
 
-from prepadvisor.measured.numerics import below, density
+from prepadvisor.measured.numerics import below, below_about, density
 
 
 def test_the_distribution_function_is_scipys_to_the_last_digits_of_the_tail() -> None:
@@ -24,3 +24,9 @@ def test_density_is_the_slope() -> None:
     """Central differences of the distribution function."""
     z = np.linspace(-6.0, 6.0, 241)
     np.testing.assert_allclose((below(z + 1e-5) - below(z - 1e-5)) / 2e-5, density(z), atol=1e-9)
+
+
+def test_the_quick_one_is_right_to_ten_digits() -> None:
+    """scipy.special.ndtr, absolute."""
+    z = np.linspace(-12.0, 12.0, 40_001)
+    np.testing.assert_allclose(below_about(z), ndtr(z), rtol=0, atol=1e-10)
