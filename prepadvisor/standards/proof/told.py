@@ -81,7 +81,7 @@ class BoxFinder:
             mask, node = max(
                 diagrams.parts(node), key=lambda part: part[0].bit_count() * diagrams.count(part[1])
             )
-            masks[level] = mask
+            masks[level] = longest_run(mask) if level in self.runs else mask
         return tuple(masks)
 
     def _grown(self, seed: "Masks", allowed: int, order: Sequence[int]) -> "Masks":
@@ -137,7 +137,7 @@ def values_met(diagrams: "Diagrams", region: int) -> "Masks":
     """Return for each axis the values that some case of a region has."""
     met = [0] * diagrams.depth
     seen = {diagrams.no}
-    waiting = [(0, region)]
+    waiting = [] if region == diagrams.no else [(0, region)]
     while waiting:
         above, node = waiting.pop()
         for skipped in range(above, diagrams.level(node)):
@@ -151,6 +151,16 @@ def values_met(diagrams: "Diagrams", region: int) -> "Masks":
                 met[level] |= mask
                 waiting.append((level + 1, child))
     return tuple(met)
+
+
+def longest_run(mask: int) -> int:
+    """Return the longest unbroken run of a number's values, the first value taken along where it is there."""
+    longest, row = 0, mask & ~UNKNOWN
+    while row:
+        run = row & ~(row + (row & -row))
+        longest = max(longest, run, key=int.bit_count)
+        row ^= run
+    return longest | mask & UNKNOWN
 
 
 def run_around(now: int, could: int) -> int:

@@ -1,0 +1,182 @@
+"""Lists of boxes over a tiny space, each question answered a second time by trying every case."""
+
+import pytest
+
+from prepadvisor.standards.proof.covers import Covers, any_holds, values_of
+from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
+from prepadvisor.standards.proof.outside import Outside
+from tests.standards.proof.tiny import (
+    CASES,
+    RUNS,
+    SIZES,
+    a_box,
+    any_box,
+    cases_of,
+    chosen,
+    draws,
+    in_any,
+    in_region,
+    outside_of,
+    some_masks,
+    told,
+)
+
+
+def test_which_boxes_hold_or_meet_some_values_is_what_asking_each_box_says() -> None:
+    """Accepting, holding, meeting: of one axis, for any set of its values, whole and broken."""
+    for draw, (_, covers, boxes) in draws(60):
+        for level, size in enumerate(SIZES):
+            asks = [box[level] != (1 << size) - 1 for box in boxes]
+            assert told(covers.asks[level], boxes) == asks
+            for value in range(size):
+                accepted = [bool(box[level] >> value & 1) for box in boxes]
+                assert told(covers.accepting(level, value), boxes) == accepted
+            for mask in some_masks(draw, level):
+                held = [box[level] & mask == mask for box in boxes]
+                met = [box[level] & mask != 0 for box in boxes]
+                assert told(covers.holding(level, mask), boxes) == held
+                assert told(covers.holding_all(level, mask), boxes) == held
+                assert told(covers.meeting(level, mask), boxes) == met
+                assert told(covers.meeting_any(level, mask), boxes) == met
+
+
+def test_boxes_that_touch_share_a_case() -> None:
+    """Of those asked about, exactly the ones with a case in common, and none of the rest."""
+    for draw, each in draws(80):
+        for _ in range(5):
+            box, among = any_box(draw), draw.randint(0, each.everyone)
+            touching = [
+                bool(among >> place & 1) and bool(cases_of(box) & cases_of(other))
+                for place, other in enumerate(each.boxes)
+            ]
+            assert told(each.covers.touching(box, among), each.boxes) == touching
+
+
+def test_values_outside_are_those_that_none_of_the_boxes_has() -> None:
+    """Of any set of values, for few boxes and for many."""
+    for draw, each in draws(60):
+        for level in range(len(SIZES)):
+            for mask in some_masks(draw, level):
+                some = draw.randint(0, each.everyone)
+                left = mask
+                for box in chosen(some, each.boxes):
+                    left &= ~box[level]
+                assert each.covers.values_outside(level, mask, some) == left
+
+
+def test_a_split_puts_together_the_values_that_leave_the_same_boxes_in_play() -> None:
+    """Every value asked about stands in one part, with the boxes that it leaves of those in play."""
+    for draw, each in draws(60):
+        for level in range(len(SIZES)):
+            for inside in some_masks(draw, level):
+                alive = draw.randint(0, each.everyone)
+                expected: dict[int, int] = {}
+                for value in values_of(inside):
+                    left = sum(
+                        1 << place
+                        for place, box in enumerate(each.boxes)
+                        if alive >> place & 1 and box[level] >> value & 1
+                    )
+                    expected[left] = expected.get(left, 0) | 1 << value
+                assert each.covers.split(level, inside, alive) == expected
+
+
+def test_an_axis_that_is_ignored_is_as_if_no_box_asked_it() -> None:
+    """The others stay as they are; bits too; and the list it came from."""
+    for draw, each in draws(40):
+        for level in range(len(SIZES)):
+            free = each.covers.ignoring(level)
+            boxes = [(*box[:level], each.diagrams.full[level], *box[level + 1 :]) for box in each.boxes]
+            box = any_box(draw)
+            touching = [bool(cases_of(box) & cases_of(other)) for other in boxes]
+            assert told(free.touching(box, each.everyone), boxes) == touching
+            found = Outside(free, box, each.everyone).case()
+            assert (found is not None) == bool(outside_of(box, boxes))
+            before = [bool(cases_of(box) & cases_of(other)) for other in each.boxes]
+            assert told(each.covers.touching(box, each.everyone), each.boxes) == before
+
+
+def test_the_share_of_a_box_is_that_of_its_cases() -> None:
+    """One share a box, of all cases there are."""
+    for _, each in draws(20):
+        shares = [len(cases_of(box)) / len(CASES) for box in each.boxes]
+        assert each.covers.shares == pytest.approx(shares)
+
+
+def test_some_box_holds_a_case_exactly_if_it_lies_in_one() -> None:
+    """Asked case by case."""
+    for _, each in draws(10):
+        inside = in_any(each.boxes)
+        assert {case for case in CASES if any_holds(each.boxes, case)} == inside
+
+
+@pytest.mark.parametrize("places", [[], [0], [13], [14], [13, 14, 15], [0, 40, 90], list(range(20))])
+def test_the_values_of_a_set_are_its_places_rising(places: list[int]) -> None:
+    """Small sets and large ones."""
+    assert list(values_of(sum(1 << place for place in places))) == places
+
+
+def test_a_case_outside_is_found_exactly_if_there_is_one() -> None:
+    """It lies in the box and in none of the others; the region holds all such cases."""
+    for draw, each in draws(150):
+        for _ in range(4):
+            box, among = any_box(draw), draw.randint(0, each.everyone)
+            expected = outside_of(box, chosen(among, each.boxes))
+            outside = Outside(each.covers, box, among)
+            found = outside.case()
+            assert (found in expected) if expected else (found is None)
+            assert in_region(each.diagrams, outside.region()) == expected
+
+
+def test_where_there_are_supports_a_case_lies_in_one_of_each_list() -> None:
+    """One list, as the region knows it, and two."""
+    for draw, each in draws(80):
+        first, second = ([a_box(draw) for _ in range(draw.randint(1, 3))] for _ in range(2))
+        held = in_any(first)
+        both = held & in_any(second)
+        for _ in range(3):
+            box, among = any_box(draw), draw.randint(0, each.everyone)
+            left = outside_of(box, chosen(among, each.boxes))
+            one = Outside(Covers(each.diagrams, each.boxes, RUNS, first), box, among)
+            two = Outside(each.covers.supported(first, second), box, among)
+            for outside, expected in ((one, left & held), (two, left & both)):
+                found = outside.case()
+                assert (found in expected) if expected else (found is None)
+            assert in_region(each.diagrams, one.region()) == left & held
+
+
+def test_a_box_without_a_case_has_nothing_outside() -> None:
+    """Some set of values in it is empty."""
+    for _, each in draws(10):
+        nothing = Outside(each.covers, (7, 0, 63, 15), each.everyone)
+        assert nothing.case() is None
+        assert nothing.region() == each.diagrams.no
+
+
+def test_what_lies_beside_a_box_is_told_in_boxes_that_leave_nothing_out() -> None:
+    """Together with what both share they are the whole box, and none of them touches the other box."""
+    for draw, each in draws(40):
+        box, other = any_box(draw), any_box(draw)
+        beside = Outside(each.covers, box, 0).beside(other)
+        assert in_any(beside) == cases_of(box) - cases_of(other)
+
+
+def test_a_region_that_takes_too_many_situations_is_given_up() -> None:
+    """With as many as it takes it is found, with one less it is not."""
+    diagrams = Diagrams(SIZES)
+    boxes: list[Masks] = [(1, 1, 63, 15), (2, 2, 62, 15), (4, 3, 4, 15)]
+    outside = Outside(Covers(diagrams, boxes, RUNS), diagrams.full, 7)
+    expected = outside_of(diagrams.full, boxes)
+    enough = next(most for most in range(100) if not gives_up(outside, most))
+    assert 2 < enough < 20
+    assert all(gives_up(outside, most) for most in range(enough))
+    assert in_region(diagrams, outside.region(enough)) == expected
+
+
+def gives_up(outside: Outside, most: int) -> bool:
+    """Say whether a region is too intricate."""
+    try:
+        outside.region(most)
+    except TooIntricateError:
+        return True
+    return False
