@@ -1,0 +1,122 @@
+"""The cases that a card meets, judges and answers, held against the same worked out cell by cell."""
+
+import random
+from collections.abc import Sequence
+from types import SimpleNamespace
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from prepadvisor.cases import CATEGORIES, CATEGORY, ORDER, Facts
+from prepadvisor.records import OutputName
+from prepadvisor.standards.proof.covers import any_holds
+from prepadvisor.standards.proof.diagram import Masks
+from prepadvisor.standards.proof.space import Space
+from prepadvisor.standards.proof.world import World, freed
+from tests.standards.proof.test_diagrams_and_boxes_told import regions
+from tests.standards.proof.tiny import CASES, SIZES, in_region
+
+EXAMPLES = 20
+CELLS = 40
+READ: tuple[OutputName, ...] = (
+    "finish_finest", "finish_coarsest", "hand_last_coarsest", "hand_coarsest", "risk_limit", "machine",
+)  # fmt: skip
+
+
+def place_of(space: Space, case: Facts) -> tuple[int, ...]:
+    """Return a case as value numbers."""
+    found = []
+    for fact in ORDER:
+        value = getattr(case, fact)
+        if fact in CATEGORY:
+            found.append(list(space.axes.values(fact)).index(value))
+        elif value is None:
+            found.append(0)
+        else:
+            cuts = space.axes.cuts(fact)
+            found.append(sum(cut.at < value or (cut.at == value and not cut.above) for cut in cuts))
+    return tuple(found)
+
+
+def lies_in(space: Space, region: int, case: tuple[int, ...]) -> bool:
+    """Follow a case down to its leaf."""
+    diagrams = space.diagrams
+    while diagrams.level(region) < diagrams.depth:
+        value = case[diagrams.level(region)]
+        region = next(child for mask, child in diagrams.parts(region) if mask >> value & 1)
+    return region == diagrams.yes
+
+
+def cells_of(brute: SimpleNamespace, small: SimpleNamespace) -> list[tuple[tuple[int, ...], Facts]]:
+    """Return some cells of the grid, each as a whole case: a line has a length, an area is seen."""
+    draw = random.Random(4)
+    found = []
+    for _ in range(CELLS):
+        at = tuple(draw.randrange(size) for size in brute.shape)
+        values = (
+            CATEGORIES[CATEGORY[fact]].values[place] for fact, place in zip(small.facts, at, strict=False)
+        )
+        stated = dict(zip(small.facts, values, strict=True))
+        line = stated["feature"] not in ("face", "patch")
+        case = Facts(**stated)._replace(  # type: ignore[arg-type]
+            film_um=brute.films[at[-1]], length_mm=400.0 if line else None, panel_m2=0.67
+        )
+        found.append((at, case))
+    return found
+
+
+@settings(max_examples=EXAMPLES)
+@given(data=st.data())
+def test_a_case_is_met_judged_and_living_exactly_as_worked_out_cell_by_cell(
+    small: SimpleNamespace, data: st.DataObject
+) -> None:
+    """Met by a card; decided, by hand where a rule keeps the machine off its place; and held by no rule."""
+    drawn = data.draw(small.standards(machine=True))
+    brute = small.brute(drawn)
+    engine = drawn.engine()
+    space = Space(engine.boxes, [entry.when for entry in engine.impossibles])
+    world = World(space, engine.rules)
+    met = brute.possible & brute.met_by_a_card()
+    judged, held = brute.judged(met), brute.held()
+    read = {output: counts(brute, output) for output in READ}
+    unread = {output: [*world.outside(output), *world.held(output)] for output in READ}
+    supports = {output: world.supports(output) for output in READ}
+    unseen, seen = world.unseen, world.supports_of_seen
+    for at, case in cells_of(brute, small):
+        place = place_of(space, case)
+        is_seen = bool(met[at] or judged[at])
+        assert lies_in(space, world.met, place) == met[at]
+        assert lies_in(space, world.judged, place) == judged[at]
+        assert lies_in(space, world.seen, place) == is_seen
+        assert lies_in(space, world.living, place) == (judged[at] and not held[at])
+        assert world.sees(tuple(1 << value for value in place)) == is_seen
+        assert within(place, unseen, seen) == is_seen
+        for output in READ:
+            assert lies_in(space, world.read(output), place) == read[output][at], output
+            assert within(place, unread[output], supports[output]) == read[output][at], output
+    assert world.is_whole
+
+
+def within(place: tuple[int, ...], outside: Sequence[Masks], supports: Sequence[Masks]) -> bool:
+    """Say whether a case lies in none of some boxes, and in one of others where there are any."""
+    return not any_holds(outside, place) and (not supports or any_holds(supports, place))
+
+
+def counts(brute: SimpleNamespace, output: OutputName) -> NDArray[np.bool_]:
+    """Return the cells in which an output is read: machine before it is decided who does the place."""
+    if output == "machine":
+        met = brute.possible & brute.met_by_a_card() & brute.box({"reach": ("machine",)})
+        return met & ~brute.held()  # type: ignore[no-any-return]
+    return brute.read(output)  # type: ignore[no-any-return]
+
+
+def test_an_axis_that_is_freed_may_have_any_value() -> None:
+    """The cases that lie in a region with some value of that axis."""
+    for _, diagrams, one, _ in regions(60):
+        cases = in_region(diagrams, one)
+        for level in range(len(SIZES)):
+            rest = {(*case[:level], *case[level + 1 :]) for case in cases}
+            expected = {case for case in CASES if (*case[:level], *case[level + 1 :]) in rest}
+            assert in_region(diagrams, freed(diagrams, one, level)) == expected
