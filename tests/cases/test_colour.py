@@ -128,14 +128,15 @@ def by_the_words(colour: Colour, entry: BookColour) -> JudgedColour:
         spread = own.log_sd if given.log_sd is None else given.log_sd
         measured, standing = Measured(least[0], spread, least[2]), Measured()
     differ = []
-    for what, one, other, counts in (
+    stated: tuple[tuple[str, Any, Any, Any], ...] = (
         ("flake", job, book, max(job or "solid", book or "solid", key=order.index)),
         ("stages", colour.stages, entry.stages, stages),
         ("tone", colour.tone, entry.tone, tone),
         ("flake_um", given.d50_um, own.d50_um, min(given.d50_um or 0, own.d50_um or 0)),
         ("tilt_deg", given.tilt_deg, own.tilt_deg, min(given.tilt_deg or 0, own.tilt_deg or 0)),
         ("log_sd", given.log_sd, own.log_sd, given.log_sd),
-    ):
+    )
+    for what, one, other, counts in stated:
         if one is not None and other is not None and one != other:
             differ.append(BookDiffers(what, one, other, counts))
     return JudgedColour(flake, stages, tone, measured, standing, entry.book, tuple(differ), frozenset(filled))

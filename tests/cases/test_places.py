@@ -50,10 +50,10 @@ CORNER = patch("B", (0.05, 0.95), (100, 60), "primer")
 READY = patch("C", (0.8, 0.2), (100, 100), "base")
 
 
-def stands(wing: Panel, *primed: str) -> tuple[set[str], dict[str, tuple[str, ...]], dict[str, Any]]:
+def stands(wing: Panel, *primed: str) -> tuple[set[str], dict[str, tuple[str, str]], dict[str, Any]]:
     """Return what waits, what each patch and the panel is now and later, and the sizes now and later."""
     found = standing(wing, frozenset(primed), LAP_MM, RING_MM)
-    surfaces = {"p": (found.now.surface, found.later.surface)}
+    surfaces: dict[str, tuple[str, str]] = {"p": (found.now.surface, found.later.surface)}
     sizes = {}
     for now, later in zip(found.now.patch, found.later.patch, strict=True):
         surfaces[now.id] = (now.surface, later.surface)
@@ -245,7 +245,8 @@ def test_the_line_model_speaks_exactly_where_a_flake_that_is_seen_comes_over_col
             expected = "no-flake"
         elif not seen:
             expected = "not-seen"
-        case = Facts()._replace(**dict(zip(facts, values, strict=True)))
+        stated: dict[str, Any] = dict(zip(facts, values, strict=True))
+        case = Facts()._replace(**stated)
         assert silence(case) == expected
 
 

@@ -138,7 +138,7 @@ def test_a_house_without_days_is_the_same_on_each(shipped_house: House) -> None:
     assert there.engine.decide(Facts()).finish_coarsest == "P1500"
 
 
-def changed(house: House, **updates: Any) -> list[tuple[str, str, str | None, str | None]]:
+def changed(house: House, **updates: Any) -> list[tuple[str | None, ...]]:
     """Return what differs between a house and the same with some of its data changed."""
     return [tuple(each) for each in data_changes(house, replace(house, **updates))]
 

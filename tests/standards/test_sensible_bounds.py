@@ -4,6 +4,7 @@ The bounds are practice and judgement, no source: they stand here a second time,
 """
 
 import random
+from collections.abc import Mapping
 from itertools import pairwise
 from math import inf, nextafter
 from typing import Any
@@ -11,9 +12,9 @@ from typing import Any
 import pytest
 import shapely
 
-from prepadvisor.records import Outline, Rates, Shop
+from prepadvisor.records import Outline, OutputName, Rates, SeenFlake, Shop, Tool
 from prepadvisor.standards import House, shop_slips
-from prepadvisor.standards.engine import Engine, Interval, Rule, box_of
+from prepadvisor.standards.engine import Engine, Interval, Rule, Setting, box_of
 from prepadvisor.standards.proof import shop as in_shop
 from prepadvisor.standards.proof.sane import is_sane, numbers, sane, wrong_units
 
@@ -36,6 +37,9 @@ removal.flat_above_ds50_um 20 1000, mixing.factor 1 5, mixing.extra_ml 0 500, mi
 mixing.least_ml 0 2000
 """
 """Name, least and most; "0 or 10" is a number that may be left at nothing, else is 10 at least."""
+
+
+NO_BED: Mapping[OutputName, Setting] = {"wet_bed": "no"}
 
 
 def bounds() -> dict[str, tuple[bool, float, float]]:
@@ -71,7 +75,7 @@ def test_every_number_of_shop_and_constants_has_bounds(shipped_house: House) -> 
     assert is_sane(("nobody", "thought", "of"), -1e9)
 
 
-def rule(when: dict[str, Interval], layer: str = "ours", **sets: Any) -> Rule:
+def rule(when: dict[str, Interval], sets: Mapping[OutputName, Setting], layer: str = "ours") -> Rule:
     """Return a rule with ranges that sets something."""
     return Rule("own", "Do it.", box_of({}, when), sets, "x", layer=layer, file="a.toml", line=3)
 
@@ -90,12 +94,12 @@ def test_a_condition_far_from_what_panels_have_is_told_with_the_unit_it_was_mean
     """Either end of a range; an end at 0, or none, says nothing; the base is not asked."""
     for limit, meant in ((nextafter(least, 0), small), (nextafter(most, inf), large)):
         for limits in (Interval(high=limit), Interval(low=limit)):
-            (finding,) = wrong_units(Engine([rule({fact: limits}, wet_bed="no")]))
+            (finding,) = wrong_units(Engine([rule({fact: limits}, NO_BED)]))
             assert meant in finding.mend
             assert (finding.rules, finding.file, finding.line) == (("own",), "a.toml", 3)
-            assert wrong_units(Engine([rule({fact: limits}, "base", wet_bed="no")])) == []
+            assert wrong_units(Engine([rule({fact: limits}, NO_BED, "base")])) == []
     for limits in (Interval(least, True, most, True), Interval(), Interval(0.0, False), Interval(most)):
-        assert wrong_units(Engine([rule({fact: limits}, wet_bed="no")])) == []
+        assert wrong_units(Engine([rule({fact: limits}, NO_BED)])) == []
 
 
 @pytest.mark.parametrize(
@@ -103,14 +107,14 @@ def test_a_condition_far_from_what_panels_have_is_told_with_the_unit_it_was_mean
     [("film_off_max_um", 0.5, 200, "mm (0.005"), ("film_left_min_um", 10, 1000, "mil")],
 )
 def test_a_film_setting_far_from_what_panels_have_is_told(
-    output: str, least: float, most: float, small: str
+    output: OutputName, least: float, most: float, small: str
 ) -> None:
     """Up to its bounds it is let be; 0 is told elsewhere."""
     for value, meant in ((nextafter(least, 0), small), (nextafter(most, inf), "nm")):
-        (finding,) = wrong_units(Engine([rule({}, **{output: value})]))
+        (finding,) = wrong_units(Engine([rule({}, {output: value})]))
         assert meant in finding.mend
     for value in (least, most, 0, 0.0):
-        assert wrong_units(Engine([rule({}, **{output: value})])) == []
+        assert wrong_units(Engine([rule({}, {output: value})])) == []
 
 
 def slips(house: House, **changes: Any) -> list[tuple[str, ...]]:
@@ -163,7 +167,7 @@ def test_a_block_opens_a_surface_with_p400_at_the_finest(
 
 def test_limits_that_let_nothing_through_are_told_at_their_rule(shipped_house: House) -> None:
     """A risk or a cut of 0, and more film left than the 300 µm of a panel that was painted before."""
-    told = {
+    told: dict[OutputName, dict[float, bool]] = {
         "risk_limit": {0.0: True, 0.001: False, 1.0: False, 1.001: True},
         "film_off_max_um": {0: True, 0.5: False, 100: False},
         "film_left_min_um": {0: False, 300: False, 301: True},
@@ -171,7 +175,7 @@ def test_limits_that_let_nothing_through_are_told_at_their_rule(shipped_house: H
     for output, values in told.items():
         for value, is_told in values.items():
             house = House(
-                Engine([rule({}, **{output: value})]), shipped_house.shop, shipped_house.constants,
+                Engine([rule({}, {output: value})]), shipped_house.shop, shipped_house.constants,
                 {}, shipped_house.sources, shipped_house.used,
             )  # fmt: skip
             found = shop_slips(house)
@@ -250,22 +254,24 @@ def test_a_softer_pad_cuts_no_deeper_and_a_finer_flake_is_the_smaller(shipped_ho
     constants = shipped_house.constants
     assert [each.key for each in shop_slips(shipped_house)] == []
     depths = dict(constants.groove.depth_per_grain)
-    for softer, harder in pairwise(("da-soft", "da", "da-hard")):
+    pads: tuple[Tool, ...] = ("da-soft", "da", "da-hard")
+    for softer, harder in pairwise(pads):
         for more, told in ((0.0, []), (1e-6, [("constants.toml", "groove", "depth_per_grain", softer)])):
-            value = depths[harder].value + more  # type: ignore[index]
-            changed = {**depths, softer: depths[softer].model_copy(update={"value": value})}  # type: ignore[index]
+            value = depths[harder].value + more
+            changed = {**depths, softer: depths[softer].model_copy(update={"value": value})}
             groove = constants.groove.model_copy(update={"depth_per_grain": changed})
             assert told == _keys(shipped_house, constants.model_copy(update={"groove": groove}))
             measured = {**changed, softer: changed[softer].model_copy(update={"known": "measured"})}
             groove = constants.groove.model_copy(update={"depth_per_grain": measured})
             assert _keys(shipped_house, constants.model_copy(update={"groove": groove})) == []
-    for finer, coarser in pairwise(("very-fine", "fine", "medium", "coarse")):
-        size = constants.flake[coarser].d50_um.value  # type: ignore[index]
-        for less, told in ((0.0, [("constants.toml", "flake", finer, "d50_um")]), (1e-6, [])):
-            of_class = constants.flake[finer]  # type: ignore[index]
+    flakes: tuple[SeenFlake, ...] = ("very-fine", "fine", "medium", "coarse")
+    for finer, coarser in pairwise(flakes):
+        size = constants.flake[coarser].d50_um.value
+        for less, expected in ((0.0, [("constants.toml", "flake", finer, "d50_um")]), (1e-6, [])):
+            of_class = constants.flake[finer]
             d50 = of_class.d50_um.model_copy(update={"value": size - less})
             flake = {**constants.flake, finer: of_class.model_copy(update={"d50_um": d50})}
-            assert _keys(shipped_house, constants.model_copy(update={"flake": flake})) == told
+            assert _keys(shipped_house, constants.model_copy(update={"flake": flake})) == expected
 
 
 def _keys(house: House, constants: Any) -> list[tuple[str, ...]]:

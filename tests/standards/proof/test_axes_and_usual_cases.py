@@ -3,6 +3,7 @@
 import random
 from collections.abc import Iterator, Sequence
 from math import inf
+from typing import Any
 
 import pytest
 
@@ -222,9 +223,9 @@ def test_a_usual_case_of_a_region_is_usual_wherever_the_region_lets_it_be() -> N
     assert typical(space, space.diagrams.no) is None
 
 
-def _rest(box: Box, but: str) -> dict[str, object]:
+def _rest(box: Box, but: str) -> dict[str, Any]:
     """Return for each fact but one a value that a box allows."""
-    values: dict[str, object] = {fact: box.values(fact)[0] for fact in CATEGORY if fact != but}
+    values: dict[str, Any] = {fact: box.values(fact)[0] for fact in CATEGORY if fact != but}
     for fact in NUMBER:
         limits = box.range_of(fact)
         if fact != but:

@@ -60,7 +60,7 @@ def cells_of(brute: SimpleNamespace, small: SimpleNamespace) -> list[tuple[tuple
         )
         stated = dict(zip(small.facts, values, strict=True))
         line = stated["feature"] not in ("face", "patch")
-        case = Facts(**stated)._replace(  # type: ignore[arg-type]
+        case = Facts(**stated)._replace(
             film_um=brute.films[at[-1]], length_mm=400.0 if line else None, panel_m2=0.67
         )
         found.append((at, case))
