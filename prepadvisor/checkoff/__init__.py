@@ -11,11 +11,11 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import changed as changed
     from prepadvisor.checkoff.basis import lacking as lacking
     from prepadvisor.checkoff.basis import parts_of as parts_of
+    from prepadvisor.checkoff.film import budget as budget
+    from prepadvisor.checkoff.film import ledger as ledger
     from prepadvisor.checkoff.log_entry import EntryRefusedError as EntryRefusedError
     from prepadvisor.checkoff.log_entry import Wanted as Wanted
     from prepadvisor.checkoff.log_entry import log_entries as log_entries
-    from prepadvisor.checkoff.mend import budget as budget
-    from prepadvisor.checkoff.mend import ledger as ledger
     from prepadvisor.checkoff.recorded import ever_clear as ever_clear
     from prepadvisor.checkoff.recorded import recuts as recuts
     from prepadvisor.checkoff.redo import FACTORS as FACTORS
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.spoken import PanelView as PanelView
     from prepadvisor.checkoff.spoken import PlaceView as PlaceView
     from prepadvisor.checkoff.spoken import StepView as StepView
+    from prepadvisor.checkoff.spoken import free_tasks as free_tasks
     from prepadvisor.checkoff.spoken import ticks as ticks
     from prepadvisor.checkoff.spoken import turns as turns
     from prepadvisor.checkoff.spoken import views as views
@@ -50,12 +51,12 @@ if TYPE_CHECKING:
 
 _PARTS = {
     "basis": "bases changed lacking parts_of",
+    "film": "budget ledger",
     "log_entry": "EntryRefusedError Wanted log_entries",
-    "mend": "budget ledger",
     "recorded": "ever_clear recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
     "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
-    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS ticks turns views",
+    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS free_tasks ticks turns views",
     "timing": "Bout NewRate Pace WorkKind bouts new_rates paces",
     "verdict": "gate",
 }

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from prepadvisor.checkoff.accepting import Rules, acceptances
 from prepadvisor.checkoff.basis import mends
 from prepadvisor.checkoff.bench import Bench, cuts_deeper
+from prepadvisor.checkoff.film import Ledger, budget, ledger
 from prepadvisor.checkoff.looks import Scene, Seen, look, wet_looks
-from prepadvisor.checkoff.mend import Ledger, Mender, budget, ledger
+from prepadvisor.checkoff.mend import Mender
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.named import NamedTuple
@@ -99,24 +100,32 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     """
     bench, replay = work.bench, work.replay
     where = bench.place.id
-    mender = Mender(bench, replay, work.ledger, around.flake)
+    over = work.ledger.over
+    spent = over is not None and over.number not in work.accepted
+    mender = Mender(bench, replay, work.ledger if spent or over is None else None, around.flake)
     facts: dict[str, g.HoldFact] = {}
     holds: list[g.GateHold] = []
     found: list[g.GateHold] = []
+    stop: g.LeadDecides | None = None
+    if spent and over is not None:
+        gone = g.FilmSpent(said(over), work.ledger.off_um, work.ledger.off_max_um or 0.0)
+        stop = mender.of_film(gone)
+        holds.append(g.GateHold(where, gone, stop))
+        found.append(holds[0])
     for task in bench.chain:
         fact = replay.fact(task) or _early(task, replay.done[task.id], tasks, around.first)
         if fact is None:
             continue
         facts[task.id] = fact
-        hold = g.GateHold(where, fact, mender.of_task(task, fact))
+        mend = mender.of_task(task, fact)
+        if isinstance(mend, g.LeadDecides):
+            stop = stop or mend
+        elif stop is not None and isinstance(fact, g.NotDone):
+            mend = stop  # nothing that follows is done before he has decided
+        hold = g.GateHold(where, fact, mend)
         holds.append(hold)
         if isinstance(fact, _FINDINGS):
             found.append(hold)
-    if work.ledger.over is not None and work.ledger.over.number not in work.accepted:
-        spent = g.FilmSpent(said(work.ledger.over), work.ledger.off_um, work.ledger.off_max_um or 0.0)
-        over = g.GateHold(where, spent, g.LeadDecides(may_accept=True))
-        holds.insert(0, over)
-        found.append(over)
     scene = _scene(work, around)
     seen = look(scene)
     if seen.fact is None and seen.entry is not None and bench.look is not None:

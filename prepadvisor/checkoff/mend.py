@@ -1,132 +1,33 @@
-"""How each thing that holds is mended, as facts, and the film that passes beyond the plan have taken."""
+"""How each thing that holds is mended, as facts; no mend cuts more film than may come off."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
-from prepadvisor.checkoff.bench import Bench, admits
+from prepadvisor.checkoff.bench import Bench
+from prepadvisor.checkoff.film import Ledger, spend
 from prepadvisor.checkoff.spoken import STEP_OF
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
-from prepadvisor.records import DS50_UM, RANK, Flake, PanelAdvice, Spot, Task, Tool, is_finer
+from prepadvisor.records import DS50_UM, RANK, Flake, Task, Tool, is_finer
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:
-    from prepadvisor.checkoff.basis import ShopFloor
     from prepadvisor.checkoff.replay import Replay
     from prepadvisor.logbook import Entry
     from prepadvisor.records import Grade
 
-# Film as a ledger: what the plan takes off a place plus every pass that was logged beyond it.
-#
-# The first pass of each task takes what the plan says. Each further pass takes off the depth of the
-# scratches that it finds, those of the pass before it. Once that is more than may come off, or leaves less
-# than must stay, nothing more is cut there until the lead has said so. It never changes what is planned.
-
-
-class Ledger(NamedTuple):
-    """What comes off a place.
-
-    Attributes:
-        off_um: planned and logged together.
-        off_max_um: the most that may, None where film is not counted.
-        over: the pass that went over it, None where none did.
-        passes: cuts logged beyond the plan.
-    """
-
-    off_um: float
-    off_max_um: float | None
-    over: "Entry | None"
-    passes: int
-
-    def has_room(self, more_um: float) -> bool:
-        """Say whether one more pass may be cut."""
-        return self.off_max_um is None or self.off_um + more_um <= self.off_max_um + 1e-9
-
-
-def budget(spots: Sequence[Spot], panel: PanelAdvice | None) -> float | None:
-    """Return the most film in µm that may come off a place: the rules', or what the lowest reading leaves."""
-    limits = [limit for spot in spots if (limit := _lowest(spot, "film_off_max_um")) is not None]
-    if not limits:
-        return None
-    most = min(limits)
-    least = [left for spot in spots if (left := _highest(spot, "film_left_min_um")) is not None]
-    reading = panel.film.reading_um if panel is not None else None
-    if reading is not None and least:
-        most = min(most, reading - max(least))
-    return most
-
-
-def ledger(
-    entries: Sequence["Entry"], chain: Sequence[Task], off_max_um: float | None, floor: "ShopFloor"
-) -> Ledger:
-    """Add up what comes off a place.
-
-    Args:
-        entries: what was logged there, in the order of the file.
-        chain: the tasks of the place.
-        off_max_um: the most that may come off.
-        floor: the shop, for the depth of its tools' scratches.
-    """
-    counted = off_max_um is not None and any(task.film_off_um is not None for task in chain)
-    total = sum(task.film_off_um or 0.0 for task in chain)
-    if not counted:
-        return Ledger(total, None, None, 0)
-    used: set[str] = set()
-    before: Entry | None = None
-    over: Entry | None = None
-    passes = 0
-    for entry in entries:
-        if entry.check.step not in {"scuffed", "sanded"}:
-            continue
-        own = [task for task in chain if STEP_OF.get(task.do) == entry.check.step]
-        task = next((each for each in own if each.id not in used and admits(each, entry.check.grade)), None)
-        if task is not None:
-            used.add(task.id)
-        elif before is not None:
-            total += depth_um(before, floor)
-            passes += 1
-            if over is None and off_max_um is not None and total > off_max_um + 1e-9:
-                over = entry
-        before = entry
-    return Ledger(total, off_max_um, over, passes)
-
-
-def depth_um(entry: "Entry", floor: "ShopFloor") -> float:
-    """Return the depth in µm of the scratches that a logged cut left; what is not recorded counts as none."""
-    check = entry.check
-    if check.tool is None or check.grade is None:
-        return 0.0
-    return floor.constants.groove.depth_per_grain[check.tool].value * DS50_UM[check.grade]
-
-
-def _values(spot: Spot, output: str) -> list[float]:
-    return [
-        float(each.value)
-        for each in spot.because
-        if each.output == output and isinstance(each.value, int | float)
-    ]
-
-
-def _lowest(spot: Spot, output: str) -> float | None:
-    return min(_values(spot, output), default=None)
-
-
-def _highest(spot: Spot, output: str) -> float | None:
-    return max(_values(spot, output), default=None)
-
 
 class Mender:
-    """Mends at one place.
+    """Mends at one place. Where one would cut more film than may come off, the lead decides beforehand.
 
     Args:
         bench: the place.
         replay: its work as the log leaves it.
-        ledger: its film.
+        ledger: its film, None where the lead has accepted what came off.
         flake: the flake as judged.
     """
 
-    def __init__(self, bench: Bench, replay: "Replay", ledger: Ledger, flake: Flake) -> None:
+    def __init__(self, bench: Bench, replay: "Replay", ledger: Ledger | None, flake: Flake) -> None:
         """Keep what mends depend on."""
         self.bench = bench
         self.replay = replay
@@ -135,6 +36,13 @@ class Mender:
 
     def of_task(self, task: Task, fact: g.HoldFact) -> g.MendFact:
         """Return the mend of work that does not count."""
+        return self._within_film(self._of_task(task, fact))
+
+    def of_film(self, fact: g.FilmSpent) -> g.LeadDecides:
+        """Return what is left where the film is spent."""
+        return g.LeadDecides(may_accept=self._may_accept(fact.said.check.grade))
+
+    def _of_task(self, task: Task, fact: g.HoldFact) -> g.MendFact:
         match fact:
             case g.DatedAhead():
                 return g.CheckClock()
@@ -148,7 +56,8 @@ class Mender:
             case g.CutTooFine():
                 return g.DoIt(self._from(task), self._minutes(task), look=True)
             case g.ShowsLines() | g.NotRecorded() | g.WrongTool():
-                return g.DoIt(self._from(task), self._minutes(task), look=True, lead=True)
+                lead = self._may_accept(fact.said.check.grade)
+                return g.DoIt(self._from(task), self._minutes(task), look=True, lead=lead)
             case g.NotAsked():
                 return g.DoIt(self._from(task), self._minutes(task), look=True)
             case _:
@@ -158,8 +67,10 @@ class Mender:
         """Return the mend of a look that does not count or found something."""
         match fact:
             case g.SawSomething() | g.RubbedThrough() if fact.said.check.step == "seen-wet":
-                rubbed = isinstance(fact, g.RubbedThrough)
-                return g.WetDrill("cut-through" if rubbed else "lines", last_pass(self.bench.chain))
+                rubbed, asks = isinstance(fact, g.RubbedThrough), last_pass(self.bench.chain)
+                if not rubbed and (short := self._short(asks)):
+                    return g.LeadDecides(self._may_accept(self._last_grade(entries)), short)
+                return g.WetDrill("cut-through" if rubbed else "lines", asks)
             case g.SawSomething():
                 return drill(fact.result, self._ground(entries), fact.times)
             case g.RubbedThrough():
@@ -175,22 +86,51 @@ class Mender:
                     for task in own
                     if (entry := self.replay.entry(task)) is not None and entry.number == fact.said.number
                 ]
-                return g.DoIt(self._from(spoken[0]), look=True) if spoken else g.LookAgain()
+                edited = g.DoIt(self._from(spoken[0]), look=True) if spoken else g.LookAgain()
+                return self._within_film(edited)
             case _:
                 return g.LookAgain()
 
     def _ground(self, entries: Sequence["Entry"]) -> DrillGround:
-        last = next((each for each in reversed(entries) if each.check.step in {"scuffed", "sanded"}), None)
-        more = depth_um(last, self.bench.ground.floor) if last is not None else 0.0
         return DrillGround(
             chain=self.bench.chain,
             surface=self.bench.surface,
             zones=self.bench.zones,
             flake=self.flake,
             shelf=self.bench.ground.floor.shop.shelf,
-            room=self.ledger.has_room(more),
-            last_grade=last.check.grade if last is not None else None,
+            short=self._short,
+            last_grade=self._last_grade(entries),
         )
+
+    def _last_grade(self, entries: Sequence["Entry"]) -> "Grade | None":
+        cuts = (each.check.grade for each in reversed(entries) if each.check.step in {"scuffed", "sanded"})
+        return next(cuts, None)
+
+    def _within_film(self, mend: g.MendFact) -> g.MendFact:
+        """Return a mend as it is where film is left for it, else what is left to do."""
+        if not isinstance(mend, g.DoIt):
+            return mend
+        short = self._short(mend.asks)
+        return mend if short is None else g.LeadDecides(may_accept=mend.lead, film=short)
+
+    def _short(self, asks: Sequence[g.Ask]) -> g.FilmShort | None:
+        """Return what passes would take off where that is more than may come off, None where it is not."""
+        film, floor = self.ledger, self.bench.ground.floor
+        cuts = [each for each in asks if each.do in {"scuff", "sand"}]
+        if film is None or not cuts:
+            return None
+        over = film.over.check.grade if film.over is not None else None
+        spent = film.over is not None
+        for each in cuts:
+            before, film = (
+                film,
+                spend(film, (STEP_OF[each.do], each.tool, each.grade), self.bench.chain, floor),
+            )
+            if not spent and film.passes > before.passes and film.is_over:
+                spent, over = True, each.grade
+        if not spent:
+            return None
+        return g.FilmShort(tuple(asks), film.off_um, film.off_max_um or 0.0, self._may_accept(over))
 
     def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:
         """Return a task and what must follow it at its place, what it must follow and lacks first."""

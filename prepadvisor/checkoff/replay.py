@@ -135,8 +135,8 @@ class Replay:
             return
         fact = wrong(said(entry), task, self.ground, last_touch=self.is_last_touch(task))
         if entry.number in self._accepted:
-            fact = None
-        elif isinstance(fact, CutTooCoarse):
+            fact = None  # as it is; what it ran over is accepted by its own entry
+        if isinstance(fact, CutTooCoarse):
             self._rough(entry)
             self._undo([each for each in fits if each is not task], entry)
         elif fact is None:

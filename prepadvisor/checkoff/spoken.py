@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
+from prepadvisor.records.gate import LeadDecides
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry
@@ -128,7 +129,8 @@ class StepView(NamedTuple):
 class PlaceView(NamedTuple):
     """A place with the steps it owes, in order. `look` is the last word of a look there.
 
-    `accepted` is the lead's last entry there; `next` the first of its tasks that is not done.
+    `accepted` is the lead's last entry there; `next` the first of its tasks that is not done, None where
+    the lead must decide first.
     """
 
     id: str
@@ -144,6 +146,11 @@ class PlaceView(NamedTuple):
     def is_clear(self) -> bool:
         """Whether nothing at this place holds the gate."""
         return not self.holds
+
+    @property
+    def stop(self) -> "GateHold | None":
+        """What the lead must decide before more is cut here, None where nothing is."""
+        return next((hold for hold in self.holds if isinstance(hold.mend, LeadDecides)), None)
 
 
 class PanelView(NamedTuple):
@@ -180,6 +187,9 @@ def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
         elif check.step == "accepted":
             accepted[place] = check
     turn = turns(gate)
+    free: dict[str, list[Task]] = {}
+    for task in free_tasks(gate):
+        free.setdefault(task.place, []).append(task)
     features = [place.id for place in advice.places]
     features += [place for place in by_place if "/" in place and place not in features]
     found = []
@@ -193,13 +203,13 @@ def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
                 steps=_steps(by_place.get(place, []), gate),
                 look=looks.get(place),
                 accepted=accepted.get(place),
-                next=_next(by_place.get(place, []), turn),
+                next=_next(free.get(place, []), turn),
                 holds=tuple(holds.get(place, ())),
             )
             for place in own
         )
         on_panel = by_place.get(panel.id, [])
-        everything = [*on_panel, *(task for place in own for task in by_place.get(place, ()))]
+        everything = [*free.get(panel.id, ()), *(task for place in own for task in free.get(place, ()))]
         found.append(
             PanelView(
                 id=panel.id,
@@ -217,6 +227,23 @@ def turns(gate: "Gate") -> dict[str, int]:
     """Return when each task is its turn, in the order that the plan's steps are read."""
     steps = sorted(gate.work.steps, key=lambda step: step.n)
     return {task: turn for turn, task in enumerate(task for step in steps for task in step.tasks)}
+
+
+def free_tasks(gate: "Gate") -> tuple["Task", ...]:
+    """Return what is owed in the stage but for what waits for the lead.
+
+    That is all work of a place where he must decide before more is cut, and the wiping of its panel.
+    """
+    stops = {hold.place for hold in gate.holds if isinstance(hold.mend, LeadDecides)}
+    panels = {place.partition("/")[0] for place in stops}
+    return tuple(
+        task
+        for task in gate.work.tasks
+        if task.stage == gate.stage
+        and task.owed
+        and task.place not in stops
+        and not (task.do == "wipe" and task.place in panels)
+    )
 
 
 def ticks(gate: "Gate") -> dict[str, set[str]]:

@@ -9,11 +9,11 @@ from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.checkoff import turns, views
+from prepadvisor.checkoff import free_tasks, turns, views
 from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
-from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
+from prepadvisor.records.gate import Ask, Gate, GateHold, LeadDecides, NotDone, NotLooked
 from prepadvisor.wording import Words, counted, mend_says, remark_says
 from prepadvisor.wording.gate import hold_why, next_says
 
@@ -110,11 +110,12 @@ def next_words(gate: Gate, advice: Advice) -> str:
         found = gate.found[0]
         return f"{words.where(found.place)}: {mend_says(found.mend, words)}"
     turn = turns(gate)
-    undone = [
-        task for task in gate.work.tasks if task.stage == gate.stage and task.owed and task.state != "done"
-    ]
+    undone = [task for task in free_tasks(gate) if task.state != "done"]
     first = min(undone, key=lambda task: turn.get(task.id, 0), default=None)
-    return f"{words.where(first.place)}: {task_says(first)}" if first is not None else ""
+    if first is not None:
+        return f"{words.where(first.place)}: {task_says(first)}"
+    waits = next((hold for hold in gate.holds if isinstance(hold.mend, LeadDecides)), None)
+    return f"{words.where(waits.place)}: {mend_says(waits.mend, words)}" if waits is not None else ""
 
 
 def task_says(task: Task) -> str:

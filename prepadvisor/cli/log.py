@@ -155,6 +155,7 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     from prepadvisor.cli.gate import clear_words, task_says
     from prepadvisor.records.gate import RubbedThrough, SawSomething
     from prepadvisor.wording import Words, counted, mend_says
+    from prepadvisor.wording.names import listed
 
     words = Words(advice)
     lines: list[str] = []
@@ -169,10 +170,13 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
                 mends = dict.fromkeys(mend_says(hold.mend, words) for hold in found)
                 says = f"mend what was found there first: {'; '.join(mends)}"
             elif not place.next and place.holds:
-                says = "the lead decides"
+                told = held_words([check], gate, advice)
+                says = mend_says(place.stop.mend, words) if place.stop and not told else "the lead decides"
             lines.append(f"next at {place.id}: {says}")
         if not any(place.next for place in here):
-            says = task_says(panel.next) if panel.next else "nothing, this panel is done"
+            waits = [place.id for place in panel.places if place.stop]
+            done = f"the lead decides at {listed(waits)}" if waits else "nothing, this panel is done"
+            says = task_says(panel.next) if panel.next else done
             where = panel.next.place if panel.next else panel.id
             lines.append(f"next on {where}: {says}")
     clear = f"the job is {clear_words(gate).lower()}"

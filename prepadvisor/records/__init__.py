@@ -241,6 +241,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.work import BoothEntry as BoothEntry
     from prepadvisor.records.work import Do as Do
     from prepadvisor.records.work import Drill as Drill
+    from prepadvisor.records.work import FilmShort as FilmShort
     from prepadvisor.records.work import LeadDecides as LeadDecides
     from prepadvisor.records.work import Stage as Stage
     from prepadvisor.records.work import StageName as StageName
@@ -301,7 +302,8 @@ _PARTS = {
         "grade is_finer is_grade"
     ),
     "work": (
-        "Ask Bed BoothDo BoothEntry CLEAR Do Drill LeadDecides Stage StageName Task TaskState Work WorkStep"
+        "Ask Bed BoothDo BoothEntry CLEAR Do Drill FilmShort LeadDecides Stage StageName Task TaskState Work "
+        "WorkStep"
     ),
 }
 """The parts of this room, and what each brings to the door."""

@@ -190,8 +190,24 @@ class Drill(NamedTuple):
     kind: Literal["drill"] = "drill"
 
 
+class FilmShort(NamedTuple):
+    """Passes that would take off more film than may come off: `off_um` and `off_max_um` in µm.
+
+    `may_follow` says whether the lead may let them be done and accept the film after.
+    """
+
+    asks: tuple[Ask, ...]
+    off_um: float
+    off_max_um: float
+    may_follow: bool
+
+
 class LeadDecides(NamedTuple):
-    """Stop; nothing more is cut. The lead chooses: accept it as it is, or replan the place."""
+    """Stop; nothing more is cut. The lead chooses: accept it as it is, or replan the place.
+
+    `film` is what else would be done, where film is too short for it.
+    """
 
     may_accept: bool
+    film: FilmShort | None = None
     kind: Literal["lead-decides"] = "lead-decides"

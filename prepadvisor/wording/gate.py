@@ -260,11 +260,7 @@ def mend_says(mend: g.MendFact, words: Words) -> str:
                 or "change the job, or ask the lead: there is nothing to sand to here"
             )
         case g.LeadDecides():
-            accept = f"{LEAD}, or " if mend.may_accept else ""
-            return (
-                f"stop, cut no more; the lead decides: {accept}the place is planned anew (full colour "
-                "over it, or primer)"
-            )
+            return _lead(mend, words)
         case g.StrikeEarly():
             return (
                 "take the entry back (struck --of its id), finish the primer stage, then log it "
@@ -296,6 +292,17 @@ def _drill(drill: g.Drill) -> str:
             lead = "ask the lead" if drill.first else ""
             following = f"; still there: {then or lead}" if then or lead else ""
             return f"{first}{minutes}, then look again{following}{_bed(drill.bed)}"
+
+
+def _lead(mend: g.LeadDecides, words: Words) -> str:
+    ways = [LEAD] if mend.may_accept else []
+    film, why = mend.film, ""
+    if film is not None:
+        off, most = words.units.film(film.off_um), words.units.film(film.off_max_um)
+        why = f": the mend ({asks_say(film.asks)}) comes to {off} of film, {most} may come off"
+        ways += ["lets it be cut and accepts the film after"] * film.may_follow
+    ways.append("the place is planned anew (full colour over it, or primer)")
+    return f"stop, cut no more{why}; the lead decides: {', or '.join(ways)}"
 
 
 def _wet(drill: g.WetDrill) -> str:

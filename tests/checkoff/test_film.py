@@ -4,9 +4,11 @@ from typing import Literal
 
 import pytest
 
-from prepadvisor.checkoff import budget, ledger
+from prepadvisor.checkoff import budget, free_tasks, ledger, views
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.logbook import Logbook
 from prepadvisor.records import DS50_UM, Check, Grade, Reason, Task
+from prepadvisor.records.gate import FilmSpent, LeadDecides
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor
 
@@ -91,10 +93,12 @@ def test_too_many_recuts_stop_and_the_lead_decides(floor: Shopfloor) -> None:
 
 
 def test_a_drill_cuts_no_more_once_film_is_spent(floor: Shopfloor) -> None:
-    """Lines seen on a line whose film is spent: no drill, the lead."""
+    """Lines seen on a line whose film is spent: no drill, the lead, until he has accepted what came off."""
     said = recut(floor, 9).put(E2, "inspected", result="lines").gate()
-    assert said.mend(E2).count("the lead decides") == 2
-    assert "guide coat" not in said.mend(E2)
+    assert said.mend(E2).count("stop, cut no more") == 2
+    spent = next(hold.fact for hold in said.gate.holds if isinstance(hold.fact, FilmSpent))
+    floor.put(E2, "accepted", by="L. D.", note="gauged, enough clear left", of=spent.said.check.id)
+    assert floor.gate().mend(E2).startswith("guide coat, P1000 with DA")
 
 
 def test_the_ledger_changes_no_step(floor: Shopfloor, shipped_house: House) -> None:
@@ -141,3 +145,37 @@ def test_a_cut_without_tool_or_grade_has_no_depth_that_is_known(fresh: Shopfloor
     for tool, grade in ((None, "P1000"), ("da-soft", None)):
         passes = [*PLANNED, ("sanded", tool, grade), *[("sanded", "da-soft", "P1000")] * 2]
         assert _sum(fresh, passes, 99.0)[0] == pytest.approx(1.2 + 2 * depth)  # type: ignore[arg-type]
+
+
+def test_a_mend_that_film_is_too_short_for_is_the_leads_beforehand(shipped_house: House) -> None:
+    """A solid colour's recess, P800 by pad (0.07 of the grain deep), then P400 over it, as worked by hand.
+
+    1.53 µm planned, 1.53 for the P400 over the P800, 2.45 for the P800 over the P400: 5.50 of 5.
+    """
+    job = load_job(demo_jobs_dir() / "solid.toml", shipped_house).model_copy(update={"check": ()})
+    where = "left-rear-door/H1"
+    floor = Shopfloor(job, shipped_house).work_through().put(where, "scuffed", tool="hand-pad", grade="P400")
+    said = floor.gate()
+    hold = next(hold for hold in said.gate.holds if hold.fact.kind == "cut-too-coarse")
+    assert isinstance(hold.mend, LeadDecides)
+    assert hold.mend.film is not None
+    assert [each.grade for each in hold.mend.film.asks] == ["P800"]
+    assert hold.mend.film.off_um == pytest.approx(0.07 * 21.8 * 2 + 0.07 * 35.0)
+    assert (hold.mend.film.off_max_um, hold.mend.film.may_follow, hold.mend.may_accept) == (5.0, True, True)
+    assert said.mend(where).startswith("stop, cut no more")
+    (view,) = (
+        place for panel in views(said.gate, said.advice) for place in panel.places if place.id == where
+    )
+    assert (view.next, view.stop) == (None, hold)
+    assert {task.place for task in free_tasks(said.gate)} == {
+        task.place for task in said.advice.work.tasks if task.owed and task.place != where
+    }
+    assert "wipe" not in {task.do for task in free_tasks(said.gate)}
+
+
+def test_the_lead_accepts_the_coarse_cut_never_the_fine_one_that_ran_over_it(floor: Shopfloor) -> None:
+    """P320 by DA on the face, then P1000: the P320 is still under it, whatever is said of the P1000."""
+    face = f"{DOOR}/face"
+    floor.put(face, "sanded", tool="da-soft", grade="P320").put(face, "sanded", tool="da-soft", grade="P1000")
+    floor.put(face, "accepted", by="L. D.", note="looks good", of=floor.log[-1].id)
+    assert "still-coarse" in floor.gate().kinds(face)

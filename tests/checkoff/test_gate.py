@@ -9,7 +9,7 @@ import pytest
 
 from prepadvisor.files import load_house
 from prepadvisor.logbook import Writer
-from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
+from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand, commands
 
 WING = "left-front-wing"
 E1, E2, H1, FACE, R1 = f"{DOOR}/E1", f"{DOOR}/E2", f"{DOOR}/H1", f"{DOOR}/face", f"{WING}/R1"
@@ -106,8 +106,9 @@ def test_a_coarse_scuff_is_over_once_it_was_cut_out_step_by_step(floor: Shopfloo
         assert ("cut-too-coarse" in said.kinds(E2) or "still-coarse" in said.kinds(E2)) is not clear
 
 
-def test_the_mend_of_a_coarse_scuff_takes_its_hold_away(floor: Shopfloor) -> None:
+def test_the_mend_of_a_coarse_scuff_takes_its_hold_away(fresh: Shopfloor) -> None:
     """Doing what it says, in its order, ends it."""
+    floor = fresh.run(step for step in commands(fresh.advice) if step[0] != E2)
     floor.put(E2, "scuffed", tool="hand-pad", grade="P500")
     hold = next(hold for hold in floor.gate().gate.holds if hold.place == E2)
     steps = {"scuff": "scuffed", "powder": "guide-coated", "sand": "sanded"}

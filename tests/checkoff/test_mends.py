@@ -74,7 +74,7 @@ def test_a_cut_too_fine_is_done_again_and_looked_at(floor: Shopfloor) -> None:
     [
         ({"tool": "da-hard", "grade": "P1000"}, "wrong-tool"),
         ({"tool": "da", "grade": "P1000"}, "shows-lines"),
-        ({"tool": "", "grade": ""}, "not-recorded"),
+        ({"tool": "", "grade": "P1000"}, "not-recorded"),
     ],
 )
 def test_a_tool_that_is_wrong_or_unknown_is_for_the_lead_or_done_again(
@@ -87,6 +87,13 @@ def test_a_tool_that_is_wrong_or_unknown_is_for_the_lead_or_done_again(
     log[-1] = log[-1].model_copy(update=changed)
     asks, minutes = planned(floor, FACE)
     assert mend(floor.with_log(log), FACE, kind) == DoIt(asks, minutes, look=True, lead=True)
+
+
+def test_a_grade_that_nobody_knows_is_not_the_leads_to_accept_under_a_fine_flake(floor: Shopfloor) -> None:
+    """It may be coarser than P800, which never may stay."""
+    floor.put(FACE, "sanded", tool="da-soft")
+    asks, minutes = planned(floor, FACE)
+    assert mend(floor, FACE, "not-recorded") == DoIt(asks, minutes, look=True, lead=False)
 
 
 def test_what_is_only_not_done_is_asked_for_alone(fresh: Shopfloor) -> None:
@@ -152,8 +159,9 @@ def test_a_look_that_is_too_old_may_be_renewed_for_the_whole_panel(floor: Shopfl
 
 
 @pytest.mark.parametrize("place", [E1, E2, H1])
-def test_a_scuff_that_is_recut_is_scuffed_by_hand_and_sanded_by_machine(floor: Shopfloor, place: str) -> None:
+def test_a_scuff_that_is_recut_is_scuffed_by_hand_and_sanded_by_machine(fresh: Shopfloor, place: str) -> None:
     """And looked at after it."""
+    floor = fresh.put(f"{DOOR}/panel", "cleaned")
     found = mend(floor.put(place, "scuffed", tool="hand-pad", grade="P500"), place, "cut-too-coarse")
     assert isinstance(found, DoIt)
     asks, _ = planned(floor, place)

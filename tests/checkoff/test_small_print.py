@@ -93,8 +93,9 @@ def test_a_rub_through_is_mended_by_work_on_its_patch_alone(floor: Shopfloor) ->
 
 
 @pytest.mark.parametrize("start", ["P180", "P240", "P320", "P500"])
-def test_a_coarse_cut_is_climbed_from_in_the_fewest_allowed_passes(floor: Shopfloor, start: str) -> None:
+def test_a_coarse_cut_is_climbed_from_in_the_fewest_allowed_passes(fresh: Shopfloor, start: str) -> None:
     """Each pass finer and no farther than the standards let it jump: networkx finds no way of fewer."""
+    floor = fresh.put(f"{DOOR}/panel", "cleaned")
     floor.put(FACE, "sanded", tool="da-soft", grade=start)
     hold = next(hold for hold in floor.gate().gate.holds if hold.place == FACE)
     assert isinstance(hold.mend, DoIt)
@@ -114,7 +115,7 @@ def test_a_coarse_cut_is_climbed_from_in_the_fewest_allowed_passes(floor: Shopfl
 def test_the_mend_of_a_recorded_scuff_is_the_advices_own_recut(shipped_house: House) -> None:
     """Powder, passes and minutes as the advice has them, then the rest of the plan."""
     job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)
-    floor = Shopfloor(job.model_copy(update={"check": ()}), shipped_house).work_through()
+    floor = Shopfloor(job.model_copy(update={"check": ()}), shipped_house).put(f"{DOOR}/panel", "cleaned")
     floor.put(E2, "scuffed", tool="hand-pad", grade="P500")
     advice = recuts(floor.job, floor.advice, shipped_house)
     done = next(place.done for place in advice.places if place.id == E2)

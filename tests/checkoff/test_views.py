@@ -31,7 +31,10 @@ def test_a_step_is_ticked_where_all_its_tasks_are_done(floor: Shopfloor) -> None
 
 
 def test_each_place_shows_its_steps_its_last_word_and_what_is_next(floor: Shopfloor) -> None:
-    """Done where all is, held where one is, else open; next is what comes first in the order of the plan."""
+    """Done where all is, held where one is, else open; next is what comes first in the order of the plan.
+
+    P320 on E2, worked to the end, is too deep to be cut out within its film: nothing is next there.
+    """
     one = spoilt(floor)
     said, advice = one.gate().gate, one.advice
     order = turns(said)
@@ -45,7 +48,8 @@ def test_each_place_shows_its_steps_its_last_word_and_what_is_next(floor: Shopfl
             states = {task.state for task in own if STEP[task.do] == step.step}
             assert step.state == ("done" if states == {"done"} else "held" if "held" in states else "open")
         left = sorted((task for task in own if task.state != "done"), key=lambda task: order[task.id])
-        assert view.next == (left[0] if left else None)
+        assert view.next == (left[0] if left and name != E2 else None)
+        assert (view.stop is not None) is (name == E2)
         assert view.is_clear is (name not in {hold.place for hold in said.holds})
         assert view.look == "clear"
         assert (view.accepted is not None) is (name == E1)

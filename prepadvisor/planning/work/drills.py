@@ -4,7 +4,7 @@ No grade is named that the rules forbid at the place: one grade back is only tak
 that the plan has for a pass there.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import may_stay
@@ -14,6 +14,7 @@ from prepadvisor.records import (
     Ask,
     Bed,
     Drill,
+    FilmShort,
     Flake,
     LeadDecides,
     Look,
@@ -25,6 +26,11 @@ from prepadvisor.records import (
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade
+
+
+def _enough(_asks: tuple[Ask, ...]) -> FilmShort | None:
+    """Say that film lets everything be cut: where there is no log, the plan is all that comes off."""
+
 
 BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
 """Surfaces that a wet bed may go over."""
@@ -39,7 +45,7 @@ class DrillGround(NamedTuple):
         zones: its zones.
         flake: the flake as judged.
         shelf: grades of the shop.
-        room: whether film lets one more pass be cut.
+        short: says of passes what film they lack, None where it lets them be cut.
         last_grade: the grade of the last cut there as logged, None where none is.
     """
 
@@ -48,7 +54,7 @@ class DrillGround(NamedTuple):
     zones: tuple[Zone, ...]
     flake: Flake
     shelf: Sequence["Grade"]
-    room: bool = True
+    short: "Callable[[tuple[Ask, ...]], FilmShort | None]" = _enough
     last_grade: "Grade | None" = None
 
 
@@ -64,19 +70,24 @@ def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDeci
     bed = _bed(ground)
     if result in {"clear", "cut-through"}:
         return Drill(result, (), zones=ground.zones, bed="no", on_fill=on_fill)
-    if not ground.room:
-        return LeadDecides(may_accept=result != "gloss")
-    again = _again(ground.chain)
+    lead = result != "gloss" and may_stay(ground.flake, ground.last_grade)
     if result in {"gloss", "low", "pinhole"}:
+        whole = tuple(map(ask, ground.chain))
+        if short := ground.short(whole):
+            return LeadDecides(lead, short)
         return Drill(
             result=result,
-            first=tuple(map(ask, ground.chain)),
+            first=whole,
             minutes=_minutes(ground.chain),
             zones=ground.zones,
             on_fill=on_fill,
         )
-    back = _back(ground)
+    again, back = _again(ground.chain), _back(ground)
     first, then = (again, back) if times < 2 else (back, ())
+    if short := ground.short(first):
+        return LeadDecides(lead, short)
+    if ground.short((*first, *then)):
+        then = ()
     minutes = sum(task.minutes for task in _last(ground.chain))
     return Drill(
         result=result, first=first, then=then, minutes=minutes, bed=bed, zones=ground.zones, on_fill=on_fill

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.gate.holds import DatedAhead as DatedAhead
     from prepadvisor.records.gate.holds import DoIt as DoIt
     from prepadvisor.records.gate.holds import Drill as Drill
+    from prepadvisor.records.gate.holds import FilmShort as FilmShort
     from prepadvisor.records.gate.holds import FilmSpent as FilmSpent
     from prepadvisor.records.gate.holds import HoldFact as HoldFact
     from prepadvisor.records.gate.holds import LeadDecides as LeadDecides
@@ -71,7 +72,7 @@ if TYPE_CHECKING:
 _PARTS = {
     "holds": (
         "AsPlanned Ask BasisMoved BasisPart Bed ByHand CardAgain CheckClock CutTooCoarse CutTooFine "
-        "DatedAhead DoIt Drill FilmSpent HoldFact LeadDecides LeftTheJob LookAgain LookOld "
+        "DatedAhead DoIt Drill FilmShort FilmSpent HoldFact LeadDecides LeftTheJob LookAgain LookOld "
         "LookedBefore MendFact NameIt NoResult NotAsked NotDone NotLooked NotPlanned NotRecorded "
         "PlanHolds PrimedEarly RubbedThrough Said SawSomething ShowsLines StillCoarse StrikeEarly "
         "TooEarly Unordered WetDrill WipeIt WipeOld WipedBefore WrongTool"

@@ -13,6 +13,7 @@ from prepadvisor.records.work import Ask as Ask
 from prepadvisor.records.work import Bed as Bed
 from prepadvisor.records.work import Do
 from prepadvisor.records.work import Drill as Drill
+from prepadvisor.records.work import FilmShort as FilmShort
 from prepadvisor.records.work import LeadDecides as LeadDecides
 
 

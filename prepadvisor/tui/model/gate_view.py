@@ -125,6 +125,8 @@ def here_words(session: Session, verdict: "GateView", place_id: str) -> str:
                 return "HERE: worked over again; now look at it again under the lamp, and log what is seen"
             if view.holds and any(step.state == "held" for step in view.steps):
                 return f"HERE: {mend_says(view.holds[0].mend, verdict.words)}"
+            if view.stop is not None:
+                return f"HERE: {mend_says(view.stop.mend, verdict.words)}"
     return ""
 
 

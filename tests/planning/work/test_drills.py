@@ -1,13 +1,13 @@
 """What a finding asks for, against the words of the trade read out plainly, at every place of random jobs."""
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import pytest
 
 from prepadvisor.planning.work.drills import DrillGround, drill
-from prepadvisor.records import Ask, Drill, LeadDecides, Look, Task
+from prepadvisor.records import Ask, Drill, FilmShort, LeadDecides, Look, Task
 from prepadvisor.standards import House
 from tests.laws.checking import advised
 from tests.recompute.house import GRAIN, finer
@@ -67,6 +67,21 @@ def from_before(chain: list[Task], shelf: Sequence[str]) -> list[Pass]:
     return [*head, (last.do, last.tool, back), *again]
 
 
+def asks_of(passes: list[Pass]) -> tuple[Ask, ...]:
+    """Return passes as they are asked for."""
+    return tuple(Ask(*each) for each in passes)  # type: ignore[arg-type]
+
+
+def within(most: int) -> Callable[[tuple[Ask, ...]], FilmShort | None]:
+    """Return a ledger with film for so many cuts."""
+
+    def short(asks: tuple[Ask, ...]) -> FilmShort | None:
+        cuts = sum(each.do != "powder" for each in asks)
+        return FilmShort(asks, cuts, most, may_follow=True) if cuts > most else None
+
+    return short
+
+
 @pytest.mark.practice
 def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> None:
     """Lines: the same again, then from the step before; gloss and fill from the start; no film, the lead."""
@@ -87,14 +102,22 @@ def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> Non
             last = rng.choice((*GRADES, None))
             ground = DrillGround(
                 chain=chain, surface=surface, zones=zones, flake=flake, shelf=shelf,  # type: ignore[arg-type]
-                room=rng.random() < 0.8, last_grade=last,  # type: ignore[arg-type]
+                last_grade=last, short=within(rng.choice((0, 1, 2, 3, 9))),  # type: ignore[arg-type]
             )  # fmt: skip
             for times in (1, 2):
                 seen: Look = rng.choice(("lines", "lines", "gloss", "low", "pinhole", "cut-through"))
                 found, count = drill(seen, ground, times), count + 1
-                if not ground.room and seen != "cut-through":
-                    assert found == LeadDecides(may_accept=seen != "gloss")
+                coarse = flake in FROM_FINE and (last is None or finer("P800", last))
+                if isinstance(found, LeadDecides):
+                    whole = [told(task) for task in chain]
+                    again, back = same_again(chain), from_before(chain, shelf)
+                    asked = whole if seen != "lines" else again if times == 1 else back
+                    assert seen != "cut-through"
+                    assert found.may_accept is (seen != "gloss" and not coarse)
+                    assert found.film is not None
+                    assert plain(found.film.asks) == asked
                     continue
+                assert ground.short((*found.first, *found.then)) is None
                 assert isinstance(found, Drill)
                 assert (found.result, found.zones, found.on_fill) == (seen, zones, surface == "filler")
                 if seen != "lines":
@@ -105,13 +128,13 @@ def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> Non
                     continue
                 again, back = same_again(chain), from_before(chain, shelf)
                 assert plain(found.first) == (again if times == 1 else back)
-                assert plain(found.then) == (back if times == 1 else [])
+                then = back if times == 1 and not ground.short((*found.first, *asks_of(back))) else []
+                assert plain(found.then) == then
                 named = {before for cut in last_cuts(chain) for before in cut.after}
                 powders = [task for task in chain if task.do == "powder" and task.id in named]
                 assert found.minutes == pytest.approx(
                     sum(task.minutes for task in (*powders, *last_cuts(chain)))
                 )
-                coarse = flake in FROM_FINE and (last is None or finer("P800", last))
                 bed = "too-coarse" if coarse else "lead"
                 assert found.bed == (bed if surface == "aged-clear" and zones != ("clear",) else "no")
     assert count > 100
