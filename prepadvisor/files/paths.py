@@ -44,15 +44,7 @@ def state_dir() -> Path:
     """
     if own := os.environ.get("PREPADVISOR_STATE", "").strip():
         return Path(own).expanduser()
-    home = Path("~").expanduser()
-    if sys.platform == "win32":
-        base = Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = home / "Library" / "Application Support"
-    else:
-        stated = os.environ.get("XDG_STATE_HOME", "")
-        base = Path(stated) if stated.startswith("/") else home / ".local" / "state"
-    return base / "prepadvisor"
+    return _of_the_user("LOCALAPPDATA", "Local", "XDG_STATE_HOME", ".local/state") / "prepadvisor"
 
 
 def screens_file() -> Path | None:
@@ -64,16 +56,19 @@ def screens_file() -> Path | None:
     """
     if own := os.environ.get("PREPADVISOR_SCREENS", "").strip():
         return Path(own).expanduser()
+    path = _of_the_user("APPDATA", "Roaming", "XDG_CONFIG_HOME", ".config") / "prepadvisor" / "screens.toml"
+    return path if path.is_file() else None
+
+
+def _of_the_user(windows: str, roams: str, xdg: str, elsewhere: str) -> Path:
+    """Return the folder in which a platform's programs keep such files: by its variable, else the usual one."""
     home = Path("~").expanduser()
     if sys.platform == "win32":
-        base = Path(os.environ.get("APPDATA") or home / "AppData" / "Roaming")
-    elif sys.platform == "darwin":
-        base = home / "Library" / "Application Support"
-    else:
-        stated = os.environ.get("XDG_CONFIG_HOME", "")
-        base = Path(stated) if stated.startswith("/") else home / ".config"
-    path = base / "prepadvisor" / "screens.toml"
-    return path if path.is_file() else None
+        return Path(os.environ.get(windows) or home / "AppData" / roams)
+    if sys.platform == "darwin":
+        return home / "Library" / "Application Support"
+    stated = os.environ.get(xdg, "")
+    return Path(stated) if stated.startswith("/") else home / elsewhere
 
 
 def write_crash_log(error: BaseException) -> Path:

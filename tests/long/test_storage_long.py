@@ -36,7 +36,7 @@ from prepadvisor.records import Check
 from prepadvisor.standards import House
 from tests.files.bad_files import CLASSES, bad_file
 from tests.files.conftest import JOB_TEXT
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 from tests.tui.interleavings import Shop
 
 ROOT = Path(__file__).parents[2]

@@ -11,7 +11,7 @@ from prepadvisor.files import load_house
 from prepadvisor.planning import spot_plans
 from prepadvisor.standards import Table, columns
 from prepadvisor.standards.engine import OUTPUTS
-from tests.standards import test_table
+from tests.standards.proof import test_table
 from tests.standards.random_jobs import random_case, random_job
 
 CASES = 100_000

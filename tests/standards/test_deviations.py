@@ -8,7 +8,7 @@ from prepadvisor.cases import Facts
 from prepadvisor.records import Grade, Laxer
 from prepadvisor.standards import Audited, Difference, Loosened, audit, doings
 from prepadvisor.standards.engine import Engine
-from tests.standards.test_many_layers import over, rule
+from tests.standards.language.test_many_layers import over, rule
 
 RADAR = Facts(special="radar")
 LETS_GO = {"rule": "base-hold", "because": "Measured.", "lets_go": "The gauge."}

@@ -11,7 +11,7 @@ from prepadvisor.records import Check
 from prepadvisor.standards import House
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session, check_off, with_colour
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 
 
 @pytest.fixture

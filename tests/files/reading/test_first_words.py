@@ -9,7 +9,7 @@ from prepadvisor.cases import CATEGORIES
 from prepadvisor.files import edited, job_of_text, load_house, parse
 from prepadvisor.records import KEY_WORDS, OTHER_WORDS, VALUE_WORDS, BadInputError, Check, Job
 from prepadvisor.standards import House
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 
 UK = """\
 [job]

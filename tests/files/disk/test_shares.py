@@ -24,8 +24,8 @@ from prepadvisor.files.disk import lock as lock_module
 from prepadvisor.files.disk import store as store_module
 from prepadvisor.records import Check
 from prepadvisor.standards import House
-from tests.files.odd_shares import FoldedCase, LateNews, LostRenames, NoFolderSync, UnheardRenames
-from tests.files.saving import append_check
+from tests.files.disk.odd_shares import FoldedCase, LateNews, LostRenames, NoFolderSync, UnheardRenames
+from tests.files.disk.saving import append_check
 
 Numbered = Callable[[int], Check]
 

@@ -22,7 +22,7 @@ from prepadvisor.files import (
 )
 from prepadvisor.files.disk import lock as lock_module
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 @pytest.fixture

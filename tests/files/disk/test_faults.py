@@ -19,7 +19,7 @@ from prepadvisor.files import (
     save_text,
 )
 from prepadvisor.records import Check
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 
 Numbered = Callable[[int], Check]
 Save = Callable[[Path, Check, FileSystem], object]

@@ -18,7 +18,7 @@ from prepadvisor.standards.engine import OUTPUTS, Engine
 from tests.standards.random_jobs import random_case
 
 CASES = 3_000
-GUIDE = Path(__file__).parents[2] / "rules" / "README.md"
+GUIDE = Path(__file__).parents[3] / "rules" / "README.md"
 SQL = re.search(r"```sql\n(.*?)```", GUIDE.read_text("utf-8"), re.DOTALL)
 
 HOUSE = """

@@ -12,7 +12,7 @@ import pytest
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="the kills are made on systems that can fork")
 
 DRIVER = Path(__file__).with_name("kill_driver.py")
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 KILLS_AT_LEAST = 500
 
 Record = Callable[[str, object], None]

@@ -19,7 +19,7 @@ import tomli
 
 from prepadvisor.files import FileSystem, Journal, read_version, recoverable, save_text
 from prepadvisor.records import Check
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 JOB = b"""# remark

@@ -22,7 +22,7 @@ from prepadvisor.files import (
 )
 from prepadvisor.records import Check, Job, Outcome
 from tests.files.conftest import JOB_TEXT
-from tests.files.saving import append_check
+from tests.files.disk.saving import append_check
 
 Numbered = Callable[[int], Check]
 
