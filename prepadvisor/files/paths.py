@@ -61,7 +61,7 @@ def screens_file() -> Path | None:
 
 
 def _of_the_user(windows: str, roams: str, xdg: str, elsewhere: str) -> Path:
-    """Return the folder in which a platform's programs keep such files: by its variable, else the usual one."""
+    """Return the folder in which a platform keeps such files: by its variable, else the usual one."""
     home = Path("~").expanduser()
     if sys.platform == "win32":
         return Path(os.environ.get(windows) or home / "AppData" / roams)

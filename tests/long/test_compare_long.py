@@ -5,8 +5,8 @@ from types import SimpleNamespace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.standards.proof import test_compare
 from tests.standards.conftest import small  # noqa: F401 - the fixture
+from tests.standards.proof import test_compare
 
 PAIRS = 200
 
