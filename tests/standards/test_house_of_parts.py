@@ -12,7 +12,7 @@ from prepadvisor.records import BookColour, Colour, Job, Outline, Quantity, key_
 from prepadvisor.standards import House, Layers, data_changes
 from prepadvisor.standards.engine import State
 from prepadvisor.standards.house import HouseData
-from tests.standards.test_many_layers import rule, sources
+from tests.standards.language.test_many_layers import rule, sources
 
 SILVER = BookColour(book="HM-3", name="silver", flake="fine", stages=2, sealed_by="Lead")
 
