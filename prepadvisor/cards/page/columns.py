@@ -1,8 +1,10 @@
-"""Text in columns: how wide a string is on a terminal or printer, wrapping and padding by that width."""
+"""Text in columns: how wide a string is on a terminal or printer, and how lines are laid out by that width."""
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
+
+from prepadvisor.named import NamedTuple
 
 _ZERO_WIDTH: Final = frozenset({"Mn", "Me", "Cf"})
 _HEADROOM: Final = 0x1F000
@@ -89,3 +91,105 @@ def side_by_side(blocks: Iterable[list[str]], columns: int) -> list[str]:
     height = max((len(block) for block in kept), default=0)
     filled = [[*block, *[""] * (height - len(block))] for block in kept]
     return ["".join(pad(line, columns) for line in lines).rstrip() for lines in zip(*filled, strict=True)]
+
+
+# What a page of text says, line by line, before anybody knows how wide it is; laid out in one go at its end.
+
+
+class Wrapped(NamedTuple):
+    """Words that go over several lines where one is too short, and what the first and the others start with."""
+
+    says: str
+    first: str = ""
+    rest: str = ""
+
+
+class Flowing(NamedTuple):
+    """Items side by side, each kept whole where it fits, with a gap between."""
+
+    items: tuple[str, ...]
+    first: str = ""
+    rest: str = ""
+    gap: str = "  "
+
+
+class Beside(NamedTuple):
+    """Blocks of wrapped words next to one another, all of one width."""
+
+    blocks: tuple[tuple[Wrapped, ...], ...]
+
+
+class Listed(NamedTuple):
+    """One row of a table: cells, boxes under their heads, and notes below it."""
+
+    cells: tuple[str, ...]
+    boxes: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+
+
+class Table(NamedTuple):
+    """Rows under their heads; the cell at `wide` is wrapped into what the others leave it.
+
+    Dots lead the eye from a row's first box to its last.
+    """
+
+    heads: tuple[str, ...]
+    box_heads: tuple[str, ...]
+    rows: tuple[Listed, ...]
+    wide: int
+    wide_least: int
+
+
+Laid = str | Wrapped | Flowing | Beside | Table
+"""A part of a page of text; a string is a line as it stands."""
+
+
+def laid_out(parts: Iterable[Laid], columns: int) -> Iterator[str]:
+    """Return the lines of a page of text, none ending in blanks."""
+    for part in parts:
+        match part:
+            case str():
+                yield part
+            case Wrapped():
+                yield from wrap(part.says, columns, first=part.first, rest=part.rest)
+            case Flowing():
+                yield from flow(part.items, columns, first=part.first, rest=part.rest, gap=part.gap)
+            case Beside():
+                yield from _beside(part, columns)
+            case Table():
+                yield from _table(part, columns)
+
+
+def _beside(part: Beside, columns: int) -> list[str]:
+    each = columns // max(1, len(part.blocks))
+    blocks = [
+        [line for one in block for line in wrap(one.says, each - 1, first=one.first, rest=one.rest)]
+        for block in part.blocks
+    ]
+    return side_by_side(blocks, each)
+
+
+def _table(table: Table, columns: int) -> Iterator[str]:
+    widths = [
+        max([width(head), *(width(row.cells[at]) for row in table.rows)])
+        for at, head in enumerate(table.heads)
+    ]
+    boxes = sum(width(head) + 1 for head in table.box_heads)
+    others = sum(widths) - widths[table.wide]
+    widths[table.wide] = max(table.wide_least, columns - boxes - others - len(widths))
+    yield " " + " ".join((*map(pad, table.heads, widths), *table.box_heads))
+    indent = " " * (sum(each + 1 for each in widths[: table.wide]) + 1)
+    for row in table.rows:
+        first, *more = wrap(row.cells[table.wide], widths[table.wide])
+        cells = (*row.cells[: table.wide], first, *row.cells[table.wide + 1 :])
+        yield f" {' '.join(map(pad, cells, widths))} {_led(row.boxes, table.box_heads)}"
+        yield from (indent + line for line in more)
+        for note in row.notes:
+            yield from wrap(note, columns, first=f"{indent}^ ", rest=f"{indent}  ")
+
+
+def _led(boxes: tuple[str, ...], heads: tuple[str, ...]) -> str:
+    """Return the boxes of a row under their heads, with dots that lead the eye from the first to the last."""
+    line = " ".join(box.center(len(head)) for box, head in zip(boxes, heads, strict=True))
+    start, end = len(line) - len(line.lstrip()), len(line.rstrip())
+    return line[:start] + line[start:end].replace(" ", ".")

@@ -1,10 +1,9 @@
 """The card as plain text, 80 columns wide, for any printer."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.page.columns import flow, pad, side_by_side, width, wrap
-from prepadvisor.named import NamedTuple
+from prepadvisor.cards.page.columns import Beside, Flowing, Laid, Listed, Table, Wrapped, laid_out
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import (
@@ -25,214 +24,161 @@ SINGLE: Final = "-" * COLUMNS
 BOXES: Final[dict["BoxState", str]] = {"open": "[_]", "done": "[x]", "held": "[!]", "none": "   "}
 """Still to tick, ticked, logged but may not stand, and nothing owed."""
 
+_HEADS: Final = ("#", "place", "zone", "by hand", "then DA")
 _BOX_HEADS: Final = ("scuff", "powder", "sand", "LOOK")
+_NAME_AT: Final = 1
 _NAME_LEAST: Final = 8
 
 
 def write_text(sheet: "CardSheet") -> str:
     """Return a card as text that ends with a line break; no line is wider than `COLUMNS`."""
-    return "\n".join(line.rstrip() for line in _lines(sheet)) + "\n"
+    return "\n".join(line.rstrip() for line in laid_out(_card(sheet), COLUMNS)) + "\n"
 
 
-def _lines(sheet: "CardSheet") -> Iterator[str]:
+def _card(sheet: "CardSheet") -> Iterator[Laid]:
+    """Say a card from top to bottom; how it falls into lines is for the layout."""
     yield from _head(sheet)
     yield from _top(sheet)
     yield SINGLE
-    yield from _ticks("BEFORE SANDING", sheet.before_sanding)
+    yield _ticks("BEFORE SANDING", sheet.before_sanding)
     for index, panel in enumerate(sheet.panels):
         yield SINGLE if index else DOUBLE
         yield from _panel(panel)
     yield DOUBLE
     for drill in sheet.drills:
-        yield from wrap(f"{drill.case} {drill.says}", COLUMNS, rest="  ")
+        yield Wrapped(f"{drill.case} {drill.says}", rest="  ")
     for says in sheet.notes:
-        yield from wrap(says, COLUMNS, first="- ", rest="  ")
-    yield from _ticks(sheet.ticks_title, sheet.before_paint)
+        yield Wrapped(says, "- ", "  ")
+    yield _ticks(sheet.ticks_title, sheet.before_paint)
     yield from _booth(sheet)
     yield SINGLE
-    yield from flow([f"{fact.label}  {fact.says}" for fact in sheet.materials], COLUMNS, rest="  ", gap="   ")
+    yield _flowing((f"{fact.label}  {fact.says}" for fact in sheet.materials), rest="  ")
     yield SINGLE
     yield from _foot(sheet)
 
 
-def _head(sheet: "CardSheet") -> Iterator[str]:
+def _flowing(items: Iterable[str], first: str = "", rest: str = "", gap: str = "   ") -> Flowing:
+    return Flowing(tuple(items), first, rest, gap)
+
+
+def _head(sheet: "CardSheet") -> Iterator[Laid]:
     head = sheet.head
     when = f"{head.date} {head.by}"
     parts = [f"JOB {head.number}", head.colour.upper(), head.paint, head.vehicle, when]
-    yield from flow([part.strip() for part in parts if part.strip()], COLUMNS, rest="  ", gap="   ")
+    yield _flowing((part.strip() for part in parts if part.strip()), rest="  ")
     yield DOUBLE
 
 
-def _top(sheet: "CardSheet") -> Iterator[str]:
+def _top(sheet: "CardSheet") -> Iterator[Laid]:
     if sheet.stage:
-        yield from wrap(sheet.stage, COLUMNS)
-    yield from wrap(sheet.headline, COLUMNS)
+        yield Wrapped(sheet.stage)
+    yield Wrapped(sheet.headline)
     for found in sheet.found:
         yield from _found(found)
     for hold in sheet.holds:
         yield from _hold(hold)
     for choice in sheet.choices:
-        yield from wrap(f"{choice.title}:", COLUMNS, first="DECIDE  ", rest="  ")
+        yield Wrapped(f"{choice.title}:", "DECIDE  ", "  ")
         for way in choice.ways:
-            yield from wrap(way, COLUMNS, first="   - ", rest="     ")
+            yield Wrapped(way, "   - ", "     ")
     for says in sheet.taken:
-        yield from wrap(f"TAKEN: {says}.", COLUMNS, rest="  ")
+        yield Wrapped(f"TAKEN: {says}.", rest="  ")
     for says in sheet.house:
-        yield from wrap(f"HOUSE: {says}.", COLUMNS, rest="  ")
+        yield Wrapped(f"HOUSE: {says}.", rest="  ")
     for says in sheet.accepted:
-        yield from wrap(f"ACCEPTED: {says}", COLUMNS, rest="  ")
-    yield from wrap(sheet.standing, COLUMNS)
+        yield Wrapped(f"ACCEPTED: {says}", rest="  ")
+    yield Wrapped(sheet.standing)
 
 
-def _found(found: "FoundNote") -> Iterator[str]:
-    yield from wrap(f"{found.where}: {found.says}", COLUMNS, first="FOUND  ", rest="  ")
+def _found(found: "FoundNote") -> Iterator[Laid]:
+    yield Wrapped(f"{found.where}: {found.says}", "FOUND  ", "  ")
     if found.mend:
-        yield from wrap(f"-> {found.mend}", COLUMNS, first="  ", rest="     ")
+        yield Wrapped(f"-> {found.mend}", "  ", "     ")
 
 
-def _hold(hold: "HoldNote") -> Iterator[str]:
-    yield from wrap(f"{hold.where}:", COLUMNS, first="STOP  ", rest="  ")
-    yield from wrap(hold.why, COLUMNS, first="  ", rest="  ")
+def _hold(hold: "HoldNote") -> Iterator[Laid]:
+    yield Wrapped(f"{hold.where}:", "STOP  ", "  ")
+    yield Wrapped(hold.why, "  ", "  ")
     if hold.mend:
-        yield from wrap(f"-> {hold.mend}", COLUMNS, first="  ", rest="     ")
+        yield Wrapped(f"-> {hold.mend}", "  ", "     ")
     if hold.lacks:
-        yield from wrap(f"not on the shelf: {', '.join(hold.lacks)}", COLUMNS, first="  ", rest="     ")
+        yield Wrapped(f"not on the shelf: {', '.join(hold.lacks)}", "  ", "     ")
     if hold.rules:
-        yield from wrap(f"rules: {', '.join(hold.rules)}", COLUMNS, first="  ", rest="     ")
+        yield Wrapped(f"rules: {', '.join(hold.rules)}", "  ", "     ")
 
 
-def _ticks(title: str, items: tuple["Tick", ...]) -> list[str]:
-    boxes = [f"{BOXES[item.box]} {item.says}" for item in items]
-    return flow(boxes, COLUMNS, first=f"{title}  ", rest="  ", gap="   ")
+def _ticks(title: str, items: tuple["Tick", ...]) -> Laid:
+    return _flowing((f"{BOXES[item.box]} {item.says}" for item in items), f"{title}  ", "  ")
 
 
-def _panel(panel: "PanelSheet") -> Iterator[str]:
+def _panel(panel: "PanelSheet") -> Iterator[Laid]:
     heading = [f"{panel.letter}  {panel.heading}", panel.role, panel.condition, panel.minutes]
-    yield from flow([part for part in heading if part], COLUMNS, rest="   ", gap="   ")
+    yield _flowing((part for part in heading if part), rest="   ")
     for says in panel.zones:
-        yield from wrap(says, COLUMNS, first="   ", rest="     ")
+        yield Wrapped(says, "   ", "     ")
     if not panel.rows:
         for says in panel.instead:
-            yield from wrap(says, COLUMNS, first="   ", rest="     ")
+            yield Wrapped(says, "   ", "     ")
         return
-    yield from _order(panel)
+    yield _order(panel)
     yield ""
-    yield from side_by_side([_answer(answer, COLUMNS // 4 - 1) for answer in panel.answers], COLUMNS // 4)
+    yield Beside(tuple(_answer(answer) for answer in panel.answers))
     for ladder in panel.ladders:
-        yield from _ladder(ladder)
+        yield _ladder(ladder)
     yield ""
-    yield from _rows(panel.rows)
+    yield Table(_HEADS, _BOX_HEADS, tuple(map(_row, panel.rows)), _NAME_AT, _NAME_LEAST)
     if panel.legend:
-        yield from flow(panel.legend, COLUMNS, first="   ", rest="   ", gap=" ")
+        yield _flowing(panel.legend, "   ", "   ", gap=" ")
     for says in panel.notes:
-        yield from wrap(says, COLUMNS, first="   note: ", rest="     ")
+        yield Wrapped(says, "   note: ", "     ")
     for drill in panel.drills:
-        yield from wrap(f"{drill.case} {drill.says}", COLUMNS, first="   ", rest="     ")
-    yield from wrap(panel.film, COLUMNS, first="   ", rest="     ")
+        yield Wrapped(f"{drill.case} {drill.says}", "   ", "     ")
+    yield Wrapped(panel.film, "   ", "     ")
 
 
-def _order(panel: "PanelSheet") -> Iterator[str]:
+def _order(panel: "PanelSheet") -> Laid:
     steps = []
     for step in panel.order:
         box = f"{BOXES[step.box]} " if step.box != "none" else "(done) " if step.done else ""
         steps.append(f"{step.n}. {box}{step.says}")
-    yield from flow(steps, COLUMNS, first="   ORDER  ", rest="          ", gap="   ")
+    return _flowing(steps, "   ORDER  ", "          ")
 
 
-def _answer(answer: "BigAnswer", columns: int) -> list[str]:
-    small = [line for says in answer.small for line in wrap(says, columns)]
-    return [*wrap(answer.title, columns), *wrap(f">>{answer.big}<<", columns, first="  "), *small]
+def _answer(answer: "BigAnswer") -> tuple[Wrapped, ...]:
+    return (Wrapped(answer.title), Wrapped(f">>{answer.big}<<", "  "), *map(Wrapped, answer.small))
 
 
-def _ladder(ladder: "Ladder") -> Iterator[str]:
+def _ladder(ladder: "Ladder") -> Laid:
     boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in ladder.boxes]
     title = f"{ladder.number} {ladder.title}:"
     says = [title, f">>{'>'.join(ladder.steps)}<<", *boxes, *ladder.says]
-    yield from flow(says, COLUMNS, first="   ", rest="      ", gap="  ")
+    return _flowing(says, "   ", "      ", gap="  ")
 
 
-class _Grid(NamedTuple):
-    """Column widths of a panel's rows; the name takes what the others leave."""
-
-    number: int
-    name: int
-    zones: int
-    hand: int
-    machine: int
-
-
-def _rows(rows: tuple["PlaceRow", ...]) -> Iterator[str]:
-    grid = _grid(rows)
-    head = (
-        pad("#", grid.number), pad("place", grid.name), pad("zone", grid.zones), pad("by hand", grid.hand),
-        pad("then DA", grid.machine),
-    )  # fmt: skip
-    yield " " + " ".join((*head, *_BOX_HEADS))
-    for row in rows:
-        yield from _row(row, grid)
-
-
-def _grid(rows: tuple["PlaceRow", ...]) -> _Grid:
-    boxes = sum(len(head) + 1 for head in _BOX_HEADS)
-    number = max((width(row.number) for row in rows), default=1)
-    zones = max([len("zone"), *(width(row.zones) for row in rows)])
-    hand = max([len("by hand"), *(width(_hand(row)) for row in rows)])
-    machine = max([len("then DA"), *(width(_machine(row)) for row in rows)])
-    name = COLUMNS - boxes - number - zones - hand - machine - 5
-    return _Grid(number, max(name, _NAME_LEAST), zones, hand, machine)
-
-
-def _hand(row: "PlaceRow") -> str:
-    return f"{row.hand}*" if row.hand_or_finer else row.hand
-
-
-def _machine(row: "PlaceRow") -> str:
-    return f"{row.machine}{row.mark}"
-
-
-def _row(row: "PlaceRow", grid: _Grid) -> Iterator[str]:
-    name, *more = wrap(row.name, grid.name)
-    cells = (
-        pad(row.number, grid.number),
-        pad(name, grid.name),
-        pad(row.zones, grid.zones),
-        pad(_hand(row), grid.hand),
-        pad(_machine(row), grid.machine),
-    )
+def _row(row: "PlaceRow") -> Listed:
+    by_hand = f"{row.hand}*" if row.hand_or_finer else row.hand
+    cells = (row.number, row.name, row.zones, by_hand, f"{row.machine}{row.mark}")
     owed = (row.scuffed, row.powder, row.sanded, row.look)
-    yield " " + " ".join(cells) + f" {_led(owed)}"
-    indent = " " * (grid.number + 2)
-    for line in more:
-        yield indent + line
-    for note in row.notes:
-        yield from wrap(note, COLUMNS, first=f"{indent}^ ", rest=f"{indent}  ")
+    return Listed(cells, tuple(BOXES[box] for box in owed), row.notes)
 
 
-def _led(owed: tuple["BoxState", ...]) -> str:
-    """Return the boxes of a row under their heads, with dots that lead the eye from the first to the last."""
-    cells = [BOXES[box].center(len(head)) for box, head in zip(owed, _BOX_HEADS, strict=True)]
-    line = " ".join(cells)
-    start, end = len(line) - len(line.lstrip()), len(line.rstrip())
-    return line[:start] + line[start:end].replace(" ", ".")
-
-
-def _booth(sheet: "CardSheet") -> Iterator[str]:
+def _booth(sheet: "CardSheet") -> Iterator[Laid]:
     if not sheet.booth:
         return
     yield SINGLE
     yield sheet.booth_title
     for number, step in enumerate(sheet.booth, start=1):
         boxes = [f"{BOXES[tick.box]} {tick.says}" for tick in step.ticks]
-        yield from wrap(" ".join([step.says, *boxes]).strip(), COLUMNS, first=f" {number} ", rest="   ")
+        yield Wrapped(" ".join([step.says, *boxes]).strip(), f" {number} ", "   ")
 
 
-def _foot(sheet: "CardSheet") -> Iterator[str]:
+def _foot(sheet: "CardSheet") -> Iterator[Laid]:
     blanks = [f"{who} {'_' * (6 if who == 'time' else 8)}" for who in sheet.signatures]
-    yield from flow(blanks, COLUMNS, first=f"{sheet.clear}   ", rest="  ", gap="  ")
+    yield _flowing(blanks, f"{sheet.clear}   ", "  ", gap="  ")
     yield SINGLE
     for says in sheet.why:
-        yield from wrap(f"why: {says}", COLUMNS, rest="  ")
+        yield Wrapped(f"why: {says}", rest="  ")
     for says in sheet.rests_on:
-        yield from wrap(says, COLUMNS, rest="  ")
+        yield Wrapped(says, rest="  ")
     for says in sheet.cautions:
-        yield from wrap(says, COLUMNS, rest="  ")
+        yield Wrapped(says, rest="  ")
