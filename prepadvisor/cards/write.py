@@ -35,23 +35,27 @@ def write_card(
     Raises:
         ModuleNotFoundError: for a PDF where the pdf extra is not installed.
     """
+    if to == "json":
+        from prepadvisor.wording import advice_json
+
+        return advice_json(advice, gate) + "\n"
+    from prepadvisor.cards.sheet.papers import Papers
+
+    papers = Papers(job, advice, house, gate)
     match to:
-        case "json":
-            from prepadvisor.wording import advice_json
-
-            return advice_json(advice, gate) + "\n"
         case "html":
-            from prepadvisor.cards.page.html import write_html
+            from prepadvisor.cards.page.html import html_card
+            from prepadvisor.cards.page.set_card import set_card
 
-            return write_html(job, advice, house, paper=paper, sheets=sheets, gate=gate)
+            return html_card(set_card(papers, paper=paper, sheets=sheets))
         case "pdf":
             from prepadvisor.cards.page.pdf import write_pdf
 
-            return write_pdf([(job, advice)], house, paper=paper, sheets=sheets, gates=[gate])
+            return write_pdf([papers], paper=paper, sheets=sheets)
         case "text":
             from prepadvisor.cards.page.text import write_text
             from prepadvisor.cards.sheet.build import card_sheet
 
-            return write_text(card_sheet(job, advice, house, gate))
+            return write_text(card_sheet(papers))
         case _:
             assert_never(to)

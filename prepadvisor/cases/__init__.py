@@ -55,10 +55,12 @@ if TYPE_CHECKING:
     from prepadvisor.cases.world import groups as groups
     from prepadvisor.cases.world import spot_facts as spot_facts
     from prepadvisor.cases.zones import LEAST_MM as LEAST_MM
+    from prepadvisor.cases.zones import PanelShapes as PanelShapes
     from prepadvisor.cases.zones import Zoning as Zoning
     from prepadvisor.cases.zones import areas_m2 as areas_m2
     from prepadvisor.cases.zones import blend_layout as blend_layout
     from prepadvisor.cases.zones import lengths_mm as lengths_mm
+    from prepadvisor.cases.zones import panel_shapes as panel_shapes
     from prepadvisor.cases.zones import patch_rect as patch_rect
     from prepadvisor.cases.zones import path_mm as path_mm
     from prepadvisor.cases.zones import stated_rect as stated_rect
@@ -76,7 +78,10 @@ _PARTS = {
     "places": "Ring Standing Subject WHOLE standing subjects with_lines with_usual_lines",
     "surfaces": "LEVELLED_SURFACES LINE_MODEL_ASKS NO_FILM_SUMS silence",
     "world": "Group groups spot_facts",
-    "zones": "LEAST_MM Zoning areas_m2 blend_layout lengths_mm patch_rect path_mm stated_rect zoning",
+    "zones": (
+        "LEAST_MM PanelShapes Zoning areas_m2 blend_layout lengths_mm panel_shapes patch_rect path_mm "
+        "stated_rect zoning"
+    ),
 }
 """The parts of this room, and what each brings to the door."""
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 from math import inf
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import SIDES, Panel, Patch, Point, Zone
+from prepadvisor.records import SIDES, Outline, Panel, Patch, Point, Zone
 from prepadvisor.surface import Layout, Rect, area_below_mm2, length_below_mm, path_length_mm
 
 ZONES_FROM_COLOUR: tuple[Zone, ...] = ("colour", "fade", "clear")
@@ -49,6 +49,33 @@ def zoning(panel: Panel, mist_mm: float) -> Zoning:
         return Zoning(bare, inf, inf)
     fade_end = panel.colour_mm + (panel.fade_mm or 0.0) + mist_mm
     return Zoning(blend_layout(panel), panel.colour_mm, fade_end)
+
+
+class PanelShapes(NamedTuple):
+    """What lies on a panel, in its mm: outline, lines and patches by id, and where the colour comes in."""
+
+    outline: tuple[Point, ...]
+    lines: dict[str, tuple[Point, ...]]
+    patches: dict[str, Rect]
+    layout: Layout
+
+
+def panel_shapes(panel: Panel, outline: Outline | None, mist_mm: float) -> PanelShapes:
+    """Lay out all that a panel's drawing shows.
+
+    Args:
+        panel: the panel of the job.
+        outline: its generic outline, whose usual lines stand where the panel states none; None: a rectangle.
+        mist_mm: how far mist of the colour lands beyond the fade.
+    """
+    corners = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+    lines = panel.feature or (outline.feature if outline else ())
+    return PanelShapes(
+        path_mm(panel, corners),
+        {line.id: path_mm(panel, line.path) for line in lines},
+        {patch.id: patch_rect(panel, patch) for patch in panel.patch},
+        zoning(panel, mist_mm).layout,
+    )
 
 
 def blend_layout(panel: Panel) -> Layout:

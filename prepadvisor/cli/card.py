@@ -259,10 +259,10 @@ class _Press:
         """Print all cards into one file, or one PDF to standard output."""
         if self.target.form == "pdf":
             from prepadvisor.cards.page.pdf import write_pdf
+            from prepadvisor.cards.sheet.papers import Papers
 
-            whole = write_pdf(
-                made, self.house, paper=self.args.paper, sheets=self.args.sheets, gates=self._gates(made)
-            )
+            jobs = [Papers(*one, self.house, _gate(*one, self.house)) for one in made]
+            whole = write_pdf(jobs, paper=self.args.paper, sheets=self.args.sheets)
         else:
             gap = "" if self.target.form == "json" else "\n"
             whole = gap.join(str(self._card(job, advice)) for job, advice in made).encode()
@@ -277,9 +277,6 @@ class _Press:
     def _inputs(self) -> list[str]:
         """Return the files that were read, which no card is ever written over."""
         return [*self.target.jobs, *(file.path for file in self.house.used.files)]
-
-    def _gates(self, made: list[Made]) -> "list[Gate | None]":
-        return [_gate(job, advice, self.house) for job, advice in made]
 
     def _card(self, job: Job, advice: Advice) -> str | bytes:
         from prepadvisor.cards import write_card

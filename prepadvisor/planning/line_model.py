@@ -48,6 +48,14 @@ class _Numbers(NamedTuple):
     u_line: float
 
 
+class GrooveLeft(NamedTuple):
+    """A groove in µm as it was cut, and what of its depth the film leaves under the flakes, 0 to 1."""
+
+    depth_um: float
+    width_um: float
+    left: float
+
+
 Estimates = MappingProxyType[tuple[Tool, Grade], LineEstimate]
 """Estimates by (tool, grade); read-only, because it is shared."""
 
@@ -137,6 +145,17 @@ class LineModel:
         whole = _table(self._numbers, flake, zone, coats, set_solids)
         columns = list(grades)
         return {(tool, grade): whole[tool, grade] for tool in tools for grade in columns}
+
+    def groove(self, tool: Tool, grade: Grade, zone: Zone, coats: int, set_solids: float) -> GrooveLeft:
+        """Return the groove that a line is judged by.
+
+        Arguments as `estimate`; over the clear zone, which comes under no colour coat, as in the fade.
+        """
+        numbers = self._numbers
+        depth = numbers.depth_per_grain[TOOLS.index(tool)] * DS50_UM[grade]
+        earlier = numbers.earlier_colour_coats[0 if zone == "colour" else 1]
+        left = print_through(coats, set_solids, earlier, numbers.colour_set_solids)
+        return GrooveLeft(depth, depth * numbers.width_per_depth, float(left))
 
 
 @lru_cache(maxsize=256)

@@ -7,6 +7,9 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from prepadvisor.wording.drills import Brief as Brief
+    from prepadvisor.wording.drills import drill_case as drill_case
+    from prepadvisor.wording.drills import drill_says as drill_says
     from prepadvisor.wording.fit import agreement_says as agreement_says
     from prepadvisor.wording.fit import code_says as code_says
     from prepadvisor.wording.fit import colour_says as colour_says
@@ -68,6 +71,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.work import turns as turns
 
 _PARTS = {
+    "drills": "Brief drill_case drill_says",
     "fit": "agreement_says code_says colour_says fixed_says number_name record_says row_says rows_says",
     "flakes_guide": "sizes_told",
     "gate": "mend_says",

@@ -3,14 +3,14 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, assert_never
 
-from prepadvisor.cases import COARSEST_UNDER_FINE
 from prepadvisor.records import Do
 from prepadvisor.records import gate as g
+from prepadvisor.wording.drills import LOOK, ask_says, asks_say, drill_says, wet_drill_says
 from prepadvisor.wording.names import TOOL, Words, listed
 from prepadvisor.wording.remarks import hold_mend, why_of
 
 if TYPE_CHECKING:
-    from prepadvisor.records.gate import Ask, Said
+    from prepadvisor.records.gate import Said
 
 # Pieces of sentences on the check-off: an entry, a pass to do, numbers of entries.
 
@@ -37,38 +37,6 @@ def entry(said: "Said") -> str:
 def when(said: "Said") -> str:
     """Return the time of an entry as people read it."""
     return f"{said.check.at:%Y-%m-%d %H:%M}"
-
-
-def ask_says(ask: "Ask") -> str:
-    """Return one thing to do: "scuff by hand with P1000 or finer", "guide coat", "P800 with DA"."""
-    tool = TOOL[ask.tool] if ask.tool else ""
-    match ask.do:
-        case "powder":
-            return "guide coat"
-        case "clean":
-            return "clean and degrease the whole panel before any abrasive touches it"
-        case "wipe":
-            return "blow it off and wipe it until a white cloth stays clean"
-        case "look":
-            return "look at it under the lamp"
-        case "mask":
-            return "mask"
-        case "scuff":
-            return f"scuff by hand with {grade_says(ask)}{f' ({tool})' if tool else ''}"
-        case "sand":
-            return f"{ask.grade or 'the grade on the card'} with {tool or 'the sander'}"
-
-
-def grade_says(ask: "Ask") -> str:
-    """Return the grade to use, and how far the gate lets it go."""
-    if ask.grade is None:
-        return "the grade on the card"
-    return ask.grade
-
-
-def asks_say(asks: Iterable["Ask"]) -> str:
-    """Return things to do, one after the other."""
-    return ", ".join(map(ask_says, asks))
 
 
 def numbers(entries: Iterable[int]) -> str:
@@ -222,7 +190,6 @@ _SAW: Final = {
 }
 
 
-LOOK = "look at it under the lamp, from several sides, and log what is seen"
 LEAD = "the lead accepts it with initials and a reason"
 
 
@@ -237,9 +204,9 @@ def mend_says(mend: g.MendFact, words: Words) -> str:
             renew = "; one entry renews a whole panel: log PANEL/all inspected --again" if mend.renew else ""
             return f"{LOOK}{renew}"
         case g.Drill():
-            return _drill(mend)
+            return drill_says(mend)
         case g.WetDrill():
-            return _wet(mend)
+            return wet_drill_says(mend)
         case g.WipeIt():
             return "blow it off and wipe it until a white cloth stays clean"
         case g.CheckClock():
@@ -270,30 +237,6 @@ def mend_says(mend: g.MendFact, words: Words) -> str:
             assert_never(mend)
 
 
-def _drill(drill: g.Drill) -> str:
-    minutes = f", about {max(1, round(drill.minutes))} min" if drill.minutes >= 1 else ""
-    match drill.result:
-        case "clear":
-            return LOOK
-        case "cut-through":
-            return _rubbed(drill)
-        case "gloss":
-            return f"gloss peels: {asks_say(drill.first)}{minutes}, then look again"
-        case "low":
-            return f"fill the low spot, let it cure, then {asks_say(drill.first)}{minutes}, then look again"
-        case "pinhole":
-            return (
-                "open the pinhole and stop it up, let it cure, then "
-                f"{asks_say(drill.first)}{minutes}, then look again"
-            )
-        case "lines":
-            first = asks_say(drill.first) or "ask the lead"
-            then = asks_say(drill.then)
-            lead = "ask the lead" if drill.first else ""
-            following = f"; still there: {then or lead}" if then or lead else ""
-            return f"{first}{minutes}, then look again{following}{_bed(drill.bed)}"
-
-
 def _lead(mend: g.LeadDecides, words: Words) -> str:
     ways = [LEAD] if mend.may_accept else []
     film, why = mend.film, ""
@@ -303,38 +246,6 @@ def _lead(mend: g.LeadDecides, words: Words) -> str:
         ways += ["lets it be cut and accepts the film after"] * film.may_follow
     ways.append("the place is planned anew (full colour over it, or primer)")
     return f"stop, cut no more{why}; the lead decides: {', or '.join(ways)}"
-
-
-def _wet(drill: g.WetDrill) -> str:
-    stop = "stop, lay no further coat over it: none buries it; let it dry by the maker's sheet"
-    if drill.result == "cut-through":
-        return f"{stop}; isolate it, plan it as a patch that the colour comes in from, and start anew"
-    out = asks_say(drill.asks) or "the grade of that place on the card"
-    return f"{stop}; sand the lines out with {out}, look, wipe, lay the coat again and look wet once more"
-
-
-def _rubbed(drill: g.Drill) -> str:
-    coloured = (
-        "isolate it by the maker's sheet and plan it as a patch of its own that the colour comes in from"
-    )
-    clear = "the colour must reach it, or the panel is painted whole"
-    says = ["stop, ring it, tell the painter"]
-    zones = set(drill.zones)
-    if zones - {"clear"} or not zones:
-        says.append(f"{'in colour or fade ' if 'clear' in zones else ''}{coloured}")
-    if "clear" in zones:
-        says.append(clear if len(zones) == 1 else f"in clear {clear}")
-    return "; ".join([*says, "a wet bed never mends it"])
-
-
-def _bed(bed: g.Bed) -> str:
-    match bed:
-        case "no":
-            return "; no wet bed goes over it here"
-        case "too-coarse":
-            return f"; no wet bed: none covers a scuff coarser than {COARSEST_UNDER_FINE} in this flake"
-        case "lead":
-            return "; a wet bed instead only with the lead's initials"
 
 
 def next_says(ask: g.Ask) -> str:

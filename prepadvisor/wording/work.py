@@ -26,6 +26,7 @@ from prepadvisor.records import (
     WorkStep,
 )
 from prepadvisor.wording import names as trade
+from prepadvisor.wording.drills import wet_drill_says
 from prepadvisor.wording.names import Words, coats, is_hand_only, listed
 from prepadvisor.wording.units import minutes
 
@@ -126,7 +127,6 @@ def _is_line(place: Place) -> bool:
 
 # What is sprayed after the last gate, in words: one sentence for each turn of the booth.
 
-WET = "in the wet gloss: lines? STOP, dry, sand, start again"
 DRY = "once more, lamp, before the first coat"
 
 
@@ -169,7 +169,7 @@ def turn_says(turn: Sequence[BoothEntry], words: Words, advice: Advice) -> str:
         case "look":
             wet = any(entry.do == "bed" and entry.n < turn[0].n for entry in advice.work.booth)
             names = listed(list(dict.fromkeys(_name(entry, words) for entry in turn)))
-            return f"LOOK at {names} {WET if wet else DRY}"
+            return f"LOOK at {names} {f'in the wet gloss: {wet_drill_says(None)}' if wet else DRY}"
         case "blend":
             stage = "translucent coats" if stages == 3 else "colour"
             return f"blend the {stage} out: {over}{_mist(turn, words)}, each coat a hand further{drop}"

@@ -13,6 +13,7 @@ import pytest
 
 from prepadvisor.cards import write_card
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.files import demo_jobs_dir, load_house, load_job
 from prepadvisor.planning import advise
@@ -87,7 +88,7 @@ def forms(path: Path) -> Forms:
         "html": squeezed("".join(body.itertext())),
         "pdf": squeezed("".join(page.extract_text() for page in reader.pages)),
     }
-    return Forms(advice, card_sheet(job, advice, house), shown)
+    return Forms(advice, card_sheet(Papers(job, advice, house)), shown)
 
 
 @each_demo_job

@@ -14,6 +14,7 @@ from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.pdf import pdf_card
 from prepadvisor.cards.page.set_card import set_card
 from prepadvisor.cards.page.typeface import PaperName
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.planning import advise
 from prepadvisor.records import Job
 from prepadvisor.standards import House
@@ -98,7 +99,7 @@ def printed(
     """A card of so many rows, set on pages and printed by the browser."""
     rows, paper, sheets = request.param
     job = job_of(rows)
-    card = set_card(job, advise(job, shipped_house), shipped_house, paper=paper, sheets=sheets)
+    card = set_card(Papers(job, advise(job, shipped_house), shipped_house), paper=paper, sheets=sheets)
     return rows, card, print_page(html_card(card), tmp_path_factory.mktemp("card"))
 
 

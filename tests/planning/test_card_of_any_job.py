@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PanelSheet
 from prepadvisor.planning import advise
 from prepadvisor.records import RANK, Advice, Job, Task
@@ -40,7 +41,7 @@ def made(data: st.DataObject, any_job: AnyJob, house: House) -> tuple[Advice, Ca
     """Draw a job and make its card."""
     job = data.draw(any_job)
     advice = advise(job, house)
-    return advice, card_sheet(job, advice, house)
+    return advice, card_sheet(Papers(job, advice, house))
 
 
 @given(data=st.data())
@@ -151,5 +152,5 @@ def test_an_imperial_card_of_any_job_has_no_metric_unit(
     """Inches, mils, ounces and square feet in every sentence; only ml stand beside the ounces."""
     job = data.draw(any_job)
     job = job.model_copy(update={"job": job.job.model_copy(update={"units": "imperial"})})
-    printed = write_text(card_sheet(job, advise(job, shipped_house), shipped_house))
+    printed = write_text(card_sheet(Papers(job, advise(job, shipped_house), shipped_house)))
     assert not re.search(rf"\d{re.escape(word)}\b", printed)

@@ -2,13 +2,12 @@
 
 from typing import TYPE_CHECKING, Final
 
+from prepadvisor.cards.explain.deciding import governing_spot
 from prepadvisor.cards.explain.place import panel_sections, place_sections
 from prepadvisor.cards.page.columns import wrap
 from prepadvisor.cards.sheet.panel import four_answers
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records import (
-    AREA_KINDS,
-    RANK,
     Advice,
     Job,
     PanelAdvice,
@@ -27,62 +26,6 @@ if TYPE_CHECKING:
     from prepadvisor.cards.explain.section import Section
     from prepadvisor.standards import House
 
-# Which places decide a panel: the ones worth showing on the sheet that tells why.
-
-MOST: Final = 4
-"""Places shown for one panel; their rulers fill half a page."""
-
-
-def deciding_spots(papers: Papers, panel: str) -> tuple[Spot, ...]:
-    """Return the spots that decide a panel, each of another place, the most pressing first.
-
-    First what is on hold and what was scuffed wrong, then by hand and by machine the spot whose risk comes
-    nearest to what is allowed, and the face.
-    """
-    found: dict[str, Spot] = {}
-    places = papers.of_panel(panel)
-    for place in places:
-        if place.id in papers.held or place.done.verdict in {"too-coarse", "too-fine"}:
-            _add(papers, found, place)
-    by_hand = [place for place in places if papers.is_hand_only(place)]
-    by_machine = [place for place in places if not papers.is_hand_only(place) and place.kind != "patch"]
-    for group in (by_hand, by_machine):
-        ranked = sorted(group, key=lambda place: _press(_worst(papers, place)), reverse=True)
-        if ranked and _press(_worst(papers, ranked[0]))[0] > 0:
-            _add(papers, found, ranked[0])
-    for place in places:
-        if place.kind in AREA_KINDS and len(found) < MOST:
-            _add(papers, found, place)
-    return tuple(list(found.values())[:MOST])
-
-
-def governing_spot(papers: Papers, panel: str) -> Spot | None:
-    """Return the spot whose scratch shows most against what is allowed; None without an estimate."""
-    spots = [spot for spot in papers.advice.spots if spot.panel == panel and spot.line and spot.finish]
-    needed = [spot for spot in spots if spot.wet_bed.need == "required"]
-    return max(needed or spots, key=_press, default=None)
-
-
-def _add(papers: Papers, found: dict[str, Spot], place: Place) -> None:
-    worst = _worst(papers, place)
-    if worst is not None:
-        found.setdefault(place.id, worst)
-
-
-def _worst(papers: Papers, place: Place) -> Spot | None:
-    held = set(papers.held.get(place.id, ()))
-    spots = papers.spots_of(place)
-    return max([spot for spot in spots if spot.id in held] or spots, key=_press, default=None)
-
-
-def _press(spot: Spot | None) -> tuple[float, int]:
-    if spot is None:
-        return (-1.0, -1)
-    risk = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
-    bed = 10.0 if spot.wet_bed.need == "required" else 0.0
-    return (risk + bed, RANK[spot.finish.chosen] if spot.finish else 99)
-
-
 # Why in ten lines: what is done at a place or on a panel, and the rule or number that decides it.
 
 LINES: Final = 10
@@ -92,13 +35,13 @@ MORE: Final = "every rule, number and source behind it: the same with --numbers"
 
 def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
     """Return why a place, or one zone of it, is worked as it is, in at most ten lines."""
-    spots = [spot for spot in papers.spots_of(place) if zone is None or spot.zone == zone]
+    spots = [spot for spot in papers.spots_at[place.id] if zone is None or spot.zone == zone]
     spot = max(spots, key=_press_words, default=None)
-    where = papers.label(place) + (f", {trade.ZONE[spot.zone]}" if spot and zone else "")
+    where = papers.words.label(place) + (f", {trade.ZONE[spot.zone]}" if spot and zone else "")
     says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
     says += _held(papers, {spot.id for spot in spots})
     if spot is not None:
-        says += _grade(spot, by_hand=papers.is_hand_only(place))
+        says += _grade(spot, by_hand=place.id in papers.hand_only)
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
         says += _rule(spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
@@ -115,8 +58,8 @@ def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
     says += _held(papers, {spot.id for spot in papers.advice.spots if spot.panel == panel.id})
     spot = governing_spot(papers, panel.id)
     if spot is not None and (place := papers.place_of_spot.get(spot.id)):
-        says.append(f"{papers.where(spot.id)} decides")
-        says += _grade(spot, by_hand=papers.is_hand_only(papers.places[place]))
+        says.append(f"{papers.words.where(spot.id)} decides")
+        says += _grade(spot, by_hand=papers.places[place].id in papers.hand_only)
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
     says.append(f"takes {minutes(panel.minutes)}")
@@ -238,8 +181,8 @@ def because(job: Job, advice: Advice, house: "House", asked: str) -> list[dict[s
     """
     papers = Papers(job, advice, house)
     found, zone = _found(papers, asked)
-    places = [found] if isinstance(found, Place) else papers.of_panel(found.id)
-    spots = [spot for place in places for spot in papers.spots_of(place) if zone in {None, spot.zone}]
+    places = [found] if isinstance(found, Place) else papers.places_of[found.id]
+    spots = [spot for place in places for spot in papers.spots_at[place.id] if zone in {None, spot.zone}]
     return [
         {
             "spot": spot.id,
@@ -266,7 +209,7 @@ def _names(papers: Papers) -> dict[str, PanelAdvice | Place]:
         names[papers.letter_of[panel.id]] = names[panel.id] = panel
     for place in papers.advice.places:
         if place.kind != "face":
-            names[papers.number(place)] = place
+            names[papers.words.number(place)] = place
         names[place.id] = place
         names.update(dict.fromkeys(place.spots, place))
     return names
@@ -275,6 +218,6 @@ def _names(papers: Papers) -> dict[str, PanelAdvice | Place]:
 def _unknown(papers: Papers, asked: str, names: dict[str, PanelAdvice | Place]) -> str:
     near = nearest(asked, names)
     meant = f', did you mean "{near}"?' if near else ""
-    places = ", ".join(f"{papers.number(place)} = {place.id}" for place in papers.advice.places[:8])
+    places = ", ".join(f"{papers.words.number(place)} = {place.id}" for place in papers.advice.places[:8])
     more = ", …" if len(papers.advice.places) > 8 else ""
     return f'there is no place "{asked}" on this job{meant}; there are {places}{more}'

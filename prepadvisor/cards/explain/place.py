@@ -12,7 +12,7 @@ from prepadvisor.cards.explain.section import (
     step_lines,
 )
 from prepadvisor.cards.sheet.panel import bed_stretch, four_answers
-from prepadvisor.cards.sheet.papers import Papers, numbers
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.rows import rows_of
 from prepadvisor.records import PanelAdvice, Place, Spot, finest
 from prepadvisor.wording import coats, deviation_says, exception_says, hold_mend, sure_of
@@ -27,8 +27,8 @@ _SAID = ("holds", "cautions", "notes", "line")
 
 def place_sections(papers: Papers, place: Place, zone: str | None) -> tuple[Section, ...]:
     """Return the sections of a place; with a zone, of that spot alone."""
-    spots = [spot for spot in papers.spots_of(place) if zone is None or spot.zone == zone]
-    sections = [Section(f"{papers.label(place)}   {place.id}", tuple(_on_the_card(papers, place)))]
+    spots = [spot for spot in papers.spots_at[place.id] if zone is None or spot.zone == zone]
+    sections = [Section(f"{papers.words.label(place)}   {place.id}", tuple(_on_the_card(papers, place)))]
     for spot in spots:
         sections += _spot_sections(papers, spot)
     sections += [
@@ -52,7 +52,7 @@ def _on_the_card(papers: Papers, place: Place) -> list[str]:
         lines.append(f"{row.zones}: by hand {row.hand}{star}, then DA {row.machine}, {powder}")
     if len(place.spots) > 1 and place.finish:
         lines.append(f"sanded in one go, so {place.finish} is the finest that its zones or its panel ask for")
-    return lines + [f"HOLD at {papers.where(spot)}" for spot in papers.held.get(place.id, ())]
+    return lines + [f"HOLD at {papers.words.where(spot)}" for spot in papers.held.get(place.id, ())]
 
 
 def _idle(papers: Papers, spot: Spot) -> list[str]:
@@ -103,7 +103,7 @@ def _hold(why: str, mend: str) -> str:
 
 def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
     """Return the sections of a panel."""
-    places = papers.of_panel(panel.id)
+    places = papers.places_of[panel.id]
     answers = tuple(f"{answer.title}: {answer.big}" for answer in four_answers(papers, panel))
     faces = [place for place in places if place.kind == "face"]
     sections = (
@@ -127,26 +127,27 @@ def panel_sections(papers: Papers, panel: PanelAdvice) -> tuple[Section, ...]:
 
 def _deciding(papers: Papers, panel: PanelAdvice, places: list[Place]) -> list[str]:
     lines = []
-    by_machine = [one for one in places if one.kind != "patch" and not papers.is_hand_only(one)]
+    by_machine = [one for one in places if one.kind != "patch" and one.id not in papers.hand_only]
     for title, grade, among in (
         ("final DA grade", panel.face, by_machine),
-        ("hand-only grade", panel.hand_only, [one for one in places if papers.is_hand_only(one)]),
+        ("hand-only grade", panel.hand_only, [one for one in places if one.id in papers.hand_only]),
     ):
         if grade and among:
             asking = [one for one in among if _finest_of_its_spots(papers, one) == grade]
-            lines.append(f"{title} {grade}: the finest any of its places asks for: {numbers(papers, asking)}")
+            who = papers.words.numbers(asking)
+            lines.append(f"{title} {grade}: the finest any of its places asks for: {who}")
     ahead = [one for one in by_machine if one.hand_coarsest and one.hand_coarsest == panel.hand]
     if panel.hand and ahead:
-        lines.append(f"by hand first {panel.hand}: the finest hand limit: {numbers(papers, ahead)}")
+        lines.append(f"by hand first {panel.hand}: the finest hand limit: {papers.words.numbers(ahead)}")
     bed = panel.wet_bed
     if bed.need != "no":
         ask = [one for one in places if one.wet_bed.need == bed.need]
-        lines.append(f"wet bed {bed.need}, {coats(bed.coats)}: {numbers(papers, ask)}")
+        lines.append(f"wet bed {bed.need}, {coats(bed.coats)}: {papers.words.numbers(ask)}")
     return [*lines, "prepadvisor why JOB NUMBER tells why each of these is what it is"]
 
 
 def _finest_of_its_spots(papers: Papers, place: Place) -> str | None:
-    chosen = [spot.finish.chosen for spot in papers.spots_of(place) if spot.finish]
+    chosen = [spot.finish.chosen for spot in papers.spots_at[place.id] if spot.finish]
     return finest(*chosen) if chosen else None
 
 
@@ -193,7 +194,7 @@ def _film(papers: Papers, panel: PanelAdvice) -> list[str]:
 def _minutes(papers: Papers, panel: PanelAdvice, places: list[Place]) -> list[str]:
     face = sum(step.minutes for step in panel.ladder)
     recut = sum(step.minutes for place in places for step in place.done.recut or ())
-    each = ", ".join(f"{papers.number(place)} {place.minutes:.1f}" for place in places if place.minutes)
+    each = ", ".join(f"{papers.words.number(place)} {place.minutes:.1f}" for place in places if place.minutes)
     return [f"{panel.minutes:.1f} = face {face:.1f} + lines and patches ({each}) + re-cuts {recut:.1f}"]
 
 

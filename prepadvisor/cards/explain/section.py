@@ -78,7 +78,7 @@ def hand_lines(papers: "Papers", place: Place) -> list[str]:
     if place.hand_coarsest is None or place.finish is None:
         return []
     shop, rates = papers.house.shop, rates_of(papers.house.constants, papers.house.shop)
-    because = tuple(dict.fromkeys(item for spot in papers.spots_of(place) for item in spot.because))
+    because = tuple(dict.fromkeys(item for spot in papers.spots_at[place.id] for item in spot.because))
     caps = [float(item.value) for item in because if item.output == "film_off_max_um"]
     cap, most = min(caps, default=None), shop.clearing_minutes_per_dm2_max
     lines = [f"{place.hand_coarsest} or finer, the tightest of the rules and of removal"]
@@ -122,7 +122,7 @@ def step_lines(papers: "Papers", place: Place) -> list[str]:
     steps = place.ladder or ()
     if place.kind == "face":
         steps = next((panel.ladder for panel in papers.advice.panels if panel.id == place.panel), ())
-    area = sum(spot.area_m2 for spot in papers.spots_of(place))
+    area = sum(spot.area_m2 for spot in papers.spots_at[place.id])
     return steps_explained(papers, steps, area, place.surface)
 
 
@@ -184,5 +184,5 @@ def done_lines(papers: "Papers", place: Place) -> list[str]:
     lines = [f"{done.grade or 'grade not known'}{tool}: {done.verdict}"]
     if done.fact:
         lines.append(f"  {done_says(done)}")
-    area = sum(spot.area_m2 for spot in papers.spots_of(place))
+    area = sum(spot.area_m2 for spot in papers.spots_at[place.id])
     return lines + steps_explained(papers, done.recut or (), area, place.surface)

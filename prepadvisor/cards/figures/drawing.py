@@ -8,13 +8,13 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 import re
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cases import patch_rect, path_mm
 from prepadvisor.named import NamedTuple
 from prepadvisor.wording import METRIC, Units, side
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import PlaceRow
-    from prepadvisor.records import Outline, Panel, PanelAdvice, Patch, Zone
+    from prepadvisor.cases import PanelShapes
+    from prepadvisor.records import Outline, Panel, PanelAdvice, Zone
     from prepadvisor.surface import Layout, Rect
 
 PanelPoint = tuple[float, float]
@@ -109,7 +109,7 @@ def panel_drawing(
     outline: "Outline | None",
     advice: "PanelAdvice",
     rows: tuple["PlaceRow", ...],
-    layout: "Layout",
+    shapes: "PanelShapes",
     unseen: frozenset[str] = frozenset(),
     overlap_mm: float = 0.0,
     units: Units = METRIC,
@@ -118,44 +118,43 @@ def panel_drawing(
 
     Args:
         panel: the panel of the job.
-        outline: its generic outline; None draws a plain rectangle.
+        outline: its generic outline, None for a plain rectangle.
         advice: what was advised for the panel; its bands are the zones.
         rows: the rows of its card, which say the number of each line and what it needs.
-        layout: where the colour comes in, in mm.
+        shapes: what lies on the panel.
         unseen: ids of the lines that nobody sees.
         overlap_mm: how far a wet bed reaches past the fade.
         units: of the card, for the drawing in words.
     """
-    shape = outline.shape if outline else ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
-    paths = {feature.id: feature.path for feature in (panel.feature or (outline.feature if outline else ()))}
-    by_feature = {row.feature: row for row in reversed(rows)}
+    first_rows: dict[str, PlaceRow] = {}
+    for row in rows:
+        first_rows.setdefault(row.feature, row)
     lines = tuple(
-        DrawnLine(feature, row.number, _need(row, feature in unseen), path_mm(panel, paths[feature]))
-        for feature, row in reversed(by_feature.items())
-        if feature in paths
+        DrawnLine(feature, row.number, _need(row, feature in unseen), shapes.lines[feature])
+        for feature, row in first_rows.items()
+        if feature in shapes.lines
     )
-    patches = tuple(_patch(panel, patch, by_feature.get(patch.id)) for patch in panel.patch)
+    patches = tuple(_patch(name, rect, first_rows.get(name)) for name, rect in shapes.patches.items())
+    seen_as = _seen_as(panel, outline)
     return DrawnPanel(
         panel=panel.id,
         length_mm=panel.length_mm,
         height_mm=panel.height_mm,
         mirrored=is_mirrored(panel, outline),
-        outline=path_mm(panel, shape),
-        layout=layout,
+        outline=shapes.outline,
+        layout=shapes.layout,
         zones=tuple(DrawnZone(band.zone, band.from_mm, band.to_mm) for band in advice.bands),
         patches=patches,
         lines=lines,
         bed=bed_span_mm(advice, overlap_mm),
         bed_need=advice.wet_bed.need,
         units=units,
-        ends=(side(_seen_as(panel, outline), "front"), side(_seen_as(panel, outline), "rear")),
+        ends=(side(seen_as, "front"), side(seen_as, "rear")),
     )
 
 
-def _patch(panel: "Panel", patch: "Patch", row: "PlaceRow | None") -> DrawnPatch:
-    return DrawnPatch(
-        patch.id, row.number if row else patch.id, bool(row and row.stop), patch_rect(panel, patch)
-    )
+def _patch(name: str, rect: "Rect", row: "PlaceRow | None") -> DrawnPatch:
+    return DrawnPatch(name, row.number if row else name, bool(row and row.stop), rect)
 
 
 def _need(row: "PlaceRow", unseen: bool) -> Need:

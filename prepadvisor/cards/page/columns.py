@@ -1,4 +1,4 @@
-"""Text in columns: how wide a string is on a terminal or printer, and how lines are laid out by that width."""
+"""Text in columns: how wide a string is on a terminal or printer, and lines laid out by that width."""
 
 import unicodedata
 from collections.abc import Iterable, Iterator
@@ -97,7 +97,7 @@ def side_by_side(blocks: Iterable[list[str]], columns: int) -> list[str]:
 
 
 class Wrapped(NamedTuple):
-    """Words that go over several lines where one is too short, and what the first and the others start with."""
+    """Words in as many lines as they need, and what the first line and the others start with."""
 
     says: str
     first: str = ""

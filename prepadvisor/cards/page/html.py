@@ -8,40 +8,13 @@ from typing import TYPE_CHECKING, Final
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from prepadvisor.cards.page.leaf import largest_pt
-from prepadvisor.cards.page.typeface import FONTS, PaperName
+from prepadvisor.cards.page.typeface import FONTS
 from prepadvisor.version import __version__
 
 if TYPE_CHECKING:
     from prepadvisor.cards.page.pages import Pages
-    from prepadvisor.records import Advice, Job
-    from prepadvisor.records.gate import Gate
-    from prepadvisor.standards import House
 
 _TEMPLATES: Final = Path(__file__).parent / "templates"
-
-
-def write_html(
-    job: "Job",
-    advice: "Advice",
-    house: "House",
-    *,
-    paper: PaperName = "a4",
-    sheets: str = "first",
-    gate: "Gate | None" = None,
-) -> str:
-    """Return a job's card as one HTML file.
-
-    Args:
-        job: the job as loaded.
-        advice: what was advised for exactly this job.
-        house: what it was advised by.
-        paper: the paper it is set for.
-        sheets: "all" adds the sheet that shows why.
-        gate: where the log leaves the work; None leaves every box open.
-    """
-    from prepadvisor.cards.page.set_card import set_card
-
-    return html_card(set_card(job, advice, house, paper=paper, sheets=sheets, gate=gate))
 
 
 def html_card(pages: "Pages") -> str:

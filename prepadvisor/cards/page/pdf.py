@@ -35,10 +35,8 @@ if TYPE_CHECKING:
 
     from prepadvisor.cards.figures.figure import Paint
     from prepadvisor.cards.page.pages import Pages, PrintedPage
+    from prepadvisor.cards.sheet.papers import Papers
     from prepadvisor.cards.sheet.record import BoxState
-    from prepadvisor.records import Advice, Job
-    from prepadvisor.records.gate import Gate
-    from prepadvisor.standards import House
 
 
 # Prints one leaf of a page into a PDF at its place.
@@ -216,33 +214,25 @@ _UNDATED: Final = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
 
 
 def write_pdf(
-    jobs: Sequence[tuple["Job", "Advice"]],
-    house: "House",
+    jobs: Sequence["Papers"],
     *,
     paper: PaperName = "a4",
     sheets: str = "first",
-    gates: Sequence["Gate | None"] | None = None,
     made_at: dt.datetime | None = None,
 ) -> bytes:
     """Return the cards of one or more jobs as one PDF, with a bookmark for each job where there are several.
 
     Args:
-        jobs: jobs as loaded, each with what was advised for exactly it.
-        house: what they were advised by.
+        jobs: what each job's card is made from.
         paper: the paper.
         sheets: "all" adds the sheet that shows why.
-        gates: for each job where the log leaves it; None leaves every box open.
         made_at: the time written into the file; without it the first job's date, so that the same card is the
             same bytes.
     """
     from prepadvisor.cards.page.set_card import set_card
 
-    each = gates or [None] * len(jobs)
-    cards = [
-        set_card(job, advice, house, paper=paper, sheets=sheets, gate=done)
-        for (job, advice), done in zip(jobs, each, strict=True)
-    ]
-    day = next((job.job.date for job, _ in jobs if job.job.date), None)
+    cards = [set_card(papers, paper=paper, sheets=sheets) for papers in jobs]
+    day = next((papers.job.job.date for papers in jobs if papers.job.job.date), None)
     dated = dt.datetime(day.year, day.month, day.day, tzinfo=dt.UTC) if day else _UNDATED
     return pdf_card(cards, made_at or dated)
 

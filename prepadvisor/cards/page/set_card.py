@@ -1,4 +1,4 @@
-"""From a job and its advice to printed pages: the facts, the drawings, and the sheet that shows why."""
+"""From what a card is made from to printed pages: the facts, the drawings, and the sheet that shows why."""
 
 from functools import partial
 from typing import TYPE_CHECKING
@@ -8,65 +8,53 @@ from prepadvisor.cards.figures.panel_figure import panel_figure, panel_space
 from prepadvisor.cards.page.pages import Pages, PanelArt, card_pages
 from prepadvisor.cards.page.typeface import PAPERS, PaperName
 from prepadvisor.cards.sheet.build import card_sheet
-from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cases import zoning
-from prepadvisor.wording import Units
+from prepadvisor.cases import panel_shapes
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.sheet.papers import Papers
     from prepadvisor.cards.sheet.record import CardSheet
-    from prepadvisor.records import Advice, Job
-    from prepadvisor.records.gate import Gate
-    from prepadvisor.standards import House
 
 
-def set_card(
-    job: "Job",
-    advice: "Advice",
-    house: "House",
-    *,
-    paper: PaperName = "a4",
-    sheets: str = "first",
-    gate: "Gate | None" = None,
-) -> Pages:
+def set_card(papers: "Papers", *, paper: PaperName = "a4", sheets: str = "first") -> Pages:
     """Set a job's card on pages.
 
     Args:
-        job: the job as loaded.
-        advice: what was advised for exactly this job.
-        house: what it was advised by.
+        papers: what the card is made from.
         paper: the paper.
         sheets: "first", or "all" for the sheet that shows why as well.
-        gate: where the log leaves the work; None leaves every box open.
     """
-    sheet = card_sheet(job, advice, house, gate)
+    sheet = card_sheet(papers)
     draws = {
         name: PanelArt(partial(panel_figure, drawing), partial(panel_space, drawing))
-        for name, drawing in drawings(job, advice, house, sheet).items()
+        for name, drawing in drawings(papers, sheet).items()
     }
     training = None
     if sheets == "all":
         from prepadvisor.cards.explain.training import training_blocks
+        from prepadvisor.cards.explain.training_facts import training_of
 
-        training = training_blocks(Papers(job, advice, house, gate), sheet, PAPERS[paper].room_mm[0])
+        training = training_blocks(training_of(papers), sheet, PAPERS[paper].room_mm[0])
     return card_pages(sheet, draws, paper, training)
 
 
-def drawings(job: "Job", advice: "Advice", house: "House", sheet: "CardSheet") -> dict[str, DrawnPanel]:
+def drawings(papers: "Papers", sheet: "CardSheet") -> dict[str, DrawnPanel]:
     """Return the drawing of each panel by its id."""
-    house = house.on(job)
-    sources = {panel.id: panel for panel in job.panel}
-    advised = {panel.id: panel for panel in advice.panels}
-    found, units = {}, Units(advice.job.units == "imperial")
+    shop, outlines = papers.house.shop, papers.house.outlines
+    sources = {panel.id: panel for panel in papers.job.panel}
+    advised = {panel.id: panel for panel in papers.advice.panels}
+    found = {}
     for panel in sheet.panels:
         source = sources[panel.id]
+        outline = outlines.get(source.kind)
+        places = papers.places_of[panel.id]
         found[panel.id] = panel_drawing(
             source,
-            house.outlines.get(source.kind),
+            outline,
             advised[panel.id],
             panel.rows,
-            zoning(source, house.shop.mist_mm).layout,
-            unseen=frozenset(p.feature for p in advice.places if p.panel == panel.id and not p.seen),
-            overlap_mm=house.shop.wet_bed.overlap_mm,
-            units=units,
+            panel_shapes(source, outline, shop.mist_mm),
+            unseen=frozenset(place.feature for place in places if not place.seen),
+            overlap_mm=shop.wet_bed.overlap_mm,
+            units=papers.units,
         )
     return found

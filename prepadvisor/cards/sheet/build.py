@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials
+from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials, rubbed_through
 from prepadvisor.cards.sheet.panel import panel_sheet
-from prepadvisor.cards.sheet.papers import Papers
-from prepadvisor.cards.sheet.record import CardSheet, DrillText, FoundNote, HoldNote, JobLine, ToDecide
-from prepadvisor.records import RANK, Advice, Hold, Job, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
+from prepadvisor.cards.sheet.record import CardSheet, FoundNote, HoldNote, JobLine, ToDecide
+from prepadvisor.records import RANK, Advice, Hold, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
 from prepadvisor.standards import House, tally
 from prepadvisor.version import __version__
 from prepadvisor.wording import (
@@ -26,7 +25,7 @@ from prepadvisor.wording import names as trade
 from prepadvisor.wording.remarks import hold_why
 
 if TYPE_CHECKING:
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.cards.sheet.papers import Papers
 
 SHEET_FIRST: Final = "The paint maker's sheet beats this card."
 STANDING: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 600 mm, not flatter than 30°."
@@ -51,16 +50,9 @@ SAID_BY_THE_CARD: Final = frozenset(
 _COUNTS: Final = ("nothing", "one thing", "two things", "three things", "four things", "five things")
 
 
-def card_sheet(job: Job, advice: Advice, house: House, gate: "Gate | None" = None) -> CardSheet:
-    """Return every fact of a job's card in printing order, in words and in the job's units.
-
-    Args:
-        job: the job as loaded, with its outlines' lines filled in.
-        advice: what was advised for exactly this job.
-        house: what it was advised by.
-        gate: where the log leaves its work; None leaves every box open.
-    """
-    papers = Papers(job, advice, house, gate)
+def card_sheet(papers: "Papers") -> CardSheet:
+    """Return every fact of a job's card in printing order, in words and in the job's units."""
+    advice, house = papers.advice, papers.house
     holds, choices = hold_notes(papers), _choices(papers)
     found, accepted = _logged(papers)
     shared, own = _notes(papers)
@@ -80,7 +72,7 @@ def card_sheet(job: Job, advice: Advice, house: House, gate: "Gate | None" = Non
         before_sanding=before_sanding(papers),
         panels=tuple(panel_sheet(papers, panel, own, told) for panel in advice.panels),
         notes=shared,
-        drills=_drills(papers),
+        drills=rubbed_through(papers),
         ticks_title="BEFORE PRIMER" if primer else "BEFORE PAINT",
         before_paint=before_paint(papers),
         booth_title="THEN" if primer else "IN THE BOOTH",
@@ -111,7 +103,7 @@ def _job_line(advice: Advice) -> JobLine:
     )
 
 
-def _stage(papers: Papers) -> str:
+def _stage(papers: "Papers") -> str:
     if papers.stage == "primer":
         return "THIS CARD IS FOR PRIMER; the one for paint follows when it is logged as primed."
     return ""
@@ -135,7 +127,7 @@ def _count(number: int) -> str:
     return _COUNTS[number] if number < len(_COUNTS) else f"{number} things"
 
 
-def _logged(papers: Papers) -> tuple[tuple[FoundNote, ...], tuple[str, ...]]:
+def _logged(papers: "Papers") -> tuple[tuple[FoundNote, ...], tuple[str, ...]]:
     """Return what the log found and what a lead accepted; a card without a log need not load their words."""
     if papers.gate is None:
         return (), ()
@@ -144,7 +136,7 @@ def _logged(papers: Papers) -> tuple[tuple[FoundNote, ...], tuple[str, ...]]:
     return found_notes(papers.gate, papers.words), accepted(papers.gate, papers.words)
 
 
-def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
+def hold_notes(papers: "Papers") -> tuple[HoldNote, ...]:
     """Return every hold of the advice; those that say the same of one panel become one naming all spots."""
     groups: dict[tuple[str, Hold], list[str]] = {}
     for hold in papers.advice.holds:
@@ -165,7 +157,7 @@ def hold_notes(papers: Papers) -> tuple[HoldNote, ...]:
     )
 
 
-def _where(papers: Papers, panel: str, spots: list[str]) -> str:
+def _where(papers: "Papers", panel: str, spots: list[str]) -> str:
     every = {spot.id for spot in papers.advice.spots if spot.panel == panel}
     if len(every) > 1 and every <= set(spots):
         return f"{papers.words.panel(panel)}, every place"
@@ -174,17 +166,18 @@ def _where(papers: Papers, panel: str, spots: list[str]) -> str:
     for spot in spots:
         place = papers.place_of_spot.get(spot)
         if place is None or spot not in papers.spots:
-            loose.append(papers.where(spot))
+            loose.append(papers.words.where(spot))
         else:
             by_place.setdefault(place, []).append(papers.spots[spot])
+    label = papers.words.label
     named = [
-        f"{papers.label(papers.places[place])} ({'+'.join(trade.ZONE_SHORT[spot.zone] for spot in found)})"
+        f"{label(papers.places[place])} ({'+'.join(trade.ZONE_SHORT[spot.zone] for spot in found)})"
         for place, found in by_place.items()
     ]
     return trade.listed([*named, *loose])
 
 
-def _choices(papers: Papers) -> tuple[ToDecide, ...]:
+def _choices(papers: "Papers") -> tuple[ToDecide, ...]:
     """Return what a person decides before work starts: cheaper ways, re-cuts, too fine scuffs, borderline."""
     return (
         *(_offer(papers, offer) for offer in papers.advice.offers),
@@ -193,9 +186,9 @@ def _choices(papers: Papers) -> tuple[ToDecide, ...]:
     )
 
 
-def _offer(papers: Papers, offer: Offer) -> ToDecide:
+def _offer(papers: "Papers", offer: Offer) -> ToDecide:
     places = [papers.places[place] for place in offer.places if place in papers.places]
-    title = trade.listed([papers.label(place) for place in places]) or "A cheaper way"
+    title = trade.listed([papers.words.label(place) for place in places]) or "A cheaper way"
     saves = []
     if offer.saves_minutes > 0:
         saves.append(minutes(offer.saves_minutes))
@@ -206,16 +199,16 @@ def _offer(papers: Papers, offer: Offer) -> ToDecide:
     return ToDecide(tuple(offer.places), title, ways)
 
 
-def _scuffs(papers: Papers) -> list[ToDecide]:
+def _scuffs(papers: "Papers") -> list[ToDecide]:
     """Return recorded scuffs with two ways to mend them; one way is no choice and stands at its row."""
     return [
-        ToDecide((place.id,), papers.label(place), done_ways(place.done))
+        ToDecide((place.id,), papers.words.label(place), done_ways(place.done))
         for place in papers.advice.places
         if isinstance(place.done.fact, TooCoarse) and place.done.fact.bed == "lead"
     ]
 
 
-def _borderline(papers: Papers) -> list[ToDecide]:
+def _borderline(papers: "Papers") -> list[ToDecide]:
     groups: dict[str, list[Spot]] = {}
     for spot in papers.advice.spots:
         if spot.finish and spot.finish.verdict != "safe" and spot.line:
@@ -227,11 +220,11 @@ def _borderline(papers: Papers) -> list[ToDecide]:
         limit = f" where {worst.risk_limit:.2f} is allowed" if worst.risk_limit is not None else ""
         verdict = worst.finish.verdict.upper() if worst.finish else ""
         ways = (f"spray a test panel: risk {risk:.2f}{limit}", "or ask the lead")
-        says.append(ToDecide((place,), f"{papers.where(worst.id)}: {verdict}", ways))
+        says.append(ToDecide((place,), f"{papers.words.where(worst.id)}: {verdict}", ways))
     return says
 
 
-def _notes(papers: Papers) -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
+def _notes(papers: "Papers") -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
     """Return notes for the whole card, each said once, and those of single lines and patches by place id."""
     holders: dict[str, list[Place]] = {}
     for place in papers.advice.places:
@@ -252,23 +245,13 @@ def _notes(papers: Papers) -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]
     return tuple(shared), own
 
 
-def _drills(papers: Papers) -> tuple[DrillText, ...]:
-    """Return what to do when it is rubbed through, which is the same on all panels but plastic."""
-    if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
-        return ()
-    plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
-    promoter = " To the plastic: adhesion promoter first, by its sheet." if plastic else ""
-    says = f"STOP, ring it, tell the painter; no wet bed mends it.{promoter}"
-    return (DrillText("RUBBED THROUGH?", says),)
-
-
-def _why(papers: Papers) -> tuple[str, ...]:
+def _why(papers: "Papers") -> tuple[str, ...]:
     """Return why in one line: the place that decides, its risk, and the rules behind it."""
     spot = _deciding(papers)
     flake = trade.FLAKE[papers.advice.job.flake]
     if spot is None or spot.finish is None:
         return (f"{flake}.",)
-    says = f"{papers.where(spot.id)} decides: {spot.finish.chosen}"
+    says = f"{papers.words.where(spot.id)} decides: {spot.finish.chosen}"
     if spot.line:
         limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
         says += f", risk of a line {spot.line.risk:.2f}{limit}, {sure_of(spot)}"
@@ -278,7 +261,7 @@ def _why(papers: Papers) -> tuple[str, ...]:
     return (f"{says} ({', '.join(rules)})." if rules else f"{says}.",)
 
 
-def _deciding(papers: Papers) -> Spot | None:
+def _deciding(papers: "Papers") -> Spot | None:
     def weight(spot: Spot) -> tuple[float, int]:
         near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
         return near, RANK[spot.finish.chosen] if spot.finish else -1

@@ -1,13 +1,10 @@
 """Drills at their panel, ticks before sanding and paint, the booth, what to mix, discs and time."""
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
-from prepadvisor.planning.work.drills import DrillGround, drill
-from prepadvisor.records import Look, Panel, PanelAdvice, Place
-from prepadvisor.records import work as d
-from prepadvisor.wording import minutes, turn_says, turns
+from prepadvisor.records import Drill, Panel, PanelAdvice, Place
+from prepadvisor.wording import Brief, drill_case, drill_says, minutes, turn_says, turns
 from prepadvisor.wording import names as trade
 
 if TYPE_CHECKING:
@@ -15,67 +12,27 @@ if TYPE_CHECKING:
 
 # Drills at their panel: what to do where a look finds something, by machine, by hand and on fill.
 
-FILL = frozenset({"filler", "feather-edge"})
-"""Surfaces on which a look also finds low spots and pinholes."""
-
 
 def drills(papers: "Papers", panel: PanelAdvice) -> tuple[DrillText, ...]:
     """Return what to do where a look finds lines on this panel, and on fill low spots and pinholes."""
-    lines = {place.id: _of(papers, place, "lines") for place in papers.of_panel(panel.id)}
-    known = {place: one for place, one in lines.items() if one is not None}
-    found = [DrillText("LINES LEFT?", _lines(papers, known))] if known else []
-    for place in papers.of_panel(panel.id):
-        if place.surface in FILL and (low := _of(papers, place, "low")):
-            back = _asks(low.first)
-            says = f"{papers.number(place)}: fill it, cure, then {back}."
-            found.append(DrillText("LOW SPOT or PINHOLE?", says))
-    return tuple(found)
+    at = {place.id: papers.drills.get(place.id, {}) for place in papers.places_of[panel.id]}
+    lines = {place: known["lines"] for place, known in at.items() if "lines" in known}
+    low = [{place: known["low"]} for place, known in at.items() if "low" in known]
+    return tuple(_drill(papers, group) for group in (lines, *low) if group)
 
 
-def _of(papers: "Papers", place: Place, result: Look) -> d.Drill | None:
-    """Return the drill of a place; None where nothing is cut there."""
-    chain = [task for task in papers.at.get(place.id, ()) if task.do != "look"]
-    if not any(task.do in {"sand", "scuff"} for task in chain):
-        return None
-    zones = tuple(spot.zone for spot in papers.spots_of(place))
-    ground = DrillGround(chain, place.surface, zones, papers.advice.job.flake, papers.house.shop.shelf)
-    made = drill(result, ground)
-    return made if isinstance(made, d.Drill) else None
+def _drill(papers: "Papers", at: dict[str, Drill]) -> DrillText:
+    one = next(iter(at.values()))
+    return DrillText(drill_case(one.result), drill_says(one, Brief(papers.words, at)))
 
 
-def _lines(papers: "Papers", known: dict[str, d.Drill]) -> str:
-    """Join the drills of all places: the same pass again, then the passes back, by hand apart.
-
-    Where something that is sanded in one go must ask the lead, all of it does: nobody drills a line apart.
-    """
-    machine: dict[str, None] = {}
-    back: dict[str, list[Place]] = {}
-    by_hand: dict[str, None] = {}
-    for name, one in known.items():
-        place = papers.places[name]
-        if all(ask.do != "sand" for ask in one.first):
-            by_hand[" or ".join(ask.grade or "" for ask in one.first)] = None
-            continue
-        machine[_asks(one.first)] = None
-        back.setdefault(_asks(one.then), []).append(place)
-    says = [f"{' or '.join(machine)} again"] if machine else []
-    worked = sum(map(len, back.values()))
-    if back.pop("", []):
-        back = {chain: patches for chain, some in back.items() if (patches := _patches(some))}
-    for chain, places in back.items():
-        everywhere = len(places) == worked
-        says.append(f"then {chain}" if everywhere else f"{papers.words.numbers(places)} then {chain}")
-    if by_hand:
-        says.append(f"by hand {' or '.join(by_hand)} again")
-    return f"{'; '.join(says)}; then the lead."
-
-
-def _patches(places: Sequence[Place]) -> list[Place]:
-    return [place for place in places if place.kind == "patch"]
-
-
-def _asks(asks: Sequence[d.Ask]) -> str:
-    return ", ".join("powder" if ask.do == "powder" else ask.grade or ask.do for ask in asks)
+def rubbed_through(papers: "Papers") -> tuple[DrillText, ...]:
+    """Return what to do when it is rubbed through, which is the same on all panels but plastic."""
+    if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
+        return ()
+    plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
+    says = drill_says(Drill("cut-through", ()), Brief(papers.words, {}, plastic))
+    return (DrillText(drill_case("cut-through"), says),)
 
 
 _NAMED_MOST = 2
@@ -106,8 +63,8 @@ def _gauge(papers: "Papers") -> str:
 def _trim(papers: "Papers") -> str:
     worked = {task.place for task in papers.work.tasks}
     round_trim = [place for place in papers.advice.places if place.kind in _TRIM and place.id in worked]
-    off = [place for place in round_trim if not papers.is_hand_only(place)]
-    stays = [place for place in round_trim if papers.is_hand_only(place)]
+    off = [place for place in round_trim if place.id not in papers.hand_only]
+    stays = [place for place in round_trim if place.id in papers.hand_only]
     says = f"trim off{f': {_named(papers, off)}' if off else ''}"
     verb = "stays" if len(stays) == 1 else "stay"
     return f"{says} ({_named(papers, stays)} {verb} on)" if stays else says
@@ -117,7 +74,7 @@ def _named(papers: "Papers", places: list[Place]) -> str:
     """Return one or two places by number and name, more of them by their numbers."""
     if len(places) > _NAMED_MOST:
         return papers.words.numbers(places)
-    return trade.listed([papers.label(place) for place in places])
+    return trade.listed([papers.words.label(place) for place in places])
 
 
 def before_paint(papers: "Papers") -> tuple[Tick, ...]:
@@ -168,7 +125,7 @@ def materials(papers: "Papers") -> tuple[Fact, ...]:
     advice = papers.advice
     facts = []
     if advice.mix_ml and papers.stage == "paint":
-        held = any(papers.any_held(panel) for panel in advice.panels if panel.wet_bed.need != "no")
+        held = any(panel.id in papers.part_held for panel in advice.panels if panel.wet_bed.need != "no")
         wait = ", not before what blocks it is cleared" if held else ""
         facts.append(Fact("MIX", f"wet bed {papers.units.volume(advice.mix_ml)} ready to spray{wait}"))
     discs = ", ".join(f"{grade} {count}" for grade, count in advice.discs.items())

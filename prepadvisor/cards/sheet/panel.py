@@ -42,8 +42,8 @@ def panel_sheet(
         told: signs explained on this card already; added to.
     """
     source = papers.job_panels.get(panel.id)
-    stop = papers.panel_held(panel)
-    places = [] if stop else [place for place in papers.of_panel(panel.id) if _is_worked(papers, place)]
+    stop = panel.id in papers.held_panels
+    places = [] if stop else [place for place in papers.places_of[panel.id] if _is_worked(papers, place)]
     steps = ladders(papers, panel, places)
     boxed = {task for ladder in steps for box in ladder.boxes for task in box.tasks}
     rows = tuple(row for place in places for row in rows_of(papers, place, boxed, notes.get(place.id, ())))
@@ -144,19 +144,19 @@ def _instead(papers: "Papers", panel: PanelAdvice, *, stop: bool) -> tuple[str, 
 
 def four_answers(papers: "Papers", panel: PanelAdvice) -> tuple[BigAnswer, BigAnswer, BigAnswer, BigAnswer]:
     """Return the four answers of a panel; with nothing to be done on it all four say STOP."""
-    if papers.panel_held(panel):
+    if panel.id in papers.held_panels:
         return BigAnswer(FACE, STOP), BigAnswer(HAND, STOP), BigAnswer(HAND_ONLY, STOP), BigAnswer(BED, STOP)
-    places = [place for place in papers.of_panel(panel.id) if _is_worked(papers, place)]
+    places = [place for place in papers.places_of[panel.id] if _is_worked(papers, place)]
     return (
         _face(papers, panel, [place for place in places if place.kind == "face"]),
         _hand(papers, [place for place in places if _scuffed_ahead(papers, place)]),
-        _hand_only(papers, [place for place in places if papers.is_hand_only(place)]),
+        _hand_only(papers, [place for place in places if place.id in papers.hand_only]),
         _bed(papers, panel),
     )
 
 
 def _scuffed_ahead(papers: "Papers", place: Place) -> bool:
-    return place.kind not in AREA_KINDS and not papers.is_hand_only(place)
+    return place.kind not in AREA_KINDS and place.id not in papers.hand_only
 
 
 def _face(papers: "Papers", panel: PanelAdvice, faces: list[Place]) -> BigAnswer:
@@ -194,7 +194,7 @@ def _scuffed(papers: "Papers", title: str, places: list[Place]) -> BigAnswer:
     usual = papers.house.shop.hand_tool
     small = [trade.TOOL[tool] for tool in tools if title == HAND or tool != usual]
     if others and len(others) < 4:
-        small.append(", ".join(f"{papers.number(papers.places[t.place])} {t.grade}" for t in others))
+        small.append(", ".join(f"{papers.words.number(papers.places[t.place])} {t.grade}" for t in others))
     elif others:
         small.append("see the rows")
     return BigAnswer(title, big, tuple(small))
@@ -246,7 +246,7 @@ def _film(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> str:
     film, units = panel.film, papers.units
     off = {
         place.id: sum(task.film_off_um or 0.0 for task in papers.at.get(place.id, ()))
-        for place in papers.of_panel(panel.id)
+        for place in papers.places_of[panel.id]
         if place.kind != "patch"
     }
     face = max((um for place, um in off.items() if papers.places[place].kind == "face"), default=0.0)

@@ -1,19 +1,17 @@
 """What a card is made from, with its look-ups: job, advice, shop, units, and the work of the stage."""
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from prepadvisor.planning import as_primed
+from prepadvisor.planning.work.drills import drills_of
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.sheet.record import BoxState
     from prepadvisor.records import (
         Advice,
         Feature,
         Job,
         Panel,
-        PanelAdvice,
         Patch,
         Place,
         Spot,
@@ -21,104 +19,99 @@ if TYPE_CHECKING:
         Task,
         Work,
         WorkStep,
+        Zone,
     )
     from prepadvisor.records.gate import Gate
     from prepadvisor.standards import House
 
 
+_LAST_PRINTED = {"patch": 1, "face": 2}
+"""Lines are printed first, by their numbers, then patches, the face last."""
+
+
 class Papers:
-    """Job, advice and house side by side, with the letter and number each place has on the card."""
+    """Job, advice and house side by side, gathered once: a card is worded and laid out from these alone.
+
+    Attributes:
+        job: the job as loaded.
+        advice: what was advised for exactly this job.
+        house: what it was advised by, with the layers in force on the job's day.
+        gate: where the log leaves the work; None leaves every box open.
+        words: names of places as on the card, and units.
+        units: how numbers are shown.
+        spots: spots by id.
+        places: places by id.
+        place_of_spot: place ids by spot id.
+        letter_of: letters on the card by panel id.
+        job_panels: panels of the job, once primed where the log says so, by id.
+        features: lines and patches of the job behind places, by place id; the face has none.
+        held: spot ids that are on hold, by place id.
+        held_panels: panels that have no work at all because of what holds them.
+        part_held: panels with anything on hold.
+        hand_only: places where hand work is the last touch.
+        places_of: the places of each panel in printing order.
+        spots_at: the spots of each place.
+        work: all the work, with the states that the log gives it.
+        stage: the stage that the card is for.
+        steps: the steps of that stage, in order.
+        tasks: its tasks by id.
+        at: its tasks by place.
+        drills: what a look that finds something asks for, by place and by what is seen.
+    """
 
     def __init__(self, job: "Job", advice: "Advice", house: "House", gate: "Gate | None" = None) -> None:
         """Index everything once."""
         self.job = job
         self.advice = advice
         self.house = house = house.on(job)
-        self.words = Words(advice)
-        self.units = self.words.units
         self.gate = gate
-        self.spots: dict[str, Spot] = {spot.id: spot for spot in advice.spots}
-        self.places: dict[str, Place] = {place.id: place for place in advice.places}
-        self.place_of_spot = self.words.place_of_spot
-        self.letter_of = self.words.letter_of
+        self.words = words = Words(advice)
+        self.units = words.units
+        self.spots = words.spots
+        self.places = words.places
+        self.place_of_spot = words.place_of_spot
+        self.letter_of = words.letter_of
         now = as_primed(job, house.shop)
         self.job_panels: dict[str, Panel] = {panel.id: panel for panel in now.panel}
-        self._features: dict[str, Feature | Patch] = {}
-        for panel in now.panel:
-            self._features |= {f"{panel.id}/{line.id}": line for line in panel.feature}
-            self._features |= {f"{panel.id}/{patch.id}": patch for patch in panel.patch}
+        self.features: dict[str, Feature | Patch] = {
+            f"{panel.id}/{line.id}": line for panel in now.panel for line in panel.feature
+        }
+        self.features |= {f"{panel.id}/{patch.id}": patch for panel in now.panel for patch in panel.patch}
+        self._gather_places()
+        self._gather_work()
+        worked = {place.panel for place in advice.places if place.id not in self.held}
+        placed = {place.panel for place in advice.places}
+        self.held_panels = {*self.work.unplanned, *(placed - worked)}
+        self.part_held = {place.split("/")[0] for place in self.held}
+
+    def _gather_places(self) -> None:
+        advice = self.advice
         self.held: dict[str, list[str]] = {}
         for hold in advice.holds:
             self.held.setdefault(self.words.place_id(hold.spot), []).append(hold.spot)
-        self.work: Work = gate.work if gate else advice.work
-        self.stage: StageName = self.work.stages[0].id if self.work.stages else "paint"
+        self.hand_only = {place.id for place in advice.places if is_hand_only(place)}
+        self.places_of: dict[str, list[Place]] = {panel.id: [] for panel in advice.panels}
+        for place in sorted(advice.places, key=lambda each: (_LAST_PRINTED.get(each.kind, 0), each.number)):
+            self.places_of.setdefault(place.panel, []).append(place)
+        self.spots_at: dict[str, list[Spot]] = {
+            place.id: [self.spots[spot] for spot in place.spots if spot in self.spots]
+            for place in advice.places
+        }
+
+    def _gather_work(self) -> None:
+        self.work: Work = self.gate.work if self.gate else self.advice.work
+        self.stage: StageName = self.work.stage
+        self.steps: list[WorkStep] = [step for step in self.work.steps if step.stage == self.stage]
         self.tasks: dict[str, Task] = {task.id: task for task in self.work.tasks if task.stage == self.stage}
         self.at: dict[str, list[Task]] = {}
         for task in self.tasks.values():
             self.at.setdefault(task.place, []).append(task)
+        flake, shelf = self.advice.job.flake, self.house.shop.shelf
+        self.drills = {
+            place: drills_of(self.places[place], tasks, self._zones_of(place), flake, shelf)
+            for place, tasks in self.at.items()
+            if place in self.places
+        }
 
-    @property
-    def steps(self) -> list["WorkStep"]:
-        """The steps of the card's stage, in order."""
-        return [step for step in self.work.steps if step.stage == self.stage]
-
-    def of_panel(self, panel: str) -> list["Place"]:
-        """Return the places of a panel in printing order: lines by number, then patches, the face last."""
-        rank = {"face": 2, "patch": 1}
-        mine = [place for place in self.advice.places if place.panel == panel]
-        return sorted(mine, key=lambda place: (rank.get(place.kind, 0), place.number))
-
-    def spots_of(self, place: "Place") -> list["Spot"]:
-        """Return the spots of a place that the advice has."""
-        return [self.spots[spot] for spot in place.spots if spot in self.spots]
-
-    def feature(self, place: "Place") -> "Feature | Patch | None":
-        """Return the line or patch of the job behind a place; the face has none."""
-        return self._features.get(place.id)
-
-    def number(self, place: "Place") -> str:
-        """Return a place's number on the card, such as "A4"; the face of a panel has the letter alone."""
-        return self.words.number(place)
-
-    def name(self, place: "Place") -> str:
-        """Return what a place is called: its own name, else its kind with its id."""
-        return self.words.name(place)
-
-    def label(self, place: "Place") -> str:
-        """Return number and name of a place, such as "A4 handle recess"."""
-        return self.words.label(place)
-
-    def where(self, spot: str) -> str:
-        """Return a spot id, place id or panel id in words: "A4 handle recess, fade"."""
-        return self.words.where(spot)
-
-    def zones(self, place: "Place") -> str:
-        """Return the zones of a place in short: "colour+fade", or "all" for three."""
-        return self.words.zones(place)
-
-    def is_hand_only(self, place: "Place") -> bool:
-        """Say whether hand work is the last touch at a line."""
-        return is_hand_only(place)
-
-    def box(self, tasks: Iterable["Task"]) -> "BoxState":
-        """Return the box of some tasks: none without any, ticked where all are done."""
-        states = {task.state for task in tasks}
-        if not states:
-            return "none"
-        return "done" if states == {"done"} else "held" if "held" in states else "open"
-
-    def panel_held(self, panel: "PanelAdvice") -> bool:
-        """Say whether a panel has no work at all because of what holds it."""
-        if panel.id in self.work.unplanned:
-            return True
-        places = [place for place in self.advice.places if place.panel == panel.id]
-        return bool(places) and all(place.id in self.held for place in places)
-
-    def any_held(self, panel: "PanelAdvice") -> bool:
-        """Say whether anything on a panel is on hold."""
-        return any(place.split("/")[0] == panel.id for place in self.held)
-
-
-def numbers(papers: Papers, places: Iterable["Place"]) -> str:
-    """Return the card numbers of places as a list, three or more in a row as a stretch: "A1-A3 and A5"."""
-    return papers.words.numbers(places)
+    def _zones_of(self, place: str) -> tuple["Zone", ...]:
+        return tuple(spot.zone for spot in self.spots_at[place])

@@ -1,9 +1,9 @@
 """The order of work on one panel, and its rows: one for each place, or each zone of a split one."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cards.sheet.record import Ladder, OrderStep, PlaceRow, Tick
+from prepadvisor.cards.sheet.record import BoxState, Ladder, OrderStep, PlaceRow, Tick
 from prepadvisor.records import AREA_KINDS, DA_TOOLS, Done, PanelAdvice, Patch, Place, Task, TooCoarse
 from prepadvisor.wording import done_says, laxer_says, minutes, step_says, steps_words, tool_short
 from prepadvisor.wording import names as trade
@@ -29,7 +29,7 @@ def order_of(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> t
         own = [task for task in tasks if "/" not in task.place]
         done = all(task.state == "done" for task in tasks if task.owed) and any(task.owed for task in tasks)
         says = step_says(tasks, places, papers.words)
-        found.append(OrderStep(step.n, says, papers.box(own), done, tuple(task.id for task in own)))
+        found.append(OrderStep(step.n, says, box_of(own), done, tuple(task.id for task in own)))
     return tuple(found)
 
 
@@ -89,8 +89,8 @@ def _ladder(papers: "Papers", panel: PanelAdvice, group: list[Place]) -> Ladder:
             if task.do == "powder"
             else f"{task.grade} {tool_short(task.tool) if task.tool else ''}".strip()
         )
-        boxes.append(Tick(says, papers.box(alike), tuple(other.id for other in alike)))
-    feature = papers.feature(first)
+        boxes.append(Tick(says, box_of(alike), tuple(other.id for other in alike)))
+    feature = papers.features.get(first.id)
     title = papers.words.name(first)
     says_more: tuple[str, ...] = ()
     now = None
@@ -116,6 +116,14 @@ def _chain(now: Done | None, cuts: Sequence[Task]) -> tuple[str, ...]:
     return (*start, *steps)
 
 
+def box_of(tasks: Iterable[Task]) -> BoxState:
+    """Return the box of some tasks: none without any, ticked where all are done."""
+    states = {task.state for task in tasks}
+    if not states:
+        return "none"
+    return "done" if states == {"done"} else "held" if "held" in states else "open"
+
+
 STOP: Final = "STOP"
 """Stands where a grade would, on a place with a hold."""
 NOTHING: Final = "-"
@@ -138,7 +146,7 @@ def rows_of(papers: "Papers", place: Place, boxed: set[str], notes: tuple[str, .
     tasks = [task for task in papers.at.get(place.id, ()) if task.id not in boxed]
     said = (*_done_note(place), *_laxer_notes(papers, place), *notes)
     if not place.split or place.id in papers.held:
-        return [_row(papers, place, papers.zones(place), tasks, said)]
+        return [_row(papers, place, papers.words.zones(place), tasks, said)]
     rows: list[PlaceRow] = []
     for zone, grade in place.split:
         mine = [
@@ -153,7 +161,7 @@ def rows_of(papers: "Papers", place: Place, boxed: set[str], notes: tuple[str, .
 
 def _row(papers: "Papers", place: Place, zones: str, tasks: list[Task], notes: tuple[str, ...]) -> PlaceRow:
     stop = place.id in papers.held
-    hand_only = papers.is_hand_only(place)
+    hand_only = place.id in papers.hand_only
     line = place.kind not in AREA_KINDS
     scuffs = [task for task in tasks if task.do == "scuff"]
     cuts = [task for task in tasks if task.do == "sand"]
@@ -164,21 +172,21 @@ def _row(papers: "Papers", place: Place, zones: str, tasks: list[Task], notes: t
         by_hand, machine = last, NOTHING
     need: _Need = "hand-only" if hand_only else "hand-then-machine" if line else "machine"
     return PlaceRow(
-        number=papers.number(place),
+        number=papers.words.number(place),
         place=place.id,
         feature=place.feature,
         kind=place.kind,
-        name=papers.name(place),
+        name=papers.words.name(place),
         zones=zones,
         need=need,
         hand=by_hand,
         hand_or_finer=bool(scuffs) and not hand_only and not stop,
         machine=machine,
         mark=CREST if place.interface_pad and line and not hand_only and not stop else "",
-        scuffed=papers.box(scuffs),
-        powder=papers.box([task for task in tasks if task.do == "powder"]),
-        sanded=papers.box(cuts),
-        look=papers.box([task for task in tasks if task.do == "look"]),
+        scuffed=box_of(scuffs),
+        powder=box_of([task for task in tasks if task.do == "powder"]),
+        sanded=box_of(cuts),
+        look=box_of([task for task in tasks if task.do == "look"]),
         notes=notes,
         stop=stop,
         tasks=tuple(task.id for task in tasks if task.owed),
@@ -190,7 +198,7 @@ def _grade(tasks: list[Task]) -> str:
 
 
 def _laxer_notes(papers: "Papers", place: Place) -> tuple[str, ...]:
-    laxer = (one for spot in papers.spots_of(place) for one in spot.laxer)
+    laxer = (one for spot in papers.spots_at[place.id] for one in spot.laxer)
     return tuple(dict.fromkeys(laxer_says(one, papers.units) for one in laxer))
 
 

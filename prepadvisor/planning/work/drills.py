@@ -18,6 +18,7 @@ from prepadvisor.records import (
     Flake,
     LeadDecides,
     Look,
+    Place,
     Task,
     Zone,
     finest,
@@ -34,6 +35,9 @@ def _enough(_asks: tuple[Ask, ...]) -> FilmShort | None:
 
 BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
 """Surfaces that a wet bed may go over."""
+
+FILL: Final = frozenset({"filler", "feather-edge"})
+"""Surfaces on which a look also finds low spots and pinholes."""
 
 
 class DrillGround(NamedTuple):
@@ -58,6 +62,27 @@ class DrillGround(NamedTuple):
     last_grade: "Grade | None" = None
 
 
+def drills_of(
+    place: Place, work: Sequence[Task], zones: tuple[Zone, ...], flake: Flake, shelf: Sequence["Grade"]
+) -> dict[Look, Drill]:
+    """Return what the looks that a place's surface allows ask for by the plan; nothing where nothing is cut.
+
+    Args:
+        place: the place.
+        work: its tasks.
+        zones: its zones.
+        flake: the flake as judged.
+        shelf: grades of the shop.
+    """
+    chain = [task for task in work if task.do != "look"]
+    if not any(task.do in {"sand", "scuff"} for task in chain):
+        return {}
+    ground = DrillGround(chain, place.surface, zones, flake, shelf)
+    results: tuple[Look, ...] = ("lines", "low") if place.surface in FILL else ("lines",)
+    made = {result: drill(result, ground) for result in results}
+    return {result: one for result, one in made.items() if isinstance(one, Drill)}
+
+
 def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDecides:
     """Return what a finding asks for.
 
@@ -66,7 +91,7 @@ def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDeci
         ground: the place.
         times: how many looks in a row saw it.
     """
-    on_fill = ground.surface in {"filler", "feather-edge"}
+    on_fill = ground.surface in FILL
     bed = _bed(ground)
     if result in {"clear", "cut-through"}:
         return Drill(result, (), zones=ground.zones, bed="no", on_fill=on_fill)

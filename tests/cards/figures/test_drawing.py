@@ -11,6 +11,7 @@ from prepadvisor.cards.figures.drawing import DrawnPanel, DrawnZone, is_right_ha
 from prepadvisor.cards.figures.zones import colour_hatch, contour, fade_dots, inside, zone_mask
 from prepadvisor.cards.page.set_card import drawings
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.records import Panel
 from prepadvisor.surface import Layout, Rect
 
@@ -109,8 +110,8 @@ def test_the_side_of_a_panel_is_read_from_its_id(name: str, kind: str, right: bo
 
 def test_a_line_is_drawn_as_its_row_on_the_card_says(worked: Any) -> None:
     """Number and need come from the rows, so drawing and rows cannot differ."""
-    sheet = card_sheet(worked.job, worked.advice, worked.house)
-    drawing = drawings(worked.job, worked.advice, worked.house, sheet)["left-front-door"]
+    sheet = card_sheet(Papers(worked.job, worked.advice, worked.house))
+    drawing = drawings(Papers(worked.job, worked.advice, worked.house), sheet)["left-front-door"]
     rows = {row.feature: row for row in sheet.panels[0].rows}
     assert {line.feature for line in drawing.lines} == {"E1", "L1", "H1"}
     for line in drawing.lines:
@@ -119,15 +120,15 @@ def test_a_line_is_drawn_as_its_row_on_the_card_says(worked: Any) -> None:
 
 def test_a_line_on_hold_is_drawn_as_a_stop(held: Any) -> None:
     """The wing's edge has no finish."""
-    sheet = card_sheet(held.job, held.advice, held.house)
-    drawing = drawings(held.job, held.advice, held.house, sheet)["left-front-wing"]
+    sheet = card_sheet(Papers(held.job, held.advice, held.house))
+    drawing = drawings(Papers(held.job, held.advice, held.house), sheet)["left-front-wing"]
     assert {line.feature: line.need for line in drawing.lines}["E1"] == "stop"
 
 
 def test_the_wet_bed_reaches_over_the_fade_and_its_overlap(worked: Any) -> None:
     """Fade from 150 to 700 mm, and on past it by the overlap of 100 mm; the colour is not wetted again."""
-    sheet = card_sheet(worked.job, worked.advice, worked.house)
-    drawing = drawings(worked.job, worked.advice, worked.house, sheet)["left-front-door"]
+    sheet = card_sheet(Papers(worked.job, worked.advice, worked.house))
+    drawing = drawings(Papers(worked.job, worked.advice, worked.house), sheet)["left-front-door"]
     assert worked.house.shop.wet_bed.overlap_mm == 100
     assert drawing.bed == (150.0, 800.0)
 

@@ -13,6 +13,7 @@ from prepadvisor.cards.figures.panel_figure import panel_figure
 from prepadvisor.cards.page.set_card import drawings
 from prepadvisor.cards.page.typeface import width_mm
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.planning import advise
 from prepadvisor.records import OUTLINES, Job
 from prepadvisor.standards import House
@@ -36,8 +37,8 @@ def figure_of(
         {"job": {"number": "1", "units": units}, "colour": {"flake": "fine"}, "panel": [panel]}
     )
     advice = advise(job, house)
-    sheet = card_sheet(job, advice, house)
-    return panel_figure(drawings(job, advice, house, sheet)[name], *size_mm)
+    sheet = card_sheet(Papers(job, advice, house))
+    return panel_figure(drawings(Papers(job, advice, house), sheet)[name], *size_mm)
 
 
 def words_area(words: FigureText) -> Rect:

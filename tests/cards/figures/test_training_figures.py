@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
-from prepadvisor.cards.explain.ask import deciding_spots, governing_spot
-from prepadvisor.cards.explain.training_facts import ruler_of, scratches_of
+from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
+from prepadvisor.cards.explain.training_facts import training_of
 from prepadvisor.cards.figures.figure import FigureText, Shape
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase, ruler_figure, staircase_figure
 from prepadvisor.cards.figures.scratch import Scratch, scratch_figure, worst_lie
@@ -115,7 +115,7 @@ def test_the_governing_scratch_is_that_of_the_place_that_needs_the_wet_bed(worke
     spot = governing_spot(papers, "left-front-door")
     assert spot is not None
     assert spot.id == "left-front-door/H1/fade"
-    assert [case.title for case in scratches_of(papers, spot)] == [
+    assert [case.title for case in training_of(papers).panels["left-front-door"].scratches] == [
         "without a wet bed",
         "over 2 coats of wet bed",
     ]
@@ -126,4 +126,4 @@ def test_a_place_scuffed_too_coarse_is_among_those_shown(worked: Any) -> None:
     papers = Papers(worked.job, worked.advice, worked.house)
     spots = deciding_spots(papers, "left-front-door")
     assert spots[0].feature == "L1"
-    assert ruler_of(papers, spots[0]).done == "P600"
+    assert training_of(papers).panels["left-front-door"].rulers[0].done == "P600"

@@ -10,13 +10,14 @@ from prepadvisor.cards.page.leaf import Leaf, LeafTable, PlacedFigure, TextLines
 from prepadvisor.cards.page.pages import Pages
 from prepadvisor.cards.page.set_card import set_card
 from prepadvisor.cards.page.typeface import BOX_MM, PAPERS, PaperName
+from prepadvisor.cards.sheet.papers import Papers
 
 each_paper = pytest.mark.parametrize("paper", get_args(PaperName))
 
 
 def card_of(worked: Any, paper: PaperName = "a4", sheets: str = "first") -> Pages:
     """Set a worked job on pages."""
-    return set_card(worked.job, worked.advice, worked.house, paper=paper, sheets=sheets)
+    return set_card(Papers(worked.job, worked.advice, worked.house), paper=paper, sheets=sheets)
 
 
 def leaves(card: Pages) -> list[Leaf]:

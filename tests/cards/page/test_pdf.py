@@ -11,11 +11,14 @@ import pytest
 from prepadvisor.cards.page.ink import in_print_order
 from prepadvisor.cards.page.pdf import write_pdf
 from prepadvisor.cards.page.typeface import STAND_IN
+from prepadvisor.cards.sheet.papers import Papers
 
 
 def reader_of(worked: Any, **options: Any) -> pypdf.PdfReader:
     """Write a worked job as a PDF and open it with another library."""
-    return pypdf.PdfReader(io.BytesIO(write_pdf([(worked.job, worked.advice)], worked.house, **options)))
+    return pypdf.PdfReader(
+        io.BytesIO(write_pdf([Papers(worked.job, worked.advice, worked.house)], **options))
+    )
 
 
 def text_of(reader: pypdf.PdfReader) -> str:
@@ -32,7 +35,7 @@ def test_the_page_has_the_size_of_its_paper(paper: str, size: tuple[float, float
 
 def test_the_same_card_is_the_same_bytes(worked: Any) -> None:
     """So a shop can tell whether a card changed."""
-    one, other = (write_pdf([(worked.job, worked.advice)], worked.house) for _ in range(2))
+    one, other = (write_pdf([Papers(worked.job, worked.advice, worked.house)]) for _ in range(2))
     assert one == other
 
 
@@ -65,7 +68,7 @@ def test_both_faces_are_inside_the_file(worked: Any) -> None:
 
 def test_several_jobs_have_a_bookmark_each(worked: Any, held: Any) -> None:
     """On the page where each starts; one job needs none."""
-    whole = write_pdf([(worked.job, worked.advice), (held.job, held.advice)], worked.house)
+    whole = write_pdf([Papers(each.job, each.advice, each.house) for each in (worked, held)])
     reader = pypdf.PdfReader(io.BytesIO(whole))
     marks = [reader.get_destination_page_number(mark) for mark in reader.outline]  # type: ignore[arg-type]
     assert marks[0] == 0
@@ -75,7 +78,7 @@ def test_several_jobs_have_a_bookmark_each(worked: Any, held: Any) -> None:
 
 def test_a_whole_days_file_is_called_by_how_many_jobs_it_has(worked: Any) -> None:
     """A window's title does not hold twenty names."""
-    whole = write_pdf([(worked.job, worked.advice)] * 4, worked.house)
+    whole = write_pdf([Papers(worked.job, worked.advice, worked.house)] * 4)
     reader = pypdf.PdfReader(io.BytesIO(whole))
     assert reader.metadata is not None
     assert reader.metadata.title == "Prep cards of 4 jobs"

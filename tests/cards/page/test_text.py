@@ -10,6 +10,7 @@ from prepadvisor.cards import write_card
 from prepadvisor.cards.page.columns import width
 from prepadvisor.cards.page.text import BOXES, write_text
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.planning import advise
 from prepadvisor.records import Job, TaskState
 from prepadvisor.standards import House
@@ -22,7 +23,7 @@ NAMES = ["<script>alert(1)</script>", "דלת קדמית", "🚗" * 40, "日本�
 
 def text_of(worked: Any) -> str:
     """Print the card of a worked job."""
-    return write_text(card_sheet(worked.job, worked.advice, worked.house))
+    return write_text(card_sheet(Papers(worked.job, worked.advice, worked.house)))
 
 
 def squeezed(text: str) -> str:
@@ -53,7 +54,7 @@ def test_no_line_is_wider_than_80_columns(worked: Any) -> None:
 def test_every_fact_of_the_sheet_is_printed(worked: Any, held: Any) -> None:
     """A renderer leaves nothing out."""
     for job in (worked, held):
-        sheet = card_sheet(job.job, job.advice, job.house)
+        sheet = card_sheet(Papers(job.job, job.advice, job.house))
         printed = squeezed(write_text(sheet)).lower()
         assert [fact for fact in facts(sheet) if squeezed(fact).lower() not in printed] == []
 
@@ -114,7 +115,7 @@ def test_every_state_of_a_box_is_printed_apart(worked: Any) -> None:
     )
     advice = worked.advice._replace(work=work)
     line = next(
-        line for line in write_text(card_sheet(worked.job, advice, worked.house)).splitlines()
+        line for line in write_text(card_sheet(Papers(worked.job, advice, worked.house))).splitlines()
         if line.startswith(" A1")
     )  # fmt: skip
     assert line.endswith("[x]...[!]...[_]..[_]")
@@ -140,7 +141,7 @@ def test_thirty_panels_of_long_names_stay_within_80_columns(shipped_house: House
     job = Job.model_validate(
         {"job": {"number": "1"}, "panel": [{**panel, "id": f"roof-{number}"} for number in range(30)]}
     )
-    printed = write_text(card_sheet(job, advise(job, shipped_house), shipped_house))
+    printed = write_text(card_sheet(Papers(job, advise(job, shipped_house), shipped_house)))
     rows = [line for line in printed.splitlines() if line.endswith("..[_]")]
     assert max(map(width, printed.splitlines())) <= 80
     assert len(rows) == 30 * 111

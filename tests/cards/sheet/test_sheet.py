@@ -9,6 +9,7 @@ import pytest
 
 from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PanelSheet, PlaceRow
 from prepadvisor.checkoff import gate as gate_of
 from prepadvisor.records import (
@@ -30,7 +31,7 @@ DOOR, WING = "left-front-door", "left-front-wing"
 
 def sheet_of(worked: Any, gate: Gate | None = None) -> CardSheet:
     """Build the sheet of a worked job."""
-    return card_sheet(worked.job, worked.advice, worked.house, gate)
+    return card_sheet(Papers(worked.job, worked.advice, worked.house, gate))
 
 
 def row(sheet: CardSheet, number: str) -> PlaceRow:
