@@ -70,7 +70,8 @@ class WhySheet(NamedTuple):
 def training_of(papers: "Papers") -> WhySheet:
     """Gather what the sheet for training shows."""
     scratched = _Scratched(papers)
-    panels, decided = {}, []
+    panels: dict[str, WhyPanel] = {}
+    decided: list[Spot] = []
     for panel in papers.advice.panels:
         spots = deciding_spots(papers, panel.id)
         decided += spots
