@@ -1,0 +1,254 @@
+"""Corners that random jobs seldom meet, each written out, against the plain re-computation."""
+
+import json
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+import tomli_w
+
+from prepadvisor.files import load_house, load_job
+from prepadvisor.planning import advise
+from prepadvisor.standards import House
+from prepadvisor.wording import advice_json
+from tests.recompute.comparing import disagreements
+from tests.recompute.house import House as PlainHouse
+from tests.recompute.house import read_house
+from tests.recompute.houses import HOUSES
+
+Words = dict[str, Any]
+DOOR: Final[Words] = {
+    "id": "d", "kind": "front-door", "role": "blend", "surface": "aged-clear", "length_mm": 1000.0,
+    "height_mm": 600.0, "colour_from": ["front"], "colour_mm": 200.0, "fade_mm": 300.0,
+}  # fmt: skip
+WHOLE: Final = {"role": "repair", "colour_from": None, "colour_mm": None, "fade_mm": None}
+
+
+def line(name: str, *points: tuple[float, float], kind: str = "edge", **more: Any) -> Words:
+    """Return a line of a panel that a machine reaches."""
+    return {"id": name, "kind": kind, "path": [list(each) for each in points], "reach": "machine", **more}
+
+
+def patch(name: str, surface: str, coat: str, at: tuple[float, float] = (0.5, 0.5), **more: Any) -> Words:
+    """Return a patch of 150 mm by 100 mm."""
+    return {"id": name, "surface": surface, "next": coat, "at": list(at), "size_mm": [150.0, 100.0], **more}
+
+
+def used(tool: str, grade: str | None = None) -> Words:
+    """Return what was used on a surface."""
+    return {"tool": tool, **({"grade": grade} if grade else {})}
+
+
+FRONT, TOP, REAR = (
+    line("E1", (0, 0), (0, 1)),
+    line("E2", (0, 0), (1, 0)),
+    line("E3", (1, 0), (1, 1)),
+)
+MID: Final = line("L1", (0.1, 0.5), (0.9, 0.5), kind="body-line")
+RECESS: Final = line("H1", (0.3, 0.3), (0.4, 0.3), kind="recess", reach="hand")
+ALL: Final = [FRONT, TOP, REAR, MID, RECESS]
+
+CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
+    "filler goes on with the tool that shaped it, if that levels": (
+        "medium",
+        [
+            {**WHOLE, "surface": "filler", "next": "primer", "now": used("da-hard", "P80")},
+            {**WHOLE, "id": "e", "surface": "filler", "next": "primer", "now": used("hand-paper", "P80")},
+            {**WHOLE, "id": "f", "surface": "filler", "next": "primer"},
+            {**WHOLE, "id": "g", "surface": "feather-edge", "next": "primer", "now": used("da", "P180")},
+        ],
+    ),
+    "a patch of each kind that is blocked, and rings round them": (
+        "fine",
+        [
+            {
+                "patch": [
+                    patch("R1", "filler", "primer", (0.2, 0.3), now=used("block", "P120")),
+                    patch("R2", "feather-edge", "primer", (0.6, 0.7), now=used("da", "P180")),
+                ],
+                "feature": ALL,
+            },
+        ],
+    ),
+    "colour that comes in from a patch, and a line through it": (
+        "very-fine",
+        [
+            {
+                "colour_from": ["R1"],
+                "colour_mm": 60.0,
+                "fade_mm": 150.0,
+                "feature": [MID, TOP],
+                "patch": [patch("R1", "primer-surfacer", "base", now=used("block", "P320"))],
+            },
+        ],
+    ),
+    "a line that lies in a patch all the way": (
+        "coarse",
+        [
+            {
+                "patch": [patch("R1", "primer-surfacer", "base")],
+                "feature": [line("L2", (0.46, 0.5), (0.54, 0.5), kind="body-line"), MID],
+            },
+        ],
+    ),
+    "lines that climb with a face that is sanded": (
+        "fine",
+        [
+            {"now": used("da", "P320"), "feature": ALL, "film_um": [300.0]},
+            {"id": "e", "now": used("da", "P500"), "feature": ALL},
+            {"id": "f", "now": used("da-soft", "P800"), "feature": ALL, "film_um": [100.0, 140.0]},
+            {"id": "g", "now": used("hand-pad", "P600"), "feature": ALL},
+        ],
+    ),
+    "film that does not last": (
+        "medium",
+        [
+            {"film_um": [70.0], "feature": ALL},
+            {"id": "e", "film_um": [89.0], "now": used("da", "P240"), "feature": ALL},
+            {"id": "f", "film_um": [90.0, 91.0], "now": used("da", "P400"), "feature": ALL},
+        ],
+    ),
+    "scuffs recorded: within, too coarse, too fine, not known, by paper": (
+        "fine",
+        [
+            {
+                "feature": [
+                    {**FRONT, "done": used("hand-pad", "P800")},
+                    {**TOP, "done": used("hand-pad", "P320")},
+                    {**REAR, "done": used("hand-pad", "P2000")},
+                    {**MID, "done": used("hand-paper", "P800")},
+                    {**RECESS, "done": used("hand-pad", "P500")},
+                ]
+            },
+            {
+                "id": "e",
+                "feature": [
+                    {**FRONT, "done": used("hand-pad")},
+                    {**TOP, "done": used("hand-foam", "P80")},
+                    {**MID, "done": used("hand-pad", "P600")},
+                    {**RECESS, "done": used("hand-pad", "P2000")},
+                ],
+            },
+            {
+                "id": "f",
+                "now": used("da", "P500"),
+                "feature": [
+                    {**FRONT, "done": used("hand-pad", "P240")},
+                    {**TOP, "done": used("hand-pad", "P1000")},
+                    {**RECESS, "done": used("hand-pad", "P1200")},
+                ],
+            },
+        ],
+    ),
+    "sealer next, all over and on a patch": (
+        "very-fine",
+        [
+            {**WHOLE, "surface": "primer-surfacer", "next": "sealer", "feature": [FRONT, RECESS]},
+            {
+                "id": "e",
+                "feature": [TOP],
+                "patch": [
+                    patch("R1", "primer-surfacer", "sealer", (0.1, 0.4)),
+                    patch("R2", "electrocoat", "sealer", (0.8, 0.4)),
+                ],
+            },
+            {**WHOLE, "id": "f", "surface": "sealer"},
+            {**WHOLE, "id": "g", "surface": "electrocoat", "next": "primer"},
+        ],
+    ),
+    "a ground coat under a bed, and two coats": (
+        "vapour",
+        [
+            {"kind": "bonnet", "feature": [FRONT, RECESS, {**RECESS, "id": "H2", "seen": False}]},
+            {"id": "e", "kind": "roof", "colour_mm": 0.0, "feature": [RECESS]},
+        ],
+    ),
+    "colour from two sides, fades that meet, mist past the end": (
+        "coarse",
+        [
+            {"colour_from": ["front", "rear"], "colour_mm": 100.0, "fade_mm": 390.0, "feature": ALL},
+            {"id": "e", "colour_from": ["top"], "colour_mm": 50.0, "fade_mm": 30.0, "feature": ALL},
+            {"id": "f", "colour_from": ["bottom"], "colour_mm": 0.0, "fade_mm": 590.0, "feature": ALL},
+        ],
+    ),
+    "a solid colour, the hand alone, and clear alone": (
+        "solid",
+        [
+            {"feature": [{**each, "reach": "hand"} for each in ALL]},
+            {
+                "id": "e",
+                "role": "clear-only",
+                "colour_from": None,
+                "colour_mm": None,
+                "fade_mm": None,
+                "feature": ALL,
+            },
+            {**WHOLE, "id": "f", "feature": [RECESS, {key: FRONT[key] for key in ("id", "kind", "path")}]},
+        ],
+    ),
+    "plastic, and a seam that runs on": (
+        "fine",
+        [
+            {**WHOLE, "kind": "front-bumper", "surface": "primed-plastic", "feature": [FRONT, RECESS]},
+            {
+                "id": "e",
+                "kind": "rear-quarter",
+                "feature": [
+                    line("S1", (0.9, 0), (0.9, 1), kind="run-on"),
+                    FRONT,
+                    line("C1", (0.5, 0.2), (0.6, 0.2), kind="cut-out"),
+                    line("W1", (0.2, 0.9), (0.6, 0.9), kind="wheel-arch"),
+                ],
+            },
+        ],
+    ),
+    "small panels of a house with rules of its own": (
+        "solid",
+        [
+            {"length_mm": 700.0, "height_mm": 500.0, "feature": ALL},
+            {"id": "e", "kind": "rear-bumper", "feature": ALL},
+            {"id": "f", "length_mm": 1400.0, "feature": ALL},
+            {"id": "g", "kind": "bonnet", "feature": ALL, "film_um": [84.0]},
+        ],
+    ),
+}
+
+
+def job_of(flake: str, panels: list[Words], stages: int) -> Words:
+    """Return a job file's words; what a panel does not say it has from the door."""
+    stated = [
+        {key: value for key, value in {**DOOR, **panel}.items() if value is not None} for panel in panels
+    ]
+    return {
+        "job": {"number": "1"},
+        "colour": {"flake": flake, "stages": stages, "tone": "light"},
+        "panel": stated,
+    }
+
+
+@pytest.fixture(scope="module", params=(2, 3))
+def judged(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[int, House, PlainHouse]:
+    """Return stages and a house read twice: two in the shipped one, three in one with rules of its own."""
+    stages = int(request.param)
+    if stages == 2:
+        return stages, load_house(), read_house(None)
+    own = tmp_path_factory.mktemp("house")
+    files = next(each for each in HOUSES if each.rules and each.shop)
+    (own / "ours.toml").write_text(files.rules, encoding="utf-8")
+    (own / "shop.toml").write_text(files.shop, encoding="utf-8")
+    return stages, load_house(own), read_house(own)
+
+
+@pytest.mark.parametrize("corner", CORNERS)
+def test_a_corner_is_advised_on_as_recomputed(
+    corner: str, judged: tuple[int, House, PlainHouse], tmp_path: Path
+) -> None:
+    """Every number of the advice and of its work."""
+    (flake, panels), (stages, house, plain) = CORNERS[corner], judged
+    job = job_of(flake, panels, stages)
+    path = tmp_path / "job.toml"
+    path.write_text(tomli_w.dumps(job), encoding="utf-8")
+    advice: dict[str, Any] = json.loads(advice_json(advise(load_job(path, house), house)))
+    assert disagreements(job, plain, advice) == []
