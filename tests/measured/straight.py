@@ -76,7 +76,9 @@ class Straight(Answered):
     def expected_covariance(self, unknowns: Array) -> Array:
         """Return the covariance by expected information, as published standard errors are."""
         weight = self.answers.times * information(self.design @ unknowns, 1.0, 0.0, self.curve)
-        found: Array = np.linalg.inv(self.design.T @ (self.design * weight[:, None]))
+        found: Array = np.asarray(
+            np.linalg.inv(self.design.T @ (self.design * weight[:, None])), dtype=np.float64
+        )
         return found
 
 
