@@ -222,10 +222,14 @@ def fit_json(report: "FitReport", written: Sequence[Path]) -> dict[str, Any]:
         "jobs": None
         if report.replay is None
         else {
-            "read": report.replay.jobs,
-            "changed": report.replay.jobs_changed,
-            "places": report.replay.places,
-            "places_changed": report.replay.places_changed,
+            "read": report.replay.tally.jobs,
+            "changed": report.replay.tally.jobs_changed,
+            "places": report.replay.tally.places,
+            "places_changed": report.replay.tally.places_changed,
+            "which": [
+                {**each._asdict(), "changes": [change._asdict() for change in each.changes]}
+                for each in report.replay.changed
+            ],
         },
         "written": [str(path) for path in written],
     }

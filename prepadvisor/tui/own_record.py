@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards import Gathered, gathered
 from prepadvisor.cards.fit.page import facts_of, fit_pages, plan_pages
-from prepadvisor.cards.fit.report import FitReport, colour_records, fitted_report
+from prepadvisor.cards.fit.report import FitReport, FitTold, colour_records, fitted_report
 from prepadvisor.cards.page.html import html_card
 from prepadvisor.files import (
     BOOK_FILE,
@@ -53,10 +53,11 @@ _DEMO: Final = Fault("demo", 0, 0, "nothing is written", "open the screens witho
 
 
 class FinishedJob(NamedTuple):
-    """A job of the folder: its file, what it is called, and how many places were reported on."""
+    """A job of the folder: its file, number and colour, vehicle, and how many places were reported on."""
 
     path: str
     says: str
+    vehicle: str
     reports: int
 
 
@@ -114,9 +115,9 @@ class OwnDesk:
         """Add a test panel to the house's table and return all rows. Raises BadInputError with its faults."""
         return append_panels(self._writable / PANELS_FILE, [cells], self.today(), cells.get("by", ""))
 
-    def records(self) -> dict[str, ColourRecord]:
+    def records(self, told: FitTold) -> dict[str, ColourRecord]:
         """Return what panels and jobs say of each colour. Raises BadInputError with every fault."""
-        return colour_records(self.house, self.home / PANELS_FILE, self.jobs, self._now())
+        return colour_records(self.house, self.home / PANELS_FILE, self.jobs, self._now(), told=told)
 
     def put_colour(self, entry: BookColour, *, new: bool) -> str:
         """Put an entry into the book; return what a person should know. Raises BadInputError."""
@@ -139,12 +140,11 @@ class OwnDesk:
         sealed = seal(path, word, by, self.today(), self.house.shop.leads)
         return f"√ {sealed.book} sealed by {sealed.sealed_by}"
 
-    def fit(self, count: int) -> FitReport:
-        """Fit the house's panels and jobs, and keep the report. Raises BadInputError with every fault."""
+    def fit(self, count: int, told: FitTold) -> FitReport:
+        """Fit the house's panels and jobs. Raises BadInputError with every fault."""
         path, folders = self.home / PANELS_FILE, self.house.folders
         table = str(path) if path.is_file() else None
-        self.report = fitted_report(table, self.jobs, folders, count, self._now(), check=True)
-        return self.report
+        return fitted_report(table, self.jobs, folders, count, self._now(), check=True, told=told)
 
     def put_in_force(self) -> str:
         """Write the numbers of the fit into the house; return what was done. Raises BadInputError."""
@@ -173,9 +173,11 @@ class OwnDesk:
             raise not_saved(path, error) from error
         return path
 
-    def outcomes(self) -> Gathered:
-        """Return what became of the folder's jobs."""
-        return gathered(self.jobs, self.house)
+    def outcomes(self, told: FitTold) -> tuple[list[FinishedJob], Gathered]:
+        """Return the folder's jobs, and what became of them."""
+        jobs = self.finished()
+        became = gathered([job.path for job in jobs], self.house, lambda done, of: told("jobs", done, of))
+        return jobs, became
 
     def finished(self) -> list[FinishedJob]:
         """Return the jobs of the folder that can be read, those without a report last."""
@@ -185,8 +187,8 @@ class OwnDesk:
                 job = load_job(path, self.house)
             except BadInputError:
                 continue
-            says = "  ".join(part for part in (job.job.number, job.colour.name, job.job.vehicle) if part)
-            found.append(FinishedJob(path, says, len(job.outcome)))
+            says = "  ".join(part for part in (job.job.number, job.colour.name) if part)
+            found.append(FinishedJob(path, says, job.job.vehicle, len(job.outcome)))
         return found
 
     def advice(self, path: str) -> Advice:

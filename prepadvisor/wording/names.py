@@ -253,6 +253,11 @@ def line_name(name: str, kind: FeatureKind, ident: str) -> str:
     return name or f"{KIND[kind]} {ident}"
 
 
+def flake_short(flake: str) -> str:
+    """Return a class of flake in a word or two, for lists: very fine."""
+    return flake.replace("-", " ")
+
+
 def panel_name(identifier: str) -> str:
     """Return a panel's id as its name: "left-front-door" becomes "left front door"."""
     return identifier.replace("-", " ").replace("_", " ")

@@ -74,8 +74,8 @@ def wrong_depth() -> None:
     every fit is. Beside it what 60 random panels leave, spread evenly over three tools, nine grades, five
     classes of flake, 0 to 2 coats and both zones. Some twenty are of the tool in question; where it cuts half
     as deep as believed, one of these lies near enough to the threshold (0.8 in ln A) to be in doubt at all.
-    What stays is what such panels do not say: the posterior's own mean, by weighed draws, leaves the same, and
-    the search ends at one place from wherever it starts.
+    What stays is what such panels do not say: the posterior's own mean, by weighed draws, leaves the same,
+    and the search ends at one place from wherever it starts.
     """
     doubt = math.hypot(0.20, 0.25)
     bench = _bench(17, colours=False)
@@ -112,7 +112,8 @@ def wrong_depth() -> None:
                 left.append((_left(bench, rows, truth, decisions)[0], by_mode, by_mean))
             chosen, by_chance, exact = np.mean(left, axis=0)
             print(f"depth of {tool} times {2.0**sign:g}: {1 - abs(chosen):.0%} of the mean error is gone "
-                  f"({1 - abs(by_chance):.0%} with random panels, {1 - abs(exact):.0%} by their posterior's mean)")  # fmt: skip
+                  f"({1 - abs(by_chance):.0%} with random panels, "
+                  f"{1 - abs(exact):.0%} by their posterior's mean)")  # fmt: skip
             assert abs(chosen) <= 0.2
 
 

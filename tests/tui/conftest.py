@@ -79,6 +79,13 @@ def play() -> Callable[..., None]:
     return run
 
 
+async def at_rest(pilot: Pilot[Any], app: BenchApp) -> None:
+    """Wait until nothing long is worked out any more beside the screens."""
+    if len(app.workers):
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+
+
 async def until(pilot: Pilot[Any], settled: Callable[[], bool], rounds: int = 200) -> None:
     """Let the app work until something is so: work done between two repaints may outlast one rest."""
     for _ in range(rounds):

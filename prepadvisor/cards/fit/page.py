@@ -9,6 +9,7 @@ from prepadvisor.cards.figures.fit_figures import (
     plan_figures,
     reliability_figure,
 )
+from prepadvisor.cards.fit.changed import changed_says
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.named import NamedTuple
@@ -34,6 +35,7 @@ class ReportFacts(NamedTuple):
         chosen: panels to spray next.
         usual: whether they are chosen for usual decisions.
         changes: what changes on the shop's own jobs, as counts with their words; empty without jobs.
+        jobs: each job that changes, in a sentence.
         spread_in_force: standard deviation of the curve by the numbers in force [ln A].
     """
 
@@ -43,14 +45,15 @@ class ReportFacts(NamedTuple):
     chosen: Sequence["NextPanel"]
     usual: bool
     changes: Sequence[tuple[int, str]]
+    jobs: Sequence[str]
     spread_in_force: float
 
 
 def facts_of(report: FitReport) -> ReportFacts:
     """Return what the page shows of a report."""
-    tally = report.replay
     changes: list[tuple[int, str]] = []
-    if tally is not None:
+    if report.replay is not None:
+        tally = report.replay.tally
         changes = [(tally.places_changed, f"of {tally.places} places change")]
         changes += [(tally.ways[way], says) for way, says in WAYS.items() if tally.ways[way]]
     return ReportFacts(
@@ -60,6 +63,7 @@ def facts_of(report: FitReport) -> ReportFacts:
         chosen=report.chosen,
         usual=report.usual,
         changes=changes,
+        jobs=tuple(changed_says(report.replay.changed)) if report.replay is not None else (),
         spread_in_force=report.spread_in_force,
     )
 
@@ -118,6 +122,7 @@ def _items(facts: ReportFacts) -> Iterator[Item]:
     if facts.changes:
         yield Heading("On your own jobs")
         yield from (Paragraph(f"{count}  {says}") for count, says in facts.changes)
+        yield from map(Paragraph, facts.jobs)
     if facts.chosen:
         yield from _plan(facts.chosen)
 

@@ -1,11 +1,12 @@
 """One fit from files to facts: rows, jobs and house read, fitted, checked, replayed, and panels chosen."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
+from prepadvisor.cards.fit.changed import ReadJob, Replayed, replayed
 from prepadvisor.cases import Facts
 from prepadvisor.files import job_files, load_house, load_job, read_panels
 from prepadvisor.measured.by_colour import by_colour
@@ -24,15 +25,13 @@ from prepadvisor.measured.job_rows import (
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning import Tally, advise, difference
+from prepadvisor.planning import advise
 from prepadvisor.records import (
-    Advice,
     BadInputError,
     ColourRecord,
     Fault,
     Fit,
     FitCheck,
-    Job,
     NextPanel,
     NextReason,
     PanelRow,
@@ -44,6 +43,16 @@ if TYPE_CHECKING:
     from prepadvisor.standards import House
 
 _UNLIKELY: Final = 0.25
+
+FitStage = Literal["jobs", "fit", "next", "replay"]
+"""What a fit is at: reading jobs, fitting, choosing panels, our jobs by the numbers found."""
+
+FitTold = Callable[[FitStage, int, int], None]
+"""Is told of each step: the stage, how much of it is done, of how much. What it raises ends the fit."""
+
+
+def _nobody(_stage: FitStage, _done: int, _of: int) -> None:
+    """Tell nobody."""
 
 
 class FitReport(NamedTuple):
@@ -66,16 +75,10 @@ class FitReport(NamedTuple):
     check: FitCheck | None
     chosen: tuple[NextPanel, ...]
     usual: bool
-    replay: Tally | None
+    replay: Replayed | None
     spread_in_force: float
     panels: str
     day: dt.date
-
-
-class _Read(NamedTuple):
-    file: str
-    job: Job
-    advice: Advice
 
 
 def fitted_report(
@@ -86,6 +89,7 @@ def fitted_report(
     now: dt.datetime,
     *,
     check: bool,
+    told: FitTold = _nobody,
 ) -> FitReport:
     """Read, fit, and work out what follows.
 
@@ -96,6 +100,7 @@ def fitted_report(
         count: how many panels to choose next.
         now: the time.
         check: whether to hold what was seen against the numbers in force.
+        told: is told how far it is.
 
     Raises:
         BadInputError: with every fault of rows, jobs and house.
@@ -107,12 +112,14 @@ def fitted_report(
         rows = read_panels(panels, now.date()) if panels is not None else []
     except BadInputError as error:
         faults += error.faults
-    archive = _archive(jobs, house, faults)
+    archive = _archive(jobs, house, faults, told)
     if faults:
         raise BadInputError(faults)
     rows += _rows_of(archive, house)
+    told("fit", 0, 1)
     force = _force(house, shipped)
     fitted = fit_rows(rows, force)
+    told("next", 0, 1)
     weighing = _in_doubt(rows, fitted, force) if count else fitted
     name = "standard input" if panels == "-" else Path(panels).name if panels else "no panels yet"
     note = f"fit of {len(rows)} rows, {name}"
@@ -130,7 +137,7 @@ def fitted_report(
         check=checked(_new_rows(fitted.fit, house)) if check and rows else None,
         chosen=_chosen(weighing, decisions, house, count),
         usual=usual,
-        replay=_replayed(archive, house, after) if archive else None,
+        replay=_replayed(archive, house, after, told) if archive else None,
         spread_in_force=house.constants.uncertainty.thinnest_line.value,
         panels=name,
         day=now.date(),
@@ -156,7 +163,12 @@ def disagreeing(fit: Fit) -> list[RowFitted]:
 
 
 def colour_records(
-    house: "House", panels: Path | None, jobs: Sequence[str], now: dt.datetime
+    house: "House",
+    panels: Path | None,
+    jobs: Sequence[str],
+    now: dt.datetime,
+    *,
+    told: FitTold = _nobody,
 ) -> dict[str, ColourRecord]:
     """Return what the shop's record has of each colour of its book, by the book's key.
 
@@ -165,13 +177,14 @@ def colour_records(
         panels: its table of test panels; one that is not there counts as empty.
         jobs: job files or folders of them, for outcomes and wet looks.
         now: the time.
+        told: is told how far it is.
 
     Raises:
         BadInputError: with every fault of panels and jobs.
     """
     faults: list[Fault] = []
     rows = read_panels(panels, now.date()) if panels is not None and panels.is_file() else []
-    archive = _archive(jobs, house, faults)
+    archive = _archive(jobs, house, faults, told)
     if faults:
         raise BadInputError(faults)
     rows += _rows_of(archive, house)
@@ -179,7 +192,7 @@ def colour_records(
     return by_colour(rows, names | {key: key for key in house.book})
 
 
-def _rows_of(archive: Sequence[_Read], house: "House") -> list[PanelRow]:
+def _rows_of(archive: Sequence[ReadJob], house: "House") -> list[PanelRow]:
     """Return what jobs add to test panels."""
     return [
         row
@@ -188,15 +201,17 @@ def _rows_of(archive: Sequence[_Read], house: "House") -> list[PanelRow]:
     ]
 
 
-def _archive(jobs: Sequence[str], house: "House", faults: list[Fault]) -> list[_Read]:
-    found: list[_Read] = []
-    for name in _job_files(jobs):
+def _archive(jobs: Sequence[str], house: "House", faults: list[Fault], told: FitTold) -> list[ReadJob]:
+    found: list[ReadJob] = []
+    files = _job_files(jobs)
+    for done, name in enumerate(files):
+        told("jobs", done, len(files))
         try:
             job = load_job(name, house)
         except BadInputError as error:
             faults += error.faults
         else:
-            found.append(_Read(name, job, advise(job, house, seek_offers=False)))
+            found.append(ReadJob(name, job, advise(job, house, seek_offers=False)))
     return found
 
 
@@ -288,9 +303,6 @@ def _chosen(
     return tuple(found)
 
 
-def _replayed(archive: Sequence[_Read], house: "House", after: InForceNext) -> Tally:
-    tally = Tally()
+def _replayed(archive: Sequence[ReadJob], house: "House", after: InForceNext, told: FitTold) -> Replayed:
     changed = replace(house, constants=after.constants, shop=after.shop, dated=None)
-    for read in archive:
-        tally.add(read.file, difference(read.advice, advise(read.job, changed, seek_offers=False)))
-    return tally
+    return replayed(archive, changed, lambda done, of: told("replay", done, of))

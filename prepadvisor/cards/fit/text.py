@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from prepadvisor.cards.fit.changed import changed_says
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.planning import WAYS
 from prepadvisor.wording import agreement_says, fixed_says, number_name, paragraph, row_says, rows_says
@@ -53,7 +54,7 @@ def _numbers(fit: "Fit") -> Iterator[str]:
         )
     idle = [number_name(each.name) for each in fit.numbers if not each.rows]
     if idle and fit.rows:
-        yield from paragraph(f"no rows, left as they are: {', '.join(idle)}", "  ")
+        yield from paragraph(f"no rows, left as they are: {'; '.join(idle)}", "  ")
 
 
 def _narrower(number: "FittedNumber") -> str:
@@ -95,12 +96,15 @@ def _checked(report: FitReport) -> Iterator[tuple[str, list[str]]]:
 
 
 def _jobs(report: FitReport) -> Iterator[tuple[str, list[str]]]:
-    tally = report.replay
-    if tally is None:
+    if report.replay is None:
         return
+    tally = report.replay.tally
     jobs = f"{tally.jobs_changed} of {tally.jobs} jobs change"
     ways = [f"{tally.ways[way]:>3}  {says}" for way, says in WAYS.items() if tally.ways[way]]
-    yield f"ON YOUR OWN JOBS: {jobs}, {tally.places_changed} of {tally.places} places", ways
+    yield (
+        f"ON YOUR OWN JOBS: {jobs}, {tally.places_changed} of {tally.places} places",
+        [*ways, *changed_says(report.replay.changed)],
+    )
 
 
 def _chosen(report: FitReport) -> Iterator[tuple[str, list[str]]]:

@@ -6,7 +6,7 @@ from typing import Final
 from pydantic import ValidationError
 
 from prepadvisor.files import COATS_MOST
-from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, Grade, PanelRow, Shop
+from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, FittedNumber, Grade, PanelRow, Shop
 from prepadvisor.records.panel_rows import COLUMNS
 from prepadvisor.tui.model.answer import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
@@ -23,6 +23,13 @@ _ZONES: Final = {"fade": "fade", "colour": "full colour"}
 _FRESH: Final = ("shows", "photo", "note")
 """What a next strip never takes from the one before."""
 _COARSEST: Final = Grade("P180")
+_DEPTH: Final = "depth_per_grain."
+_SIZE: Final = "flake_um."
+_NUMBERS: Final = {
+    "threshold_arcsec": "thinnest line",
+    "bed_set_solids": "bed sets at",
+    "scatter": "scatter",
+}
 
 
 def first_panel(shop: Shop, today: str) -> Cells:
@@ -94,12 +101,27 @@ def panel_changed(cells: Mapping[str, str], field_id: str, answer: str) -> Cells
     return {**cells, field_id: answer}
 
 
-def row_words(row: PanelRow) -> str:
-    """Return a row of the table in a line, what tells it from others first: it may be cut."""
-    flake = row.colour or row.flake or f"{row.flake_um:g} um"
-    bed = f" bed {row.coats}" if row.coats else ""
-    who = " ".join(part for part in (row.by, row.date.isoformat() if row.date else "") if part)
-    return f"{row.shows:<6} {row.grade:<5} {row.pad or SHORT_TOOL[row.tool]}{bed}  {flake}  {who}".rstrip()
+def row_words(row: PanelRow) -> tuple[str, str]:
+    """Return a row of the table in two lines for a narrow list: the answer and how it was cut; on what."""
+    flake = row.colour or (trade.flake_short(row.flake) if row.flake else f"{row.flake_um:g} um")
+    bed = f"bed {row.coats}" if row.coats else ""
+    zone = _ZONES[row.zone] if row.zone != "fade" else ""
+    under = ", ".join(part for part in (flake, bed, zone, row.by) if part)
+    return f"{row.shows:<6} {row.grade:<5} {row.pad or SHORT_TOOL[row.tool]}", under
+
+
+def number_words(number: FittedNumber) -> tuple[str, str]:
+    """Return a fitted number in two lines for a narrow list: what it is with its rows; value and interval.
+
+    Two digits: the whole of it stands beside the list.
+    """
+    word = number.name.removeprefix(_DEPTH)
+    says = _NUMBERS.get(number.name) or (
+        f"flake, {number.name.removeprefix(_SIZE)}" if word == number.name
+        else f"depth, {SHORT_TOOL.get(word, word)}"  # type: ignore[call-overload]
+    )  # fmt: skip
+    rows = f"{number.rows} row{'' if number.rows == 1 else 's'}"
+    return f"{says}, {rows}", f"{number.value:.2g}, {number.low:.2g} to {number.high:.2g}"
 
 
 def row_more(row: PanelRow) -> list[str]:

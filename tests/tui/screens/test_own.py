@@ -1,6 +1,8 @@
 """The shop's own numbers on screens: each change by keys, then what the house's files say."""
 
 import shutil
+import threading
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -8,10 +10,13 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from prepadvisor.cards.fit.report import FitReport, FitTold
 from prepadvisor.files import demo_jobs_dir, load_house, load_job, read_panels
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from tests.tui.conftest import NOW, Script
+from prepadvisor.tui.own_record import OwnDesk
+from prepadvisor.tui.widgets import Rows
+from tests.tui.conftest import NOW, Script, at_rest, until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -46,13 +51,14 @@ async def _type(pilot: Pilot[Any], text: str) -> None:
 def _keys(*keys: str) -> Script:
     """Press keys; a word after "=" is typed letter by letter."""
 
-    async def script(pilot: Pilot[Any], _app: BenchApp) -> None:
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         for key in keys:
             if key.startswith("="):
                 await _type(pilot, key[1:])
             else:
                 await pilot.press(key)
             await pilot.pause()
+            await at_rest(pilot, app)
 
     return script
 
@@ -159,3 +165,85 @@ def test_every_view_is_laid_out_at_every_size(
         assert app.view.view == "standards"
 
     play(shop, script, size=size)
+
+
+_HEAD = "flake,colour,tool,grade,coats,shows,by,date"
+_STRIPS = (
+    "very-fine,,da-soft,P600,0,yes,AB,2026-03-01", "very-fine,,da-soft,P1000,1,barely,AB,2026-03-01",
+    ",Grey mist,hand-pad,P1000,2,no,KM,2026-03-01", "medium,,hand-paper,P500,2,yes,L,2026-03-01",
+)  # fmt: skip
+
+
+def _strips(ours: Path) -> None:
+    (ours / "panels.csv").write_text("\n".join((_HEAD, *_STRIPS)) + "\n", "utf-8")
+
+
+def test_keys_are_alive_while_jobs_are_read(
+    ours: Path, play: Play, screen_text: Text, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A fit that takes long tells how far it is; one may look elsewhere meanwhile; W waits for it."""
+    _strips(ours)
+    halfway, go_on = threading.Event(), threading.Event()
+    fit = OwnDesk.fit
+
+    def slow(desk: OwnDesk, count: int, told: FitTold) -> FitReport:
+        told("jobs", 0, 340)
+        time.sleep(0.12)
+        told("jobs", 120, 340)
+        halfway.set()
+        assert go_on.wait(20)
+        return fit(desk, count, told)
+
+    monkeypatch.setattr(OwnDesk, "fit", slow)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("l", "t")
+        await until(pilot, halfway.is_set)
+        await until(pilot, lambda: "reading our jobs 120 of 340" in screen_text(app))
+        await pilot.press("w")
+        assert "as soon as the fit is there" in screen_text(app)
+        await pilot.press("p")
+        assert app.view is not None
+        assert app.view.view == "test-panels"
+        await pilot.press("t")
+        go_on.set()
+        await at_rest(pilot, app)
+        await until(pilot, lambda: "numbers in force" in screen_text(app))
+
+    play(_desk(ours), script)
+
+
+def test_the_fit_names_the_jobs_that_change(ours: Path, play: Play, screen_text: Text) -> None:
+    """Fifteen strips that never show: fewer coats and coarser finishes, job by job with its places."""
+    rows = [f"very-fine,,{tool},{grade},0,no,AB,2026-03-01" for tool in ("da-soft", "hand-pad")
+            for grade in ("P320", "P400", "P500", "P600", "P800", "P1000")]  # fmt: skip
+    (ours / "panels.csv").write_text("\n".join((_HEAD, *rows)) + "\n", "utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await _keys("l", "t", "end")(pilot, app)
+        assert "1042 (1042.toml): " in screen_text(app)
+
+    play(_desk(ours), script, size=(120, 40))
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24)])
+def test_lists_say_trade_words_that_fit(
+    ours: Path, play: Play, screen_text: Text, size: tuple[int, int]
+) -> None:
+    """Strips and numbers: no file's word, and nothing cut off."""
+    _strips(ours)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for key, pane, words in (
+            ("p", "#table", ("barely P1000 soft pad", "very fine, bed 1, AB", "medium, bed 2, L")),
+            ("t", "#numbers", ("thinnest line, 4 rows", "depth, soft pad, 2 rows")),
+        ):
+            await _keys(*("l" if key == "p" else ""), key)(pilot, app)
+            assert app.view is not None
+            rows = app.view.query_one(pane, Rows)
+            lines = [rows.line(at, rows.size.width - 1).text for at in range(rows.total)]
+            assert not [line for line in lines if "…" in line or "very-fine" in line]
+            assert all(any(word in line for line in lines) for word in words)
+        assert "very-fine" not in screen_text(app)
+
+    play(_desk(ours), script, size=size)

@@ -68,11 +68,8 @@ judged; prepadvisor flakes tells it from measured sizes."""
 
     def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
         """Show colours and the one under the arrow."""
-        if fresh:
-            records = (
-                self.tried(OwnDesk.records, "Panels or jobs have faults") if desk.house.folders else None
-            )
-            self._records = records or {}
+        if fresh and desk.house.folders:
+            self.work(OwnDesk.records, self._recorded, "Panels or jobs have faults")
         shown = found(desk.house.book.values(), self._filter)
         rows = [
             Row(key_of(entry.book), colour_says(entry), mark="[x]" if entry.is_sealed else "[ ]")
@@ -83,6 +80,15 @@ judged; prepadvisor flakes tells it from measured sizes."""
         colours.show(rows or [Row("", none)])
         sealed = sum(entry.is_sealed for entry in shown)
         entitle(colours, f"Colours {len(shown)}, {sealed} sealed")
+        self._show_one()
+
+    def underway(self, says: str) -> None:
+        """Show how far the jobs are read."""
+        entitle(self.query_one("#record"), f"What our panels and jobs say: {says}")
+
+    def _recorded(self, records: dict[str, ColourRecord] | None) -> None:
+        entitle(self.query_one("#record"), "What our panels and jobs say")
+        self._records = records or {}
         self._show_one()
 
     def _show_one(self) -> None:
@@ -99,7 +105,8 @@ judged; prepadvisor flakes tells it from measured sizes."""
                 if entry.is_sealed
                 else Line("not sealed: only makes advice stricter", "warn")
             ]
-            said.append(Line(record_says(self._records.get(key_of(entry.book), ColourRecord()))))
+            record = self._records.get(key_of(entry.book), None if self.is_at_work else ColourRecord())
+            said.append(Line("our jobs are being read …" if record is None else record_says(record)))
             if twice := code_says(entry, of_one_code(self._book.values(), entry)):
                 said.append(Line(twice, "warn"))
         self.query_one("#record", Reading).show(said)

@@ -1,6 +1,7 @@
 """The fit: each number with its interval and count, what the data say, and what it changes on our jobs."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual import on
@@ -10,6 +11,7 @@ from textual.widget import Widget
 
 from prepadvisor.cards.fit.text import said_blocks
 from prepadvisor.tui.dialogs.ask import AskYes
+from prepadvisor.tui.model import own_sheets
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
@@ -48,6 +50,11 @@ Nothing counts until W puts it in force; the version before is kept in the house
 the panels that would say most about the decisions our jobs hold. G writes all of it with drawings."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
+    def __init__(self) -> None:
+        """Start with nothing wished for."""
+        super().__init__()
+        self._wish: Callable[[], None] | None = None
+
     def compose_body(self) -> Iterable[Widget]:
         """Numbers and words."""
         with Container(classes="body split"):
@@ -66,13 +73,40 @@ the panels that would say most about the decisions our jobs hold. G writes all o
             self._show(desk.report)
 
     def _fit(self, count: int) -> None:
-        report = self.tried(lambda desk: desk.fit(count), "No fit")
-        if report is not None:
-            self._show(report)
-        else:
+        self._wish = None
+        self.work(lambda desk, told: desk.fit(count, told), self._fitted, "No fit")
+        if self._desk is not None and self._desk.report is None:
+            self.query_one("#numbers", Rows).show([Row("", "no fit yet")])
+
+    def underway(self, says: str) -> None:
+        """Show how far the fit is, in the list too while there is nothing else to show."""
+        if self._desk is not None and self._desk.report is None:
+            self.query_one("#numbers", Rows).show([Row("", says)])
+        entitle(self.query_one("#numbers"), f"Numbers: {says}")
+
+    def _fitted(self, report: "FitReport | None") -> None:
+        if self._desk is not None:
+            self._desk.report = report
+        if report is None:
             self.query_one("#numbers", Rows).show([Row("", "no fit yet")])
             says = "The line below says what is in the way. P goes to the test panels."
             self.query_one("#told", Reading).show([Line(says)])
+            return
+        self._show(report)
+        if report.chosen:
+            count = len(report.chosen)
+            self.say(f"√ {count} panels are chosen, at the end of the words; K writes their spray plan")
+            self.query_one("#told", Reading).action_roll(100_000)
+        wish, self._wish = self._wish, None
+        if wish is not None:
+            wish()
+
+    def _later(self, wish: Callable[[], None]) -> bool:
+        """While the fit is made: keep what is wished for until it is there, and say so."""
+        if self.is_at_work:
+            self._wish = wish
+            self.say("as soon as the fit is there …")
+        return self.is_at_work
 
     def _show(self, report: "FitReport") -> None:
         moved = [one for one in (*report.fit.numbers, report.fit.scatter) if one.rows]
@@ -99,9 +133,6 @@ the panels that would say most about the decisions our jobs hold. G writes all o
     def action_next(self) -> None:
         """Choose panels to spray next."""
         self._fit(_NEXT)
-        if self._desk is not None and self._desk.report is not None and self._desk.report.chosen:
-            self.say(f"√ {_NEXT} panels are chosen, at the end of the words; K writes their spray plan")
-            self.query_one("#told", Reading).action_roll(100_000)
 
     def action_page(self) -> None:
         """Write the report as a page."""
@@ -112,17 +143,21 @@ the panels that would say most about the decisions our jobs hold. G writes all o
         self._write(plan=True)
 
     def _write(self, *, plan: bool) -> None:
+        if self._later(partial(self._write, plan=plan)):
+            return
         path = self.tried(lambda desk: desk.write_page(plan=plan), "Not written")
         if path is not None:
             self.say(f"√ written: {path}")
 
     def action_put_in_force(self) -> None:
         """Ask, then put the numbers in force."""
+        if self._later(self.action_put_in_force):
+            return
         report = self._desk.report if self._desk is not None else None
         if report is None or not report.in_force.changed:
             self.say("there is no number to put in force: panels first", refused=True)
             return
-        tally = report.replay
+        tally = report.replay.tally if report.replay is not None else None
         change = (
             f"{tally.jobs_changed} of {tally.jobs} jobs change." if tally is not None else "No job was read."
         )
@@ -137,9 +172,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
 
 
 def _row(one: "FittedNumber") -> Row:
-    rows = f"{one.rows} row{'' if one.rows == 1 else 's'}"
-    now = f"{one.value:.3g} ({one.low:.3g} to {one.high:.3g}), {rows}"
-    return Row(one.name, number_name(one.name), now)
+    return Row(one.name, *own_sheets.number_words(one))
 
 
 def _before(one: "FittedNumber") -> str:

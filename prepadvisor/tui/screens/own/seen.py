@@ -8,12 +8,12 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards import outcomes_blocks
+from prepadvisor.cards import Gathered, outcomes_blocks
 from prepadvisor.records import PanelRow, Place, card_numbers
 from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.dialogs.choose import Choice, Find, Findable
 from prepadvisor.tui.model import Field, RefusedError, own_sheets, place_name
-from prepadvisor.tui.own_record import OwnDesk
+from prepadvisor.tui.own_record import FinishedJob, OwnDesk
 from prepadvisor.tui.screens.asking import ask_choice, ask_field, ask_text
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
@@ -66,7 +66,7 @@ are made."""
         with Container(classes="body split"):
             yield pane(Sheet(11, name="form"), "New strip")
             with Vertical(classes="side"):
-                yield pane(Rows(name="table", most_lines=1), "panels.csv")
+                yield pane(Rows(row_lines=2, name="table"), "panels.csv")
                 yield pane(Reading(name="row"), "The strip under the arrow")
 
     def first_focus(self) -> str:
@@ -89,7 +89,7 @@ are made."""
 
     def _show_table(self) -> None:
         rows = [
-            Row(str(at), own_sheets.row_words(row), ink="stop" if row.shows == "yes" else "plain")
+            Row(str(at), *own_sheets.row_words(row), ink="stop" if row.shows == "yes" else "plain")
             for at, row in reversed(list(enumerate(self._rows)))
         ]
         table = self.query_one("#table", Rows)
@@ -210,22 +210,33 @@ known of them."""
     def compose_body(self) -> Iterable[Widget]:
         """Jobs and rates."""
         with Container(classes="body split"):
-            yield pane(Rows(name="jobs"), "Jobs")
+            yield pane(Rows(row_lines=2, name="jobs"), "Jobs")
             yield pane(Reading(name="told"), "What became of the work")
 
     def first_focus(self) -> str:
         """Start on the jobs."""
         return "#jobs"
 
-    def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
+    def fill(self, desk: OwnDesk, *, fresh: bool) -> None:  # noqa: ARG002
         """Show jobs and rates."""
-        if not fresh:
+        if fresh:
+            if not self.query_one("#jobs", Rows).rows:
+                self.query_one("#jobs", Rows).show([Row("", "reading our jobs …")])
+            self.work(OwnDesk.outcomes, self._read, "Jobs have faults")
+
+    def underway(self, says: str) -> None:
+        """Show how far the jobs are read."""
+        entitle(self.query_one("#jobs"), f"Jobs: {says}")
+
+    def _read(self, read: tuple[list[FinishedJob], Gathered] | None) -> None:
+        if read is None:
             return
-        jobs = desk.finished()
-        rows = [Row(job.path, job.says or job.path, mark=f"{job.reports or '-':>2}") for job in jobs]
+        jobs, became = read
+        rows = [
+            Row(job.path, job.says or job.path, job.vehicle, mark=f"{job.reports or '-':>2}") for job in jobs
+        ]
         self.query_one("#jobs", Rows).show(rows or [Row("", "no job in this folder")])
         entitle(self.query_one("#jobs"), f"Jobs {len(jobs)}: reports, which")
-        became = desk.outcomes()
         reported = (became.rates[0].places if became.rates else 0) + len(became.hidden)
         lines = [Line(f"{became.files} jobs, {reported} places reported on", "bold")]
         for title, texts in outcomes_blocks(became):
