@@ -111,7 +111,7 @@ def row_words(row: PanelRow) -> tuple[str, str]:
 
 
 def number_words(number: FittedNumber) -> tuple[str, str]:
-    """Return a fitted number in two lines for a narrow list: what it is with its rows; value and interval.
+    """Return a fitted number in two lines for a narrow list: what it is; its value and interval.
 
     Two digits: the whole of it stands beside the list.
     """
@@ -120,8 +120,7 @@ def number_words(number: FittedNumber) -> tuple[str, str]:
         f"flake, {number.name.removeprefix(_SIZE)}" if word == number.name
         else f"depth, {SHORT_TOOL.get(word, word)}"  # type: ignore[call-overload]
     )  # fmt: skip
-    rows = f"{number.rows} row{'' if number.rows == 1 else 's'}"
-    return f"{says}, {rows}", f"{number.value:.2g}, {number.low:.2g} to {number.high:.2g}"
+    return says, f"{number.value:.2g}, {number.low:.2g} to {number.high:.2g}"
 
 
 def row_more(row: PanelRow) -> list[str]:

@@ -236,7 +236,7 @@ def test_lists_say_trade_words_that_fit(
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         for key, pane, words in (
             ("p", "#table", ("barely P1000 soft pad", "very fine, bed 1, AB", "medium, bed 2, L")),
-            ("t", "#numbers", ("thinnest line, 4 rows", "depth, soft pad, 2 rows")),
+            ("t", "#numbers", ("thinnest line", "depth, soft pad", "flake, Grey mist")),
         ):
             await _keys(*("l" if key == "p" else ""), key)(pilot, app)
             assert app.view is not None

@@ -42,9 +42,9 @@ class FitView(OwnView):
     acts = ACTS
     help_words = """\
 What our own test panels, outcomes and wet looks make of the line model's numbers. At the left each number
-that rows bear on: its value now with the 90 % interval and how many rows; below it what is in force and
-what was believed before. At the right what the data fix, what to be careful about, rows that disagree, and
-what the numbers would change on our own jobs.
+that rows bear on, with how many; below it its value now and the 90 % interval. At the right what was in
+force and believed before, what the data fix, what to be careful about, rows that disagree, and which of our
+own jobs would change, and how. Jobs are read beside the screen: its keys stay alive.
 
 Nothing counts until W puts it in force; the version before is kept in the house's folder earlier. X chooses
 the panels that would say most about the decisions our jobs hold. G writes all of it with drawings."""
@@ -172,7 +172,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
 
 
 def _row(one: "FittedNumber") -> Row:
-    return Row(one.name, *own_sheets.number_words(one))
+    return Row(one.name, *own_sheets.number_words(one), right=str(one.rows))
 
 
 def _before(one: "FittedNumber") -> str:
