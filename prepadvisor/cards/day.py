@@ -261,7 +261,7 @@ def _text(day: Day, title: str) -> str:
     for job in day.jobs:
         head = "  ".join(part for part in (job.number or job.path, job.colour, job.vehicle) if part)
         lines.append(f"{head[:60]:<61}{state(job):>19}")
-        who = f"{job.by or '-'}, {age(job.age_h)}"
+        who = ", ".join(part for part in (job.by, age(job.age_h)) if part)
         if job.error:
             lines.append(f"   {job.error}")
         else:

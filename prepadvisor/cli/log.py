@@ -47,7 +47,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("job", metavar="JOB", help="a job file")
-    options.add_argument("where", metavar="PANEL/FEATURE", help="left-front-door/E1, or as on the card: A1")
+    options.add_argument("where", metavar="PANEL/PLACE", help="left-front-door/E1, or as on the card: A1")
     options.add_argument("step", metavar="STEP", help="what was done")
     options.add_argument("--by", help="your initials (or PREPADVISOR_BY, else your name on this computer)")
     options.add_argument("--tool", default="", help="hand-pad, hand-foam, hand-paper, block, da, da-soft …")

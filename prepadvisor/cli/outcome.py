@@ -29,7 +29,7 @@ def parser() -> argparse.ArgumentParser:
     )
     options.add_argument("job", metavar="JOB", help="a job file")
     options.add_argument(
-        "where", metavar="PANEL/FEATURE", help="where, or its card number; PANEL/all if all clear"
+        "where", metavar="PANEL/PLACE", help="where, or its card number; PANEL/all if all clear"
     )
     options.add_argument("seen", metavar="seen|clear", help="seen: lines can be seen; clear: none can")
     options.add_argument("--by", help="your initials (or PREPADVISOR_BY, else your name on this computer)")

@@ -31,7 +31,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     options.add_argument("job", metavar="JOB", help="a job file, or - for standard input")
-    options.add_argument("place", metavar="PLACE", help="A4, A, PANEL/FEATURE, PANEL/FEATURE/ZONE or PANEL")
+    options.add_argument("place", metavar="PLACE", help="A4, A, PANEL/PLACE, PANEL/PLACE/ZONE or PANEL")
     options.add_argument("--numbers", action="store_true", help="every rule, number and source behind it")
     options.add_argument("--json", action="store_true", help="for a program to read")
     add_house(options)

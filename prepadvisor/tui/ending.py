@@ -28,8 +28,8 @@ class CarefulApp(App[None]):
     """An app over a desk that does each key to its end before the next, and never ends without the job kept.
 
     A key that is only passed on to a widget may still wait there when an earlier key has put up or taken down
-    a screen, and is then lost. Here bindings and text are done at once; a key waits for its screen to be up.
-    It is ended by a signal with everything saved, by a fault with a log instead of a traceback.
+    a screen, and is then lost. Here bindings and text are done at once; a key waits for its screen to be up
+    and filled. It is ended by a signal with everything saved, by a fault with a log instead of a traceback.
     """
 
     keys: Keys = AS_BUILT
@@ -64,7 +64,7 @@ class CarefulApp(App[None]):
         """Do a key at once where that can be, and pass everything else on."""
         if not isinstance(event, events.Key) or event.is_forwarded or not self.screen_stack:
             await super().on_event(event)
-        elif not self.screen.is_mounted:
+        elif not self.screen.is_mounted or not self._is_ready:
             self.call_later(self.post_message, event)
         elif isinstance(self.focused, Input) and event.is_printable and event.character:
             _type(self.focused, event.character)
@@ -72,6 +72,11 @@ class CarefulApp(App[None]):
             await self._check_bindings(event.key, priority=True) or await self._check_bindings(event.key)
         ):
             await super().on_event(event)
+
+    @property
+    def _is_ready(self) -> bool:
+        """Whether the screen that is on shows what a key may ask for: a dialog always, others once filled."""
+        return self.screen.is_filled if isinstance(self.screen, View | Opening) else self.screen.is_modal
 
     def on_key(self, event: events.Key) -> None:
         """Let a key that comes back unused rest: its bindings were tried on the screen it was typed on."""

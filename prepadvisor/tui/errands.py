@@ -94,6 +94,7 @@ class Errands:
             starts = self._desk.starts()
             paths = [start.ident for start in starts if start.kind == "recent"]
             self._app.screen.show(starts, self._desk.free_number(), self.board.lines(paths))
+            self._app.screen.is_filled = True
             self._app.call_after_refresh(self.work_on_board, paths)
 
     def work_on_board(self, paths: list[str]) -> None:

@@ -1,6 +1,7 @@
 """What one can start with: what a crash left, jobs lately open and where they were left, demo jobs."""
 
 import json
+from itertools import takewhile
 from pathlib import Path
 from typing import Any, Final, Literal
 
@@ -98,11 +99,13 @@ def _left(left: Recovery) -> Start:
 
 
 def _shows(path: Path) -> str:
-    """Return what a demo shows: the first comment of its file."""
+    """Return what a demo shows: the first sentence about it in the comment on top of its file."""
     try:
         with path.open(encoding="utf-8-sig") as lines:
-            first = next((line for line in lines if line.startswith("#")), "")
+            head = list(takewhile(lambda line: line.startswith("#"), lines))
     except OSError:
-        first = ""
-    shown = first.lstrip("# ").strip().partition(". ")[2]
-    return shown or "to look at; nothing is written"
+        head = []
+    said = " ".join(line.lstrip("# ").strip() for line in head)
+    about = said.partition(". ")[2] or said.capitalize()
+    shown = about.partition(". ")[0].rstrip(".")
+    return f"{shown}." if shown else "To look at; nothing is written."

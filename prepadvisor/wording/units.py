@@ -111,5 +111,5 @@ def counted(count: int, thing: str, things: str = "") -> str:
 
 
 def thousands(count: int) -> str:
-    """Return a count with its thousands parted by blanks: "369 847 296"."""
-    return f"{count:,}".replace(",", " ")
+    """Return a count with its thousands parted by blanks that no line breaks at: "369 847 296"."""
+    return f"{count:,}".replace(",", "\u00a0")

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
 from textual import events
 from textual.pilot import Pilot
 
@@ -87,3 +88,16 @@ def test_a_key_too_many_answers_no_other_dialog(demo: Desk, play: Play) -> None:
         assert len(app.desk.session.job.panel) == 2
 
     play(demo, script, view="panels")
+
+
+def test_a_key_before_the_first_view_is_filled_counts(
+    demo: Desk, play: Play, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """T as soon as the screens begin to come up turns the tone of the colour that is not shown yet."""
+    monkeypatch.setattr(BenchApp, "on_load", lambda app: _burst(app, "t"), raising=False)
+
+    async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
+        assert app.desk.session is not None
+        assert app.desk.session.job.colour.tone != "light"
+
+    play(demo, script, view="colour")

@@ -100,6 +100,12 @@ def is_mirrored(panel: "Panel", outline: "Outline | None" = None) -> bool:
     return is_right_hand(panel, outline) or _seen_as(panel, outline) == "front-bumper"
 
 
+def ends_of(panel: "Panel", outline: "Outline | None" = None) -> tuple[str, str]:
+    """Return what people call a panel's front and rear end: a bumper's are the car's left and right."""
+    kind = _seen_as(panel, outline)
+    return side(kind, "front"), side(kind, "rear")
+
+
 def _seen_as(panel: "Panel", outline: "Outline | None") -> str:
     return outline.seen_as if outline else panel.kind
 
@@ -135,7 +141,6 @@ def panel_drawing(
         if feature in shapes.lines
     )
     patches = tuple(_patch(name, rect, first_rows.get(name)) for name, rect in shapes.patches.items())
-    seen_as = _seen_as(panel, outline)
     return DrawnPanel(
         panel=panel.id,
         length_mm=panel.length_mm,
@@ -149,7 +154,7 @@ def panel_drawing(
         bed=bed_span_mm(advice, overlap_mm),
         bed_need=advice.wet_bed.need,
         units=units,
-        ends=(side(seen_as, "front"), side(seen_as, "rear")),
+        ends=ends_of(panel, outline),
     )
 
 

@@ -47,12 +47,14 @@ def drawings(papers: "Papers", sheet: "CardSheet") -> dict[str, DrawnPanel]:
         source = sources[panel.id]
         outline = outlines.get(source.kind)
         places = papers.places_of[panel.id]
+        shapes = panel_shapes(source, outline, shop.mist_mm)
+        stands = panel_shapes(papers.job_panels[panel.id], outline, shop.mist_mm)
         found[panel.id] = panel_drawing(
             source,
             outline,
             advised[panel.id],
             panel.rows,
-            panel_shapes(source, outline, shop.mist_mm),
+            shapes._replace(patches=stands.patches),  # a patch as large as its primer, zones as stated
             unseen=frozenset(place.feature for place in places if not place.seen),
             overlap_mm=shop.wet_bed.overlap_mm,
             units=papers.units,

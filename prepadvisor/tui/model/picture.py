@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from prepadvisor.cases import Zoning, patch_rect, zoning
 from prepadvisor.named import NamedTuple
 from prepadvisor.surface import depth_mm
+from prepadvisor.wording import METRIC, Units
 
 if TYPE_CHECKING:
     from prepadvisor.records import Panel, Point
@@ -30,7 +31,8 @@ class Picture(NamedTuple):
     """A panel to draw, as one sees it standing before the car: a right-hand panel is mirrored.
 
     `picked` is the id of the selected line or patch, `border` the border to be moved, `bed_mm` the depths
-    between which a wet bed is laid, `patch_signs` what each patch goes by.
+    between which a wet bed is laid, `patch_signs` what each patch goes by, `ends` what people call
+    the panel's front and rear end.
     """
 
     panel: "Panel"
@@ -44,6 +46,8 @@ class Picture(NamedTuple):
     mirrored: bool = False
     bed_mm: tuple[float, float] | None = None
     patch_signs: tuple[tuple[str, str], ...] = ()
+    ends: tuple[str, str] = ("front", "rear")
+    units: Units = METRIC
 
     @property
     def zones(self) -> Zoning:

@@ -5,6 +5,7 @@ are walked from cell to cell and joined by box-drawing signs, on the ground of t
 zones are shades, the rim is a box line; in plain ASCII every sign has one of its own.
 """
 
+from collections.abc import Set as AbstractSet
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
@@ -83,9 +84,10 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
     for stroke in sorted(picture.strokes, key=lambda stroke: stroke.id == picture.picked):
         is_picked = stroke.id == picture.picked
         own = _cells(stroke.path, at)
-        within = tuple(cell for cell in own if not on_rim[cell[1], cell[0]])
-        own = within if len(within) > len(own) / 2 else ()  # what runs along the rim is the rim
-        _join(drawing, own, at, PICK if is_picked else RIM, _PICKED_BOX if is_picked else _BOX)
+        within = {cell for cell in own if not on_rim[cell[1], cell[0]]}
+        if len(within) > len(own) / 2 and not _hugs(own, within, on_rim):  # such a line is the rim
+            box = _PICKED_BOX if is_picked else _BOX
+            _join(drawing, own, at, PICK if is_picked else RIM, box, within)
         if is_picked and mode != "tints":
             for column, row in _cells(stroke.path, at):
                 drawing.put(at.left + column, at.top + row, "█", PICK)
@@ -144,8 +146,25 @@ def _cells(path: tuple["Point", ...], at: Frame) -> tuple[tuple[int, int], ...]:
 _SIDES: Final = {(0, -1): 1, (1, 0): 2, (0, 1): 4, (-1, 0): 8}
 
 
-def _join(drawing: Raster, cells: tuple[tuple[int, int], ...], at: Frame, ink: int, box: str) -> None:
-    """Draw a line through cells, each joined to its neighbours on the line."""
+def _hugs(
+    cells: tuple[tuple[int, int], ...], within: AbstractSet[tuple[int, int]], rim: NDArray[np.bool_]
+) -> bool:
+    """Say whether a line runs along the rim, on it or right beside it, all but a tenth of its way."""
+    padded = np.pad(rim, 1)
+    near = padded[:-2, 1:-1] | padded[2:, 1:-1] | padded[1:-1, :-2] | padded[1:-1, 2:]
+    far = sum(not near[row, column] for column, row in within)
+    return len(within) < len(cells) * 0.75 and far <= len(cells) * 0.1
+
+
+def _join(
+    drawing: Raster,
+    cells: tuple[tuple[int, int], ...],
+    at: Frame,
+    ink: int,
+    box: str,
+    shown: AbstractSet[tuple[int, int]] | None = None,
+) -> None:
+    """Draw a line through cells, each joined to its neighbours on the line; of them only those in `shown`."""
     bits: dict[tuple[int, int], int] = {}
     for one, other in pairwise(cells):
         step = (other[0] - one[0], other[1] - one[1])
@@ -153,6 +172,8 @@ def _join(drawing: Raster, cells: tuple[tuple[int, int], ...], at: Frame, ink: i
             bits[one] = bits.get(one, 0) | _SIDES[step]
             bits[other] = bits.get(other, 0) | _SIDES[-step[0], -step[1]]
     for cell in cells:
+        if shown is not None and cell not in shown:
+            continue
         column, row = at.left + cell[0], at.top + cell[1]
         drawing.put(
             column,

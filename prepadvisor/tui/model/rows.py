@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from prepadvisor.cards.figures.drawing import bed_span_mm, is_mirrored
+from prepadvisor.cards.figures.drawing import bed_span_mm, ends_of, is_mirrored
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Advice, Job, Place, Point, card_numbers, letters
 from prepadvisor.tui.model.line_edits import WHOLE, Corners, room_mm
@@ -36,7 +36,7 @@ def drawn(
     panel = session.panel
     if panel is None:
         return None
-    shape = shape_of(session)
+    shape, outline = shape_of(session), session.house.outlines.get(panel.kind)
     numbers = place_numbers(session)
     strokes = tuple(
         NumberedLine(line.id, numbers[line.id], line.path, line.id in done) for line in panel.feature
@@ -51,9 +51,11 @@ def drawn(
         border=border,
         points=points,
         cross=cross,
-        mirrored=is_mirrored(panel, session.house.outlines.get(panel.kind)),
+        mirrored=is_mirrored(panel, outline),
         bed_mm=_bed_mm(session, panel.id),
         patch_signs=tuple((patch.id, numbers[patch.id]) for patch in panel.patch),
+        ends=ends_of(panel, outline),
+        units=Units(session.job.job.units == "imperial"),
     )
 
 

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 SCALE_ROWS: Final = 3
 """Rows of the scale: the ends of the panel, its zones, the bracket of the wet bed."""
 
+_SHORT: Final = {"COLOUR": "COL", "FADE": "FADE", "MIST": "MIST", "CLEAR": "CLR"}
+
 _SHADE: Final = {"zone-colour": "▓", "zone-fade": "▒", "zone-mist": "░", "zone-clear": " "}
 _PLAIN: Final = {"zone-colour": "%", "zone-fade": "+", "zone-mist": ".", "zone-clear": " "}
 
@@ -36,7 +38,7 @@ def _words(text: str) -> Stretch:
 
 
 def _ends(picture: "Picture", width: int, mode: Mode) -> str:
-    left, right = ("rear", "front") if picture.mirrored else ("front", "rear")
+    left, right = reversed(picture.ends) if picture.mirrored else picture.ends
     less, more = ("<", ">") if mode == "ascii" else ("◄", "►")
     return f"{less} {left}{f'{right} {more}':>{max(width - len(left) - 2, len(right))}}"[:width].ljust(width)
 
@@ -57,7 +59,8 @@ def _zones(picture: "Picture", at: "Frame", width: int, backwards: bool, mode: M
         room = abs(last - first)
         if room <= 0 or start >= length:
             continue
-        forms = (f"{name} {min(end, length):.0f}", name, name[:3], name[:1])
+        reach = picture.units.bare_length(min(end, length))
+        forms = (f"{name} {reach}", name, _SHORT[name], name[:1])
         text = next((words for words in forms if len(words) < room), "")
         fill = {"tints": " ", "shades": _SHADE[ink], "ascii": _PLAIN[ink]}[mode]
         body = f"{text:{fill}<{room}}"
@@ -96,7 +99,12 @@ def _bed(picture: "Picture", at: "Frame", width: int, backwards: bool, mode: Mod
     title = next(
         (
             words
-            for words in (f" wet bed {start:.0f}-{end:.0f} mm ", f" bed {start:.0f}-{end:.0f} ", " bed ", "")
+            for words in (
+                f" wet bed {picture.units.span(start, end)} ",
+                f" bed {picture.units.bare_span(start, end)} ",
+                " bed ",
+                "",
+            )
             if len(words) + 2 <= room
         ),
         "",

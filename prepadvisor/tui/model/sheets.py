@@ -15,7 +15,7 @@ from prepadvisor.tui.model.fields import (
 )
 from prepadvisor.tui.model.line_edits import PanelPart, set_borders, usual_layout, with_part
 from prepadvisor.tui.model.open_job import RefusedError, revised
-from prepadvisor.wording import Units
+from prepadvisor.wording import Units, panel_name
 from prepadvisor.wording import names as words
 
 # The sheet of a line or patch: its facts as fields, and a panel with one of them changed.
@@ -33,7 +33,7 @@ def part_fields(part: PanelPart, units: Units) -> list[Field]:
 
 def changed_part(panel: Panel, part: PanelPart, field_id: str, answer: str) -> Panel:
     """Return the panel with one field of a line or patch changed to what a person answered."""
-    changes: dict[str, Any] = {field_id: answer}
+    changes: dict[str, Any] = {field_id: _id_of(part.id, answer) if field_id == "id" else answer}
     if field_id == "seen":
         changes = {"seen": answer == "yes"}
     elif field_id in {"done", "now"}:
@@ -73,7 +73,7 @@ def _patch_fields(patch: Patch, units: Units) -> list[Field]:
         ),
         Field("long", "Length", units.length(long), "number", f"{long:g}", step=10.0, ask="Length in mm"),
         Field("high", "Height", units.length(high), "number", f"{high:g}", step=10.0, ask="Height in mm"),
-        Field("id", "Name", patch.id, "text", patch.id, ask="Name of the patch, without blanks"),
+        Field("id", "Name", panel_name(patch.id), "text", panel_name(patch.id), ask="Name of the patch"),
     ]  # fmt: skip
 
 
@@ -106,7 +106,7 @@ def panel_fields(panel: Panel, units: Units) -> list[Field]:
         _mm("length_mm", "Length", panel.length_mm, units, ""),
         _mm("height_mm", "Height", panel.height_mm, units, ""),
         choice("special", "Special", panel.special, SPECIAL),
-        Field("id", "Name", panel.id, "text", panel.id, ask="Name of the panel, without blanks"),
+        Field("id", "Name", panel_name(panel.id), "text", panel_name(panel.id), ask="Name of the panel"),
     ]  # fmt: skip
 
 
@@ -128,8 +128,13 @@ def changed_panel(panel: Panel, field_id: str, answer: str) -> Panel:
         return _with_role(panel, answer)
     if field_id == "colour_from":
         return toggled_source(panel, answer)
-    changes: dict[str, Any] = {field_id: answer}
+    changes: dict[str, Any] = {field_id: _id_of(panel.id, answer) if field_id == "id" else answer}
     return revised(panel, changes)
+
+
+def _id_of(known: str, name: str) -> str:
+    """Return a name as a file has it, without blanks; one that was not changed stays as it is there."""
+    return known if name == panel_name(known) else "-".join(name.split())
 
 
 def toggled_source(panel: Panel, source: str) -> Panel:

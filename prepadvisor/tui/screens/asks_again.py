@@ -1,4 +1,4 @@
-"""A screen that asks again, with what was typed, where an answer was refused once it was taken."""
+"""What all screens but dialogs share: filled before a key counts, and asking again what was refused."""
 
 from collections.abc import Callable
 
@@ -8,3 +8,5 @@ class AsksAgain:
 
     asked_again: Callable[[str], None] | None = None
     """Asks again, with the fault; set while an answer is being taken."""
+    is_filled: bool = False
+    """Whether it was told what to show; a key typed before that waits, since it may ask for what is shown."""

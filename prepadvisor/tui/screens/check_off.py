@@ -1,6 +1,7 @@
 """Check-off: one key a step for a whole panel, a look for each place, and the gate in words on top."""
 
 from collections.abc import Iterable
+from textwrap import wrap
 from time import monotonic
 from typing import ClassVar
 
@@ -23,18 +24,16 @@ from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows
 from prepadvisor.wording import panel_name
 
 ACTS = (
-    Act(
-        "L", "Log NEXT", "log_next", "Log the step that NEXT names, at every place of the panel that owes it"
-    ),
-    Act("Enter", "LOOK", "look", "Look at the selected place under the lamp, and say what you saw"),
+    Act("L", "Log NEXT", "log_next", "Log what NEXT names, wherever the panel owes it"),
+    Act("Enter", "LOOK", "look", "Look under the lamp at this place, say what you saw"),
     Act("C", "Cleaned", "panel_step('cleaned')", "Panel cleaned and degreased"),
     Act("S", "Scuffed", "work('scuffed')", "Lines of the panel scuffed by hand"),
     Act("G", "Powder", "work('guide-coated')", "Guide coat on"),
     Act("D", "Sanded", "work('sanded')", "Face and lines of the panel sanded by DA"),
     Act("W", "Wiped", "panel_step('wiped')", "Panel blown off and wiped"),
-    Act("F", "Show", "filter", "Show all places, those that owe a look, those not done, those held"),
+    Act("F", "Show", "filter", "Show: all, what owes a look, is not done, is held"),
     Act("H", "Holds", "holds", "Everything that holds, with its mend"),
-    Act("A", "Lead takes", "accept", "The lead accepts a place as it is, with initials and reason"),
+    Act("A", "Lead takes", "accept", "The lead takes a place as it is, and says why"),
     Act("I", "Initials", "initials", "Somebody else works on"),
 )
 _STEP_OF = {
@@ -46,6 +45,8 @@ _STEP_OF = {
     "W": "wiped",
 }
 """Keys in the order of the work."""
+_BESIDE_BOOTH = 8
+"""Columns of a turn in the booth that are not its words: arrow, mark, a blank before the box, the bar."""
 _WIDE_FROM = 72
 """Columns from which each box of the table has its whole heading."""
 LOOK_APART_SECONDS = 0.3
@@ -130,10 +131,10 @@ stand below; Enter on one logs it."""
         table = check_off.check_rows(session, gate, self._only, wide)
         shown = [Row("", "  place", right=gate_view.heads(wide), ink="hush")]
         shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
-        shown += [
-            Row(f"booth:{at}", says, right=box, ink="plain", mark=" ")
-            for at, (says, box) in enumerate(booth_rows(session, gate))
-        ]
+        for at, (says, box) in enumerate(booth_rows(session, gate)):
+            first, *rest = wrap(says, max(room - len(box) - _BESIDE_BOOTH, 8))
+            shown.append(Row(f"booth:{at}", first, right=box, ink="plain", mark=" "))
+            shown += [Row("", f"  {words}", ink="plain", mark=" ") for words in rest]
         rows.show(shown)
         entitle(rows, gate_words.count_words(gate, self._only))
         drawing = self.query_one("#drawing", PanelDrawing)

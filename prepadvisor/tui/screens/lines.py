@@ -32,7 +32,7 @@ from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
 from prepadvisor.tui.screens.view import DIGITS, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
-from prepadvisor.wording import Units, line_name, panel_name, patch_name
+from prepadvisor.wording import Units, face_name, line_name, panel_name, patch_name
 from prepadvisor.wording import names as words
 
 ACTS = (
@@ -45,6 +45,7 @@ ACTS = (
     Act("D", "Remove", "remove", "Take the selected line or patch away"),
 )
 _PATCH_STEP_MM = 10.0
+_FACE_ROW = Row("", "in Panels: F3", label="Facts")
 _FACTS_LINES = 5
 """Lines of the sheet at least, so that the list above stays where it is from one place to the next."""
 
@@ -97,11 +98,14 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         fields = line_sheet.part_fields(part, units) if part else []
         self._fields = {field.id: field for field in fields}
         facts = self.query_one("#facts", Sheet)
-        facts.show([Row(field.id, field.says, label=field.label) for field in fields])
+        facts.show(
+            [Row(field.id, field.says, label=field.label) for field in fields]
+            or ([_FACE_ROW] if panel is not None else [])
+        )
         facts.styles.height = max(len(fields), _FACTS_LINES) + 2
         held = sum(row.ink == "stop" for row in rows)
         entitle(self.query_one("#parts"), f"Places {len(rows)}{f', {held} held' if held else ''}")
-        entitle(facts, _title(part))
+        entitle(facts, _title(panel, part))
         pointing = self._pointing
         drawing = self.query_one(PanelDrawing)
         drawing.show(drawn(session, points=pointing.points, cross=pointing.cross))
@@ -286,9 +290,9 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         put(self, session, f"{part_id} {label}", make, merge=f"{part_id} {field_id}")
 
 
-def _title(part: PanelPart | None) -> str:
+def _title(panel: Panel | None, part: PanelPart | None) -> str:
     if part is None:
-        return "Flat area"
+        return face_name(patched=bool(panel and panel.patch))
     if isinstance(part, Patch):
         return patch_name(part.surface, part.id)
     return line_name(part.name, part.kind, part.id)

@@ -27,7 +27,7 @@ ACTS = (
     Act("N", "New job", "ask_new"),
     Act("O", "Open file", "ask_file"),
     Act("F8", "Standards", "app.go('standards')"),
-    Act("L", "Own numbers", "own"),
+    Act("L", "Numbers", "own", "The shop's own numbers: colour book, test panels, fit, outcomes"),
     Act("Q", "Leave", "app.leave"),
     Act("F1", "Help", "app.help"),
 )

@@ -68,15 +68,21 @@ class Rail(Inked):
     @property
     def plates(self) -> list[tuple[int, int, Act]]:
         """The plates that fit: first column, width, and act."""
-        room = max(self.size.width // PLATE_WIDTH, 1)
-        fits = max(room - len(self.last), 1)
-        acts = (*self.acts[:fits], *self.last)[:room]
-        width, spare = divmod(self.size.width, max(len(acts), 1))
+        fits, room = 0, self.size.width - sum(_least(act) for act in self.last)
+        while fits < len(self.acts) and (room := room - _least(self.acts[fits])) >= 0:
+            fits += 1
+        acts = (*self.acts[: max(fits, 1)], *self.last)
+        least = [_least(act) for act in acts]
+        width = self.size.width // max(len(acts), 1)
+        wide = [max(width, each) for each in least] if sum(least) <= self.size.width else [width] * len(acts)
+        while (over := sum(wide) - self.size.width) and acts:  # columns are given and taken one by one
+            step = -1 if over > 0 else 1
+            at = max(range(len(acts)), key=lambda at: (wide[at] - least[at]) * -step)
+            wide[at] += step
         plates, at = [], 0
-        for index, act in enumerate(acts):
-            wide = width + (1 if index < spare else 0)
-            plates.append((at, wide, act))
-            at += wide
+        for act, own in zip(acts, wide, strict=True):
+            plates.append((at, own, act))
+            at += own
         return plates
 
     def render_line(self, y: int) -> Strip:
@@ -106,6 +112,11 @@ class Rail(Inked):
     def on_resize(self) -> None:
         """Lay the plates out again."""
         self.refresh()
+
+
+def _least(act: Act) -> int:
+    """Return the columns that a plate takes at least, for a gloved finger and for its words."""
+    return max(PLATE_WIDTH, len(act.label) + 2, len(act.key) + 6)
 
 
 # The note above the rail: what just happened, or why it did not; it stays until the next thing happens.

@@ -168,21 +168,31 @@ class Rows(Scrolled, can_focus=True):
         here = at == self.cursor and bool(row.id) and (self.has_focus or self.keeps_cursor)
         ground = ("pick" if self.has_focus else "rest") if here else "plain"
         ink = ground if here and self.has_focus else (row.ink if not here else "rest")
-        indent = " " * (2 + (len(row.mark) + 1 if row.mark else 0))
-        if line == 1:
-            return [Piece(indent + plain(row.second), ground if here else "hush")], width, ground
-        if line > 1:
-            return [], width, ground
         sign = "► " if here else "  "
         mark = f"{row.mark} " if row.mark else ""
+        before = len(sign + mark) + self.label_width
+        right = f" {row.right}" if row.right else ""
+        room = max(width - before - cell_len(right), 8 - before)
+        text, rest = self._folded(row, room)
+        if line == 1:
+            words = " " * before + rest if rest else " " * len(sign + mark) + plain(row.second)
+            return [Piece(words, ink if rest else ground if here else "hush")], width, ground
+        if line > 1:
+            return [], width, ground
         if self.label_width:
             label = f"{plain(row.label)[: self.label_width - 1]:<{self.label_width}}"
-            return [Piece(sign + mark, ink), Piece(label, ink), Piece(plain(row.text), ink)], width, ground
-        text = sign + mark + plain(row.text)
+            return [Piece(sign + mark, ink), Piece(label, ink), Piece(text, ink)], width, ground
         if row.right:
-            room = max(width - cell_len(row.right) - 1, 8)
-            text = f"{set_cell_size(shortened(text, room), room)} {row.right}"
-        return [Piece(text, ink)], width, ground
+            text = set_cell_size(shortened(text, room), room) + right
+        return [Piece(sign + mark + text, ink)], width, ground
+
+    def _folded(self, row: Row, room: int) -> tuple[str, str]:
+        """Return a row's text, and what of it goes on in the second line where there is one to spare."""
+        text = plain(row.text)
+        if self.row_lines < 2 or row.second or cell_len(text) <= room:
+            return text, ""
+        at = text.rfind(" ", 0, room + 1)
+        return (text[:at], text[at + 1 :]) if at > 0 else (text, "")
 
     @property
     def _look(self) -> tuple[int, int, int, tuple[Row, ...]]:
