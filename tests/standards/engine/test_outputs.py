@@ -1,10 +1,15 @@
 """Outputs: how the answers of several rules become one, and that only order-free combinations are used."""
 
+import random
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
 from prepadvisor.records import GRADES, OutputName
+from prepadvisor.standards import read_set
 from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Setting
 
 
@@ -88,3 +93,52 @@ def test_the_union_outputs_have_no_strength() -> None:
     """Texts are gathered, not ranked."""
     with pytest.raises(ValueError, match="no strength"):
         OUTPUTS["holds"].strength(("a",))
+
+
+CUT_OFF = {"filler", "feather-edge", "primed-plastic"}
+"""Surfaces whose film no gauge tells."""
+
+
+def is_read(name: str, case: Facts) -> bool:
+    """Say whether card or gate read an output of a case, by the words of the guide to rules."""
+    machine, line = case.reach == "machine", case.feature not in ("face", "patch")
+    grounds = {"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"}
+    shown = case.zone != "clear" and case.next == "base" and case.flake != "solid" and case.seen
+    where = {
+        "finish_coarsest": machine,
+        "hand_coarsest": machine and line,
+        "hand_last_coarsest": not machine,
+        "risk_limit": shown and case.surface in grounds,
+        "film_off_max_um": case.surface not in CUT_OFF,
+        "film_left_min_um": (
+            case.feature == "face" and case.film_um is not None and case.surface not in CUT_OFF
+        ),
+        "guide_coat": machine,
+        "machine": machine,
+    }
+    return where.get(name, True)
+
+
+def test_an_output_is_read_where_the_work_asks_for_it() -> None:
+    """Tried over every value of the facts that this hangs on."""
+    facts = ("surface", "next", "feature", "reach", "seen", "zone", "flake")
+    draw = random.Random(8)
+    for _ in range(1500):
+        stated: dict[str, Any] = {fact: draw.choice(CATEGORIES[CATEGORY[fact]].values) for fact in facts}
+        case = Facts()._replace(film_um=draw.choice((None, 0.0, 95.0)), **stated)
+        for name, output in OUTPUTS.items():
+            assert output.read.holds(case) == is_read(name, case), (name, case)
+
+
+def test_a_number_may_be_set_from_its_least_to_its_most() -> None:
+    """Both included, and nothing beyond; coats in whole ones."""
+    spans: dict[str, tuple[float, float, float]] = {
+        "risk_limit": (0, 1, 0.001), "bed_coats_max": (0, 10, 1), "bed_coats_min": (0, 10, 1),
+        "film_off_max_um": (0, 1000, 0.5), "film_left_min_um": (0, 5000, 0.5),
+        "step_ratio_min": (0, 1, 0.001),
+    }  # fmt: skip
+    assert set(spans) == {name for name, output in OUTPUTS.items() if output.is_number}
+    for name, (least, most, more) in spans.items():
+        for value, wrong in ((least, 0), (most, 0), (least - more, 1), (most + more, 1)):
+            assert len(read_set({name: value}, ())[1]) == wrong, (name, value)
+    assert {name for name in spans if OUTPUTS[name].whole} == {"bed_coats_max", "bed_coats_min"}  # type: ignore[index]

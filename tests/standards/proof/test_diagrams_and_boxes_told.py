@@ -1,13 +1,14 @@
 """Regions as decision diagrams and as boxes told to a person, held against plain sets of cases."""
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import reduce
 
 import pytest
 
 from prepadvisor.standards.proof.covers import Covers, values_of
 from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
+from prepadvisor.standards.proof.space import cells
 from prepadvisor.standards.proof.told import BoxFinder, largest_outside, longest_run, run_around, values_met
 from tests.standards.proof.tiny import (
     CASES,
@@ -202,6 +203,26 @@ def test_a_box_grown_outside_others_holds_its_case_and_none_of_what_it_must_not(
             assert cases_of(masks) <= allowed
             assert all(is_a_run(masks[level]) for level in RUNS)
             assert not any(wider(masks, level, allowed) for level in range(len(SIZES)))
+            for order in (range(len(SIZES)), reversed(range(len(SIZES)))):
+                assert cells(masks) >= len(cases_of(grown(case, order, allowed)))
+
+
+def grown(case: Case, order: Iterable[int], allowed: frozenset[Case]) -> Masks:
+    """Widen a case axis by axis as far as all of it stays allowed, a number to both sides value by value."""
+    masks = [1 << value for value in case]
+    for level in order:
+        values = range(SIZES[level])
+        could = [cases_of((*masks[:level], 1 << value, *masks[level + 1 :])) <= allowed for value in values]
+        if level in RUNS and not all(could):
+            kept = {case[level]} | ({0} if could[0] else set())
+            for way in (-1, 1):
+                value = case[level] + way
+                while case[level] and 0 < value < SIZES[level] and could[value]:
+                    kept.add(value)
+                    value += way
+            could = [value in kept for value in values]
+        masks[level] = sum(1 << value for value in values if could[value])
+    return tuple(masks)
 
 
 def wider(masks: Masks, level: int, allowed: frozenset[Case]) -> bool:
