@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from prepadvisor.checkoff import Pace, WorkKind, bouts, new_rates, paces
+from prepadvisor.checkoff import Bout, Pace, WorkKind, bouts, new_rates, paces
 from prepadvisor.files import demo_jobs_dir, load_house, load_job, write_rates
 from prepadvisor.planning import advise
 from prepadvisor.records import Check, Job, Task
@@ -156,3 +156,61 @@ def test_written_rates_are_those_of_the_house_with_where_they_come_from(
     slower = replace(shipped_house, shop=house.shop)
     job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)
     assert advise(job, slower).minutes > advise(job, shipped_house).minutes
+
+
+EDGE, RECESS, CLEAR = WorkKind("scuff", "edge"), WorkKind("scuff", "recess"), WorkKind("sand", "clear")
+
+
+def test_paces_of_bouts_worked_by_hand() -> None:
+    """A mixed bout is shared as planned; quarters lie on the line between; nothing planned is nothing."""
+    found = paces([
+        Bout({CLEAR: 1.0}, 1.0), Bout({CLEAR: 1.0}, 5.0), Bout({CLEAR: 1.0, EDGE: 3.0}, 8.0),
+        Bout({CLEAR: 1.0, RECESS: 0.0}, 3.0), Bout({WorkKind("wipe"): 2.0}, 1.0),
+    ])  # fmt: skip
+    assert found == (
+        Pace(kind=EDGE, bouts=1, planned=3.0, real=6.0, low=2.0, high=2.0),
+        Pace(kind=CLEAR, bouts=4, planned=4.0, real=11.0, low=1.75, high=3.5),
+        Pace(kind=WorkKind("wipe"), bouts=1, planned=2.0, real=1.0, low=0.5, high=0.5),
+    )
+    assert (found[1].ratio, found[2].ratio) == (2.75, 0.5)
+
+
+def _entries(house: House, *said: tuple[str, str, float, str]) -> tuple[Bout, ...]:
+    """Return the bouts of a log of (place, step, minute, by) in the demo."""
+    job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", house)
+    log = []
+    for where, step, minute, by in said:
+        panel, feature = where.split("/")
+        at = START + dt.timedelta(minutes=minute)
+        stated = {"at": at, "by": by, "panel": panel, "feature": feature, "step": step}
+        log.append(Check.model_validate(stated))
+    job = job.model_copy(update={"check": tuple(log)})
+    return bouts(job, advise(job, house))
+
+
+DOOR = "left-front-door"
+
+
+def test_each_entry_takes_the_planned_minutes_of_its_task_once(shipped_house: House) -> None:
+    """The second scuff of an edge is not in the plan, so its bout tells nothing; nor does one for all."""
+    minutes = {
+        task.id: task.minutes
+        for task in advise(
+            load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house), shipped_house
+        ).work.tasks
+    }
+    clean = (f"{DOOR}/panel", "cleaned", 0.0, "KM")
+    edges = [(f"{DOOR}/{each}", "scuffed", 10.0, "KM") for each in ("E1", "E2")]
+    face, again = (f"{DOOR}/face", "sanded", 15.0, "KM"), (f"{DOOR}/E1", "scuffed", 20.0, "KM")
+    both = minutes[f"{DOOR}/E1.scuff.1"] + minutes[f"{DOOR}/E2.scuff.1"]
+    scuffed, sanded = _entries(shipped_house, clean, *edges, face, again)
+    assert (scuffed.planned, scuffed.took) == ({EDGE: pytest.approx(both)}, 10.0)
+    assert sanded == Bout({CLEAR: minutes[f"{DOOR}/face.sand.1"]}, 5.0)
+    for odd in ((f"{DOOR}/all", "scuffed", 10.0, "KM"), (f"{DOOR}/E1", "accepted", 10.0, "KM")):
+        assert _entries(shipped_house, clean, *edges, odd) == ()
+    other = [(where, step, at + 3, "J. B.") for where, step, at, _ in (edges[0], face)]
+    assert sorted(each.took for each in _entries(shipped_house, clean, *other, edges[1])) == [5.0, 10.0]
+    wiped = (f"{DOOR}/panel", "wiped", 12.0, "KM")
+    assert _entries(shipped_house, clean, wiped) == (
+        Bout({WorkKind("wipe"): minutes[f"{DOOR}.wipe.1"]}, 12.0),
+    )
