@@ -64,6 +64,11 @@ class House(NamedTuple):
     outlines: dict[str, dict[str, Any]]
     book: dict[str, dict[str, Any]] = {}
 
+    def kinds(self, kind: str) -> tuple[str, ...]:
+        """Return what rules may call a panel kind: itself, and the shipped one that an own one is like."""
+        like = self.outlines[kind].get("like")
+        return (kind, like) if like else (kind,)
+
     @property
     def shelf(self) -> list[str]:
         """Grades there are, coarse to fine."""
@@ -87,6 +92,10 @@ def read_house(folder: Path | None) -> House:
     book = folder / "colours.toml" if folder else None
     entries = _toml(book).get("colour", []) if book and book.exists() else []
     outlines = {outline["kind"]: outline for outline in data["panels.toml"]["outline"]}
+    own_kinds = folder / "panels.toml" if folder else None
+    for outline in _toml(own_kinds)["outline"] if own_kinds and own_kinds.exists() else []:
+        below = outlines.get(outline["kind"]) or outlines[outline["like"]]
+        outlines[outline["kind"]] = {**below, **outline}
     colours = {plain(entry["book"]): entry for entry in entries}
     return House(rules, data["shop.toml"], data["constants.toml"], outlines, colours)
 
@@ -156,6 +165,10 @@ def _meets(fact: str, condition: Any, facts: Mapping[str, Any]) -> bool:
         named = condition.get("not", condition) if isinstance(condition, dict) else condition
         among = value in [plain(word) for word in ([named] if isinstance(named, str) else named)]
         return among is not isinstance(condition, dict)
+    if fact == "panel":
+        asked = condition["not"] if isinstance(condition, dict) else condition
+        some = [asked] if isinstance(asked, str) else asked
+        return any(kind in some for kind in value) is not isinstance(condition, dict)
     if isinstance(condition, list):
         return value in condition
     if isinstance(condition, dict):

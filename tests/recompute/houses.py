@@ -143,16 +143,66 @@ source = "our panels"
 """
 
 
+OWN_KINDS: Final = """
+[[outline]]
+kind = "roof-spoiler"
+name = "roof spoiler"
+like = "boot-lid"
+feature = [
+    { id = "E1", kind = "edge", path = [[0, 0], [1, 0]], reach = "machine" },
+    { id = "H1", kind = "recess", path = [[0.4, 0.8], [0.6, 0.8]], reach = "hand" },
+]
+
+[[outline]]
+kind = "tank"
+name = "tank"
+like = "bonnet"
+
+[[outline]]
+kind = "sill"
+feature = [{ id = "E9", kind = "edge", path = [[0, 1], [1, 1]] }]
+"""
+"""A kind with lines of its own, one that takes them from what it is like, and a shipped one changed."""
+
+OF_OWN_KINDS: Final = """
+[standards]
+name = "Own kinds"
+version = "1"
+
+[[rule]]
+id = "kinds-lids-finer"
+says = "Lids are looked at from above."
+when = { panel = ["boot-lid", "roof"], zone = ["colour", "fade"], surface = ["aged-clear", "cured-clear"] }
+set = { risk_limit = 0.2, guide_coat = "every-change" }
+source = "our panels"
+
+[[rule]]
+id = "kinds-spoiler-by-hand"
+says = "A spoiler is thin."
+when = { panel = "roof-spoiler", feature = ["edge", "body-line"], reach = "machine" }
+set = { machine = "never" }
+source = "our panels"
+
+[[rule]]
+id = "kinds-all-but-bonnets"
+says = "Bonnets are flat."
+when = { panel = { not = ["bonnet", "roof-spoiler"] }, zone = "fade" }
+set = { machine = "interface-pad" }
+source = "our panels"
+"""
+
+
 class Files(NamedTuple):
     """Texts of a house's files; empty for what it has not."""
 
     shop: str = ""
     rules: str = ""
     book: str = ""
+    panels: str = ""
 
 
 HOUSES: Final = (
     Files(), Files(POOR), Files(GAPS, book=BOOK), Files(WATER_BORNE), Files(RICH, OURS),
-    Files("", OF_THE_BOOK, BOOK),
+    Files("", OF_THE_BOOK, BOOK), Files(rules=OF_OWN_KINDS, panels=OWN_KINDS),
 )  # fmt: skip
 """All of them, the shipped one first."""

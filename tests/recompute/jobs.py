@@ -2,6 +2,7 @@
 
 import datetime as dt
 import random
+from collections.abc import Sequence
 from typing import Any, Final
 
 from tests.recompute.house import ORDERED
@@ -56,6 +57,12 @@ def drawn(rng: random.Random) -> dict[str, Any]:
             job["colour"].pop(key, None)
     checks = [check for panel in job["panel"] for check in _primed(panel, rng)]
     return {**job, "check": checks} if checks else job
+
+
+def with_kinds(job: dict[str, Any], kinds: Sequence[str], rng: random.Random) -> dict[str, Any]:
+    """Return a job about half of whose panels are of one of these kinds."""
+    panels = [{**panel, "kind": rng.choice(kinds)} if rng.random() < 0.5 else panel for panel in job["panel"]]
+    return {**job, "panel": panels}
 
 
 def _primed(panel: dict[str, Any], rng: random.Random) -> list[dict[str, Any]]:

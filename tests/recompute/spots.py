@@ -194,7 +194,7 @@ def _facts(part: Part, zone: str, colour: Colour) -> dict[str, Any]:
         "feature": part.kind,
         "reach": part.reach,
         "seen": part.seen,
-        "panel": panel["kind"],
+        "panel": colour.house.kinds(panel["kind"]),
         "special": panel.get("special", "none"),
         "film_um": min(panel.get("film_um") or [None]),
         "length_mm": part.amounts[zone] if part.is_line else None,

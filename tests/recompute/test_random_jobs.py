@@ -15,7 +15,7 @@ from prepadvisor.wording import advice_json
 from tests.recompute.comparing import disagreements
 from tests.recompute.house import read_house
 from tests.recompute.houses import HOUSES, Files
-from tests.recompute.jobs import drawn
+from tests.recompute.jobs import drawn, with_kinds
 
 SLICE: Final = 60
 
@@ -27,12 +27,14 @@ def checked(seeds: range, files: Files, folder: Path) -> tuple[int, list[str]]:
     own = folder / "house" if any(files) else None
     if own:
         own.mkdir()
-        for name, text in zip(("shop", "ours", "colours"), files, strict=True):
+        for name, text in zip(("shop", "ours", "colours", "panels"), files, strict=True):
             if text:
                 (own / f"{name}.toml").write_text(text, encoding="utf-8")
     house, plain = load_house(own), read_house(own)
     for seed in seeds:
         job = drawn(random.Random(seed))
+        if files.panels:
+            job = with_kinds(job, list(plain.outlines), random.Random(seed))
         path = folder / "job.toml"
         path.write_text(tomli_w.dumps(job), encoding="utf-8")
         try:
