@@ -67,8 +67,9 @@ class JudgedColour(NamedTuple):
 
     `measured` enters the line model only, where the smaller of class and measurement counts; `standing`
     numbers (sealed in the colour book, or fitted to the shop's own panels) stand for those of the class.
-    `book` is the entry's word where there is one. `differ` tells where job and book do; `from_book` names
-    what the job left to it.
+    `doubted_log_sd` is a spread of sizes in the book that nobody stands for: it counts where it is wider, as
+    more of the small flakes show more. `book` is the entry's word where there is one. `differ` tells where
+    job and book do; `from_book` names what the job left to it.
     """
 
     flake: Flake
@@ -79,6 +80,7 @@ class JudgedColour(NamedTuple):
     book: str = ""
     differ: tuple[BookDiffers, ...] = ()
     from_book: frozenset[str] = frozenset()
+    doubted_log_sd: float | None = None
 
 
 def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | None = None) -> JudgedColour:
@@ -110,7 +112,7 @@ def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | N
         if stands
         else Measured(
             _smaller(given.d50_um, own.d50_um),
-            given.log_sd or own.log_sd,
+            given.log_sd,
             _smaller(given.tilt_deg, own.tilt_deg),
         )
     )
@@ -122,6 +124,7 @@ def judged(colour: Colour, entry: BookColour | None = None, fitted_um: float | N
         tone=tone,
         measured=measured,
         standing=standing,
+        doubted_log_sd=None if stands else own.log_sd,
         book=entry.book,
         differ=tuple(_differences(colour, entry, stages, tone)),
         from_book=from_book | flake_from | tone_from,
@@ -214,7 +217,8 @@ def flake_numbers(constants: Constants, colour: JudgedColour) -> FlakeNumbers | 
     """Return the flake that the line model judges a colour by, None for solid colour.
 
     Of size and tilt the smaller of class and measurement counts, because a smaller flake, or one that lies
-    flatter, shows more; the spread of sizes is taken as measured. Standing numbers stand for the class's.
+    flatter, shows more; the spread of sizes is taken as the job has it measured. Standing numbers stand for
+    those of the class.
     """
     of_class = numbers_of_class(constants, colour.flake)
     if of_class is None:
@@ -222,7 +226,7 @@ def flake_numbers(constants: Constants, colour: JudgedColour) -> FlakeNumbers | 
     base, found = measured_or(of_class, colour.standing), colour.measured
     return FlakeNumbers(
         min(base.d50_um, found.d50_um or base.d50_um),
-        found.log_sd or base.log_sd,
+        found.log_sd or max(base.log_sd, colour.doubted_log_sd or 0.0),
         min(base.tilt_deg, found.tilt_deg or base.tilt_deg),
     )
 

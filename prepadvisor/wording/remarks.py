@@ -159,6 +159,10 @@ _BOOK_WHAT: Final = {
 }
 
 
+def _booked(value: str | float) -> str:
+    return trade.flake_short(value) if isinstance(value, str) else f"{value:g}"
+
+
 def caution_says(fact: Caution, words: Words) -> str:
     """Return a caution as a sentence without its full stop."""
     match fact:
@@ -174,9 +178,8 @@ def caution_says(fact: Caution, words: Words) -> str:
         case ToneUnstated():
             return f"Tone not stated: judged as {trade.TONE.get(fact.judged, fact.judged)}"
         case MeasuredFiner():
-            return (
-                f"The measured flake is as fine as {fact.flake}: state that class, the rules go by the class"
-            )
+            finer = trade.flake_short(fact.flake)
+            return f"The measured flake is as fine as {finer}: state that class, the rules go by the class"
         case FromBook():
             on = f" on {fact.sealed_on}" if fact.sealed_on else ""
             name = fact.book if fact.name in {"", fact.book} else f"{fact.book} ({fact.name})"
@@ -189,7 +192,8 @@ def caution_says(fact: Caution, words: Words) -> str:
             return f'The colour book has no "{fact.book}": judged from the job alone{meant}'
         case BookDiffers():
             what = _BOOK_WHAT.get(fact.what, fact.what)
-            return f"{what}: the job says {fact.job}, the colour book {fact.book}: {fact.counts} counts"
+            job, book, counts = (_booked(each) for each in (fact.job, fact.book, fact.counts))
+            return f"{what}: the job says {job}, the colour book {book}: {counts} counts"
         case ReachUnstated():
             return f"Reach not stated, judged as hand only: {words.numbers_of(fact.places)}"
         case MistPastEnd():

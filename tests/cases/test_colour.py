@@ -125,8 +125,7 @@ def by_the_words(colour: Colour, entry: BookColour) -> JudgedColour:
         least = [
             min([x for x in pair if x is not None], default=None) for pair in zip(given, own, strict=True)
         ]
-        spread = own.log_sd if given.log_sd is None else given.log_sd
-        measured, standing = Measured(least[0], spread, least[2]), Measured()
+        measured, standing = Measured(least[0], given.log_sd, least[2]), Measured()
     differ = []
     stated: tuple[tuple[str, Any, Any, Any], ...] = (
         ("flake", job, book, max(job or "solid", book or "solid", key=order.index)),
@@ -139,7 +138,10 @@ def by_the_words(colour: Colour, entry: BookColour) -> JudgedColour:
     for what, one, other, counts in stated:
         if one is not None and other is not None and one != other:
             differ.append(BookDiffers(what, one, other, counts))
-    return JudgedColour(flake, stages, tone, measured, standing, entry.book, tuple(differ), frozenset(filled))
+    doubted = own.log_sd if standing == Measured() and own != standing else None
+    return JudgedColour(
+        flake, stages, tone, measured, standing, entry.book, tuple(differ), frozenset(filled), doubted
+    )
 
 
 def test_job_and_book_are_judged_as_the_contract_says() -> None:

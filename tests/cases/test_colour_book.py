@@ -123,3 +123,14 @@ def test_a_colour_is_found_by_a_part_of_its_words() -> None:
     assert [each.book for each in found(book, "PEARL")] == ["Night"]
     assert len(found(book, "")) == 2
     assert key_of(" harbour   MIST ") == key_of("Harbour mist")
+
+
+@pytest.mark.parametrize(("book", "sealed", "counts"), [
+    (0.3, False, 0.47), (0.6, False, 0.6), (0.3, True, 0.3), (0.6, True, 0.6),
+])  # fmt: skip
+def test_an_unsealed_spread_counts_only_where_it_is_wider(book: float, sealed: bool, counts: float) -> None:
+    """A narrower one has fewer of the small flakes that show most: that would loosen (class: 0.47)."""
+    entry = _entry(flake="fine", stages=2, log_sd=book, **(SEALED if sealed else {}))
+    numbers = flake_numbers(CONSTANTS, judged(Colour(flake="fine", stages=2), entry))
+    assert numbers is not None
+    assert numbers.log_sd == counts

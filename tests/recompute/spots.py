@@ -93,9 +93,11 @@ class Colour:
         self.numbers = None
         if self.flake != "solid":
             of_class = house.constants["flake"][self.flake]
+            usual, booked = of_class["log_sd"]["value"], entry.get("log_sd", 0.0)
+            spread = (booked or usual) if self.stands else max(usual, booked)
             self.numbers = scratch.Flake(
                 self._least(of_class, stated, "flake_um", "d50_um"),
-                stated.get("log_sd") or entry.get("log_sd") or of_class["log_sd"]["value"],
+                stated.get("log_sd") or spread,
                 self._least(of_class, stated, "tilt_deg", "tilt_deg"),
             )
 
