@@ -116,10 +116,8 @@ class Ranking:
 
     def decider(self, case: tuple[int, ...]) -> int | None:
         """Return the place of the rule that decides a case, None if no rule is met."""
-        for place, box in enumerate(self.boxes):
-            if all(mask >> value & 1 for mask, value in zip(box, case, strict=True)):
-                return place
-        return None
+        holding = self.covers.holding_case(case) & self.everyone
+        return (holding & -holding).bit_length() - 1 if holding else None
 
 
 # The strength of an answer as a number, back to the answer, and which of two answers is the laxer one.
@@ -191,6 +189,7 @@ class Audited:
         self.not_judged: Final[set[str]] = set()
         self._rankings: dict[str, Ranking] = {}
         self._of_possible: dict[str, Ranking] = {}
+        self._of_texts: dict[tuple[str, str], Covers] = {}
 
     @property
     def diagrams(self) -> "Diagrams":
@@ -239,6 +238,14 @@ class Audited:
                     for text in setting:
                         found.setdefault((output, text), []).append(rule)
         return found
+
+    def covers_of_text(self, output: str, text: str) -> "Covers":
+        """Return the boxes of the rules with a text, in their order, and nothing else."""
+        known = self._of_texts.get((output, text))
+        if known is None:
+            boxes = [self.masks(rule) for rule in self.texts[output, text]]
+            known = self._of_texts[output, text] = self.space.index(boxes)
+        return known
 
     @cached_property
     def finder(self) -> BoxFinder:

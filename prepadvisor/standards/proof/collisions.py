@@ -8,10 +8,10 @@ from prepadvisor.records import OutputName, is_finer
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Rule, box_of, grade_set
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import Audited, Ranking, RegionPart, named, place_of
-from prepadvisor.standards.proof.covers import any_holds, values_of
+from prepadvisor.standards.proof.covers import Support, values_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.outside import Outside
-from prepadvisor.standards.proof.pairs import Pair, deciding_pairs
+from prepadvisor.standards.proof.pairs import Known, Pair, deciding_pairs
 from prepadvisor.standards.proof.space import cells, shared
 
 if TYPE_CHECKING:
@@ -64,6 +64,7 @@ def _deciding_pairs(
     covers = audited.space.covers([*coarse.boxes, *key.boxes], coarse.outside, coarse.supports)
     first = len(coarse.rules)
     cannot_be = coarse.cannot_be << len(key.rules)
+    known = Known()
     for place, fine_rule in enumerate(coarse.rules):
         own = shared(coarse.boxes[place], reach)
         if not all(own) or coarse.case_decided(place) is None:
@@ -73,11 +74,12 @@ def _deciding_pairs(
             key_rule = key.rules[key_place]
             if not is_finer(grade_set(fine_rule, coarse.output), grade_set(key_rule, key.output)):
                 break  # the key rules after it allow finer grades still
-            if key.case_decided(key_place) is None:
+            if known.is_enough(place, bit) or key.case_decided(key_place) is None:
                 continue
             box = shared(own, key.boxes[key_place])
             among = coarse.ahead(place) | key.ahead(key_place) << first | cannot_be
             if Outside(covers, box, among).case() is not None:
+                known.add(place, bit)
                 yield fine_rule, key_rule, box
 
 
@@ -118,7 +120,7 @@ def _rest(pairs: list[_Pair]) -> Finding:
     file, line = place_of(rules.values())
     return Finding(
         "collision",
-        f"{len(pairs)} more pairs of rules leave no grade in smaller groups of cases.",
+        f"{Known.number(len(pairs))} more pairs of rules leave no grade in smaller groups of cases.",
         "Mend the pairs above first.",
         rules=tuple(sorted(rules)),
         file=file,
@@ -161,17 +163,19 @@ def beds_too_thin(audited: Audited) -> list[Finding]:
     asked = [box for box, own in zip(beds.boxes, beds.strengths, strict=True) if own >= _ADVISED]
     if not asked:
         return []
+    within = audited.space.support(asked)
     pairs = [
-        pair._replace(box=_largest_within(pair, asked))
-        for pair in deciding_pairs(audited, least, most, lambda few, many: 0 < -many < few, within=asked)
+        pair._replace(box=_largest_within(pair, within))
+        for pair in deciding_pairs(audited, least, most, lambda few, many: 0 < -many < few, within=within)
     ]
     pairs.sort(key=lambda pair: -cells(pair.box))
     return [*(_too_thin(audited, pair) for pair in pairs[:_MOST_BEDS]), *_rest_of_beds(pairs[_MOST_BEDS:])]
 
 
-def _largest_within(pair: Pair, beds: Sequence["Masks"]) -> "Masks":
+def _largest_within(pair: Pair, beds: Support) -> "Masks":
     """Return the largest part of a pair's box in one of the boxes that hold its case."""
-    return max((shared(pair.box, box) for box in beds if any_holds([box], pair.case)), key=cells)
+    holding = values_of(beds.covers.holding_case(pair.case))
+    return max((shared(pair.box, beds.covers.boxes[place]) for place in holding), key=cells)
 
 
 def _rest_of_beds(pairs: Sequence[Pair]) -> Iterator[Finding]:
@@ -180,7 +184,8 @@ def _rest_of_beds(pairs: Sequence[Pair]) -> Iterator[Finding]:
         rules = {rule.id: rule for pair in pairs for rule in (pair.one, pair.other)}
         file, line = place_of(rules.values())
         says = (
-            f"{len(pairs)} more pairs of rules ask for beds that may not be laid, in smaller groups of cases."
+            f"{Known.number(len(pairs))} more pairs of rules ask for beds that may not be laid, in smaller "
+            "groups of cases."
         )
         mend = "Mend the pairs above first."
         yield Finding("bed", says, mend, rules=tuple(sorted(rules)), file=file, line=line)

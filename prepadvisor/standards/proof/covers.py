@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property, lru_cache
 from itertools import accumulate
 from math import prod
-from operator import or_
+from operator import and_, or_
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
@@ -28,6 +28,21 @@ class _Runs(NamedTuple):
     unlimited: int
 
 
+class Support(NamedTuple):
+    """Boxes, as bits of covers, of which one must hold a case that counts."""
+
+    covers: "Covers"
+    among: int
+
+    def parts(self, box: "Masks") -> list["Masks"]:
+        """Return the parts of a box that lie in one of them, each once."""
+        covers = self.covers
+        boxes = (covers.boxes[place] for place in values_of(covers.touching(box, self.among)))
+        free = [0 if asks else -1 for asks in covers.asks]
+        supporting = dict.fromkeys(tuple(map(or_, one, free)) for one in boxes)
+        return list(dict.fromkeys(tuple(map(and_, box, one)) for one in supporting))
+
+
 class Covers:
     """Boxes over the axes of a store of diagrams.
 
@@ -42,7 +57,6 @@ class Covers:
         supports: Sequence["Masks"] = (),
     ) -> None:
         """Index the boxes; with `supports` a case that lies in none of those does not count."""
-        self.supports: tuple[Sequence[Masks], ...] = (supports,) if supports else ()
         self.diagrams: Final = diagrams
         self.boxes: Final = tuple(boxes)
         self.number_levels: Final = frozenset(number_levels)
@@ -50,10 +64,16 @@ class Covers:
             bits_of((place for place, box in enumerate(boxes) if box[level] != full), len(boxes))
             for level, full in enumerate(diagrams.full)
         ]
+        self.everyone: Final[int] = (1 << len(self.boxes)) - 1
         self._accepts: dict[tuple[int, int], int] = {}
+        self._asking_places: dict[int, Sequence[int]] = {}
         self._holding: dict[tuple[int, int], int] = {}
         self._meeting: dict[tuple[int, int], int] = {}
         self._run_ends: dict[int, _Runs] = {}
+        self.supports: tuple[Support, ...] = ()
+        if supports:
+            index = Covers(diagrams, supports, number_levels)
+            self.supports = (Support(index, index.everyone),)
 
     def ignoring(self, level: int) -> "Covers":
         """Return the same boxes without what they ask of one axis; bits stay as they are."""
@@ -64,20 +84,12 @@ class Covers:
         other.asks = [0 if place == level else asks for place, asks in enumerate(self.asks)]
         return other
 
-    def supported(self, *supports: Sequence["Masks"]) -> "Covers":
-        """Return the same boxes with other supports: a case must lie in a box of each of these lists."""
+    def supported(self, *supports: "Support") -> "Covers":
+        """Return the same boxes with other supports, of which each must hold a case."""
         other = object.__new__(Covers)
         other.__dict__.update(self.__dict__)
         other.supports = supports
         return other
-
-    @cached_property
-    def support_covers(self) -> "Covers | None":
-        """The supports indexed, where there is one list of them."""
-        if not self.supports:
-            return None
-        (supports,) = self.supports
-        return Covers(self.diagrams, supports, tuple(self.number_levels))
 
     def accepting(self, level: int, value: int) -> int:
         """Return the boxes that hold a value of an axis."""
@@ -87,15 +99,23 @@ class Covers:
                 runs = self._runs(level)
                 known = runs.unlimited | runs.begun[value] & runs.not_over[value]
             else:
-                bit = 1 << value
-                known = bits_of(
-                    (place for place, box in enumerate(self.boxes) if box[level] & bit), len(self.boxes)
+                bit, boxes = 1 << value, self.boxes
+                known = self.everyone ^ bits_of(
+                    (place for place in self._asking(level) if not boxes[place][level] & bit), len(boxes)
                 )
             self._accepts[level, value] = known
         return known
 
+    def _asking(self, level: int) -> Sequence[int]:
+        known = self._asking_places.get(level)
+        if known is None:
+            full = self.diagrams.full[level]
+            known = [place for place, box in enumerate(self.boxes) if box[level] != full]
+            self._asking_places[level] = known
+        return known
+
     def holding(self, level: int, mask: int) -> int:
-        """Return the boxes that hold every value of a set on an axis."""
+        """Return the boxes that hold every value of a set on an axis; kept, so for sets met again."""
         held = self._holding.get((level, mask))
         if held is None:
             asks, held = self.asks[level], -1
@@ -114,6 +134,25 @@ class Covers:
             return values_of(mask)
         row = mask & ~1
         return {*values_of(mask & 1), *values_of(row & -row), *((row.bit_length() - 1,) if row else ())}
+
+    def holding_case(self, case: tuple[int, ...]) -> int:
+        """Return the boxes that hold a case."""
+        held = self.everyone
+        for level, value in enumerate(case):
+            if self.asks[level]:
+                held &= self.accepting(level, value) | ~self.asks[level]
+            if not held:
+                break
+        return held
+
+    def holding_box(self, box: "Masks", among: int) -> int:
+        """Return those of some boxes that hold all of a box."""
+        for level, asks in enumerate(self.asks):
+            if not among:
+                break
+            if asks & among:
+                among &= self.holding_all(level, box[level]) | ~asks
+        return among
 
     def touching(self, box: "Masks", among: int) -> int:
         """Return those of some boxes that share a case with a box."""
@@ -148,20 +187,18 @@ class Covers:
         known = self._run_ends.get(level)
         if known is None:
             full, size = self.diagrams.full[level], self.diagrams.sizes[level]
-            begins: list[list[int]] = [[] for _ in range(size)]
-            ends: list[list[int]] = [[] for _ in range(size)]
+            begins, ends = [0] * size, [0] * size
             unlimited = []
             for place, box in enumerate(self.boxes):
                 row = box[level] & full & ~1
                 if row == full & ~1:
                     unlimited.append(place)
                 elif row:
-                    begins[(row & -row).bit_length() - 1].append(place)
-                    ends[row.bit_length() - 1].append(place)
-            count = len(self.boxes)
-            begun = list(accumulate((bits_of(places, count) for places in begins), or_))
-            not_over = list(accumulate((bits_of(places, count) for places in reversed(ends)), or_))[::-1]
-            known = self._run_ends[level] = _Runs(begun, not_over, bits_of(unlimited, count))
+                    begins[(row & -row).bit_length() - 1] |= 1 << place
+                    ends[row.bit_length() - 1] |= 1 << place
+            begun = list(accumulate(begins, or_))
+            not_over = list(accumulate(reversed(ends), or_))[::-1]
+            known = self._run_ends[level] = _Runs(begun, not_over, bits_of(unlimited, len(self.boxes)))
         return known
 
     def meeting_any(self, level: int, mask: int) -> int:
@@ -218,7 +255,7 @@ class Covers:
         asks = self.asks[level]
         if boxes & ~asks:
             return 0
-        if boxes.bit_count() < mask.bit_count():
+        if level in self.number_levels or boxes.bit_count() < mask.bit_count():
             for place in values_of(boxes):
                 mask &= ~self.boxes[place][level]
             return mask
@@ -252,11 +289,6 @@ class Covers:
                     finer[still ^ bit] = values & ~mask
             left = finer
         return left
-
-
-def any_holds(boxes: Iterable["Masks"], case: tuple[int, ...]) -> bool:
-    """Say whether some box holds a case."""
-    return any(all(mask >> value & 1 for mask, value in zip(box, case, strict=True)) for box in boxes)
 
 
 _SMALL: Final = 1 << 14

@@ -8,6 +8,7 @@ from prepadvisor.cases import ORDER
 from prepadvisor.standards.engine import BASE, OUTPUTS, Rule
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import Audited, named, place_of, unset_strength
+from prepadvisor.standards.proof.covers import values_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.space import cells, shared
@@ -34,21 +35,29 @@ def shadows_of(audited: Audited, rule: Rule, last: Collection[str] = ()) -> list
 
 
 def _rivals(audited: Audited, rule: Rule, output: "OutputName", text: str | None) -> list[Rule]:
-    """Return the other rules that answer the same or more strictly, those that share most cases first."""
+    """Return the other rules that answer the same or more strictly, those that share most cases first.
+
+    Where one of them holds all cases of the rule it stands alone.
+    """
+    own = audited.masks(rule)
     if text is not None:
-        rivals = audited.texts[output, text]
+        every = audited.texts[output, text]
+        covers = audited.covers_of_text(output, text)
+        among = covers.everyone
     else:
         least = OUTPUTS[output].strength(rule.set[output])
         if least <= unset_strength(output):
             return []
         ranking = audited.ranking_of_possible(output)
-        rivals = ranking.rules[: ranking.at_least(least).bit_length()]
-    own = audited.masks(rule)
-    common = {rival.id: cells(shared(own, audited.masks(rival))) for rival in rivals}
-    return sorted(
-        (rival for rival in rivals if rival is not rule and common[rival.id]),
-        key=lambda rival: (-common[rival.id], rival.id),
+        every, covers = ranking.rules, ranking.covers
+        among = ranking.at_least(least)
+    among &= ~(1 << every.index(rule))
+    touched = covers.holding_box(own, among) or covers.touching(own, among)
+    boxes = covers.boxes
+    places = sorted(
+        values_of(touched), key=lambda place: (-cells(shared(own, boxes[place])), every[place].id)
     )
+    return [every[place] for place in places]
 
 
 def _cover(audited: Audited, rule: Rule, rivals: list[Rule]) -> list[Rule]:

@@ -183,8 +183,8 @@ class Differing:
         """
         diagrams, first = self.space.diagrams, len(winner.rules)
         covers = self.space.covers([*winner.boxes, *other.boxes], winner.outside)
-        supports = [boxes for world in self.worlds if (boxes := world.supports(winner.output))]
-        supported = covers.supported(*supports)
+        supports = (boxes for world in self.worlds if (boxes := world.supports(winner.output)))
+        supported = covers.supported(*map(self.space.support, supports))
         known = set(zip(other.boxes, other.strengths, strict=True))
         unset = unset_strength(winner.output)
         for place, (box, strength) in enumerate(zip(winner.boxes, winner.strengths, strict=True)):

@@ -8,12 +8,13 @@ from prepadvisor.standards.engine import BASE, Rule
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.diagram import Masks, TooIntricateError
 from prepadvisor.standards.proof.findings import Finding
+from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.space import cells
 from prepadvisor.standards.proof.told import largest_outside
 from prepadvisor.standards.proof.world import freed
 
 if TYPE_CHECKING:
-    from prepadvisor.standards.proof.audited import Audited, RegionPart
+    from prepadvisor.standards.proof.audited import Audited, Ranking, RegionPart
 
 NEEDED: Final = ("finish_finest", "finish_coarsest", "hand_last_coarsest", "hand_coarsest")
 """The bounds that every living case needs in which they are read."""
@@ -28,6 +29,9 @@ _MOST: Final = 40
 _SEARCHED_MOST: Final = 5
 """Gaps of one bound that are searched for one by one, where they are too intricate to be told whole."""
 _NODES_MOST: Final = 60_000
+_RULES_MANY: Final = 300
+_NODES_OF_MANY: Final = 6_000
+"""With many rules one case is looked for first, and less is spent on telling all of them in boxes."""
 _PARTED_MOST: Final = 6_000
 """So intricate may cases become while they are worked out, and to be told in boxes."""
 
@@ -36,8 +40,11 @@ def gaps(audited: "Audited") -> list[Finding]:
     """Return a finding for each large box of cases that lack a bound and are not held."""
     diagrams, rules = audited.diagrams, audited.engine.rules
     anywhere = diagrams.no
+    many = len(rules) > _RULES_MANY
+    if many and not any(_has_gap(audited.ranking(output)) for output in NEEDED):
+        return []
     try:
-        with diagrams.at_most(_NODES_MOST):
+        with diagrams.at_most(_NODES_OF_MANY if many else _NODES_MOST):
             lacking = {
                 output: _left(
                     audited, audited.world.read(output), (rule for rule in rules if output in rule.set)
@@ -62,6 +69,12 @@ def gaps(audited: "Audited") -> list[Finding]:
         says = f"{rest} more cases lack a bound, in smaller groups."
         found.append(_more(says, found, rest))
     return found
+
+
+def _has_gap(ranking: "Ranking") -> bool:
+    """Say whether some case that counts meets none of the rules."""
+    covers = ranking.covers
+    return Outside(covers, covers.diagrams.full, covers.everyone).case() is not None
 
 
 def _searched(audited: "Audited") -> list[Finding]:

@@ -9,9 +9,8 @@ from collections.abc import Iterator, Sequence
 from sys import maxsize
 from typing import Final
 
-from prepadvisor.standards.proof.covers import Covers, any_holds
+from prepadvisor.standards.proof.covers import Covers, Support
 from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
-from prepadvisor.standards.proof.space import shared
 
 # Looks for one case of a box outside many others, however their numbers are scattered.
 #
@@ -144,21 +143,20 @@ class Outside:
             return None
         return self.supported_case(self.covers.supports)
 
-    def supported_case(self, supports: Sequence[Sequence[Masks]]) -> tuple[int, ...] | None:
-        """Return one of the cases that lies in a box of each of some lists."""
+    def supported_case(self, supports: Sequence[Support]) -> tuple[int, ...] | None:
+        """Return one of the cases that lies in a box of each of some supports."""
         found = Carving(self.covers, self.box, self.alive, self._asks).case()
         if found is None:
             return None
-        lacking = next((place for place, boxes in enumerate(supports) if not any_holds(boxes, found)), None)
+        holding = (each.covers.holding_case(found) & each.among for each in supports)
+        lacking = next((at for at, boxes in enumerate(holding) if not boxes), None)
         if lacking is None:
             return found
         others = (*supports[:lacking], *supports[lacking + 1 :])
-        parts = dict.fromkeys(shared(self.box, box) for box in supports[lacking])
-        for part in parts:
-            if all(part):
-                found = Outside(self.covers, part, self.alive).supported_case(others)
-                if found is not None:
-                    return found
+        for part in supports[lacking].parts(self.box):
+            found = Outside(self.covers, part, self.alive).supported_case(others)
+            if found is not None:
+                return found
         return None
 
     def region(self, most: int = maxsize) -> int:
@@ -170,9 +168,9 @@ class Outside:
         if not all(self.box):
             return self.covers.diagrams.no
         supporting, asks = _ANY, [0] * len(self.box)
-        supports = self.covers.support_covers
-        if supports is not None:
-            supporting = supports.touching(self.box, (1 << len(supports.boxes)) - 1)
+        if self.covers.supports:
+            ((supports, among),) = self.covers.supports
+            supporting = supports.touching(self.box, among)
             asks = _asked(supports, self.box, supporting)
         asking = _Asking(self.covers, self.box, (self._asks, asks), (self.alive, supporting))
         return _Region(self.covers.diagrams, asking, most).all()
@@ -188,7 +186,10 @@ class Outside:
 
 def _asked(covers: Covers, box: Masks, alive: int) -> list[int]:
     """Return for each axis those of some boxes that leave out something of a box there."""
-    return [alive & ~covers.holding(level, mask) for level, mask in enumerate(box)]
+    return [
+        alive & ~(covers.holding_all(level, mask) | ~asks) if asks & alive else 0
+        for (level, mask), asks in zip(enumerate(box), covers.asks, strict=True)
+    ]
 
 
 class _Asking:
@@ -218,10 +219,10 @@ class _Asking:
     def split(self, level: int, alive: int, supporting: int) -> Iterator[tuple[int, int, int]]:
         """Yield boxes left, supports left and the values of an axis that leave these."""
         for still, values in self._covers.split(level, self._box[level], alive).items():
-            if supporting == _ANY or self._covers.support_covers is None:
+            if supporting == _ANY or not self._covers.supports:
                 yield still, _ANY, values
                 continue
-            for support, some in self._covers.support_covers.split(level, values, supporting).items():
+            for support, some in self._covers.supports[0].covers.split(level, values, supporting).items():
                 if support:
                     yield still, support, some
 

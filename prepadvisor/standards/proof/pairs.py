@@ -1,5 +1,6 @@
 """Two rules that meet in a case, and neighbouring cases along one fact."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from functools import reduce
 from operator import or_
@@ -14,6 +15,7 @@ from prepadvisor.standards.proof.space import UNKNOWN, shared
 if TYPE_CHECKING:
     from prepadvisor.standards.engine import Rule
     from prepadvisor.standards.proof.audited import Audited, Ranking
+    from prepadvisor.standards.proof.covers import Support
     from prepadvisor.standards.proof.diagram import Diagrams, Masks
 
 
@@ -26,13 +28,48 @@ class Pair(NamedTuple):
     case: tuple[int, ...]
 
 
+_PAIRS_MOST: Final = 400
+_ROUNDS_MOST: Final = 3
+
+
+class Known:
+    """Pairs found so far: after very many, two rules that both stand in some of them are not asked again.
+
+    So each rule at fault is named, and the work grows with the rules and not with their square.
+    """
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self._found: Counter[object] = Counter()
+        self._pairs = 0
+
+    def is_enough(self, one: object, other: object) -> bool:
+        """Say whether both stand in enough of very many pairs."""
+        return (
+            self._pairs >= _PAIRS_MOST
+            and self._found[one] >= _ROUNDS_MOST
+            and self._found[other] >= _ROUNDS_MOST
+        )
+
+    def add(self, one: object, other: object) -> None:
+        """Count a pair."""
+        self._pairs += 1
+        self._found[one] += 1
+        self._found[other] += 1
+
+    @staticmethod
+    def number(pairs: int) -> str:
+        """Return how many more pairs there are in words, "at least" where some were not asked about."""
+        return f"{pairs}" if pairs < _PAIRS_MOST // 2 else f"At least {pairs}"
+
+
 def deciding_pairs(
     audited: "Audited",
     one: "Ranking",
     other: "Ranking",
     matters: Callable[[float, float], bool],
     where: "Masks | None" = None,
-    within: Sequence["Masks"] = (),
+    within: "Support | None" = None,
 ) -> Iterator[Pair]:
     """Yield the pairs of rules that both decide some case in which both outputs are read.
 
@@ -42,11 +79,11 @@ def deciding_pairs(
         other: those of another.
         matters: says of two strengths whether such a pair is looked for; asked once for each two.
         where: a box to look in; everywhere without it.
-        within: boxes of which one must hold the case; without any no such demand.
+        within: boxes of which one must hold the case; without them no such demand.
     """
     outside = tuple(dict.fromkeys((*one.outside, *other.outside)))
     covers = audited.space.covers([*one.boxes, *other.boxes], outside, one.supports)
-    if within:
+    if within is not None:
         covers = covers.supported(*covers.supports, within)
     first = len(one.rules)
     uncounted = ((1 << len(outside)) - 1) << first + len(other.rules)
@@ -54,6 +91,7 @@ def deciding_pairs(
         strength: [own for own in dict.fromkeys(other.strengths) if matters(strength, own)]
         for strength in dict.fromkeys(one.strengths)
     }
+    known = Known()
     for place, rule in enumerate(one.rules):
         partners = wanted[one.strengths[place]]
         if not partners or one.case_decided(place) is None:
@@ -63,12 +101,17 @@ def deciding_pairs(
             continue
         for bit in values_of(covers.touching(own, other.everyone << first)):
             rival = bit - first
-            if other.strengths[rival] not in partners or other.case_decided(rival) is None:
+            if (
+                other.strengths[rival] not in partners
+                or known.is_enough(place, bit)
+                or other.case_decided(rival) is None
+            ):
                 continue
             box = shared(own, other.boxes[rival])
             among = one.ahead(place) | other.ahead(rival) << first | uncounted
             case = Outside(covers, box, among).case()
             if case is not None:
+                known.add(place, bit)
                 yield Pair(rule, other.rules[rival], box, case)
 
 

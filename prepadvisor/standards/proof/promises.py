@@ -18,7 +18,7 @@ from prepadvisor.standards.proof.audited import (
     told,
     unset_strength,
 )
-from prepadvisor.standards.proof.covers import Covers, values_of
+from prepadvisor.standards.proof.covers import Covers, Support, values_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.pairs import freed, steps
@@ -128,10 +128,12 @@ def claims(audited: Audited, promise: Promise) -> Iterator[Claim]:
         yield from _along(audited, promise, ORDER.index(promise.along))
 
 
-def _at(supports: Sequence["Masks"], level: int, value: int) -> list["Masks"]:
-    """Return the boxes of the cases that have a support at a value of an axis, whatever the axis says."""
-    holding = (box for box in supports if box[level] >> value & 1)
-    return list(dict.fromkeys((*box[:level], -1, *box[level + 1 :]) for box in holding))
+def _at(supports: Sequence[Support], level: int, *values: int) -> Iterator[Support]:
+    """Yield for each value of an axis the supports of cases that have one there, the axis then left out."""
+    for covers, among in supports:
+        for value in values:
+            holding = covers.accepting(level, value) | ~covers.asks[level]
+            yield Support(covers.ignoring(level), among & holding)
 
 
 def _than(audited: Audited, promise: Promise, than: "OutputName") -> Iterator[Claim]:
@@ -162,8 +164,8 @@ def _along(audited: Audited, promise: Promise, level: int) -> Iterator[Claim]:
         first, second = (high, low) if promise.falling else (low, high)
         at_first, at_second = (ranking.covers.accepting(level, value) for value in (first, second))
         at_both = covers
-        if ranking.supports:
-            at_both = covers.supported(*(_at(ranking.supports, level, value) for value in (first, second)))
+        if covers.supports:
+            at_both = covers.supported(*_at(covers.supports, level, first, second))
         comparison = _Comparison(
             at_both,
             _Side(ranking, boxes, 0, at_first & ranking.everyone),

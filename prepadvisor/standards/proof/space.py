@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Category, Facts, Names, Value
 from prepadvisor.named import NamedTuple
-from prepadvisor.standards.proof.covers import Covers
+from prepadvisor.standards.proof.covers import Covers, Support
 from prepadvisor.standards.proof.diagram import Diagrams, Masks
 
 if TYPE_CHECKING:
@@ -218,6 +218,15 @@ class Space:
         """
         left_out = self.cannot_be_boxes if outside is None else outside
         return Covers(self.diagrams, [*boxes, *left_out], self.axes.numbers, supports)
+
+    def support(self, boxes: Sequence[Masks]) -> Support:
+        """Return boxes of which one must hold a case that counts."""
+        index = self.index(boxes)
+        return Support(index, index.everyone)
+
+    def index(self, boxes: Sequence[Masks]) -> Covers:
+        """Index boxes and nothing else."""
+        return Covers(self.diagrams, boxes, self.axes.numbers)
 
 
 def shared(one: Masks, other: Masks) -> Masks:

@@ -18,6 +18,9 @@ from prepadvisor.standards.proof.told import BoxFinder
 _BOXES_MOST: Final = 100_000
 _NODES_MOST: Final = 30_000
 """So intricate may the cases become that are decided, or that nothing holds."""
+_TWINS_MANY: Final = 100
+_NODES_OF_MANY: Final = 8_000
+"""Where very many places are kept for hand, most of them come out as intricate however long one tries."""
 
 _MACHINE: Final = box_of({"reach": ("machine",)})
 _HAND: Final = box_of({"reach": ("hand",)})
@@ -44,6 +47,7 @@ class World:
         """
         rules = list(rules)
         self._space: Final = space
+        self._places: Final[dict[Masks, list[Masks]]] = {}
         diagrams = space.diagrams
         tied = [_region(diagrams, group) for group in groups()]
         self.met: Final = _all_of(diagrams, [space.possible, *tied])
@@ -152,11 +156,36 @@ class World:
 
         A place is done in one way over all its zones, so one zone kept off makes all of it by hand.
         """
+        met = self._told_apart
+        alike = tuple(
+            sum(part for part in parts if part & mask) for parts, mask in zip(met, kept_off, strict=True)
+        )
+        freely = {ORDER.index(fact) for fact in ("reach", *spot_facts())}
+        if alike not in self._places:
+            diagrams = self._space.diagrams
+            place = diagrams.both(self.met, diagrams.box(alike))
+            for level in freely:
+                place = freed(diagrams, place, level)
+            self._places[alike] = _boxes(self._space, place)
+        own = tuple(-1 if level in freely else mask for level, mask in enumerate(kept_off))
+        return [shared(box, own) for box in self._places[alike]]
+
+    @cached_property
+    def _told_apart(self) -> list[list[int]]:
+        """For each axis the sets of values that the met cases tell apart."""
         diagrams = self._space.diagrams
-        place = diagrams.both(self.met, diagrams.box(kept_off))
-        for fact in ("reach", *spot_facts()):
-            place = freed(diagrams, place, ORDER.index(fact))
-        return _boxes(self._space, place)
+        apart = [[full] for full in diagrams.full]
+        seen, waiting = {self.met}, [self.met]
+        while waiting:
+            node = waiting.pop()
+            for mask, child in diagrams.parts(node):
+                level = diagrams.level(node)
+                halves = (half for one in apart[level] for half in (one & mask, one & ~mask))
+                apart[level] = [half for half in halves if half]
+                if child not in seen:
+                    seen.add(child)
+                    waiting.append(child)
+        return apart
 
     @cached_property
     def _reached_by_hand(self) -> int:
@@ -172,7 +201,7 @@ class World:
         if not self._kept_off:
             return self.met
         try:
-            with diagrams.at_most(_NODES_MOST):
+            with diagrams.at_most(_NODES_MOST if len(self._twins) <= _TWINS_MANY else _NODES_OF_MANY):
                 twins = _any_of(diagrams, map(diagrams.box, self._twins))
                 by_machine = _none_of(diagrams, self.met, self._kept_off)
                 return diagrams.either(by_machine, diagrams.both(twins, self._reached_by_hand))
