@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import AREA_KINDS, RANK, Place, Spot
 
 if TYPE_CHECKING:
@@ -9,6 +10,23 @@ if TYPE_CHECKING:
 
 MOST: Final = 4
 """Places shown for one panel; their rulers fill half a page."""
+
+
+class Decides(NamedTuple):
+    """What decides a panel.
+
+    Attributes:
+        spots: the spots worth showing, each of another place, the most pressing first.
+        governs: the spot whose scratch shows most against what is allowed, None without an estimate.
+    """
+
+    spots: tuple[Spot, ...]
+    governs: Spot | None
+
+
+def decides(papers: "Papers", panel: str) -> Decides:
+    """Return what decides a panel."""
+    return Decides(deciding_spots(papers, panel), governing_spot(papers, panel))
 
 
 def deciding_spots(papers: "Papers", panel: str) -> tuple[Spot, ...]:

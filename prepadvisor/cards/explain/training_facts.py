@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.explain.deciding import deciding_spots, governing_spot
+from prepadvisor.cards.explain.deciding import Decides, decides
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
@@ -69,14 +69,11 @@ class WhySheet(NamedTuple):
 
 def training_of(papers: "Papers") -> WhySheet:
     """Gather what the sheet for training shows."""
+    decided = {panel.id: decides(papers, panel.id) for panel in papers.advice.panels}
     scratched = _Scratched(papers)
-    panels: dict[str, WhyPanel] = {}
-    decided: list[Spot] = []
-    for panel in papers.advice.panels:
-        spots = deciding_spots(papers, panel.id)
-        decided += spots
-        panels[panel.id] = _panel(papers, panel.id, spots, scratched)
-    return WhySheet(_sure(papers), panels, _reasons(papers, decided))
+    panels = {panel: _panel(papers, panel, found, scratched) for panel, found in decided.items()}
+    shown = [spot for found in decided.values() for spot in found.spots]
+    return WhySheet(_sure(papers), panels, _reasons(papers, shown))
 
 
 def _sure(papers: "Papers") -> str:
@@ -86,13 +83,12 @@ def _sure(papers: "Papers") -> str:
     return f"{estimate_word(here)}{tools}"
 
 
-def _panel(papers: "Papers", panel: str, spots: tuple[Spot, ...], scratched: "_Scratched") -> WhyPanel:
+def _panel(papers: "Papers", panel: str, found: Decides, scratched: "_Scratched") -> WhyPanel:
     shown: list[Ruler] = []
-    for ruler in (ruler_of(papers, spot, scratched) for spot in spots):
+    for ruler in (ruler_of(papers, spot, scratched) for spot in found.spots):
         if not any(_alike(ruler, other) for other in shown):
             shown.append(ruler)
-    spot = governing_spot(papers, panel)
-    governs = ""
+    spot, governs = found.governs, ""
     if spot is not None and spot.finish is not None:
         tool = words.TOOL[spot.finish.tool]
         governs = f"{papers.words.where(spot.id)}, {spot.finish.chosen} with {tool}"

@@ -1,4 +1,4 @@
-"""Top and foot of a page card: job line, what blocks, ticks, the booth, materials, signatures, cautions."""
+"""Top and foot of a page card: what blocks, ticks, the booth, materials, signatures, cautions."""
 
 from typing import TYPE_CHECKING, Final
 
@@ -10,54 +10,26 @@ from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import BoothStep, CardSheet, FoundNote, HoldNote, ToDecide
 
-# The top of a page card: job line, what blocks or must be decided, ticks before sanding.
+# The top of a page card: what blocks or must be decided, ticks before sanding.
 
 
-def page_head(sheet: "CardSheet", sizes: Sizes, width_mm: float, *, page: str, first: bool) -> Stack:
-    """Return the job line, which stands on every page, with the page's number; h1 only on the first."""
-    head = sheet.head
-    right_mm = 52.0
-    stack = Stack(sizes, width_mm)
-    left = Stack(sizes, width_mm - right_mm - 3)
-    says = " ".join(part for part in (head.number, head.colour.upper()) if part)
-    size = sizes.head_pt if len(wrap(says, left.width_mm, sizes.head_pt, bold=True)) == 1 else sizes.title_pt
-    left.text(says, size, bold=True, tag="h1" if first else "p")
-    left.text(" · ".join(part for part in (head.paint, head.vehicle) if part), sizes.body_pt)
-    if not first:
-        _shorten(left)
-    right = Stack(sizes, right_mm, x=width_mm - right_mm, y=0.6)
-    right.text(page, sizes.body_pt, bold=True, align="right")
-    when = " · ".join(part for part in (head.date, head.by) if part)
-    if when:
-        right.text(when, sizes.body_pt, align="right")
-    if not first:
-        _shorten(right)
-    if not first and (sheet.holds or sheet.found):
-        right.text(
-            f"STOP: {len(sheet.holds) + len(sheet.found)} on page 1", sizes.body_pt, bold=True, align="right"
-        )
-    stack.leaves += left.leaves + right.leaves
-    stack.y = max(left.y, right.y) + 0.6
-    stack.rule(0.9, after_mm=sizes.gap_mm + 0.9)
-    return stack
+def opening(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> list[Block]:
+    """Return what stands above the panels."""
+    return [_top_block(sheet, sizes, width_mm), _before_block(sheet, sizes, width_mm)]
 
 
-def _shorten(stack: Stack) -> None:
-    """Cut every text to one line with a sign that it goes on: page 1 has it whole."""
-    y = stack.leaves[0].y
-    short: list[Leaf] = []
-    for leaf in stack.leaves:
-        if isinstance(leaf, TextLines):
-            text, *more = leaf.lines
-            room = leaf.width_mm - text_width_mm("…", leaf.size_pt, leaf.bold)
-            cut = f"{wrap(text, room, leaf.size_pt, leaf.bold)[0]}…" if more else text
-            short.append(leaf._replace(y=y, lines=(cut,)))
-            y += leaf.line_mm
-    stack.leaves[:] = short
-    stack.y = y
+def closing(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> list[Block]:
+    """Return what stands below the panels."""
+    blocks = (
+        _notes_block(sheet, sizes, width_mm),
+        _work_block(sheet, sizes, width_mm),
+        _sign_block(sheet, sizes, width_mm),
+        _foot_block(sheet, sizes, width_mm),
+    )
+    return [block for block in blocks if block]
 
 
-def top_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
+def _top_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return what blocks the job and what must be decided; all holds stand here, before anything else."""
     rows: list[Stack] = [_found(found, sizes, width_mm) for found in sheet.found]
     rows += [_hold(hold, sizes, width_mm) for hold in sheet.holds]
@@ -141,7 +113,7 @@ def _line(says: str, sizes: Sizes, width_mm: float) -> Stack:
     return stack
 
 
-def before_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
+def _before_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return the ticks before sanding."""
     stack = Stack(sizes, width_mm)
     title_mm = 34.0 if sizes.name == "normal" else 29.0
@@ -167,7 +139,7 @@ def before_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
 _LEFT_SHARE: Final = 0.46
 
 
-def notes_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block | None:
+def _notes_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block | None:
     """Return the notes that several places share, each with the places it is about; None without any."""
     if not sheet.notes:
         return None
@@ -177,7 +149,7 @@ def notes_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block | No
     return divided(lead, rows, lead, gap_mm=sizes.gap_mm * 0.6)
 
 
-def work_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
+def _work_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return drills and ticks before paint on the left, the steps in the booth on the right."""
     left = Stack(sizes, width_mm * _LEFT_SHARE - 2)
     left.rule(0.9, after_mm=1.2)
@@ -234,7 +206,7 @@ def _step(number: int, step: "BoothStep", sizes: Sizes, width_mm: float) -> Stac
     return stack
 
 
-def sign_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
+def _sign_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return what to mix, lay out and how long it takes, and the lines to sign on."""
     stack = Stack(sizes, width_mm)
     stack.rule(0.25, after_mm=0.8)
@@ -260,7 +232,7 @@ def sign_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     return whole(stack, gap_mm=sizes.gap_mm / 2)
 
 
-def foot_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
+def _foot_block(sheet: "CardSheet", sizes: Sizes, width_mm: float) -> Block:
     """Return why, what the card rests on, and the cautions."""
     lead = Stack(sizes, width_mm)
     lead.rule(0.25, after_mm=0.6)

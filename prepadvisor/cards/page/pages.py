@@ -7,20 +7,13 @@ drawn large above its rows instead of small beside them.
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
-from prepadvisor.cards.page.block import Block, BlockPart, Extent, fit, fit_whole
-from prepadvisor.cards.page.ends import (
-    before_block,
-    foot_block,
-    notes_block,
-    page_head,
-    sign_block,
-    top_block,
-    work_block,
-)
-from prepadvisor.cards.page.leaf import Leaf, moved
-from prepadvisor.cards.page.panel import ladder_block, panel_head
+from prepadvisor.cards.page.block import Block, BlockPart, Extent, Stack, fit, fit_whole
+from prepadvisor.cards.page.ends import closing, opening
+from prepadvisor.cards.page.leaf import Leaf, TextLines, moved
+from prepadvisor.cards.page.panel import ladder_block, panel_head, panel_title
 from prepadvisor.cards.page.rows import BAND_HEIGHTS_MM, SIDE_MM, band_block, rows_block
-from prepadvisor.cards.page.typeface import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes
+from prepadvisor.cards.page.typeface import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes, wrap
+from prepadvisor.cards.page.typeface import width_mm as text_width_mm
 from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
@@ -111,23 +104,19 @@ def _first_sheet(
 ) -> _Set:
     """Set the first sheet; `high_mm` has the panels that are drawn above their rows, and how high at most."""
     width, above = form.room_mm[0], high_mm or {}
-    blocks: list[Block | None] = [top_block(sheet, sizes, width), before_block(sheet, sizes, width)]
+    blocks: list[Block | None] = [*opening(sheet, sizes, width)]
     for panel in sheet.panels:
         draw = drawings[panel.id]
         blocks += [panel_head(panel, sizes, width), ladder_block(panel, sizes, width)]
         if not panel.rows:
             continue
+        again = panel_title(panel, sizes, width, goes_on=True)
         if panel.id in above:
             figure = draw(width, above[panel.id])
-            blocks += [band_block(figure, sizes, width), rows_block(panel, None, sizes, width)]
+            blocks += [band_block(figure, sizes, width), rows_block(panel, None, again, width)]
         else:
-            blocks.append(rows_block(panel, draw(SIDE_MM, sizes.figure_max_mm), sizes, width))
-    blocks += [
-        notes_block(sheet, sizes, width),
-        work_block(sheet, sizes, width),
-        sign_block(sheet, sizes, width),
-        foot_block(sheet, sizes, width),
-    ]
+            blocks.append(rows_block(panel, draw(SIDE_MM, sizes.figure_max_mm), again, width))
+    blocks += closing(sheet, sizes, width)
     heads = (_head_mm(sheet, sizes, form, first=True), _head_mm(sheet, sizes, form))
     pages, torn = _on_pages([block for block in blocks if block], form, heads, fit_whole)
     return _Set(sizes, pages, torn)
@@ -153,7 +142,7 @@ def _above(first: _Set, sheet: "CardSheet", spaces: Mapping[str, DrawPanel], for
 
 def _head_mm(sheet: "CardSheet", sizes: Sizes, form: Paper, *, first: bool = False) -> float:
     """Return the height of the job line, of the first page or as it is repeated."""
-    return page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=first).y
+    return _page_head(sheet, sizes, form.room_mm[0], page="page 1 of 1", first=first).y
 
 
 def _on_pages(
@@ -188,7 +177,51 @@ def _labelled(
     labelled = []
     for number, leaves in enumerate(pages, start=1):
         label = f"{word} {number} of {len(pages)}"
-        head = page_head(sheet, sizes, form.room_mm[0], page=label, first=number == 1 and not goes_on)
+        head = _page_head(sheet, sizes, form.room_mm[0], page=label, first=number == 1 and not goes_on)
         top = [moved(leaf, form.margin_mm, form.margin_mm) for leaf in head.leaves]
         labelled.append(PrintedPage(label, (*top, *leaves)))
     return labelled
+
+
+def _page_head(sheet: "CardSheet", sizes: Sizes, width_mm: float, *, page: str, first: bool) -> Stack:
+    """Return the job line, which stands on every page, with the page's number; h1 only on the first."""
+    head = sheet.head
+    right_mm = 52.0
+    stack = Stack(sizes, width_mm)
+    left = Stack(sizes, width_mm - right_mm - 3)
+    says = " ".join(part for part in (head.number, head.colour.upper()) if part)
+    size = sizes.head_pt if len(wrap(says, left.width_mm, sizes.head_pt, bold=True)) == 1 else sizes.title_pt
+    left.text(says, size, bold=True, tag="h1" if first else "p")
+    left.text(" · ".join(part for part in (head.paint, head.vehicle) if part), sizes.body_pt)
+    if not first:
+        _shorten(left)
+    right = Stack(sizes, right_mm, x=width_mm - right_mm, y=0.6)
+    right.text(page, sizes.body_pt, bold=True, align="right")
+    when = " · ".join(part for part in (head.date, head.by) if part)
+    if when:
+        right.text(when, sizes.body_pt, align="right")
+    if not first:
+        _shorten(right)
+    if not first and (sheet.holds or sheet.found):
+        right.text(
+            f"STOP: {len(sheet.holds) + len(sheet.found)} on page 1", sizes.body_pt, bold=True, align="right"
+        )
+    stack.leaves += left.leaves + right.leaves
+    stack.y = max(left.y, right.y) + 0.6
+    stack.rule(0.9, after_mm=sizes.gap_mm + 0.9)
+    return stack
+
+
+def _shorten(stack: Stack) -> None:
+    """Cut every text to one line with a sign that it goes on: page 1 has it whole."""
+    y = stack.leaves[0].y
+    short: list[Leaf] = []
+    for leaf in stack.leaves:
+        if isinstance(leaf, TextLines):
+            text, *more = leaf.lines
+            room = leaf.width_mm - text_width_mm("…", leaf.size_pt, leaf.bold)
+            cut = f"{wrap(text, room, leaf.size_pt, leaf.bold)[0]}…" if more else text
+            short.append(leaf._replace(y=y, lines=(cut,)))
+            y += leaf.line_mm
+    stack.leaves[:] = short
+    stack.y = y

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.page.block import Block, Extent, Stack, packed, whole
 from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow, moved
-from prepadvisor.cards.page.panel import panel_title
 from prepadvisor.cards.page.typeface import Sizes, wrap
 
 if TYPE_CHECKING:
@@ -40,17 +39,21 @@ _SHARED: Final = 0.7
 _NO_WORK: Final = "-"
 
 
-def rows_block(panel: "PanelSheet", figure: "Figure | None", sizes: Sizes, width_mm: float) -> Block:
+def rows_block(panel: "PanelSheet", figure: "Figure | None", again: Stack, width_mm: float) -> Block:
     """Return a panel's drawing and rows; every place has its row, over as many pages as it takes.
 
-    Without a figure the rows stand alone.
+    Args:
+        panel: the panel.
+        figure: its drawing; without one the rows stand alone.
+        again: the heading that stands above rows that go on on another page.
+        width_mm: the width of the page's room.
     """
+    sizes = again.sizes
     at = SIDE_MM + _ROWS_APART_MM if figure else 0.0
     columns = _columns(width_mm - at)
     rows = [_row(row, columns, sizes) for row in panel.rows]
     tail = _tail(panel, sizes, width_mm - at)
     order = _side(figure, sizes) if figure else Stack(sizes, 0.0)
-    again = panel_title(panel, sizes, width_mm, goes_on=True)
     head_mm = sizes.line_mm(8.0) + 0.8
     heights = [row.height_mm + row.note_mm for row in rows] + [stack.y for stack in tail]
     heights[-1] += sizes.gap_mm

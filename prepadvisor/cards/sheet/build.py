@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.sheet.end import before_paint, before_sanding, booth_steps, materials, rubbed_through
+from prepadvisor.cards.sheet.end import ending
 from prepadvisor.cards.sheet.panel import panel_sheet
 from prepadvisor.cards.sheet.record import CardSheet, FoundNote, HoldNote, JobLine, ToDecide
 from prepadvisor.records import RANK, Advice, Hold, Offer, Place, RingOf, RuleNote, Spot, TooCoarse
@@ -57,7 +57,7 @@ def card_sheet(papers: "Papers") -> CardSheet:
     found, accepted = _logged(papers)
     shared, own = _notes(papers)
     told: set[str] = set()
-    primer = papers.work.stage == "primer"
+    end = ending(papers)
     return CardSheet(
         head=_job_line(advice),
         stage=_stage(papers),
@@ -69,16 +69,16 @@ def card_sheet(papers: "Papers") -> CardSheet:
         house=house_lines(advice.standards),
         accepted=accepted,
         standing=STANDING_IMPERIAL if papers.units.imperial else STANDING,
-        before_sanding=before_sanding(papers),
+        before_sanding=end.before_sanding,
         panels=tuple(panel_sheet(papers, panel, own, told) for panel in advice.panels),
         notes=shared,
-        drills=rubbed_through(papers),
-        ticks_title="BEFORE PRIMER" if primer else "BEFORE PAINT",
-        before_paint=before_paint(papers),
-        booth_title="THEN" if primer else "IN THE BOOTH",
-        booth=booth_steps(papers),
-        materials=materials(papers),
-        clear=papers.work.clear,
+        drills=end.drills,
+        ticks_title=end.ticks_title,
+        before_paint=end.before_paint,
+        booth_title=end.booth_title,
+        booth=end.booth,
+        materials=end.materials,
+        clear=end.clear,
         signatures=SIGNATURES,
         why=_why(papers),
         rests_on=(

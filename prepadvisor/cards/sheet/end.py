@@ -1,32 +1,46 @@
-"""Drills at their panel, ticks before sanding and paint, the booth, what to mix, discs and time."""
+"""Ticks before sanding and paint, the booth, what to mix, discs and time: once a card."""
 
 from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
-from prepadvisor.records import Drill, Panel, PanelAdvice, Place
+from prepadvisor.named import NamedTuple
+from prepadvisor.records import Drill, Panel, Place
 from prepadvisor.wording import Brief, drill_case, drill_says, minutes, turn_says, turns
 from prepadvisor.wording import names as trade
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
 
-# Drills at their panel: what to do where a look finds something, by machine, by hand and on fill.
+
+class Ending(NamedTuple):
+    """What a card says of the whole job before, between and after its panels; named as on the sheet."""
+
+    before_sanding: tuple[Tick, ...]
+    drills: tuple[DrillText, ...]
+    ticks_title: str
+    before_paint: tuple[Tick, ...]
+    booth_title: str
+    booth: tuple[BoothStep, ...]
+    materials: tuple[Fact, ...]
+    clear: str
 
 
-def drills(papers: "Papers", panel: PanelAdvice) -> tuple[DrillText, ...]:
-    """Return what to do where a look finds lines on this panel, and on fill low spots and pinholes."""
-    at = {place.id: papers.drills.get(place.id, {}) for place in papers.places_of[panel.id]}
-    lines = {place: known["lines"] for place, known in at.items() if "lines" in known}
-    low = [{place: known["low"]} for place, known in at.items() if "low" in known]
-    return tuple(_drill(papers, group) for group in (lines, *low) if group)
+def ending(papers: "Papers") -> Ending:
+    """Return what is ticked before sanding and before the coat, what follows, and what it takes."""
+    primer = papers.stage == "primer"
+    return Ending(
+        before_sanding=_before_sanding(papers),
+        drills=_rubbed_through(papers),
+        ticks_title="BEFORE PRIMER" if primer else "BEFORE PAINT",
+        before_paint=_before_paint(papers),
+        booth_title="THEN" if primer else "IN THE BOOTH",
+        booth=_booth_steps(papers),
+        materials=_materials(papers),
+        clear=papers.work.clear,
+    )
 
 
-def _drill(papers: "Papers", at: dict[str, Drill]) -> DrillText:
-    one = next(iter(at.values()))
-    return DrillText(drill_case(one.result), drill_says(one, Brief(papers.words, at)))
-
-
-def rubbed_through(papers: "Papers") -> tuple[DrillText, ...]:
+def _rubbed_through(papers: "Papers") -> tuple[DrillText, ...]:
     """Return what to do when it is rubbed through, which is the same on all panels but plastic."""
     if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
         return ()
@@ -40,7 +54,7 @@ _TRIM = frozenset({"recess", "cut-out"})
 """Lines round trim."""
 
 
-def before_sanding(papers: "Papers") -> tuple[Tick, ...]:
+def _before_sanding(papers: "Papers") -> tuple[Tick, ...]:
     """Return the ticks that come before any abrasive, with readings and trim by name."""
     bed = papers.stage == "paint" and any(panel.wet_bed.need != "no" for panel in papers.advice.panels)
     ticks = [Tick(f"gauge, lowest: {gauge}")] if (gauge := _gauge(papers)) else []
@@ -77,14 +91,14 @@ def _named(papers: "Papers", places: list[Place]) -> str:
     return trade.listed([papers.words.label(place) for place in places])
 
 
-def before_paint(papers: "Papers") -> tuple[Tick, ...]:
+def _before_paint(papers: "Papers") -> tuple[Tick, ...]:
     """Return the ticks between the last look and the gun."""
     if papers.stage == "primer":
         return (Tick("only what gets primer is open"), Tick("tack cloth"))
     return (Tick("no gloss anywhere, gaps and returns too"), Tick("tack cloth"))
 
 
-def booth_steps(papers: "Papers") -> tuple[BoothStep, ...]:
+def _booth_steps(papers: "Papers") -> tuple[BoothStep, ...]:
     """Return the turns in the booth in order; the look in the wet gloss stands at its turn."""
     if papers.stage == "primer":
         return _priming(papers)
@@ -120,7 +134,7 @@ def _primed_whole(papers: "Papers", panel: Panel) -> bool:
     return panel.next == "primer" and panel.id not in papers.work.unplanned
 
 
-def materials(papers: "Papers") -> tuple[Fact, ...]:
+def _materials(papers: "Papers") -> tuple[Fact, ...]:
     """Return what to mix, which discs to lay out and how long it takes."""
     advice = papers.advice
     facts = []

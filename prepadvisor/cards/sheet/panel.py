@@ -2,12 +2,12 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.sheet.end import drills
-from prepadvisor.cards.sheet.record import BigAnswer, PanelSheet, PlaceRow
-from prepadvisor.cards.sheet.rows import NOTHING, STOP, ladders, order_of, rows_of
+from prepadvisor.cards.sheet.record import BigAnswer, DrillText, PanelSheet, PlaceRow
+from prepadvisor.cards.sheet.rows import NOTHING, STOP, panel_work
 from prepadvisor.records import (
     AREA_KINDS,
     RANK,
+    Drill,
     Grade,
     Panel,
     PanelAdvice,
@@ -17,7 +17,17 @@ from prepadvisor.records import (
     ZoneBand,
     finest,
 )
-from prepadvisor.wording import Units, coats, exception_says, heading, hold_mend, minutes
+from prepadvisor.wording import (
+    Brief,
+    Units,
+    coats,
+    drill_case,
+    drill_says,
+    exception_says,
+    heading,
+    hold_mend,
+    minutes,
+)
 from prepadvisor.wording import names as trade
 from prepadvisor.wording.remarks import hold_why
 
@@ -44,9 +54,7 @@ def panel_sheet(
     source = papers.job_panels.get(panel.id)
     stop = panel.id in papers.held_panels
     places = [] if stop else [place for place in papers.places_of[panel.id] if _is_worked(papers, place)]
-    steps = ladders(papers, panel, places)
-    boxed = {task for ladder in steps for box in ladder.boxes for task in box.tasks}
-    rows = tuple(row for place in places for row in rows_of(papers, place, boxed, notes.get(place.id, ())))
+    order, steps, rows = panel_work(papers, panel, places, notes)
     return PanelSheet(
         letter=papers.letter_of[panel.id],
         id=panel.id,
@@ -57,13 +65,13 @@ def panel_sheet(
         zones=_zones(papers, panel, source),
         stop=stop,
         instead=_instead(papers, panel, stop=stop) if not rows else (),
-        order=order_of(papers, panel, places) if rows else (),
+        order=order,
         answers=four_answers(papers, panel),
         ladders=steps,
         rows=rows,
         legend=_legend(rows, told),
         notes=tuple(exception_says(each, papers.words) for each in panel.exceptions) if rows else (),
-        drills=drills(papers, panel) if rows else (),
+        drills=_drills(papers, panel) if rows else (),
         film=_film(papers, panel, source) if rows else "",
         minutes="" if not rows else minutes(sum(task.minutes for task in _tasks(papers, panel))),
     )
@@ -238,6 +246,19 @@ def _legend(rows: tuple[PlaceRow, ...], told: set[str]) -> tuple[str, ...]:
     new = [text for text in says if text not in told]
     told.update(new)
     return tuple(new)
+
+
+def _drills(papers: "Papers", panel: PanelAdvice) -> tuple[DrillText, ...]:
+    """Return what to do where a look finds lines on this panel, and on fill low spots and pinholes."""
+    at = {place.id: papers.drills.get(place.id, {}) for place in papers.places_of[panel.id]}
+    lines = {place: known["lines"] for place, known in at.items() if "lines" in known}
+    low = [{place: known["low"]} for place, known in at.items() if "low" in known]
+    return tuple(_drill(papers, group) for group in (lines, *low) if group)
+
+
+def _drill(papers: "Papers", at: dict[str, Drill]) -> DrillText:
+    one = next(iter(at.values()))
+    return DrillText(drill_case(one.result), drill_says(one, Brief(papers.words, at)))
 
 
 def _film(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> str:

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
         Task,
         Work,
         WorkStep,
-        Zone,
     )
     from prepadvisor.records.gate import Gate
     from prepadvisor.standards import House
@@ -108,10 +107,9 @@ class Papers:
             self.at.setdefault(task.place, []).append(task)
         flake, shelf = self.advice.job.flake, self.house.shop.shelf
         self.drills = {
-            place: drills_of(self.places[place], tasks, self._zones_of(place), flake, shelf)
+            place: drills_of(
+                self.places[place], tasks, tuple(spot.zone for spot in self.spots_at[place]), flake, shelf
+            )
             for place, tasks in self.at.items()
             if place in self.places
         }
-
-    def _zones_of(self, place: str) -> tuple["Zone", ...]:
-        return tuple(spot.zone for spot in self.spots_at[place])

@@ -1,9 +1,10 @@
 """The order of work on one panel, and its rows: one for each place, or each zone of a split one."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.cards.sheet.record import BoxState, Ladder, OrderStep, PlaceRow, Tick
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import AREA_KINDS, DA_TOOLS, Done, PanelAdvice, Patch, Place, Task, TooCoarse
 from prepadvisor.wording import done_says, laxer_says, minutes, step_says, steps_words, tool_short
 from prepadvisor.wording import names as trade
@@ -11,13 +12,39 @@ from prepadvisor.wording import names as trade
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
 
+
+class PanelWork(NamedTuple):
+    """The work on one panel: its steps in order, its ladders, and a row for each place or zone of it."""
+
+    order: tuple[OrderStep, ...]
+    ladders: tuple[Ladder, ...]
+    rows: tuple[PlaceRow, ...]
+
+
+def panel_work(
+    papers: "Papers", panel: PanelAdvice, places: Sequence[Place], notes: Mapping[str, tuple[str, ...]]
+) -> PanelWork:
+    """Return the work on a panel.
+
+    Args:
+        papers: what the card is made from.
+        panel: the panel.
+        places: those of its places that stand on the card.
+        notes: what is said at single places, by place id.
+    """
+    steps = _ladders(papers, panel, places)
+    boxed = {task for ladder in steps for box in ladder.boxes for task in box.tasks}
+    rows = tuple(row for place in places for row in rows_of(papers, place, boxed, notes.get(place.id, ())))
+    return PanelWork(_order_of(papers, panel, places) if rows else (), steps, rows)
+
+
 # The order of work on one panel, step by step of the plan, and the ladders with their boxes.
 #
 # Which places a step is about is said by what they are, such as "lines"; only where it is about some of
 # them by their numbers, because the rows name them all.
 
 
-def order_of(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
+def _order_of(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
     """Return the steps of the plan that have work on a panel, with their numbers over all panels."""
     found = []
     for step in papers.steps:
@@ -33,7 +60,7 @@ def order_of(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> t
     return tuple(found)
 
 
-def ladders(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> tuple[Ladder, ...]:
+def _ladders(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> tuple[Ladder, ...]:
     """Return the grit steps of places that take more than one, patches first, lines with their face.
 
     All but the last step have their boxes here; the last one's stand at the rows.
