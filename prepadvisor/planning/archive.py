@@ -9,8 +9,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases import Facts, subjects, with_usual_lines, zoning
-from prepadvisor.planning.advising import advise
+from prepadvisor.cases import Facts, standing, with_usual_lines, zoning
+from prepadvisor.planning.advising import advise, primed_places
+from prepadvisor.planning.panels import decided_subjects
 from prepadvisor.planning.planner import Planner, SpotPlan
 from prepadvisor.standards import DIRECTIONS, Difference, House
 from prepadvisor.standards.engine import OUTPUTS, Engine
@@ -22,11 +23,13 @@ if TYPE_CHECKING:
 
 
 def spot_plans(job: "Job", house: House) -> Iterator[SpotPlan]:
-    """Yield every spot of a job as it is decided, panel by panel in the order of the card."""
+    """Yield every spot of a job as it is decided, with its primer as the log has it, panel by panel."""
     house = house.on(job)
+    shop, on = house.shop, primed_places(job)
     planner = Planner(house, house.judged(job.colour))
     for panel in with_usual_lines(job, house.outlines).panel:
-        for subject in subjects(panel, zoning(panel, house.shop.mist_mm)):
+        stands = standing(panel, on.get(panel.id, set()), shop.lap_mm, shop.ring_mm)
+        for subject in decided_subjects(stands, zoning(panel, shop.mist_mm), planner):
             yield from planner.spots(subject)
 
 

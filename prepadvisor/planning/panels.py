@@ -67,6 +67,16 @@ def plan_panel(standing: Standing, planner: "Planner") -> PanelPlan:
     return _plan(standing, zones, _merged(paint, primer), paint=paint, primer=primer.grounds, planner=planner)
 
 
+def decided_subjects(standing: Standing, zones: Zoning, planner: "Planner") -> list[Subject]:
+    """Return what of a panel is decided by standards in the stage it is in; rings that are keyed are not."""
+    waiting = standing.waiting
+    if WHOLE in waiting:
+        return subjects(standing.now, zones)
+    later = _with_ring_grade(subjects(standing.later, zones, standing.rings), planner)
+    painted = [one for one in later if not waiting & {one.feature, one.ring_of}]
+    return [*painted, *(one for one in subjects(standing.now, zones) if one.feature in waiting)]
+
+
 def _drafts(places: Sequence[Subject], planner: "Planner") -> list[Draft]:
     return [draft(subject, planner.spots(subject)) for subject in places]
 

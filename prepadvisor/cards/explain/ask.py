@@ -44,7 +44,7 @@ def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
         says += _grade(spot, by_hand=place.id in papers.hand_only)
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
-        says += _rule(spot, "powder", ("guide_coat",)) if spot.guide_coat != "no" else []
+        says += _rule(spot, "powder", ("guide_coat",)) if _powdered(papers, place, spot) else []
         says += _rule(spot, "film", ("film_off_max_um",))
     took = sum(task.minutes for task in papers.at.get(place.id, ()))
     says.append(f"takes {minutes(took)}")
@@ -64,6 +64,12 @@ def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
     says.append(f"takes {minutes(panel.minutes)}")
     return _cut(says)
+
+
+def _powdered(papers: Papers, place: Place, spot: Spot) -> bool:
+    """Say whether powder goes on: where it is asked for and the plan, if it has work there, has it too."""
+    done = {task.do for task in papers.work.tasks if task.place == place.id}
+    return spot.guide_coat != "no" and (not done or "powder" in done)
 
 
 def _press_words(spot: Spot) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.model.says import hand_first
+from prepadvisor.tui.model.says import hand_first, powder
 from prepadvisor.wording import (
     Units,
     Words,
@@ -100,7 +100,7 @@ def four_answers(advice: "Advice", place: "Place") -> tuple[Plate, ...]:
     return (
         Plate("FIRST", hand, "or finer") if hand else Plate("FIRST", "-"),
         last,
-        Plate("POWDER", *_POWDER[place.guide_coat]),
+        Plate("POWDER", *_POWDER[powder(advice, place)]),
         Plate("WET BED", wet, {"required": "NEEDED", "advised": "advised", "no": ""}[need], bed_ink),
     )
 

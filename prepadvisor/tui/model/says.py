@@ -7,7 +7,7 @@ from prepadvisor.wording import Words
 from prepadvisor.wording import names as words
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Advice, PanelAdvice, Place, Spot
+    from prepadvisor.records import Advice, GuideCoat, PanelAdvice, Place, Spot
     from prepadvisor.tui.model.open_job import OpenJob
 
 
@@ -44,19 +44,26 @@ class _LookUp(NamedTuple):
     held: frozenset[str]
     spots: dict[str, "Spot"]
     scuffs: dict[str, str | None]
+    bare: frozenset[str]
 
 
 _last: _LookUp | None = None
 
 
 def _looked_up(advice: "Advice") -> _LookUp:
-    """Return an advice's holds, spots and first scuffs by id; kept for the last one: a list stays linear."""
+    """Return an advice's holds, spots, first scuffs and places worked without powder, by id.
+
+    Kept for the last advice, so that a list of places stays linear.
+    """
     global _last
     if _last is None or _last.advice is not advice:
         spots = {spot.id: spot for spot in advice.spots}
         tasks = (task for task in reversed(advice.work.tasks) if task.do == "scuff")
         scuffs: dict[str, str | None] = {task.place: task.grade for task in tasks}
-        _last = _LookUp(advice, Words(advice), frozenset(hold.spot for hold in advice.holds), spots, scuffs)
+        held = frozenset(hold.spot for hold in advice.holds)
+        worked = {task.place for task in advice.work.tasks}
+        powdered = {task.place for task in advice.work.tasks if task.do == "powder"}
+        _last = _LookUp(advice, Words(advice), held, spots, scuffs, frozenset(worked - powdered))
     return _last
 
 
@@ -79,6 +86,11 @@ def hand_first(advice: "Advice", place: "Place") -> str | None:
     if place.reach != "machine":
         return None
     return _looked_up(advice).scuffs.get(place.id, place.hand_coarsest)
+
+
+def powder(advice: "Advice", place: "Place") -> "GuideCoat":
+    """Return when guide coat goes on at a place, as the plan of work and the card have it: not on gloss."""
+    return "no" if place.id in _looked_up(advice).bare else place.guide_coat
 
 
 def place_name(advice: "Advice", place: "Place") -> str:

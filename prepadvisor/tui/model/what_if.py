@@ -4,15 +4,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases import judged
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import FLAKES, TONES, Advice, GuideCoat, Place, Reach
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.panel_edits import with_colour
-from prepadvisor.tui.model.says import bed, hand_first
+from prepadvisor.tui.model.says import bed, hand_first, powder
 from prepadvisor.tui.model.session import Session, place_of, spots_of
 
 if TYPE_CHECKING:
+    from prepadvisor.cases import JudgedColour
     from prepadvisor.standards import House
 
 HANDLE_KINDS: Final = frozenset({"recess", "cut-out"})
@@ -65,21 +65,24 @@ class WhatIf:
         return self.trials[-1].advice if self.trials else self._session.advice
 
     def finer_flake(self, step: int) -> None:
-        """Try the next finer flake (step 1) or coarser (step -1)."""
-        job = self._top()[0]
-        now = judged(job.colour)
+        """Try the next finer flake (step 1) or coarser (step -1) than the one the job is judged by."""
+        job, house, _ = self._top()
+        now = house.judged(job.colour)
         flake = _stepped(FLAKES, now.flake, step, "flake")
         tried = with_colour(job, flake=flake, flake_um=None, tilt_deg=None, log_sd=None)
-        if judged(tried.colour).flake == now.flake:
-            words = now.flake.replace("-", " ")
-            raise RefusedError(f"three stages are judged as {words} at least: say two stages first")
+        if house.judged(tried.colour).flake == now.flake:
+            raise RefusedError(_held_by(now, now.flake))
         self._try(f"{flake.replace('-', ' ')} flake", job=tried)
 
     def lighter_tone(self, step: int) -> None:
         """Try the next lighter tone (step 1) or darker (step -1)."""
-        job = self._top()[0]
-        tone = _stepped(TONES, judged(job.colour).tone, step, "tone")
-        self._try(f"{tone} tone", job=with_colour(job, tone=tone))
+        job, house, _ = self._top()
+        now = house.judged(job.colour)
+        tone = _stepped(TONES, now.tone, step, "tone")
+        tried = with_colour(job, tone=tone)
+        if house.judged(tried.colour).tone == now.tone:
+            raise RefusedError(_held_by(now, now.tone))
+        self._try(f"{tone} tone", job=tried)
 
     def one_coat_more(self) -> None:
         """Try one wet-bed coat more: what it does to the lines, though it never buys a coarser grade."""
@@ -154,7 +157,7 @@ def changes(before: Advice | None, after: Advice | None, place_id: str) -> tuple
     pairs = [
         ("finish", *(place.finish or "STOP" for _, place in both)),
         ("by hand first", *(_hand(advice, place) for advice, place in both)),
-        ("powder", *(POWDER[place.guide_coat] for _, place in both)),
+        ("powder", *(POWDER[powder(advice, place)] for advice, place in both)),
         ("wet bed", *(bed(place.wet_bed.need, place.wet_bed.coats) for _, place in both)),
         ("done by", *(REACH[place.reach] for _, place in both)),
         ("risk that a line shows", *(_risk(advice, place) for advice, place in both)),
@@ -169,6 +172,14 @@ def _hand(advice: Advice, place: Place) -> str:
 def _risk(advice: Advice, place: Place) -> str:
     risks = [spot.line.risk for spot in spots_of(advice, place) if spot.line]
     return f"{max(risks):.2f}" if risks else "none"
+
+
+def _held_by(now: "JudgedColour", word: str) -> str:
+    """Return why a colour is judged as before: three stages, or what the colour book has of it."""
+    word = word.replace("-", " ")
+    if now.book:
+        return f'the colour book has "{now.book}", judged as {word} at least'
+    return f"three stages are judged as {word} at least: say two stages first"
 
 
 def _stepped(order: tuple[str, ...], now: str, step: int, what: str) -> str:

@@ -1,9 +1,23 @@
 """Trials that change nothing, and go back one by one."""
 
+from pathlib import Path
+
 import pytest
 
+from prepadvisor.files import demo_jobs_dir, load_house, load_job
+from prepadvisor.planning import advise
 from prepadvisor.records import RANK, Colour
-from prepadvisor.tui.model import RefusedError, Session, WhatIf, changes, place_of, revised, with_more_coats
+from prepadvisor.standards import House
+from prepadvisor.tui.model import (
+    OpenJob,
+    RefusedError,
+    Session,
+    WhatIf,
+    changes,
+    place_of,
+    revised,
+    with_more_coats,
+)
 
 
 @pytest.fixture
@@ -96,3 +110,24 @@ def test_a_coarser_flake_of_three_stages_is_refused(session: Session) -> None:
     trial = _on(session, flake="fine", stages=3)
     with pytest.raises(RefusedError, match="two stages"):
         trial.finer_flake(-1)
+
+
+def test_a_trial_steps_from_what_the_colour_book_says(shipped_house: House, tmp_path: Path) -> None:
+    """Finer than a coarse book colour is medium, whatever the job leaves unsaid; coarser the book forbids."""
+    (tmp_path / "colours.toml").write_text(
+        '[[colour]]\nbook = "hm-3"\nflake = "coarse"\nstages = 2\ntone = "mid"\n'
+        'sealed_by = "K. M."\nsealed_on = 2026-02-01\n',
+        encoding="utf-8",
+    )
+    colour = Colour(name="Harbour mist", book="hm-3")
+    job = OpenJob.of(load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house))
+    session = Session(revised(job, {"colour": colour}), load_house(tmp_path), advise)
+    trial = WhatIf(session, with_more_coats)
+    trial.finer_flake(1)
+    assert trial.advice is not None
+    assert trial.advice.job.flake == "medium"
+    trial.clear()
+    with pytest.raises(RefusedError, match="colour book"):
+        trial.finer_flake(-1)
+    with pytest.raises(RefusedError, match="colour book"):
+        trial.lighter_tone(-1)
