@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from prepadvisor.files.disk.edit import edited as edited
     from prepadvisor.files.disk.edit import new_text as new_text
     from prepadvisor.files.disk.edit import values_of_job as values_of_job
+    from prepadvisor.files.disk.edit import with_changes as with_changes
     from prepadvisor.files.disk.journal import Journal as Journal
     from prepadvisor.files.disk.journal import Recovery as Recovery
     from prepadvisor.files.disk.journal import journal_folder as journal_folder
@@ -118,7 +119,7 @@ _PARTS = {
     "disk.append": "AppendRefusedError LogTable Values appended values_of",
     "disk.atomic": "FileSystem is_alive previous_of put started this_host",
     "disk.beside": "entries_beside entry_path put_beside",
-    "disk.edit": "both_changed changed_table edited new_text values_of_job",
+    "disk.edit": "both_changed changed_table edited new_text values_of_job with_changes",
     "disk.journal": "Journal Recovery journal_folder recoverable",
     "disk.lock": "NoLocksError lock_path locked",
     "disk.not_saved": "BusyError ChangedUnderneathError NotSavedError UnknownResultError not_saved",

@@ -4,7 +4,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.files import (
     HouseDraft,
@@ -37,6 +37,9 @@ from prepadvisor.standards import (
 if TYPE_CHECKING:
     from prepadvisor.standards.engine import Rule
     from prepadvisor.tui.model.rule_form import RuleForm
+
+
+SHOP_FILE: Final = "shop.toml"
 
 
 class Checked(NamedTuple):
@@ -167,6 +170,15 @@ class LeadDesk:
         """Do without a rule of a layer below, and return the file. Raises BadInputError as `save`."""
         entry = f"[[withdraw]]\nrule = {quoted(rule_id)}\nbecause = {quoted(because)}\n"
         return self._change(self.draft.file_for(""), lambda text: with_more(text, entry))
+
+    def shop_text(self) -> str:
+        """Return the house's own shop file as the draft has it, else as it is live; empty where none is."""
+        path = (self.draft.path if self.draft.is_there else self.draft.live) / SHOP_FILE
+        return path.read_text(encoding="utf-8-sig") if path.is_file() else ""
+
+    def change_shop(self, make: Callable[[str], str]) -> str:
+        """Change the draft's shop file, and return its name. Raises BadInputError as `save`."""
+        return self._change(SHOP_FILE, make)
 
     def effects(self, paths: Sequence[Path]) -> Iterator[Effect]:
         """Yield what the draft changes on each job, one after the other. Raises BadInputError as `house`."""

@@ -61,6 +61,8 @@ class Raster:
     def runs(self, row: int) -> list[Stretch]:
         """Return a line as stretches of the same ink and ground."""
         inks, grounds = self.inks[row], self.grounds[row]
+        if not len(inks):  # a window so narrow that nothing is left for the drawing
+            return []
         cuts = np.flatnonzero((inks[1:] != inks[:-1]) | (grounds[1:] != grounds[:-1])) + 1
         bounds = [0, *cuts.tolist(), len(inks)]
         text = "".join(self.chars[row].tolist())

@@ -81,6 +81,22 @@ class Drafting(View):
         if self._desk is not None and not self._is_other():
             self._open_form(blank(self._ids, self._desk.draft.file_for("")))
 
+    def action_shop(self) -> None:
+        """Open the shop file as a form; what is changed there is in the draft."""
+        from prepadvisor.tui.dialogs.shop_dialog import ShopDialog
+
+        desk = self._desk
+        if desk is None or self._is_other():
+            return
+
+        def left(changed: bool | None) -> None:
+            if changed:
+                self._again(
+                    "√ the shop file is changed in the draft; A checks it, J shows it on the shop's jobs"
+                )
+
+        self.app.push_screen(ShopDialog(desk), left)
+
     def action_do_without(self) -> None:
         """Take a rule of the shop's own out, or withdraw one of the base with a reason."""
         rule, desk = self._rule, self._desk
@@ -213,7 +229,7 @@ class Drafting(View):
 
     def _has_no_draft(self) -> bool:
         if self._desk is None or not self._desk.has_draft:
-            self.say("there is no draft yet: Enter, G or W on a rule begins one", refused=True)
+            self.say("there is no draft yet: Enter, G, W or S begins one", refused=True)
             return True
         return False
 

@@ -181,3 +181,8 @@ def test_a_source_that_is_no_side_has_its_zones_named_on_the_drawing(shipped_hou
     panel = door.panel.model_copy(update={"colour_from": ("top",)})
     text = raster(door._replace(panel=panel, strokes=()), 60, 30).text()
     assert all(word in text for word in ("COLOUR", "FADE", "MIST", "CLEAR"))
+
+
+def test_no_room_at_all_draws_nothing(picture: Picture) -> None:
+    """A window may be drawn so narrow that the drawing has no column left; found at random."""
+    assert raster(picture, 0, 4).runs(2) == []

@@ -11,7 +11,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session
 from prepadvisor.tui.screens.standards_wishes import FreshWanted
-from prepadvisor.tui.widgets import Rows
+from prepadvisor.tui.widgets import Note, Rows
 from tests.tui.conftest import until
 
 Play = Callable[..., None]
@@ -205,3 +205,18 @@ def test_a_draft_is_told_no_more_once_another_job_is_open(desk: Desk, play: Play
         assert "on 1042" not in screen_text(app)
 
     play(desk, script, view="standards", size=(120, 40))
+
+
+def test_the_shop_file_is_changed_as_a_form(desk: Desk, play: Play) -> None:
+    """S, down to the soft pad: there is none, which is refused until the last sander is another one."""
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("s", "down", "down", "down", "right")
+        assert "a sander with that pad" in app.screen.query_one(Note).says
+        await pilot.press("up", "left", "down", "right", "escape")
+        draft = next(desk.folder.glob("*-draft/shop.toml")).read_text(encoding="utf-8")
+        assert 'finishing_tool = "da"' in draft
+        assert "interface_pad = false" in draft
+
+    play(desk, script, view="standards")

@@ -1,0 +1,160 @@
+"""The shop file as a form: shelf, tools, times and costs; each change goes into the lead's draft at once."""
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from rich.text import Text
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Vertical
+from textual.widgets import Static
+
+from prepadvisor.records import BadInputError, Shop
+from prepadvisor.tui.dialogs.ask import AskText, Dialog
+from prepadvisor.tui.dialogs.choose import Choice, Choose, ChooseSeveral
+from prepadvisor.tui.model import Field, LeadDesk, RefusedError, shop_sheet
+from prepadvisor.tui.screens.asking import USUAL_GRADES, number_fault
+from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Rows, Sheet
+
+ACTS = (Act("Esc", "Back", "leave"), Act("Enter", "Change", "change"), Act("D", "As below", "drop"))
+
+
+class ShopDialog(Dialog[bool]):
+    """The form over the whole window. Answers whether anything was changed.
+
+    Args:
+        desk: the lead's desk, whose draft is changed.
+    """
+
+    help_words: ClassVar[str] = (
+        "Arrows move; left and right turn a choice over, Enter or a touch changes the line. ■ marks what the "
+        "shop states itself; D takes that away, and the line is as in the standards below. Each change is in "
+        "the draft at once, comments of the file stay; nothing counts before the draft is made live."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "leave", show=False),
+        Binding("d,D,delete", "drop", "drop", show=False),
+    ]
+
+    def __init__(self, desk: LeadDesk) -> None:
+        """Open the shop file of a desk."""
+        super().__init__()
+        self._desk = desk
+        self._fields: dict[str, Field] = {}
+        self._changed = False
+
+    def compose(self) -> ComposeResult:
+        """Lay out title, form, what the line means, note and plates."""
+        with Vertical(classes="dialog reading rule-form"):
+            yield Static(
+                Text("The shop file in the draft: shelf, tools, times, costs"), classes="dialog-title"
+            )
+            with Container(classes="split"):
+                yield Sheet(28, name="form").add_class("pane")
+                yield Reading(name="preview").add_class("pane")
+            yield Note()
+            yield Rail()
+
+    def on_mount(self) -> None:
+        """Fill the form and start on its first line."""
+        self.query_one(Rail).show(ACTS)
+        self.query_one("#form").border_title = "Shop"
+        self.query_one("#preview").border_title = "What it means"
+        self._show()
+        self.set_focus(self.query_one("#form", Sheet))
+
+    @on(Rows.Moved, "#form")
+    def _moved(self) -> None:
+        self._explain()
+
+    @on(Sheet.Turned)
+    def _turned(self, event: Sheet.Turned) -> None:
+        answer = self._fields[event.row_id].turned(event.step)
+        if answer is not None:
+            self._set(event.row_id, answer)
+
+    @on(Sheet.Asked)
+    def _asked(self, event: Sheet.Asked) -> None:
+        self._ask(self._fields[event.row_id])
+
+    def action_change(self) -> None:
+        """Ask for the line under the arrow."""
+        field = self._fields.get(self.query_one("#form", Sheet).current)
+        if field is not None:
+            self._ask(field)
+
+    def action_drop(self) -> None:
+        """Let the line under the arrow be as in the layer below."""
+        ident = self.query_one("#form", Sheet).current
+        self._do(lambda text: shop_sheet.with_shop_dropped(text, ident), "as in the standards below")
+
+    def action_leave(self) -> None:
+        """Leave; what was changed is in the draft."""
+        self.answer(self._changed)
+
+    def _ask(self, field: Field) -> None:
+        if field.id == "shelf":
+            self._ask_shelf()
+        elif field.kind == "choice":
+            choices = [Choice(option.value, option.says) for option in field.options]
+            self._push(Choose(field.ask, choices, field.now), field)
+        else:
+            is_number = field.kind == "number"
+            fault_of = number_fault if is_number else lambda _text: ""
+            self._push(AskText(field.ask, field.now, "", fault_of, "number" if is_number else "text"), field)
+
+    def _push(self, dialog: Choose | AskText, field: Field) -> None:
+        self.app.push_screen(dialog, lambda answer: None if answer is None else self._set(field.id, answer))
+
+    def _ask_shelf(self) -> None:
+        on_it = self._fields["shelf"].now.split()
+        grades = sorted({*USUAL_GRADES, *on_it}, key=lambda each: int(each.removeprefix("P")))
+        ticked = [at for at, each in enumerate(grades) if each in on_it]
+
+        def taken(places: tuple[int, ...] | None) -> None:
+            if places is not None:
+                self._set("shelf", " ".join(grades[at] for at in sorted(places)))
+
+        self.app.push_screen(ChooseSeveral("Grades on the shelf: which?", list(grades), ticked), taken)
+
+    def _set(self, ident: str, answer: str) -> None:
+        self._do(lambda text: shop_sheet.with_shop_changed(text, ident, answer), "in the draft")
+
+    def _do(self, make: Callable[[str], str], told: str) -> None:
+        field = self._fields.get(self.query_one("#form", Sheet).current)
+        try:
+            self._desk.change_shop(make)
+        except RefusedError as error:
+            self._say(str(error), refused=True)
+        except BadInputError as error:
+            fault = error.faults[0]
+            self._say("; ".join(part for part in (fault.says, fault.mend) if part), refused=True)
+        else:
+            self._changed = True
+            self._show()
+            self._say(f"√ {field.label if field else 'it'}: {told}")
+
+    def _show(self) -> None:
+        shop: Shop = self._desk.house().shop
+        fields = shop_sheet.shop_fields(shop, self._desk.shop_text())
+        self._fields = {field.id: field for field in fields}
+        self.query_one("#form", Sheet).show([Row(each.id, each.says, label=each.label) for each in fields])
+        self._explain()
+
+    def _explain(self) -> None:
+        field = self._fields.get(self.query_one("#form", Sheet).current)
+        if field is not None:
+            own = (
+                "This shop states it itself." if field.says.startswith("■") else "As in the standards below."
+            )
+            passport = self._desk.house().shop.passport.get(field.id)
+            lines = [Line(field.label, "bold"), Line(shop_sheet.about(field.id)), Line(""), Line(own)]
+            if field.id == "shelf":
+                lines.insert(1, Line(field.now.replace(" ", ", ")))
+            if passport is not None:
+                lines.append(Line(f"Known as: {passport.known}. {passport.note}".strip()))
+            self.query_one("#preview", Reading).show(lines)
+
+    def _say(self, words: str, refused: bool = False) -> None:
+        self.query_one(Note).say(words, refused)
