@@ -22,7 +22,7 @@ from prepadvisor.planning import (
     spot_plans,
     ways_of,
 )
-from prepadvisor.planning.replay_tally import LARGEST_MOST, SHOP, ByCause, Largest, Sums
+from prepadvisor.planning.replay_tally import SHOP, ByCause, Largest, Sums
 from prepadvisor.records import Advice, Deviation, Grade, LadderStep, Rates, Reason, WetBedAdvice
 from prepadvisor.standards import Difference, House
 from prepadvisor.standards.engine import Rule, box_of
@@ -254,7 +254,7 @@ def test_what_weighs_most_comes_first_and_ten_are_named() -> None:
     one = ByCause()
     for number in range(15, 0, -1):
         one.merge(ByCause(1, 1, first=[(f"job {number:02}", "p/E1")]))
-    assert one.first == [(f"job {number:02}", "p/E1") for number in range(1, LARGEST_MOST + 1)]
+    assert one.first == [(f"job {number:02}", "p/E1") for number in range(1, 11)]
 
 
 STOP: Final = Rule("stop", "Stop.", FADE, {"holds": ("Ask.",)}, "x", layer="ours", file="d.toml", line=9)
