@@ -1,15 +1,15 @@
 """From a job and a house to the whole advice."""
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.cases import JudgedColour, standing, with_usual_lines
+from prepadvisor.cases import JudgedColour, standing
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
-from prepadvisor.planning.offers import offers
-from prepadvisor.planning.panels import PanelPlan, plan_panel
+from prepadvisor.planning.offers import LINES_WITH_OFFERS, offers
+from prepadvisor.planning.pieces import Kept, PanelOffer, Piece
 from prepadvisor.planning.planner import Planner
-from prepadvisor.planning.work.plan import plan_work
+from prepadvisor.planning.work.plan import job_work, sanded_dm2
 from prepadvisor.records import (
     Advice,
     Caution,
@@ -18,8 +18,9 @@ from prepadvisor.records import (
     HoldKind,
     Job,
     JobSummary,
-    RuleCaution,
+    Offer,
     Shop,
+    TrimOff,
 )
 
 if TYPE_CHECKING:
@@ -60,64 +61,86 @@ _KEPT = 16
 _planners: dict[tuple[int, JudgedColour], Planner] = {}
 
 
-def advise(job: Job, house: "House", *, seek_offers: bool = True) -> Advice:
+def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: Kept | None = None) -> Advice:
     """Advise on a job: every spot, place and panel, materials, holds, offers and cautions.
 
     Args:
         job: a job whose panels fit (the file layer has checked it).
         house: the standards, shop, constants and outlines it is judged by.
-        seek_offers: look for cheaper ways too, which advises again for each; `offers` is empty without.
+        seek_offers: look for cheaper ways too, which plans a panel again for each; `offers` is empty without.
+        kept: what is known of panels advised on before; nothing without. It never changes what is advised.
 
     Returns:
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
     house = house.on(job)
-    job = with_usual_lines(job, house.outlines)
-    panels = _planned(job, house, {})
-    advice = _advise(job, house, panels)
-    if not seek_offers:
-        return advice
-    known = dict(zip(map(id, job.panel), panels, strict=True))
-    found = offers(job, advice, lambda changed: _advise(changed, house, _planned(changed, house, known)))
-    return advice._replace(offers=found) if found else advice
+    planner, kept, on = _planner(house, job.colour), kept or Kept(), primed_places(job)
+    primed = [frozenset(on.get(panel.id, ())) for panel in job.panel]
+    pieces = [kept.piece(panel, done, planner) for panel, done in zip(job.panel, primed, strict=True)]
+    advice = _joined(job, house, pieces)
+    if seek_offers:
+        found = [
+            _offers_on(job, piece, done, planner, kept) for piece, done in zip(pieces, primed, strict=True)
+        ]
+        advice = advice._replace(offers=_with_ml(found, pieces, advice.mix_ml, house))
+    kept.forget(len(job.panel))
+    return advice
 
 
-def _planned(job: Job, house: "House", known: Mapping[int, PanelPlan]) -> list[PanelPlan]:
-    """Plan the panels of a job, but for those whose plan is known by their identity."""
-    planner, shop = _planner(house, job.colour), house.shop
-    on = primed_places(job)
-    return [
-        known.get(id(panel))
-        or plan_panel(standing(panel, on.get(panel.id, set()), shop.lap_mm, shop.ring_mm), planner)
-        for panel in job.panel
-    ]
-
-
-def _advise(job: Job, house: "House", panels: list[PanelPlan]) -> Advice:
-    planned = plan_work(panels, _planner(house, job.colour))
-    beds = [
-        (one.advice.wet_bed.area_m2, one.advice.wet_bed.coats)
-        for one in panels
-        if one.advice.id not in planned.work.unplanned
-    ]
-    work, sums = planned.work, planned.minutes
-    places = [place for one in panels for place in one.places]
+def _joined(job: Job, house: "House", pieces: Sequence[Piece]) -> Advice:
+    """Join what the panels of a job bring to its advice."""
+    work = job_work({one.advice.id: one.work for one in pieces})
     return Advice(
         job=_summary(job, house),
         standards=house.used,
-        spots=tuple(plan.spot for one in panels for plan in one.plans),
-        places=tuple(place._replace(minutes=sums.get(place.id, 0.0)) for place in places),
-        panels=tuple(one.advice._replace(minutes=sums.get(one.advice.id, 0.0)) for one in panels),
-        mix_ml=mix_ml(beds, house.shop.wet_bed, house.constants.mixing),
-        discs=discs(planned.sanded_dm2, house.shop),
+        spots=tuple(spot for one in pieces for spot in one.spots),
+        places=tuple(place for one in pieces for place in one.places),
+        panels=tuple(one.advice for one in pieces),
+        mix_ml=mix_ml((one.bed_ml for one in pieces), house.constants.mixing),
+        discs=discs(sanded_dm2(one.work for one in pieces), house.shop),
         minutes=sum(stage.minutes for stage in work.stages),
         work=work,
-        holds=tuple(hold for one in panels for hold in one.holds),
+        holds=tuple(hold for one in pieces for hold in one.holds),
         offers=(),
-        cautions=_cautions(
-            job, house, [one for one in panels if one.advice.id not in planned.work.unplanned]
-        ),
+        cautions=_cautions(job, house, pieces),
     )
+
+
+def _offers_on(
+    job: Job, piece: Piece, primed: frozenset[str], planner: Planner, kept: Kept
+) -> tuple[PanelOffer, ...]:
+    """Return what is offered on a panel: it is looked at alone, since other panels change nothing of it."""
+    if not any(line.kind in LINES_WITH_OFFERS for line in piece.panel.feature):
+        return ()
+
+    def find() -> tuple[PanelOffer, ...]:
+        alone = job.model_copy(update={"panel": (piece.panel,), "check": (), "outcome": ()})
+        beds: list[float] = []
+
+        def again(changed: Job) -> Advice:
+            after = kept.piece(changed.panel[0], primed, planner)
+            beds.append(after.bed_ml)
+            return _joined(changed, planner.house, [after])
+
+        found = offers(alone, _joined(alone, planner.house, [piece]), again)
+        return tuple(PanelOffer(one, beds[-1] if isinstance(one.fact, TrimOff) else None) for one in found)
+
+    return kept.offers(piece, find)
+
+
+def _with_ml(
+    found: Sequence[Sequence[PanelOffer]], pieces: Sequence[Piece], mix: int, house: "House"
+) -> tuple[Offer, ...]:
+    """Say how much less wet bed is mixed for the job with each offer, where it lifts no stop."""
+    beds = [one.bed_ml for one in pieces]
+    told = []
+    for at, of_panel in enumerate(found):
+        for offer, bed in of_panel:
+            less = 0
+            if bed is not None and not (isinstance(offer.fact, TrimOff) and offer.fact.stops):
+                less = mix - mix_ml((*beds[:at], bed, *beds[at + 1 :]), house.constants.mixing)
+            told.append(offer._replace(saves_ml=max(0, less)))
+    return tuple(told)
 
 
 def _planner(house: "House", colour: Colour) -> Planner:
@@ -151,12 +174,17 @@ def _summary(job: Job, house: "House") -> JobSummary:
     )
 
 
-def _cautions(job: Job, house: "House", panels: list[PanelPlan]) -> tuple[Caution, ...]:
-    of_rules = [RuleCaution(text) for one in panels for plan in one.plans for text in plan.decision.cautions]
-    after: dict[HoldKind, list[str]] = {}
-    for hold in (hold for one in panels for hold in one.later_holds):
-        places = after.setdefault(hold.fact, [])
-        place = hold.spot.rpartition("/")[0]
-        places += [place] if place not in places else []
-    later = [HeldAfterPrimer(tuple(places), fact) for fact, places in after.items()]
-    return tuple(dict.fromkeys([*assumptions(job, house), *later, *of_rules]))
+def _cautions(job: Job, house: "House", pieces: Sequence[Piece]) -> tuple[Caution, ...]:
+    after: dict[HoldKind, tuple[str, ...]] = {}
+    for one in pieces:
+        for fact, places in one.after_primer.items():
+            after[fact] = (*after.get(fact, ()), *places)
+    return tuple(
+        dict.fromkeys(
+            (
+                *assumptions(job.colour, house, (one.assumed for one in pieces)),
+                *(HeldAfterPrimer(places, fact) for fact, places in after.items()),
+                *(caution for one in pieces for caution in one.of_rules),
+            )
+        )
+    )

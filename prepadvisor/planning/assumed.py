@@ -1,8 +1,10 @@
 """What was not said and so was judged on the safe side."""
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import JudgedColour, finer_by_measure, zoning
+from prepadvisor.named import NamedTuple
 from prepadvisor.planning.places import grade_of
 from prepadvisor.records import (
     BookMissing,
@@ -12,7 +14,6 @@ from prepadvisor.records import (
     FadesMeet,
     FlakeUnknown,
     FromBook,
-    Job,
     MeasuredFiner,
     MistPastEnd,
     NarrowFade,
@@ -32,14 +33,22 @@ if TYPE_CHECKING:
     from prepadvisor.standards import House
 
 
-def assumptions(job: Job, house: "House") -> list[Caution]:
+class PanelAssumed(NamedTuple):
+    """What the advice takes for granted on one panel, and its patches that do not say what is on them now."""
+
+    cautions: tuple[Caution, ...]
+    fresh: tuple[str, ...]
+
+
+def assumptions(colour: Colour, house: "House", panels: Iterable[PanelAssumed]) -> list[Caution]:
     """List what the advice takes for granted because the job does not say it.
 
     Args:
-        job: the job.
-        house: gives the mist, and which pads have a grade.
+        colour: the job's colour.
+        house: judges it.
+        panels: what is taken for granted on each panel.
     """
-    colour, as_judged = job.colour, house.judged(job.colour)
+    as_judged, panels = house.judged(colour), tuple(panels)
     found = _of_book(colour, as_judged, house)
     if colour.flake == "unknown" and "flake" not in as_judged.from_book:
         found.append(FlakeUnknown())
@@ -49,14 +58,25 @@ def assumptions(job: Job, house: "House") -> list[Caution]:
         found.append(ThreeStages())
     if (finer := finer_by_measure(house.constants, as_judged)) is not None:
         found.append(MeasuredFiner(finer))
-    for panel in job.panel:
-        found.extend(_of_panel(panel, as_judged, house))
+    found += [caution for panel in panels for caution in panel.cautions]
     if colour.tone is None and "tone" not in as_judged.from_book:
         found.append(ToneUnstated(as_judged.tone))
-    fresh = [f"{panel.id}/{patch.id}" for panel in job.panel for patch in panel.patch if patch.now is None]
+    fresh = [patch for panel in panels for patch in panel.fresh]
     if fresh:
         found.append(PatchNowUnstated(tuple(fresh)))
     return found
+
+
+def assumed_of(panel: Panel, colour: JudgedColour, house: "House") -> PanelAssumed:
+    """Return what the advice takes for granted on a panel.
+
+    Args:
+        panel: the panel with its lines.
+        colour: the colour as judged.
+        house: gives the mist, and which pads have a grade.
+    """
+    fresh = tuple(f"{panel.id}/{patch.id}" for patch in panel.patch if patch.now is None)
+    return PanelAssumed(tuple(_of_panel(panel, colour, house)), fresh)
 
 
 def _of_book(colour: Colour, as_judged: JudgedColour, house: "House") -> list[Caution]:

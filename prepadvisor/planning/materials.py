@@ -37,19 +37,17 @@ def bed_ml(area_m2: float, coats: int, material: "WetBed") -> float:
     return float(coat_ml(area_m2, material.dry_um_per_coat, coats, solids, share))
 
 
-def mix_ml(beds: Iterable[tuple[float, int]], material: "WetBed", mixing: "Mixing") -> int:
+def mix_ml(beds: Iterable[float], mixing: "Mixing") -> int:
     """Return how much wet bed to mix for a job, in ml ready to spray; 0 for no bed.
 
     Twice what is computed and some for cup, line and overspray, up to the next step, a least amount at least.
 
     Args:
-        beds: (area in m², coats) of each panel that gets one.
-        material: the wet-bed material.
+        beds: the ml of each panel, ready to spray.
         mixing: what is added, as constants.
     """
-    computed = sum(bed_ml(area, coats, material) for area, coats in beds if coats)
     return film.mix_ml(
-        computed,
+        sum(beds),
         mixing.factor.value,
         mixing.extra_ml.value,
         mixing.step_ml.value,

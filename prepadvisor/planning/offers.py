@@ -19,6 +19,9 @@ from prepadvisor.records import (
 TRIM_KINDS = frozenset({"recess", "cut-out"})
 """Lines round trim that can usually be taken off: handles, badges, plates, lamps."""
 
+LINES_WITH_OFFERS = TRIM_KINDS | {"run-on"}
+"""Lines that an offer may be about."""
+
 
 def offers(job: Job, advice: Advice, again: Callable[[Job], Advice]) -> tuple[Offer, ...]:
     """Return what taking trim off would change on each panel, and the ways at a border without an edge.

@@ -4,6 +4,7 @@ import datetime as dt
 import os
 import time
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,7 +21,7 @@ from prepadvisor.files import (
     read_version,
     recoverable,
 )
-from prepadvisor.planning import advise
+from prepadvisor.planning import Kept, advise
 from prepadvisor.records import FORMS, BadInputError, Form
 from prepadvisor.tui.keeping import Keeper, joined_problems, kept_words, logged_words
 from prepadvisor.tui.model import OpenJob, RefusedError, Session, gate_for_card, gate_of, job_title
@@ -313,7 +314,7 @@ class Desk:
         self.session = Session(
             job,
             house=self.house,
-            advise=advise,
+            advise=partial(advise, kept=Kept()),
             judge=joined_problems,
             path=path,
             read_only=read_only,

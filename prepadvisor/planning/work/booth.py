@@ -32,17 +32,28 @@ class _Turn(IntEnum):
     CLEAR = 8
 
 
-def booth(plans: Sequence["PanelPlan"], flake: str, stages: int, material: WetBed) -> tuple[BoothEntry, ...]:
-    """List what is sprayed and looked at in the booth.
+TimedEntry = tuple[int, BoothEntry]
+"""An entry of one panel with when it is sprayed; it has no number of its own as yet."""
+
+
+def panel_booth(plan: "PanelPlan", flake: str, stages: int, material: WetBed) -> tuple[TimedEntry, ...]:
+    """List what is sprayed and looked at on one panel.
 
     Args:
-        plans: the plan of each panel that has work, in the order of the job.
+        plan: the plan of the panel.
         flake: the flake class judged by.
         stages: the colour's stages judged by: three, or a vapour-deposited flake, asks for a ground coat.
         material: the wet-bed material.
     """
-    has_ground = stages >= 3 or flake == FLAKES[-1]
-    timed = [each for plan in plans for each in _panel(plan, material, has_ground=has_ground)]
+    return tuple(_panel(plan, material, has_ground=stages >= 3 or flake == FLAKES[-1]))
+
+
+def booth(timed: Sequence[TimedEntry]) -> tuple[BoothEntry, ...]:
+    """Number what is sprayed and looked at in the booth, in its order.
+
+    Args:
+        timed: the entries of each panel that has work, in the order of the job.
+    """
     turns = {turn: n for n, turn in enumerate(sorted({turn for turn, _ in timed}), 1)}
     return tuple(
         entry._replace(id=f"booth.{turns[turn]}.{entry.id}", n=turns[turn])

@@ -3,11 +3,12 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from itertools import chain
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import WHOLE, Ring, patch_rect, path_mm
 from prepadvisor.named import NamedTuple
-from prepadvisor.planning.work.booth import booth
+from prepadvisor.planning.work.booth import TimedEntry, booth, panel_booth
 from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
 from prepadvisor.records import CLEAR, RANK, Do, Panel, Place, Stage, StageName, Task, Work, WorkStep
 from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
@@ -83,17 +84,35 @@ _STEP: Final[dict[Do, str]] = {
 """What a task is called in the log; masking is not logged."""
 
 
-def steps_of(
-    acts: Sequence[TaskGroup], powder_minutes: float
-) -> tuple[tuple[Task, ...], tuple[WorkStep, ...]]:
-    """Group acts into steps.
+class PanelStep(NamedTuple):
+    """What is done of one panel in one step.
+
+    Attributes:
+        key: steps of panels with one key are one step of the job.
+        powder: its powder, which comes before all other tasks of the step.
+        rest: its other tasks.
+        ids: the ids of both.
+        logs: how the owed ones of both are logged.
+    """
+
+    key: _Key
+    powder: tuple[Task, ...]
+    rest: tuple[Task, ...]
+    ids: tuple[tuple[str, ...], tuple[str, ...]]
+    logs: tuple[tuple[tuple[str, ...], ...], tuple[tuple[str, ...], ...]]
+
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        """All its tasks, in their order."""
+        return (*self.powder, *self.rest)
+
+
+def panel_steps(acts: Sequence[TaskGroup], powder_minutes: float) -> tuple[PanelStep, ...]:
+    """Group the acts of a panel into steps.
 
     Args:
-        acts: all acts of a job; nothing in them waits for itself.
+        acts: all acts of a panel, which wait for none of another; nothing in them waits for itself.
         powder_minutes: what powder takes, once for each panel and step.
-
-    Returns:
-        The tasks in the order they are done, and the steps.
 
     Raises:
         ValueError: where tasks wait for one another or for one that there is not.
@@ -104,13 +123,11 @@ def steps_of(
     for number, left in enumerate(waits):
         if not left:
             ready.setdefault(_key(acts[number]), []).append(number)
-    tasks: list[Task] = []
-    steps: list[WorkStep] = []
+    steps: list[PanelStep] = []
     while ready:
-        chosen = sorted(ready.pop(min(ready)))
-        ours = _powder_first([acts[number] for number in chosen], powder_minutes)
-        tasks += ours
-        steps.append(_step(len(steps) + 1, ours))
+        key = min(ready)
+        chosen = sorted(ready.pop(key))
+        steps.append(_panel_step(key, [acts[number] for number in chosen], powder_minutes))
         for freed in (other for number in chosen for other in frees[number]):
             waits[freed] -= 1
             if not waits[freed]:
@@ -118,7 +135,46 @@ def steps_of(
     stuck = [acts[number].tasks[0].id for number, left in enumerate(waits) if left]
     if stuck:
         raise ValueError(f"these tasks wait for one another: {', '.join(stuck)}")
+    return tuple(steps)
+
+
+def joined_steps(
+    panels: Sequence[Sequence[PanelStep]],
+) -> tuple[tuple[Task, ...], tuple[WorkStep, ...]]:
+    """Join the steps of panels into those of a job.
+
+    No panel waits for another, so each goes through its own steps in its own order, whatever the others do:
+    of the steps that come next on each, those with the least key are the job's next.
+
+    Args:
+        panels: the steps of each panel, in the order of the job.
+
+    Returns:
+        The tasks in the order they are done, and the steps.
+    """
+    nexts: dict[_Key, list[tuple[int, int]]] = {}
+    for at, own in enumerate(panels):
+        if own:
+            nexts.setdefault(own[0].key, []).append((at, 0))
+    tasks: list[Task] = []
+    steps: list[WorkStep] = []
+    while nexts:
+        key = min(nexts)
+        chosen = sorted(nexts.pop(key))
+        ours = [panels[at][step] for at, step in chosen]
+        tasks += chain.from_iterable(one.powder for one in ours)
+        tasks += chain.from_iterable(one.rest for one in ours)
+        steps.append(_step(len(steps) + 1, STAGES[key[0]], ours))
+        for at, step in chosen:
+            if step + 1 < len(panels[at]):
+                nexts.setdefault(panels[at][step + 1].key, []).append((at, step + 1))
     return tuple(tasks), tuple(steps)
+
+
+def _step(n: int, stage: StageName, ours: Sequence[PanelStep]) -> WorkStep:
+    """Return a step of the job: the powder of all panels, then all else."""
+    ids, logs = ([each for half in (0, 1) for one in ours for each in one[field][half]] for field in (3, 4))
+    return WorkStep(f"{stage}.{n}", n, stage, tuple(ids), tuple(logs))
 
 
 def _waiting(acts: Sequence[TaskGroup], at: Mapping[str, int]) -> tuple[list[int], list[list[int]]]:
@@ -139,7 +195,7 @@ def _key(act: TaskGroup) -> _Key:
     return STAGES.index(act.tasks[0].stage), act.turn, rank, act.tool or ""
 
 
-def _powder_first(acts: Iterable[TaskGroup], minutes: float) -> list[Task]:
+def _panel_step(key: _Key, acts: Iterable[TaskGroup], minutes: float) -> PanelStep:
     """Put all powder before all sanding, and time it once for each panel."""
     powdered: set[str] = set()
     first, rest = [], []
@@ -151,13 +207,10 @@ def _powder_first(acts: Iterable[TaskGroup], minutes: float) -> list[Task]:
             panel = task.place.split("/", 1)[0]
             first.append(task if panel in powdered else task._replace(minutes=minutes))
             powdered.add(panel)
-    return [*first, *rest]
-
-
-def _step(n: int, tasks: Sequence[Task]) -> WorkStep:
-    stage = tasks[0].stage
-    log = tuple(_log(task) for task in tasks if task.owed)
-    return WorkStep(f"{stage}.{n}", n, stage, tuple(task.id for task in tasks), log)
+    halves = (first, rest)
+    ids = tuple(tuple(task.id for task in half) for half in halves)
+    logs = tuple(tuple(_log(task) for task in half if task.owed) for half in halves)
+    return PanelStep(key, tuple(first), tuple(rest), ids, logs)  # type: ignore[arg-type]
 
 
 def _log(task: Task) -> tuple[str, ...]:
@@ -171,48 +224,76 @@ def _log(task: Task) -> tuple[str, ...]:
     return (where, _STEP[task.do], *how)
 
 
-"""What the gate says at the end of each stage."""
+# All the work of a job, from what each of its panels brings to it.
 
 
-class Planned(NamedTuple):
-    """All the work, with its sums: minutes by place and by panel, and the area in dm² sanded by grade."""
+class PanelWork(NamedTuple):
+    """The work of one panel, which is what it is whatever other panels there are.
 
-    work: Work
-    minutes: dict[str, float]
+    Attributes:
+        steps: its steps, none where it is held.
+        waits: whether something on it waits for primer.
+        minutes: the sum of each stage.
+        sums: minutes by place, and of the panel with its places.
+        sanded_dm2: the area in dm² sanded by grade.
+        booth: what is sprayed and looked at on it.
+    """
+
+    steps: tuple[PanelStep, ...]
+    waits: bool
+    minutes: tuple[float, ...]
+    sums: dict[str, float]
     sanded_dm2: dict["Grade", float]
+    booth: tuple[TimedEntry, ...]
 
 
-def plan_work(plans: Sequence["PanelPlan"], planner: "Planner") -> Planned:
-    """Plan the work of a job.
+def panel_work(plan: "PanelPlan", planner: "Planner") -> PanelWork:
+    """Plan the work of a panel.
 
     Args:
-        plans: the plan of each panel, in the order of the job.
+        plan: its plan.
         planner: the shop's rates and limits.
     """
-    acts: list[TaskGroup] = []
-    unplanned = []
-    sanded: Counter[Grade] = Counter()
-    for plan in plans:
-        grounds = (*plan.primer, *plan.paint)
-        if not grounds:
-            unplanned.append(plan.advice.id)
-            continue
-        acts += _acts(plan, planner)
-        for ground in grounds:
-            for rung in (*ground.early, *ground.last):
-                sanded[rung.grade] += rung.area_m2 * 100  # type: ignore[assignment]
-    tasks, steps = steps_of(acts, planner.house.shop.guide_coat_minutes)
-    waits = any(plan.standing.waiting for plan in plans)
+    grounds, shop = (*plan.primer, *plan.paint), planner.house.shop
+    waits = bool(plan.standing.waiting)
+    if not grounds:
+        return PanelWork((), waits, (0.0,) * len(STAGES), {}, {}, ())
+    sanded: dict[Grade, float] = {}
+    for ground in grounds:
+        for rung in (*ground.early, *ground.last):
+            sanded[rung.grade] = sanded.get(rung.grade, 0.0) + rung.area_m2 * 100
+    steps = panel_steps(_acts(plan, planner), shop.guide_coat_minutes)
+    tasks = [task for step in steps for task in step.tasks]
+    minutes = tuple(sum(task.minutes for task in tasks if task.stage == name) for name in STAGES)
+    sprayed = panel_booth(plan, planner.judged.flake, planner.judged.stages, shop.wet_bed)
+    return PanelWork(steps, waits, minutes, _sums(tasks), sanded, sprayed)
+
+
+def job_work(panels: Mapping[str, PanelWork]) -> Work:
+    """Join the work of the panels of a job.
+
+    Args:
+        panels: the work of each panel by its id, in the order of the job.
+    """
+    tasks, steps = joined_steps([one.steps for one in panels.values()])
+    waits = any(one.waits for one in panels.values())
     stages = tuple(
-        Stage(name, CLEAR[name], sum(task.minutes for task in tasks if task.stage == name))
-        for name in STAGES
+        Stage(name, CLEAR[name], sum(one.minutes[at] for one in panels.values()))
+        for at, name in enumerate(STAGES)
         if name == "paint" or waits
     )
-    ordered = {grade: float(sanded[grade]) for grade in sorted(sanded, key=RANK.__getitem__)}
-    worked = [plan for plan in plans if plan.advice.id not in unplanned]
-    sprayed = booth(worked, planner.judged.flake, planner.judged.stages, planner.house.shop.wet_bed)
-    work = Work(tasks, steps, stages, tuple(unplanned), sprayed)
-    return Planned(work, _sums(tasks), ordered)
+    unplanned = tuple(name for name, one in panels.items() if not one.steps)
+    sprayed = booth([entry for one in panels.values() for entry in one.booth])
+    return Work(tasks, steps, stages, unplanned, sprayed)
+
+
+def sanded_dm2(panels: Iterable[PanelWork]) -> dict["Grade", float]:
+    """Return the area in dm² that is sanded with each grade, the coarsest first."""
+    sums: dict[Grade, float] = {}
+    for one in panels:
+        for grade, area in one.sanded_dm2.items():
+            sums[grade] = sums.get(grade, 0.0) + area
+    return {grade: sums[grade] for grade in sorted(sums, key=RANK.__getitem__)}
 
 
 def _sums(tasks: Sequence[Task]) -> dict[str, float]:

@@ -97,7 +97,7 @@ def panel_acts(
             continue
         feature = ground.place.feature
         near = hand_only.values() if ground.draft.subject.kind == "face" else [
-            hand_only[other] for other in touching.get(feature, ()) if other in hand_only
+            its for other, its in hand_only.items() if other in touching.get(feature, ())
         ]  # fmt: skip
         written, ends[feature], scuffed = _machine_acts(
             pen, ground, heads[feature], [one for many in near for one in many]
@@ -207,9 +207,8 @@ def _seen_after(
     own = ends.get(feature, ())
     if subject.kind == "face":
         return (*own, *(task for many in hands.values() for task in many))
-    near = [
-        task for other in touching.get(feature, ()) if other != feature for task in hand_only.get(other, ())
-    ]
+    reach = touching.get(feature, ())
+    near = [task for other, its in hand_only.items() if other in reach and other != feature for task in its]
     crossed = [
         task
         for other, its in ends.items()

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning import advise
-from prepadvisor.planning.work.plan import steps_of
+from prepadvisor.planning.work.plan import panel_steps
 from prepadvisor.planning.work.tasks import TaskGroup
 from prepadvisor.records import DA_TOOLS, RANK, Advice, Job, Task, Work, is_finer
 from prepadvisor.standards import House
@@ -194,7 +194,7 @@ def test_tasks_that_wait_for_one_another_are_refused() -> None:
     one = Task("p/a.sand.1", "paint", "p/a", "sand", after=("p/b.sand.1",))
     other = Task("p/b.sand.1", "paint", "p/b", "sand", after=("p/a.sand.1",))
     with pytest.raises(ValueError, match=r"p/a\.sand\.1, p/b\.sand\.1"):
-        steps_of([TaskGroup(0, None, None, (one,)), TaskGroup(0, None, None, (other,))], 1.0)
+        panel_steps([TaskGroup(0, None, None, (one,)), TaskGroup(0, None, None, (other,))], 1.0)
 
 
 def test_a_door_is_read_in_seven_steps(advise_on: Callable[..., Advice]) -> None:

@@ -1,0 +1,122 @@
+"""What one panel brings to the advice on its job, kept for as long as the panel stays what it is.
+
+A panel's plan depends on the panel, on what of it is primed, and on house and colour, which one planner stands
+for; never on other panels. So a change of one panel plans one panel, however many there are.
+"""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.cases import standing, with_lines
+from prepadvisor.named import NamedTuple
+from prepadvisor.planning.assumed import PanelAssumed, assumed_of
+from prepadvisor.planning.materials import bed_ml
+from prepadvisor.planning.panels import plan_panel
+from prepadvisor.planning.work.plan import PanelWork, panel_work
+from prepadvisor.records import Hold, HoldKind, Offer, Panel, PanelAdvice, Place, RuleCaution, Spot
+
+if TYPE_CHECKING:
+    from prepadvisor.planning.planner import Planner
+
+_LEAST_KEPT: Final = 64
+_TIMES_KEPT: Final = 8
+"""Of a job so many times as many pieces are kept as it has panels: what was undone or tried comes again."""
+
+
+class Piece(NamedTuple):
+    """A panel's part of the advice.
+
+    Attributes:
+        panel: the panel with its lines, the usual ones where it states none.
+        advice: its record, with its minutes.
+        spots: its spots.
+        places: its places, with their minutes.
+        holds: what holds on it.
+        work: its work; without steps where it is held.
+        bed_ml: what its wet bed takes, 0 where none is laid.
+        assumed: what is taken for granted on it.
+        of_rules: what rules caution of.
+        after_primer: what will hold once primer is on, with the places.
+    """
+
+    panel: Panel
+    advice: PanelAdvice
+    spots: tuple[Spot, ...]
+    places: tuple[Place, ...]
+    holds: tuple[Hold, ...]
+    work: PanelWork
+    bed_ml: float
+    assumed: PanelAssumed
+    of_rules: tuple[RuleCaution, ...]
+    after_primer: dict[HoldKind, tuple[str, ...]]
+
+
+class PanelOffer(NamedTuple):
+    """An offer on a panel, and what the panel's wet bed takes then; None where it says nothing of the bed."""
+
+    offer: Offer
+    bed_ml: float | None
+
+
+class Kept:
+    """Pieces of the panels lately advised on, each known by the panel itself and not by what it says."""
+
+    def __init__(self) -> None:
+        """Keep nothing yet."""
+        self._pieces: dict[tuple[int, int, frozenset[str]], tuple[Panel, Planner, Piece]] = {}
+        self._offers: dict[int, tuple[Piece, tuple[PanelOffer, ...]]] = {}
+
+    def piece(self, panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
+        """Return the piece of a panel.
+
+        Args:
+            panel: the panel as stated.
+            primed: its patches that primer is on, by the log.
+            planner: house and colour.
+        """
+        key = (id(panel), id(planner), primed)
+        found = self._pieces.pop(key, None)
+        if found is None or found[0] is not panel or found[1] is not planner:
+            found = panel, planner, _piece(panel, primed, planner)
+        self._pieces[key] = found  # the last one asked for stands last
+        return found[2]
+
+    def offers(self, piece: Piece, find: Callable[[], tuple[PanelOffer, ...]]) -> tuple[PanelOffer, ...]:
+        """Return the offers on a panel; `find` is only asked where they are not known."""
+        found = self._offers.pop(id(piece), None)
+        if found is None or found[0] is not piece:
+            found = piece, find()
+        self._offers[id(piece)] = found
+        return found[1]
+
+    def forget(self, panels: int) -> None:
+        """Let go of what was not asked for lately, after a job of so many panels."""
+        most = max(_LEAST_KEPT, _TIMES_KEPT * panels)
+        for known in (self._pieces, self._offers):
+            for key in list(known)[: max(0, len(known) - most)]:
+                del known[key]  # type: ignore[attr-defined]
+
+
+def _piece(panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
+    house, shop = planner.house, planner.house.shop
+    panel = with_lines(panel, house.outlines)
+    plan = plan_panel(standing(panel, primed, shop.lap_mm, shop.ring_mm), planner)
+    work = panel_work(plan, planner)
+    bed = plan.advice.wet_bed
+    after: dict[HoldKind, tuple[str, ...]] = {}
+    for hold in plan.later_holds:
+        place = hold.spot.rpartition("/")[0]
+        after[hold.fact] = tuple(dict.fromkeys((*after.get(hold.fact, ()), place)))
+    of_rules = (text for spot in plan.plans for text in spot.decision.cautions)
+    return Piece(
+        panel=panel,
+        advice=plan.advice._replace(minutes=work.sums.get(panel.id, 0.0)),
+        spots=tuple(one.spot for one in plan.plans),
+        places=tuple(place._replace(minutes=work.sums.get(place.id, 0.0)) for place in plan.places),
+        holds=plan.holds,
+        work=work,
+        bed_ml=bed_ml(bed.area_m2, bed.coats, shop.wet_bed) if bed.coats and work.steps else 0.0,
+        assumed=assumed_of(panel, planner.judged, house),
+        of_rules=tuple(RuleCaution(text) for text in dict.fromkeys(of_rules)) if work.steps else (),
+        after_primer=after if work.steps else {},
+    )
