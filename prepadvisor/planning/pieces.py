@@ -1,11 +1,11 @@
 """What one panel brings to the advice on its job, kept for as long as the panel stays what it is.
 
-A panel's plan depends on the panel, on what of it is primed, and on house and colour, which one planner stands
-for; never on other panels. So a change of one panel plans one panel, however many there are.
+A panel's plan depends on the panel, on what of it is primed, and on house and colour, which one planner
+stands for; never on other panels. So a change of one panel plans one panel, however many there are.
 """
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from prepadvisor.cases import standing, with_lines
 from prepadvisor.named import NamedTuple
@@ -17,6 +17,9 @@ from prepadvisor.records import Hold, HoldKind, Offer, Panel, PanelAdvice, Place
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import Planner
+
+K = TypeVar("K")
+V = TypeVar("V")
 
 _LEAST_KEPT: Final = 64
 _TIMES_KEPT: Final = 8
@@ -92,9 +95,14 @@ class Kept:
     def forget(self, panels: int) -> None:
         """Let go of what was not asked for lately, after a job of so many panels."""
         most = max(_LEAST_KEPT, _TIMES_KEPT * panels)
-        for known in (self._pieces, self._offers):
-            for key in list(known)[: max(0, len(known) - most)]:
-                del known[key]  # type: ignore[attr-defined]
+        _shorten(self._pieces, most)
+        _shorten(self._offers, most)
+
+
+def _shorten(known: dict[K, V], most: int) -> None:
+    """Let go of what was asked for longest ago."""
+    for key in list(known)[: max(0, len(known) - most)]:
+        del known[key]
 
 
 def _piece(panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:

@@ -173,7 +173,8 @@ def joined_steps(
 
 def _step(n: int, stage: StageName, ours: Sequence[PanelStep]) -> WorkStep:
     """Return a step of the job: the powder of all panels, then all else."""
-    ids, logs = ([each for half in (0, 1) for one in ours for each in one[field][half]] for field in (3, 4))
+    ids = (ident for half in (0, 1) for one in ours for ident in one.ids[half])
+    logs = (log for half in (0, 1) for one in ours for log in one.logs[half])
     return WorkStep(f"{stage}.{n}", n, stage, tuple(ids), tuple(logs))
 
 
@@ -208,9 +209,9 @@ def _panel_step(key: _Key, acts: Iterable[TaskGroup], minutes: float) -> PanelSt
             first.append(task if panel in powdered else task._replace(minutes=minutes))
             powdered.add(panel)
     halves = (first, rest)
-    ids = tuple(tuple(task.id for task in half) for half in halves)
-    logs = tuple(tuple(_log(task) for task in half if task.owed) for half in halves)
-    return PanelStep(key, tuple(first), tuple(rest), ids, logs)  # type: ignore[arg-type]
+    early, late = (tuple(task.id for task in half) for half in halves)
+    logs, more = (tuple(_log(task) for task in half if task.owed) for half in halves)
+    return PanelStep(key, tuple(first), tuple(rest), (early, late), (logs, more))
 
 
 def _log(task: Task) -> tuple[str, ...]:
@@ -262,7 +263,7 @@ def panel_work(plan: "PanelPlan", planner: "Planner") -> PanelWork:
     for ground in grounds:
         for rung in (*ground.early, *ground.last):
             sanded[rung.grade] = sanded.get(rung.grade, 0.0) + rung.area_m2 * 100
-    steps = panel_steps(_acts(plan, planner), shop.guide_coat_minutes)
+    steps = panel_steps(acts_of(plan, planner), shop.guide_coat_minutes)
     tasks = [task for step in steps for task in step.tasks]
     minutes = tuple(sum(task.minutes for task in tasks if task.stage == name) for name in STAGES)
     sprayed = panel_booth(plan, planner.judged.flake, planner.judged.stages, shop.wet_bed)
@@ -306,7 +307,7 @@ def _sums(tasks: Sequence[Task]) -> dict[str, float]:
     return sums
 
 
-def _acts(plan: "PanelPlan", planner: "Planner") -> list[TaskGroup]:
+def acts_of(plan: "PanelPlan", planner: "Planner") -> list[TaskGroup]:
     """Write the tasks of a panel: those of what waits for primer, then those of the paint stage.
 
     What is primed is worked again only after the wipe ahead of primer; all else of it may be done meanwhile.

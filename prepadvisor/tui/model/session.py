@@ -268,10 +268,16 @@ class Session:
         return self._advise(job, house)
 
     def _refuse_problems(self, job: OpenJob) -> None:
-        if not job.panel:
+        """Refuse what is wrong with a job and was not before; panels that stay as they are are not judged."""
+        now, house = self.job, self._house.on(job)
+        alike = job.colour == now.colour and house is self.house
+        stays = {id(panel) for panel in now.panel} & {id(panel) for panel in job.panel} if alike else set()
+        old, new = (tuple(panel for panel in one.panel if id(panel) not in stays) for one in (now, job))
+        if not new:
             return
-        before = {problem.says for problem in self._judge(self.job, self.house)} if self.job.panel else set()
-        for problem in self._judge(job, self._house.on(job)):
+        was = self._judge(now.model_copy(update={"panel": old}), self.house) if old else []
+        before = {problem.says for problem in was}
+        for problem in self._judge(job.model_copy(update={"panel": new}), house):
             if problem.says not in before:
                 raise RefusedError(f"{problem.says}; {problem.mend}" if problem.mend else problem.says)
 
