@@ -10,7 +10,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from prepadvisor.checkoff import gate
+from prepadvisor.checkoff import gate_now
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageName
@@ -129,7 +129,7 @@ def job_line(path: Path, load: Load, house: "House", now: dt.datetime) -> DayJob
     except OSError as error:
         return DayJob(str(path), error=f"{path}: {error.strerror or error}")
     advice = advise(job, house, seek_offers=False)
-    return _line(path, job, advice, gate(job, advice, house, now), now)
+    return _line(path, job, advice, gate_now(job, advice, house, now), now)
 
 
 def _line(path: Path, job: Job, advice: Advice, shown: "Gate", now: dt.datetime) -> DayJob:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.log_entry import Wanted as Wanted
     from prepadvisor.checkoff.log_entry import log_entries as log_entries
     from prepadvisor.checkoff.recorded import ever_clear as ever_clear
+    from prepadvisor.checkoff.recorded import gate_now as gate_now
     from prepadvisor.checkoff.recorded import recuts as recuts
     from prepadvisor.checkoff.redo import FACTORS as FACTORS
     from prepadvisor.checkoff.redo import Finished as Finished
@@ -53,7 +54,7 @@ _PARTS = {
     "basis": "bases changed lacking parts_of",
     "film": "budget ledger",
     "log_entry": "EntryRefusedError Wanted log_entries",
-    "recorded": "ever_clear recuts",
+    "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
     "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
     "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS free_tasks ticks turns views",

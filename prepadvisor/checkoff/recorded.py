@@ -3,6 +3,7 @@
 Only the advice's words on the re-cut come of this: the gate itself goes by the log alone.
 """
 
+import datetime as dt
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import with_usual_lines
@@ -13,7 +14,20 @@ from prepadvisor.records import Advice, Check, Done, Feature, Job, Panel, is_fin
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import ShopFloor
+    from prepadvisor.records.gate import Gate
     from prepadvisor.standards import House
+
+
+def gate_now(job: Job, advice: Advice, house: "House", now: dt.datetime) -> "Gate":
+    """Return the gate as card, day, screens and commands show it: its mends know what was really scuffed.
+
+    Args:
+        job: the job with its log.
+        advice: the advice for exactly this job.
+        house: the standards.
+        now: the present time, with its zone.
+    """
+    return gate(job, recuts(job, advice, house), house, now)
 
 
 def recuts(job: Job, advice: Advice, house: "House") -> Advice:
@@ -40,7 +54,7 @@ def recuts(job: Job, advice: Advice, house: "House") -> Advice:
     }
     if not coarse:
         return advice
-    told = advise(_with_scuffs(job, coarse, house), house)
+    told = advise(_with_scuffs(job, coarse, house), house, seek_offers=False)
     done = {place.id: place.done for place in told.places}
     places = tuple(
         place._replace(done=done[place.id])

@@ -292,9 +292,9 @@ def _gate(job: Job, advice: Advice, house: "House") -> "Gate | None":
     """Return where the log leaves the work: boxes print ticked, findings on top; None without a log."""
     if not job.check:
         return None
-    from prepadvisor.checkoff import gate
+    from prepadvisor.checkoff import gate_now
 
-    return gate(job, advice, house, now())
+    return gate_now(job, advice, house, now())
 
 
 def _bytes(card: str | bytes) -> bytes:

@@ -3,7 +3,7 @@
 import datetime as dt
 from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff import gate, recuts
+from prepadvisor.checkoff import gate_now
 from prepadvisor.planning import advise
 
 if TYPE_CHECKING:
@@ -21,4 +21,4 @@ def gate_of(job: "Job", house: "House", now: dt.datetime) -> tuple["Gate", "Advi
         now: the present time, with its zone.
     """
     advice = advise(job, house)
-    return gate(job, recuts(job, advice, house), house, now), advice
+    return gate_now(job, advice, house, now), advice

@@ -16,18 +16,21 @@ from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PlaceRow
 from prepadvisor.checkoff import EntryRefusedError, Wanted, gate, log_entries
+from prepadvisor.cli.gate_of import gate_of
 from prepadvisor.cli.lines_sheet import Asked, sheet_of
 from prepadvisor.planning import advise, job_differences, spot_plans
 from prepadvisor.records import AREA_KINDS, FLAKES, RANK, Advice, Job, Place, Task
 from prepadvisor.records.gate import Gate, PlanHolds
 from prepadvisor.standards import House
 from prepadvisor.tui.model import OpenJob, Session
+from prepadvisor.tui.model import gate_of as screen_gate
 from prepadvisor.tui.model.answer import answer, four_answers
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import panel_answer
 from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.wording import FLAKE, Words, advice_json, mend_says, minutes
 from prepadvisor.wording.gate import hold_why
+from tests.checkoff.shopfloor import Shopfloor, commands
 
 RANKED: Final = {flake: number for number, flake in enumerate(FLAKES)}
 NOW: Final = dt.datetime(2026, 3, 2, 12, 0, tzinfo=dt.UTC)
@@ -62,6 +65,7 @@ class Asking:
         yield from self._gate()
         yield from self._log()
         yield from self._cut_too_coarse()
+        yield from self._worked()
         yield from self._day()
         yield from self._standards()
         yield from self._screens()
@@ -191,6 +195,42 @@ class Asking:
                     log_entries(self.job, self.advice, wanted, NOW, self.house)
                 except EntryRefusedError as error:
                     yield f"{where} {done} {rest} is refused: {error.faults}"
+
+    def _worked(self) -> Iterator[str]:
+        """With part of the work logged, one scuff of it too coarse, all that show a gate show one gate."""
+        floor = Shopfloor(self.job, self.house)
+        if not self.advice.work.tasks:
+            return
+        some = commands(self.advice)
+        floor.run(some[: len(some) * 2 // 3])
+        coarse = [each for each in self.advice.work.tasks if each.do == "scuff" and each.range]
+        shelf = sorted(self.house.shop.shelf, key=RANK.__getitem__)
+        for task in coarse[:1]:
+            below = [each for each in shelf if task.range and RANK[each] < RANK[task.range[0]]]
+            if below and task.stage == self.advice.work.stage:
+                floor.put(task.place, "scuffed", tool=task.tool or "", grade=below[-1])
+        now, job = floor.now + dt.timedelta(minutes=5), floor.job
+        shown, advice = gate_of(job, self.house, now)
+        words = Words(advice)
+        first = mend_says(shown.holds[0].mend, words) if shown.holds else ""
+        day = job_line(Path("job.toml"), lambda _path: job, self.house, now)
+        if day.clear != shown.clear or (first and first not in day.next):
+            yield f"worked: the gate says {shown.clear}, {first}; the day {day.clear}, {day.next}"
+        session = Session(OpenJob.of(job), self.house, advise, clock=lambda: now)
+        screen = screen_gate(session)
+        if screen is None or (screen.gate.holds, screen.gate.found) != (shown.holds, shown.found):
+            yield "worked: the screens hold something else than the gate"
+        papers = Papers(job, advice, self.house, shown)
+        sheet = card_sheet(papers)
+        if [(each.where, each.mend) for each in sheet.found] != [
+            (words.where(each.place), mend_says(each.mend, words)) for each in shown.found
+        ]:
+            yield f"worked: found on the card {sheet.found}, by the gate {shown.found}"
+        states = {task.id: task.state for task in shown.work.tasks}
+        for row in (row for panel in sheet.panels for row in panel.rows):
+            boxes = {row.scuffed, row.powder, row.sanded, row.look} - {"none"}
+            if boxes - {states[task] for task in row.tasks} - {"open"}:
+                yield f"worked: {row.place} has boxes {boxes}, its tasks {[states[t] for t in row.tasks]}"
 
     def _cut_too_coarse(self) -> Iterator[str]:
         """A cut logged coarser than its range holds there, and the mend names the grade of the card."""

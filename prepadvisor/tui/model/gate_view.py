@@ -2,7 +2,7 @@
 
 from typing import Final, Literal, get_args
 
-from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, gate, recuts, views
+from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, gate_now, views
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Place, Step, Task, letters
 from prepadvisor.records.gate import Ask, Gate, GateHold
@@ -233,7 +233,7 @@ def gate_of(session: Session) -> GateView | None:
     advice = session.advice
     if advice is None:
         return None
-    verdict = gate(session.job, recuts(session.job, advice, session.house), session.house, session.now())
+    verdict = gate_now(session.job, advice, session.house, session.now())
     return GateView(verdict, views(verdict, advice), Words(advice))
 
 
