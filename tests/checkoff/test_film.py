@@ -8,9 +8,9 @@ from prepadvisor.checkoff import budget, free_tasks, ledger, views
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.logbook import Logbook
 from prepadvisor.records import DS50_UM, Check, Grade, Reason, Task
-from prepadvisor.records.gate import FilmSpent, LeadDecides
+from prepadvisor.records.gate import FilmSpent, LeadDecides, MendFact, WetDrill
 from prepadvisor.standards import House
-from tests.checkoff.shopfloor import DOOR, Shopfloor
+from tests.checkoff.shopfloor import DOOR, Shopfloor, commands
 
 E2 = f"{DOOR}/E2"
 P1000 = Grade("P1000")
@@ -179,3 +179,49 @@ def test_the_lead_accepts_the_coarse_cut_never_the_fine_one_that_ran_over_it(flo
     floor.put(face, "sanded", tool="da-soft", grade="P320").put(face, "sanded", tool="da-soft", grade="P1000")
     floor.put(face, "accepted", by="L. D.", note="looks good", of=floor.log[-1].id)
     assert "still-coarse" in floor.gate().kinds(face)
+
+
+def test_what_a_wet_coat_shows_where_film_is_spent_is_the_leads_but_for_a_rub_through(
+    floor: Shopfloor,
+) -> None:
+    """Lines would be sanded out again; nothing is cut to mend a rub-through."""
+    spent = recut(floor, 9)
+    kinds: dict[str, MendFact] = {
+        result: next(
+            hold.mend
+            for hold in spent.copy().put(E2, "seen-wet", result=result).gate().gate.holds
+            if hold.place == E2 and hold.fact.kind in ("saw-something", "rubbed-through")
+        )
+        for result in ("lines", "cut-through")
+    }
+    lines = kinds["lines"]
+    assert isinstance(lines, LeadDecides)
+    assert lines.may_accept
+    assert lines.film is not None
+    assert [each.grade for each in lines.film.asks] == ["P1000"]
+    assert isinstance(kinds["cut-through"], WetDrill)
+
+
+def test_the_lead_is_asked_before_the_first_pass_that_goes_over_and_only_if_it_is_one(
+    fresh: Shopfloor,
+) -> None:
+    """Cut by cut on an edge that may lose 5 µm: 1.28 planned, 0.71 for each pass over P1000 by DA."""
+    floor = fresh.run(step for step in commands(fresh.advice) if step[0] != E2)
+    floor.run(step for step in commands(fresh.advice) if step[0] == E2)
+    for times in range(1, 8):
+        floor.put(E2, "inspected", result="lines")
+        found = next(
+            hold.mend
+            for hold in floor.gate().gate.holds
+            if (hold.place, hold.fact.kind) == (E2, "saw-something")
+        )
+        would = 1.281 + 0.039 * 18.3 * times
+        assert isinstance(found, LeadDecides) is (would > 5.0)
+        if isinstance(found, LeadDecides):
+            assert found.film is not None
+            assert found.film.off_um == pytest.approx(would, abs=1e-3)
+            assert "film-spent" not in floor.gate().kinds(E2)
+            return
+        floor.put(E2, "guide-coated").put(E2, "sanded", tool="da-soft", grade="P1000")
+        floor.put(E2, "inspected", result="clear")
+    raise AssertionError
