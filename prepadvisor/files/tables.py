@@ -13,6 +13,7 @@ from prepadvisor.files.reading.table_in import (
     BadCellError,
     ReadRow,
     as_cell,
+    header_at,
     mark_of,
     number_in,
     plain_cell,
@@ -137,8 +138,7 @@ def _appended(raw: bytes, new: Sequence[Mapping[str, str]]) -> bytes:
         return whole.getvalue().encode()
     text = raw.decode("utf-8-sig")
     mark, end = mark_of(text), "\r\n" if "\r\n" in text else "\n"
-    lines = text.splitlines(keepends=True)
-    at = next(at for at, line in enumerate(lines) if line.strip() and not line.lstrip().startswith("#"))
+    lines, at = text.splitlines(keepends=True), header_at(text)
     columns = table_of(raw, "", COLUMNS, _NEEDED).columns
     missing = [name for name in COLUMNS if name not in columns and any(cells.get(name) for cells in new)]
     if missing:

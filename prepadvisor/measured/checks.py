@@ -1,7 +1,7 @@
 """What rows cannot say by themselves, whether they agree with the numbers, and how well chances were told."""
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from prepadvisor.records import (
+    DS50_UM,
     FLAKES,
     LUX_LEAST,
     Agreement,
@@ -27,9 +28,11 @@ from prepadvisor.records import (
     RowFitted,
     Separable,
     ToldOfFit,
+    WrongWayRound,
 )
 
 if TYPE_CHECKING:
+    from prepadvisor.records import Grade
     from prepadvisor.surface import Array
 
 # How well chances were predicted: Brier score and reliability, with exact intervals.
@@ -195,6 +198,7 @@ def data_told(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> list[Tol
     elif _separable(fitted):
         told.append(Separable())
     told.extend(_contradictions(rows, fitted))
+    told.extend(_wrong_way_round(rows))
     told.extend(_alike(rows))
     told.extend(_classes(rows))
     panels = [row for row in rows if row.kind == "panel"]
@@ -255,6 +259,39 @@ def _contradictions(rows: Sequence[PanelRow], fitted: Sequence[RowFitted]) -> li
     often = split - expected > _OFTEN * max(variance, 1e-9) ** 0.5
     lines = tuple(sorted((rows[place].file, rows[place].line) for places in both for place in places))
     return [Contradictory(lines, len(both), often)]
+
+
+_FAR_APART: Final = 1.6
+"""Grains this many times apart are hardly ever answered the wrong way round by scatter alone: some 2 %."""
+
+
+def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
+    """Tell where, of grades far apart, the finer shows and the coarser does not more often than not."""
+    alike: dict[PanelRow, list[int]] = defaultdict(list)
+    for place, row in enumerate(rows):
+        if row.shows != "barely":
+            alike[_setting(row)._replace(grade=rows[0].grade)].append(place)
+    found: list[int] = []
+    for places in alike.values():
+        shows, hidden = (
+            Counter(rows[at].grade for at in places if rows[at].shows == said) for said in ("yes", "no")
+        )
+        turned, right = _pairs(shows, hidden), _pairs(hidden, shows)
+        if sum(turned.values()) > sum(right.values()):
+            odd = {("yes", fine) for fine, _ in turned} | {("no", coarse) for _, coarse in turned}
+            found += [at for at in places if (rows[at].shows, rows[at].grade) in odd]
+    lines = tuple(sorted((rows[at].file, rows[at].line) for at in found))
+    return [WrongWayRound(lines)] if lines else []
+
+
+def _pairs(fine: Counter["Grade"], coarse: Counter["Grade"]) -> dict[tuple["Grade", "Grade"], int]:
+    """Return how many pairs of rows have the one far finer than the other, by their grades."""
+    return {
+        (one, other): many * more
+        for one, many in fine.items()
+        for other, more in coarse.items()
+        if DS50_UM[other] >= _FAR_APART * DS50_UM[one]
+    }
 
 
 def _alike(rows: Sequence[PanelRow]) -> list[ToldOfFit]:

@@ -74,6 +74,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.fit import Separable as Separable
     from prepadvisor.records.fit import StartedAfresh as StartedAfresh
     from prepadvisor.records.fit import ToldOfFit as ToldOfFit
+    from prepadvisor.records.fit import WrongWayRound as WrongWayRound
     from prepadvisor.records.held import BedForbidden as BedForbidden
     from prepadvisor.records.held import BedTooThin as BedTooThin
     from prepadvisor.records.held import BedWay as BedWay
@@ -266,7 +267,7 @@ _PARTS = {
         "Agreement Alike Calibration ClassNotSaid ClassesDiffer ColourRecord Contradictory DimLight "
         "FarFromBefore Fit FitCheck FittedNumber FixedTogether KeptUnused NextPanel NextReason NoRows "
         "NotBlind NotSettled OneAnswerOnly PadAsGrade ReliabilityBin RowFitted Separable "
-        "StartedAfresh ToldOfFit"
+        "StartedAfresh ToldOfFit WrongWayRound"
     ),
     "held": (
         "BedForbidden BedTooThin BedWay CannotCutOut Collision DoneKind GradeUnknown HoldKind "

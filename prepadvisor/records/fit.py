@@ -72,6 +72,13 @@ class Contradictory(NamedTuple):
     kind: Literal["contradictory"] = "contradictory"
 
 
+class WrongWayRound(NamedTuple):
+    """Finer grades show where coarser ones of the same tool, flake and bed do not, more often than not."""
+
+    lines: tuple[tuple[str, int], ...]
+    kind: Literal["wrong-way-round"] = "wrong-way-round"
+
+
 class Alike(NamedTuple):
     """Rows that say the same word for word, judge and day included: pasted twice, or a second look."""
 
@@ -150,8 +157,8 @@ class NotSettled(NamedTuple):
 
 
 ToldOfFit = (
-    NoRows | OneAnswerOnly | Separable | Contradictory | Alike | ClassNotSaid | ClassesDiffer | NotBlind
-    | KeptUnused | DimLight | FarFromBefore | PadAsGrade | StartedAfresh | NotSettled
+    NoRows | OneAnswerOnly | Separable | Contradictory | WrongWayRound | Alike | ClassNotSaid | ClassesDiffer
+    | NotBlind | KeptUnused | DimLight | FarFromBefore | PadAsGrade | StartedAfresh | NotSettled
 )  # fmt: skip
 """What is told about the data of a fit."""
 

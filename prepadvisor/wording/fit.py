@@ -85,6 +85,9 @@ def told_says(told: facts.ToldOfFit) -> str:
                 else "as scatter lets one expect"
             )
             return f"{says}, {why}."
+        case facts.WrongWayRound():
+            where = _at(told.lines)
+            return f"Finer grades show where coarser ones do not ({where}): were strips or answers swapped?"
         case facts.Alike():
             return f"Rows that say the same word for word ({_at(told.lines)}): counted each; take copies out."
         case facts.ClassNotSaid(colour=colour):

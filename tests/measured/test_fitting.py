@@ -61,6 +61,22 @@ def test_contradictory_rows_are_named(in_force: InForce) -> None:
     assert [each.lines for each in told] == [(("", 2), ("", 3))]
 
 
+def test_answers_the_wrong_way_round_are_named(in_force: InForce) -> None:
+    """P320 and P400 hide, P1500 and P2000 show: swapped strips; right ones, and neighbours, are not named."""
+
+    def told(*answers: tuple[str, str]) -> list[tuple[tuple[str, int], ...]]:
+        rows = [ROW._replace(grade=Grade(grade), shows=shows, line=line)  # type: ignore[arg-type]
+                for line, (grade, shows) in enumerate(answers, 2)]  # fmt: skip
+        kinds = fit_rows(rows, in_force).fit.told
+        return [each.lines for each in kinds if isinstance(each, facts.WrongWayRound)]
+
+    turned = (("P320", "no"), ("P400", "no"), ("P1500", "yes"), ("P2000", "yes"))
+    assert told(*turned) == [(("", 2), ("", 3), ("", 4), ("", 5))]
+    assert told(*turned, ("P240", "no")) == [tuple(("", line) for line in range(2, 7))]
+    assert told(("P320", "yes"), ("P400", "yes"), ("P800", "no"), ("P1000", "yes"), ("P1500", "no")) == []
+    assert told(("P800", "no"), ("P1000", "yes")) == []
+
+
 def test_far_from_the_threshold_contradictions_are_too_many(in_force: InForce) -> None:
     """Strong lines that half of the looks miss are more than scatter explains."""
     rows = [

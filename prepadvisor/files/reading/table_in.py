@@ -1,12 +1,15 @@
 """Reads a table a person keeps (CSV): header and rows with their lines, every fault at once, or nothing.
 
 Comma, semicolon or tab between the cells, as the first line has them; quotes as spreadsheets write them
-(RFC 4180). Blank lines and lines that start with # are passed over.
+(RFC 4180), a line break in a cell counts as a blank. Between semicolons, or alone on its line, 8,5 is a
+number: so spreadsheets write it that have a decimal comma. Blank lines, lines that start with # and a
+spreadsheet's "sep=;" are passed over.
 """
 
 import csv
 import datetime as dt
 import io
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Final, TypeVar
@@ -17,9 +20,14 @@ from prepadvisor.records import BadInputError, Fault, did_you_mean, first_word
 TABLE_BYTES_MAX: Final = 20_000_000
 ROWS_MAX: Final = 200_000
 CELL_MAX: Final = 400
+MARKS: Final = ",;\t"
 FAULTS_MAX: Final = 200
 
 _T = TypeVar("_T")
+
+_DECIMAL_COMMA: Final = re.compile(r"[+-]?\d+,(\d{1,2}|\d{4,})")
+"""Three digits after a comma could be thousands as well."""
+_SAYS_MARK: Final = re.compile(r"sep=(.)\s*", re.IGNORECASE)
 
 _FORMULA: Final = frozenset("=+@")
 """What a spreadsheet takes for the beginning of a formula."""
@@ -54,14 +62,17 @@ class ReadRow:
         self._table, self._cells = table, dict(zip(table.columns, cells, strict=False))
 
     def text(self, column: str) -> str:
-        """Return a cell without blanks around it, "" where there is none."""
-        return self._cells.get(column, "").strip()
+        """Return a cell without blanks around it, "" where there is none; a line break is a blank."""
+        text = self._cells.get(column, "").strip()
+        return " ".join(text.split()) if "\n" in text or "\r" in text else text
 
     def read(self, column: str, reader: Callable[[str], _T]) -> _T | None:
         """Return what a reader makes of a cell, None for an empty cell or a fault, which is kept."""
         text = self.text(column)
         if not text:
             return None
+        if self._table.mark == ";" and _DECIMAL_COMMA.fullmatch(text):
+            text = text.replace(",", ".")
         try:
             return reader(text)
         except BadCellError as error:
@@ -81,6 +92,7 @@ class ReadTable:
     def __init__(self, name: str) -> None:
         """Start empty."""
         self.name: Final = name
+        self.mark = ","
         self.columns: list[str] = []
         self.rows: list[ReadRow] = []
         self.faults: list[Fault] = []
@@ -123,8 +135,10 @@ def table_of(
     """Return the table of a file's bytes; as `read_table`."""
     table = ReadTable(name)
     text = _decoded(raw, name)
-    lines = _lines(text)
+    table.mark = mark_of(text)
+    lines = _lines(text, table)
     if not lines:
+        table.raise_faults()
         wanted = ", ".join(columns)
         raise BadInputError(
             [Fault(name, 0, 0, "the table is empty", f"its first line names columns: {wanted}")]
@@ -150,8 +164,21 @@ def table_of(
 
 def mark_of(text: str) -> str:
     """Return the sign that stands between the cells of a table: comma, semicolon or tab."""
-    lines = (line for line in text.split("\n") if line.strip() and not line.lstrip().startswith("#"))
-    return max(",;\t", key=next(lines, "").count)
+    first = text.split("\n")[header_at(text)]
+    said = _SAYS_MARK.fullmatch(text.partition("\n")[0])
+    if said and said[1] in MARKS:
+        return said[1]
+    return max(MARKS, key=first.count) if any(mark in first for mark in MARKS) else ";"
+
+
+def header_at(text: str) -> int:
+    """Return which line of a table names its columns, from 0; 0 where none does."""
+    lines = enumerate(text.split("\n"))
+    return next((at for at, line in lines if line.strip() and not _is_passed_over(line)), 0)
+
+
+def _is_passed_over(line: str) -> bool:
+    return line.lstrip().startswith("#") or bool(_SAYS_MARK.fullmatch(line))
 
 
 def plain_cell(text: str) -> str:
@@ -177,15 +204,42 @@ def _decoded(raw: bytes, name: str) -> str:
         raise BadInputError([Fault(name, line, 1, says, mend)]) from None
 
 
-def _lines(text: str) -> list[tuple[int, list[str]]]:
-    """Return the rows that say something with the line each starts on."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark_of(text))
-    found, start = [], 1
-    for cells in reader:
-        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#"):
+def _lines(text: str, table: ReadTable) -> list[tuple[int, list[str]]]:
+    """Return the rows that say something with the line each starts on; quotes that go wrong are faults."""
+    csv.field_size_limit(TABLE_BYTES_MAX)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=table.mark, strict=True)
+    found: list[tuple[int, list[str]]] = []
+    start, said_mark = 1, bool(_SAYS_MARK.fullmatch(text.partition("\n")[0]))
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return found
+        except csv.Error:
+            says = "a quote is opened here and not closed, or closed within a cell"
+            table.faults.append(Fault(table.name, start, 1, says, _QUOTES))
+            start = reader.line_num + 1
+            continue
+        says_something = any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#")
+        if says_something and not (said_mark and start == 1):
+            if found and _swallows(cells, len(found[0][1]), table.mark):
+                says = f"a quote is opened here and closed on line {reader.line_num}: rows stand within it"
+                table.faults.append(Fault(table.name, start, 1, says, _QUOTES))
             found.append((start, cells))
         start = reader.line_num + 1
-    return found
+
+
+_QUOTES: Final = 'write a quote within a cell twice, as ""'
+
+
+def _swallows(cells: Sequence[str], columns: int, mark: str) -> bool:
+    """Say whether a cell has lines within that look like rows of the table."""
+    return any(
+        line.count(mark) >= max(columns - 1, 2)
+        for cell in cells
+        if "\n" in cell or "\r" in cell
+        for line in cell.splitlines()[1:]
+    )
 
 
 def _take_header(
@@ -255,6 +309,8 @@ def word_of(kind: str, words: Sequence[str]) -> Callable[[str], str]:
 
     def read(text: str) -> str:
         word = first_word(kind, text.lower()) if kind else text.lower()
+        if word not in words:
+            word = "-".join(word.split())
         if word not in words:
             raise BadCellError(f'"{text}" is not known here', did_you_mean(word, list(words)))
         return word
