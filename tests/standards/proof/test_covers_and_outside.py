@@ -2,9 +2,10 @@
 
 import pytest
 
-from prepadvisor.standards.proof.covers import Covers, any_holds, values_of
+from prepadvisor.standards.proof.covers import Covers, Support, values_of
 from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
 from prepadvisor.standards.proof.outside import Outside
+from prepadvisor.standards.proof.pairs import Known
 from tests.standards.proof.tiny import (
     CASES,
     RUNS,
@@ -103,11 +104,50 @@ def test_the_share_of_a_box_is_that_of_its_cases() -> None:
         assert each.covers.shares == pytest.approx(shares)
 
 
-def test_some_box_holds_a_case_exactly_if_it_lies_in_one() -> None:
+def test_the_boxes_that_hold_a_case_are_those_it_lies_in() -> None:
     """Asked case by case."""
     for _, each in draws(10):
-        inside = in_any(each.boxes)
-        assert {case for case in CASES if any_holds(each.boxes, case)} == inside
+        for case in sorted(CASES)[::7]:
+            holding = [case in cases_of(box) for box in each.boxes]
+            assert told(each.covers.holding_case(case), each.boxes) == holding
+
+
+def test_the_boxes_that_hold_all_of_a_box_are_those_around_it() -> None:
+    """Of some of them."""
+    for draw, each in draws(40):
+        box, among = any_box(draw), draw.randint(0, each.everyone)
+        around = [
+            bool(among >> place & 1) and cases_of(box) <= cases_of(other)
+            for place, other in enumerate(each.boxes)
+        ]
+        assert told(each.covers.holding_box(box, among), each.boxes) == around
+
+
+def test_after_very_many_pairs_two_rules_that_stand_in_some_are_not_asked_again() -> None:
+    """400 pairs, each of both in three of them; before that, and of a rule in fewer, all are asked."""
+    known = Known()
+    for number in range(399):
+        known.add("a" if number < 3 else number, "b" if number < 3 else -number)
+    assert not known.is_enough("a", "b")
+    known.add("c", "d")
+    assert known.is_enough("a", "b")
+    assert not known.is_enough("a", "c")
+    assert not known.is_enough("c", "b")
+    assert not known.is_enough("a", "new")
+    assert [Known.number(pairs) for pairs in (1, 199, 200)] == ["1", "199", "At least 200"]
+
+
+def test_the_parts_of_a_box_in_a_support_hold_what_both_share() -> None:
+    """Of some of its boxes; each part once, and with one axis free that no box is asked of."""
+    for draw, each in draws(40):
+        box, among = any_box(draw), draw.randint(0, each.everyone)
+        parts = Support(each.covers, among).parts(box)
+        assert in_any(parts) == cases_of(box) & in_any(chosen(among, each.boxes))
+        assert len(set(parts)) == len(parts)
+        assert all(map(cases_of, parts))
+        free = Support(each.covers.ignoring(2), among).parts(box)
+        boxes = [(*one[:2], 63, one[3]) for one in chosen(among, each.boxes)]
+        assert in_any(free) == cases_of(box) & in_any(boxes)
 
 
 @pytest.mark.parametrize("places", [[], [0], [13], [14], [13, 14, 15], [0, 40, 90], list(range(20))])
@@ -138,7 +178,9 @@ def test_where_there_are_supports_a_case_lies_in_one_of_each_list() -> None:
             box, among = any_box(draw), draw.randint(0, each.everyone)
             left = outside_of(box, chosen(among, each.boxes))
             one = Outside(Covers(each.diagrams, each.boxes, RUNS, first), box, among)
-            two = Outside(each.covers.supported(first, second), box, among)
+            both_lists = (Covers(each.diagrams, boxes, RUNS) for boxes in (first, second))
+            asked = (Support(index, index.everyone) for index in both_lists)
+            two = Outside(each.covers.supported(*asked), box, among)
             for outside, expected in ((one, left & held), (two, left & both)):
                 found = outside.case()
                 assert (found in expected) if expected else (found is None)

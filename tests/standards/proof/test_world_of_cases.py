@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, ORDER, Facts
 from prepadvisor.records import OutputName
-from prepadvisor.standards.proof.covers import any_holds
 from prepadvisor.standards.proof.diagram import Masks
 from prepadvisor.standards.proof.space import Space
 from prepadvisor.standards.proof.world import World, freed
@@ -101,7 +100,14 @@ def test_a_case_is_met_judged_and_living_exactly_as_worked_out_cell_by_cell(
 
 def within(place: tuple[int, ...], outside: Sequence[Masks], supports: Sequence[Masks]) -> bool:
     """Say whether a case lies in none of some boxes, and in one of others where there are any."""
-    return not any_holds(outside, place) and (not supports or any_holds(supports, place))
+    return not any(lies_within(box, place) for box in outside) and (
+        not supports or any(lies_within(box, place) for box in supports)
+    )
+
+
+def lies_within(box: Masks, place: tuple[int, ...]) -> bool:
+    """Say whether a case lies in a box."""
+    return all(mask >> value & 1 for mask, value in zip(box, place, strict=True))
 
 
 def counts(brute: SimpleNamespace, output: OutputName) -> NDArray[np.bool_]:
