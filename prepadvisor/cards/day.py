@@ -230,7 +230,11 @@ def sums_says(day: Day) -> str:
     """Return what the day needs in a line."""
     sums = day.sums
     discs = ", ".join(f"{grade} {count}" for grade, count in sums.discs.items())
-    parts = [f"{len(day.jobs)} jobs", minutes(sums.minutes), f"wet bed {_units(day).volume(sums.mix_ml)}"]
+    parts = [
+        counted(len(day.jobs), "job"),
+        minutes(sums.minutes),
+        f"wet bed {_units(day).volume(sums.mix_ml)}",
+    ]
     return "; ".join([*parts, f"powder {counted(sums.powder, 'time')}", f"discs {discs or 'none'}"])
 
 

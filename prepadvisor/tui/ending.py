@@ -12,11 +12,15 @@ from textual.widgets import Input
 
 from prepadvisor.files import write_crash_log
 from prepadvisor.tui.keys import AS_BUILT, Keys
+from prepadvisor.tui.plain_signs import PlainSigns, writes_blocks
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from textual.driver import Driver
+    from textual.filter import LineFilter
 
     from prepadvisor.tui.desk import Desk
 
@@ -40,6 +44,7 @@ class CarefulApp(App[None]):
         super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk
         self.crash_log: Path | None = None
+        self._has_signs = writes_blocks()
 
     def get_driver_class(self) -> "type[Driver]":
         """Return the usual driver, on Linux and macOS ours, which tells an Esc that is alone in time."""
@@ -49,6 +54,11 @@ class CarefulApp(App[None]):
         from prepadvisor.tui.esc_soon import EscSoon
 
         return EscSoon
+
+    def get_line_filters(self) -> "Sequence[LineFilter]":
+        """Return what each painted line goes through: where the terminal has ASCII alone, plain signs too."""
+        usual = super().get_line_filters()
+        return usual if self._has_signs else [*usual, PlainSigns()]
 
     @property
     def view(self) -> View | None:

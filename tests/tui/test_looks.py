@@ -165,3 +165,20 @@ def test_no_colour_keeps_to_the_terminals_own(demo: Desk) -> None:
     app = BenchApp(demo, no_colour=True)
     assert app.theme == "terminal"
     assert app.current_theme.ansi
+
+
+def test_a_terminal_without_signs_gets_plain_ones(
+    demo: Desk, play: Play, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """LANG=C: frames, marks, plates and the drawing are in ASCII, each line as wide as before."""
+    monkeypatch.setenv("LC_ALL", "C")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        for key in ("f4", "f6", "escape"):
+            await pilot.press(key)
+            await pilot.pause()
+            strips = app.screen._compositor.render_strips()
+            assert all(strip.text.isascii() for strip in strips)
+            assert {strip.cell_length for strip in strips} == {80}
+
+    play(demo, script, view="colour")

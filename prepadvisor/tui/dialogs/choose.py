@@ -23,6 +23,7 @@ KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
 
 _WIDEST: Final = 72
 _NARROWEST: Final = 36
+_AT_THE_SIDES: Final = 6
 _FRAME_AND_RAIL: Final = 5
 """Lines of a dialog beside its words and its choices."""
 
@@ -75,7 +76,7 @@ class Choose(Dialog[str | None]):
         texts = [self._title, *told.splitlines()]
         texts += [f"{choice.says}{' ' * (self._key_width + 6)}" for choice in self._choices]
         texts += [f"{choice.more}{' ' * (self._key_width + 6)}" for choice in self._choices]
-        wide = min(max(cell_len(text) for text in texts), _WIDEST)
+        wide = min(max(cell_len(text) for text in texts), _WIDEST, self.app.size.width - _AT_THE_SIDES)
         above = 1 + sum(1 + cell_len(line) // wide for line in told.splitlines())
         box.styles.width = max(wide, _NARROWEST) + 4
         box.styles.height = len(self._choices) * row_lines + above + _FRAME_AND_RAIL

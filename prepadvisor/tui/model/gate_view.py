@@ -146,7 +146,7 @@ def count_words(verdict: "GateView", only: Only) -> str:
         (stage.minutes for stage in verdict.gate.work.stages if stage.id == verdict.gate.stage), 0.0
     )
     said = [check.at for check in verdict.gate.said]
-    spent = f", {(said[-1] - said[0]).total_seconds() / 60:.0f} since it was begun" if len(said) > 1 else ""
+    spent = f", {(said[-1] - said[0]).total_seconds() / 60:.0f} so far" if len(said) > 1 else ""
     shown = "" if only == "all" else f"; shown: {ONLY_WORDS[only]}"
     return f"Places {len(places)}, {done} clear; {minutes:.0f} min planned{spent}{shown}"
 

@@ -1,6 +1,5 @@
 """The drawing of a panel: shaded zones, numbered lines, borders to drag, points to set."""
 
-import os
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from rich.segment import Segment
@@ -14,6 +13,7 @@ from prepadvisor.tui.model import SCALE_ROWS, Frame, Mode, Picture, Stretch
 from prepadvisor.tui.model import picture as pictures
 from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.scale import scale
+from prepadvisor.tui.plain_signs import writes_blocks
 from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
 
 if TYPE_CHECKING:
@@ -173,10 +173,3 @@ class PanelDrawing(Inked, can_focus=True):
         if self._dragged or self._patch:
             self._dragged = self._patch = ""
             self.release_mouse()
-
-
-def writes_blocks() -> bool:
-    """Say whether the terminal's encoding has block and box signs, as all but plain ASCII have."""
-    settings = (os.environ.get(name) for name in ("LC_ALL", "LC_CTYPE", "LANG"))
-    stated = next((setting for setting in settings if setting), "")
-    return stated not in {"C", "POSIX"}

@@ -1,7 +1,8 @@
 """Lines of words that wrap and scroll, each in one ink."""
 
+import re
 import textwrap
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -11,6 +12,10 @@ from textual.strip import Strip
 from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, strip_of
+
+_HARD: Final = "\u00a0"
+"""A blank at which no line breaks."""
+_NUMBER_AND_UNIT: Final = re.compile(r"(?<=\d) (?=(?:mm|um|ml|m2|min|h|in|mil|ft2|US)\b)")
 
 
 class Line(NamedTuple):
@@ -106,9 +111,14 @@ class Reading(Scrolled, can_focus=True):
             elif len(text) + line.indent <= room:
                 laid.append((" " * line.indent + text, line.ink))
             else:
-                wrapped = textwrap.wrap(text, max(room - line.indent, 8)) or [""]
-                laid.extend((" " * line.indent + part, line.ink) for part in wrapped)
+                wrapped = textwrap.wrap(_together(text), max(room - line.indent, 8)) or [""]
+                laid.extend((" " * line.indent + part.replace(_HARD, " "), line.ink) for part in wrapped)
         self._laid = laid
+
+
+def _together(text: str) -> str:
+    """Return words in which no line breaks between a number and its unit."""
+    return _NUMBER_AND_UNIT.sub(_HARD, text)
 
 
 def folded(text: str, room: int) -> list[str]:
