@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from prepadvisor.standards.engine.asides import State as State
     from prepadvisor.standards.engine.asides import lets_go as lets_go
     from prepadvisor.standards.engine.asides import standing as standing
+    from prepadvisor.standards.engine.asides import target_of as target_of
     from prepadvisor.standards.engine.conditions import EVERYTHING as EVERYTHING
     from prepadvisor.standards.engine.conditions import NO_READING as NO_READING
     from prepadvisor.standards.engine.conditions import Bitmaps as Bitmaps
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from prepadvisor.standards.engine.sweep import code as code
 
 _PARTS = {
-    "asides": "OUT RulesStanding State lets_go standing",
+    "asides": "OUT RulesStanding State lets_go standing target_of",
     "conditions": "Bitmaps Box EVERYTHING Interval NO_READING bits_of box_of places_of",
     "engine": "Engine",
     "rules": (

@@ -43,7 +43,7 @@ def standing(
     kept: list[Kept] = []
     entries: list[Rule | Withdraw] = [*rules, *withdrawals]
     for entry in entries:
-        target = by_id.get(_target(entry) or "")
+        target = by_id.get(target_of(entry) or "")
         if target is None or entry.layer in unsure:
             continue
         if lets_go(entry, target):
@@ -57,7 +57,8 @@ def standing(
     )
 
 
-def _target(entry: Rule | Withdraw) -> str | None:
+def target_of(entry: Rule | Withdraw) -> str | None:
+    """Return the id of the rule that an entry sets aside, None if it sets none aside."""
     return entry.replaces if isinstance(entry, Rule) else entry.rule
 
 

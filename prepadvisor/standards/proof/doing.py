@@ -10,6 +10,7 @@ from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setti
 from prepadvisor.standards.proof.compare import Change, compare
 from prepadvisor.standards.proof.dead import shadows_of
 from prepadvisor.standards.proof.differing import Difference
+from prepadvisor.standards.proof.exchanged import Exchanges
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.slips import grades_set
 from prepadvisor.standards.proof.space import shared
@@ -30,8 +31,8 @@ _WHOLE_MOST: Final = 400
 
 _COMPARED_MOST: Final = 200
 _WORK_MOST: Final = 8000
-"""So many replacements and withdrawals are worked out one by one, among very many rules only as many as make
-so many rules together; more are only said to loosen."""
+"""So many replacements and withdrawals are compared one by one, among very many rules only as many as make
+so many rules together; of more one case of each kind is looked for."""
 
 
 class Doing(NamedTuple):
@@ -82,24 +83,32 @@ def doings(audited: "Audited", shelf: Sequence["Grade"] = ()) -> list[Doing]:
     whole = len(entries) <= _WHOLE_MOST
     deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
     most = _COMPARED_MOST if len(engine.rules) <= _WHOLE_MOST else max(3, _WORK_MOST // len(engine.rules))
-    compared = {id(entry) for entry in deviating[:most]}
+    searched = {id(entry) for entry in deviating[most:]}
+    exchanges = Exchanges(engine)
     return [
-        _doing(audited, entry, shelf, whole=whole)
-        if id(entry) in compared or (isinstance(entry, Rule) and entry.replaces is None)
-        else Doing(entry, "loosens")
+        _doing(audited, entry, shelf, whole=whole, exchanges=exchanges if id(entry) in searched else None)
         for entry in entries
     ]
 
 
-def _doing(audited: "Audited", entry: Rule | Withdraw, shelf: Sequence["Grade"], *, whole: bool) -> Doing:
+def _doing(
+    audited: "Audited",
+    entry: Rule | Withdraw,
+    shelf: Sequence["Grade"],
+    *,
+    whole: bool,
+    exchanges: Exchanges | None = None,
+) -> Doing:
     engine = audited.engine
+
+    def compared() -> Doing:
+        return _compared(engine, entry) if exchanges is None else _searched(engine, entry, exchanges)
+
     if isinstance(entry, Rule):
         if any(entry is rule for rule in engine.set_aside):
             return Doing(entry, "nothing", aside=True)
         lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
-        found = (
-            _by_itself(audited, entry, whole=whole) if entry.replaces is None else _compared(engine, entry)
-        )
+        found = _by_itself(audited, entry, whole=whole) if entry.replaces is None else compared()
         found = found._replace(off_shelf=lacks)
         if found.does == "nothing":
             unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
@@ -109,7 +118,7 @@ def _doing(audited: "Audited", entry: Rule | Withdraw, shelf: Sequence["Grade"],
                 return found._replace(unread=True)
             return found._replace(shadows=tuple(shadows_of(audited, entry)) if whole else ())
         return found
-    return _compared(engine, entry)
+    return compared()
 
 
 def _is_read(audited: "Audited", rule: Rule, output: "OutputName") -> bool:
@@ -133,6 +142,20 @@ def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
         before, after = (_answers(each.meeting(case)) for each in (without, engine))
         differences = tuple(_between(before, after, case))
     return Doing(entry, does, differences or found.changes[0].differences, case, found.cases)
+
+
+def _searched(engine: Engine, entry: Rule | Withdraw, exchanges: Exchanges) -> Doing:
+    """Look for one case that an entry makes laxer, one that it makes stricter, one where words change."""
+    went, came, lax, strict, words = exchanges.of(entry)
+    case = lax or strict or words
+    if case is None:
+        return Doing(entry, "nothing")
+    does: Does = "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
+    met = engine.meeting(case)
+    before = [rule for rule in met if rule is not came]
+    if went is not None and went.when.holds(case):
+        before.append(went)
+    return Doing(entry, does, tuple(_between(_answers(before), _answers(met), case)), case)
 
 
 def _by_itself(audited: "Audited", rule: Rule, *, whole: bool) -> Doing:

@@ -175,13 +175,14 @@ class Outside:
         asking = _Asking(self.covers, self.box, (self._asks, asks), (self.alive, supporting))
         return _Region(self.covers.diagrams, asking, most).all()
 
-    def beside(self, masks: Masks) -> list[Masks]:
-        """Return boxes that together hold those cases of the box that are not in another box."""
-        return [
-            (*self.box[:level], self.box[level] & ~mask, *self.box[level + 1 :])
-            for level, mask in enumerate(masks)
-            if self.box[level] & ~mask
-        ]
+
+def beside(box: Masks, masks: Masks) -> list[Masks]:
+    """Return boxes that together hold those cases of a box that are not in another box."""
+    return [
+        (*box[:level], box[level] & ~mask, *box[level + 1 :])
+        for level, mask in enumerate(masks)
+        if box[level] & ~mask
+    ]
 
 
 def _asked(covers: Covers, box: Masks, alive: int) -> list[int]:

@@ -6,7 +6,7 @@ from math import inf
 from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cases import CATEGORY, FACTS, ORDER, Facts
-from prepadvisor.standards.proof.outside import Outside
+from prepadvisor.standards.proof.outside import Outside, beside
 from prepadvisor.standards.proof.space import UNKNOWN, Cut, Space, cells
 
 if TYPE_CHECKING:
@@ -201,7 +201,7 @@ def largest_outside(
         return None
     best = _largest_around(covers, box, case, among & ~free)
     tried = [(best, case)]
-    for slice_ in outside.beside(best) if len(covers.boxes) <= _BESIDE_MOST else ():
+    for slice_ in beside(box, best) if len(covers.boxes) <= _BESIDE_MOST else ():
         other = Outside(covers, slice_, among).case()
         if other is not None:
             tried.append((_largest_around(covers, box, other, among & ~free), other))

@@ -4,7 +4,7 @@ import pytest
 
 from prepadvisor.standards.proof.covers import Covers, Support, values_of
 from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
-from prepadvisor.standards.proof.outside import Outside
+from prepadvisor.standards.proof.outside import Outside, beside
 from prepadvisor.standards.proof.pairs import Known
 from tests.standards.proof.tiny import (
     CASES,
@@ -197,10 +197,10 @@ def test_a_box_without_a_case_has_nothing_outside() -> None:
 
 def test_what_lies_beside_a_box_is_told_in_boxes_that_leave_nothing_out() -> None:
     """Together with what both share they are the whole box, and none of them touches the other box."""
-    for draw, each in draws(40):
+    for draw, _ in draws(40):
         box, other = any_box(draw), any_box(draw)
-        beside = Outside(each.covers, box, 0).beside(other)
-        assert in_any(beside) == cases_of(box) - cases_of(other)
+        around = beside(box, other)
+        assert in_any(around) == cases_of(box) - cases_of(other)
 
 
 def test_a_region_that_takes_too_many_situations_is_given_up() -> None:

@@ -1,0 +1,70 @@
+"""What a replacement or withdrawal does, looked for case by case, against whole comparisons."""
+
+import random
+from typing import Any
+
+import pytest
+
+from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.proof import doing
+from prepadvisor.standards.proof.exchanged import Exchanges
+from tests.standards.language.test_many_layers import over
+
+SETTINGS: list[tuple[str, list[Any]]] = [
+    ("finish_coarsest", ["P600", "P800", "P1000"]),
+    ("hand_coarsest", ["P600", "P800"]),
+    ("wet_bed", ["advised", "required"]),
+    ("risk_limit", [0.1, 0.2]),
+    ("holds", ["Stop.", "Wait."]),
+    ("cautions", ["Look.", "Ask."]),
+    ("machine", ["interface-pad", "never"]),
+    ("bed_coats_max", [0, 1, 2]),
+    ("film_off_max_um", [4.0, 8.0]),
+]
+CONDITIONS: dict[str, list[Any]] = {
+    "flake": ["fine", ">= fine", "<= medium", ["solid", "fine"]],
+    "zone": ["fade", ["colour", "fade"], "clear"],
+    "film_um": [">= 100", "< 150", "90 .. 200", "no reading"],
+    "reach": ["hand", "machine"],
+    "feature": [["edge"], {"not": ["face", "patch"]}, ["face"]],
+}
+
+
+def a_rule(draw: random.Random, name: str, **more: str) -> dict[str, Any]:
+    """Draw a rule that sets one or two outputs."""
+    some = [fact for fact in CONDITIONS if draw.random() < 0.45]
+    setting = {
+        output: draw.choice(values) for output, values in draw.sample(SETTINGS, draw.choice((1, 1, 2)))
+    }
+    when = {"when": {fact: draw.choice(CONDITIONS[fact]) for fact in some}} if some else {}
+    return {"id": name, "says": f"{name}.", "set": setting, "source": "house"} | when | more
+
+
+def two_layers(draw: random.Random) -> Engine:
+    """Draw a layer and one above it that replaces and withdraws rules of it."""
+    below = [a_rule(draw, f"below-{number}") for number in range(6)]
+    letting = [{"lets_go": "We look."} if "holds" in rule["set"] else {} for rule in below]
+    above = [a_rule(draw, f"own-{at}", replaces=f"below-{at}", **letting[at]) for at in range(3)]
+    withdrawn = [{"rule": f"below-{at}", "because": "x", **letting[at]} for at in (3, 4)]
+    return over({"rule": below}, {"rule": [*above, a_rule(draw, "own")], "withdraw": withdrawn})
+
+
+def told_otherwise(seed: int) -> list[tuple[str, str, str]]:
+    """Return the entries of drawn layers that do something else by one way than by the other."""
+    engine = two_layers(random.Random(seed))
+    exchanges = Exchanges(engine)
+    other: list[tuple[str, str, str]] = []
+    for entry in (*(rule for rule in engine.rules if rule.replaces), *engine.withdrawals):
+        whole, searched = doing._compared(engine, entry), doing._searched(engine, entry, exchanges)
+        if whole.does != searched.does or bool(searched.differences) != (searched.does != "nothing"):
+            went = exchanges.of(entry).went
+            if went is not None and went.set.get("machine") == "never" and searched.does == "both":
+                continue  # also asks something by machine where all was done by hand before
+            other.append((whole.rule, whole.does, searched.does))
+    return other
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_one_case_of_each_kind_says_what_a_whole_comparison_does(seed: int) -> None:
+    """Laxer, stricter, both, words or nothing; more seeds in tests/long."""
+    assert told_otherwise(seed) == []
