@@ -2,8 +2,8 @@
 
 Comparing the standards with and without an entry costs a whole comparison for each. But only two rules change
 hands: the one that went and the one that came. Something got laxer where the rule that went would be the
-strictest again, stricter where the one that came is, held against that one too. Where the one that went kept the
-sander off, what the new one asks by machine counts as stricter; a whole comparison leaves such cases out.
+strictest again, stricter where the one that came is, held against that one too. Where the one that went kept
+the sander off, what the new one asks by machine counts as stricter; a whole comparison leaves that out.
 """
 
 from collections import Counter

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.standards.engine import Engine
+from prepadvisor.standards.engine import Engine, Rule, Withdraw
 from prepadvisor.standards.proof import doing
 from prepadvisor.standards.proof.exchanged import Exchanges
 from tests.standards.language.test_many_layers import over
@@ -54,7 +54,8 @@ def told_otherwise(seed: int) -> list[tuple[str, str, str]]:
     engine = two_layers(random.Random(seed))
     exchanges = Exchanges(engine)
     other: list[tuple[str, str, str]] = []
-    for entry in (*(rule for rule in engine.rules if rule.replaces), *engine.withdrawals):
+    entries: list[Rule | Withdraw] = [rule for rule in engine.rules if rule.replaces]
+    for entry in entries + list(engine.withdrawals):
         whole, searched = doing._compared(engine, entry), doing._searched(engine, entry, exchanges)
         if whole.does != searched.does or bool(searched.differences) != (searched.does != "nothing"):
             went = exchanges.of(entry).went
