@@ -222,6 +222,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import NotAGradeError as NotAGradeError
     from prepadvisor.records.words import Reach as Reach
     from prepadvisor.records.words import Role as Role
+    from prepadvisor.records.words import Special as Special
     from prepadvisor.records.words import Step as Step
     from prepadvisor.records.words import Surface as Surface
     from prepadvisor.records.words import Tone as Tone
@@ -298,7 +299,7 @@ _PARTS = {
         "Grade Role "
         "AREA_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake "
         "GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
-        "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Surface TONES TOOLS Tone "
+        "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Special Surface TONES TOOLS Tone "
         "Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
         "grade is_finer is_grade"
     ),

@@ -14,51 +14,18 @@ from prepadvisor.records import (
     Surface,
     letters,
 )
+from prepadvisor.wording.trade import FLAKE as FLAKE
+from prepadvisor.wording.trade import NEXT as NEXT
+from prepadvisor.wording.trade import OUTPUT as OUTPUT
+from prepadvisor.wording.trade import ROLE as ROLE
+from prepadvisor.wording.trade import SPECIAL as SPECIAL
+from prepadvisor.wording.trade import SURFACE as SURFACE
+from prepadvisor.wording.trade import TONE as TONE
+from prepadvisor.wording.trade import TOOL as TOOL
+from prepadvisor.wording.trade import ZONE as ZONE
 from prepadvisor.wording.units import Units
 
-# The trade's words for the values in files, as they stand on a card.
-
-FLAKE: Final = {
-    "solid": "solid, no flake",
-    "coarse": "coarse flake",
-    "medium": "medium flake",
-    "fine": "fine flake",
-    "very-fine": "very fine flake",
-    "vapour": "vapour flake (liquid metal)",
-}
-TONE: Final = {"dark": "dark", "mid": "mid tone", "light": "light"}
-ROLE: Final = {"repair": "REPAIR", "blend": "BLEND", "clear-only": "CLEAR ONLY"}
-SURFACE: Final = {
-    "aged-clear": "aged clear",
-    "cured-clear": "cured clear",
-    "primer-surfacer": "primer surfacer",
-    "sealer": "sealer",
-    "electrocoat": "electrocoat (new part)",
-    "primed-plastic": "primed plastic",
-    "feather-edge": "feather edge",
-    "filler": "filler",
-    "bare": "bare substrate",
-}
-NEXT: Final = {"primer": "primer", "sealer": "sealer", "base": "colour", "clear": "clear"}
-SPECIAL: Final = {
-    "matt": "matt finish",
-    "lacquer": "old lacquer",
-    "wrap": "wrap or film",
-    "melt-out": "melt-out",
-    "radar": "radar behind it",
-    "fresh-clear": "fresh clear",
-}
-ZONE: Final = {"colour": "full colour", "fade": "fade", "clear": "clear"}
 ZONE_SHORT: Final = {"colour": "colour", "fade": "fade", "clear": "clear"}
-TOOL: Final = {
-    "hand-paper": "paper by hand",
-    "hand-pad": "non-woven pad",
-    "hand-foam": "foam pad",
-    "block": "block",
-    "da-hard": "DA, hard pad",
-    "da": "DA",
-    "da-soft": "DA, interface pad",
-}
 
 
 def kind_word(kind: FeatureKind) -> str:
@@ -98,28 +65,6 @@ OUTLINE: Final = {
     "mirror-cap": "mirror cap",
     "fuel-flap": "fuel flap",
 }
-
-OUTPUT: Final = {
-    "finish_coarsest": "coarsest finish by DA",
-    "finish_target": "finish aimed for",
-    "finish_finest": "finest that still keys",
-    "hand_coarsest": "coarsest by hand ahead of the DA",
-    "hand_last_coarsest": "coarsest as last touch by hand",
-    "risk_limit": "risk allowed",
-    "bed_coats_max": "coats of wet bed at most",
-    "bed_coats_min": "coats of wet bed at least",
-    "film_off_max_um": "film that may come off",
-    "step_ratio_min": "next grain at least this share of the last",
-    "film_left_min_um": "film that must stay",
-    "wet_bed": "wet bed",
-    "guide_coat": "guide coat",
-    "machine": "sander",
-    "holds": "hold",
-    "cautions": "caution",
-    "notes": "note",
-    "line": "line model",
-}
-"""What a rule answers, in words."""
 
 
 def outline_words(kind: str) -> str:
