@@ -169,7 +169,7 @@ def test_limits_that_let_nothing_through_are_told_at_their_rule(shipped_house: H
     """A risk or a cut of 0, and more film left than the 300 µm of a panel that was painted before."""
     told: dict[OutputName, dict[float, bool]] = {
         "risk_limit": {0.0: True, 0.001: False, 1.0: False, 1.001: True},
-        "film_off_max_um": {0: True, 0.5: False, 100: False},
+        "film_off_max_um": {0: True, 0.05: False, 0.5: False, 100: False},
         "film_left_min_um": {0: False, 300: False, 301: True},
     }
     for output, values in told.items():

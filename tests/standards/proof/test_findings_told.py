@@ -7,7 +7,7 @@ import pytest
 
 from prepadvisor.records import Grade, OutputName
 from prepadvisor.standards import Finding, build
-from prepadvisor.standards.engine import Engine, Rule, Setting, Withdraw
+from prepadvisor.standards.engine import Engine, Promise, Rule, Setting, Withdraw
 from prepadvisor.standards.engine.asides import Kept
 from prepadvisor.standards.language.layers import RuleSource
 from prepadvisor.standards.language.read_set import read_set
@@ -367,6 +367,20 @@ def test_a_broken_promise_is_told_with_both_answers_at_the_rule_of_the_house() -
     assert finding.mend.startswith('Change "own" so that both agree')
     assert promised(own("own", "P1000", flake=">= fine")) == []
     assert promised(own("own", "P1000", flake=">= fine"), along="falling flake") != []
+
+
+def test_a_promise_runs_upwards_unless_it_says_falling() -> None:
+    """From the laxer to the stricter end of the order, or the other way; a zone before a stricter one."""
+    up = rule("a", when=EDGE | {"flake": "solid"}, finish_coarsest="P1000")
+    box, _ = read_when(EDGE, ())
+    plain = Promise("p", "finish_coarsest", "coarser", box, along="flake")
+    assert [each.rules for each in findings("promise", up, promises=[plain])] == [("a",)]
+    assert findings("promise", up, promises=[plain._replace(falling=True)]) == []
+    down = rule("b", when=EDGE | {"flake": "vapour"}, finish_coarsest="P1000")
+    assert findings("promise", down, promises=[plain]) == []
+    assert [each.rules for each in findings("promise", down, promises=[plain._replace(falling=True)])] == [
+        ("b",)
+    ]
 
 
 def test_a_promise_between_two_outputs_is_told_with_both() -> None:
