@@ -14,7 +14,7 @@ from prepadvisor.tui.dialogs.choose import Choice, Choose, Find, Findable
 from prepadvisor.tui.editing import Editing
 from prepadvisor.tui.ending import CarefulApp
 from prepadvisor.tui.errands import Errands
-from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
+from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import Session, flowing, place_label, place_name
 from prepadvisor.tui.screens.card import CardView
 from prepadvisor.tui.screens.opening import NO_LINES, Opening
@@ -41,7 +41,6 @@ EVERYWHERE_ACTS: Final = (
     Act("/", "Find: a place, panel, rule, job, or what to do", "app.find"),
     Act("Tab", "The next pane", ""),
     Act("E", "Enlarge the pane with the focus, and back", "enlarge"),
-    Act("F2-F8", "The views, in the order of the work", ""),
     Act("N", "The next view", "onward(1)"),
     Act("B", "The view before", "onward(-1)"),
     Act("F9", "Undo", "app.undo"),
@@ -51,10 +50,16 @@ EVERYWHERE_ACTS: Final = (
 )
 """Keys that work in every view."""
 
+GO_ACTS: Final = (
+    Act("F1", "Help", "app.help"),
+    *(Act(stop.key, f"Go to {stop.label}", f"app.go('{stop.view}')") for stop in WAY),
+)
+"""Keys that lead to the views, in the order of the work, and to the help."""
+
 
 def key_table(acts: tuple[Act, ...], view: str = "", keys: Keys = AS_BUILT) -> str:
     """Return the keys in force in a view and those that work everywhere as a table for its help."""
-    every = [in_force(act, view, keys) for act in (*acts, *EVERYWHERE_ACTS) if act.key]
+    every = [in_force(act, view, keys) for act in (*acts, *EVERYWHERE_ACTS, *GO_ACTS) if act.key]
     rows = [f"  {act.key:<8} {act.says or act.label}" for act in every]
     return "\n".join(["KEYS", *rows])
 
@@ -69,17 +74,14 @@ def menu_of(view: View, session: Session | None, keys: Keys = AS_BUILT) -> Choos
     find, enlarge = (Act("/", "Find: a place, panel, rule, job", "app.find"),
                      Act("E", "Enlarge the pane with the focus, and back", "enlarge"))  # fmt: skip
     choices = _choices(acts, view.view, keys)
-    choices += [
-        Choice(f"app.go('{stop.view}')", f"Go to {stop.label}", key=stop.key)
-        for stop in WAY
-        if stop.view != view.view
-    ]
+    here = f"app.go('{view.view}')"
+    choices += _choices((act for act in GO_ACTS[1:] if act.action != here), view.view, keys)
     choices += [
         *_choices((find, enlarge), view.view, keys),
         Choice("app.go('opening')", "Another job", key="0"),
         Choice("app.save", "Save now", key="9"),
         Choice("app.theme", "Light, dark or the terminal's own colours", key="8"),
-        Choice("app.help", "Help", key="F1"),
+        *_choices(GO_ACTS[:1], view.view, keys),
         Choice("app.leave", "Save and leave", key="Q"),
     ]
     return Choose(f"{view.title_words}: what next?", choices)
@@ -122,14 +124,15 @@ def findables(
     if view is not None:
         shown = [in_force(act, view.view, view.keys) for act in (*view.acts, *EVERYWHERE_ACTS) if act.action]
         things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in shown]
-        things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in WAY]
+        stops = way_in_force(WAY, view.keys)
+        things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in stops]
         if view.way is WAY:  # elsewhere these are among what can be done
             things += [Findable("go", stop.label, f"act:app.go('{stop.view}')") for stop in OWN_WAY[1:]]
         things += [
             Findable("do", says, f"act:app.{action}", key)
             for says, action, key in (
                 ("Light, dark or the terminal's own colours", "theme", ""),
-                ("Help", "help", "F1"),
+                ("Help", "help", in_force(GO_ACTS[0], view.view, view.keys).key),
             )
         ]
     if session is not None:

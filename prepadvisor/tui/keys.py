@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from textual.binding import Binding, BindingType
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.widgets import Act
+from prepadvisor.tui.widgets import Act, Stop
 
 if TYPE_CHECKING:
     from textual.theme import Theme
@@ -57,3 +57,10 @@ def in_force(act: Act, view: str, keys: Keys) -> Act:
         return act
     key = keys.get(ident_of(view, act.action)) or keys.get(ident_of(EVERYWHERE, act.action))
     return act._replace(key=key) if key else act
+
+
+def way_in_force(way: Iterable[Stop], keys: Keys) -> tuple[Stop, ...]:
+    """Return the stops of a way each with the key that leads there from everywhere."""
+    return tuple(
+        stop._replace(key=keys.get(ident_of(EVERYWHERE, f"go('{stop.view}')"), stop.key)) for stop in way
+    )

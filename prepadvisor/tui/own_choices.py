@@ -10,7 +10,7 @@ from textual.theme import Theme
 
 from prepadvisor.files import TomlText, read_toml
 from prepadvisor.records import BadInputError, Fault, KeyPath, Problem, did_you_mean
-from prepadvisor.tui.app import EVERYWHERE_ACTS, BenchApp
+from prepadvisor.tui.app import EVERYWHERE_ACTS, GO_ACTS, BenchApp
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, OwnChoices, ident_of, name_of
 from prepadvisor.tui.themes import DARK, LIGHT, PAIRS, THEMES, theme_like
 from prepadvisor.tui.views import VIEWS, view_class
@@ -90,10 +90,9 @@ def _unreadable(path: tuple[str, str], colours: Mapping[str, str], like: Theme) 
 
 
 _SETTINGS: Final = ("theme", "keys", "themes")
-_KEY: Final = re.compile(r"[a-z0-9+\-/.,*]|f([2-9]|1[0-2])|ctrl\+[a-z]", re.IGNORECASE)
-_KEYS_THERE_ARE: Final = "use a letter, a digit, F9 to F12, one of + - / . , * or Ctrl+ and a letter"
+_KEY: Final = re.compile(r"[a-z0-9+\-/.,*]|f([1-9]|1[0-2])|ctrl\+[a-z]", re.IGNORECASE)
+_KEYS_THERE_ARE: Final = "use a letter, a digit, F1 to F12, one of + - / . , * or Ctrl+ and a letter"
 _FIXED: Final[Mapping[str, str]] = {
-    **dict.fromkeys(("f2", "f3", "f4", "f5", "f6", "f7", "f8"), "leads to a view"),
     **dict.fromkeys(("ctrl+q", "ctrl+c"), "saves and leaves"),
     **dict.fromkeys(("ctrl+i", "ctrl+m", "ctrl+j", "ctrl+h"), "is Tab, Enter or Backspace to a terminal"),
 }
@@ -126,7 +125,7 @@ def read_choices(path: Path) -> OwnChoices:
 
 def named_acts(view: str) -> dict[str, Act]:
     """Return what may get another key in a view, or everywhere, by its name."""
-    acts = EVERYWHERE_ACTS if view == EVERYWHERE else view_class(view).acts
+    acts = (*EVERYWHERE_ACTS, *GO_ACTS) if view == EVERYWHERE else view_class(view).acts
     return {
         name_of(act.action): act
         for act in acts

@@ -13,7 +13,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.keys import EVERYWHERE
 from prepadvisor.tui.own_choices import named_acts, read_choices, template
 from prepadvisor.tui.views import VIEWS
-from prepadvisor.tui.widgets import Rail, Reading
+from prepadvisor.tui.widgets import Head, Rail, Reading
 
 OWN = """
 theme = "bright"
@@ -69,7 +69,7 @@ def test_own_keys_are_in_force_and_shown(demo: Desk, tmp_path: Path) -> None:
         await pilot.press("f1", "end")
         await pilot.pause()
         keys = [line.text for line in app.screen.query_one(Reading).lines]
-        assert any(line.startswith("  K        Log the step that NEXT names") for line in keys)
+        assert any(line.startswith("  K        Log what NEXT names") for line in keys)
         assert "  U        Undo" in keys
 
     asyncio.run(on_stage())
@@ -81,7 +81,7 @@ def test_own_keys_are_in_force_and_shown(demo: Desk, tmp_path: Path) -> None:
         ('[keys.check-off]\nlog-nxt = "k"\n', 2, 'nothing of check-off is called "log-nxt"', "log-next"),
         ('[keys.chek-off]\nlog-next = "k"\n', 1, 'no view is called "chek-off"', "check-off"),
         ('[keys.check-off]\nlog-next = "esc"\n', 2, "no key that always arrives", "use a letter"),
-        ('[keys.check-off]\nlog-next = "f3"\n', 2, "leads to a view", "use a letter"),
+        ('[keys.check-off]\nlog-next = "f3"\n', 2, 'also the key of "Panels" in check-off', "another"),
         ('[keys.check-off]\nlog-next = "s"\n', 2, 'also the key of "Scuffed"', "another"),
         ('[keys.everywhere]\nundo = "z"\n', 2, 'also the key of "Borders" in panels', "another"),
         ('theme = "nigt"\n', 1, 'no theme is called "nigt"', "night"),
@@ -121,3 +121,27 @@ def test_the_printed_file_has_every_key_and_can_be_read(tmp_path: Path) -> None:
     written = [line.removeprefix("# ") for line in template().splitlines()[2:]]
     own = read_choices(_file(tmp_path, "\n".join(written)))
     assert len(own.keys) == sum(len(named_acts(view)) for view in (EVERYWHERE, *VIEWS))
+
+
+def test_a_view_and_the_help_may_get_another_key(demo: Desk) -> None:
+    """F11 leads to the card, F12 to the help; F7 leads nowhere then, and the head says so."""
+    keys = {"everywhere.go-card": "F11", "everywhere.help": "F12"}
+    text = "[keys.everywhere]\ngo-card = 'F11'\nhelp = 'f12'\n"
+    assert demo.session is not None
+    demo.session.view = "answer"
+
+    async def on_stage() -> None:
+        own = read_choices(_file(demo.folder, text))
+        assert own.keys == keys
+        app = BenchApp(demo, own=own)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("f7")
+            assert app.view is not None
+            assert app.view.view == "answer"
+            await pilot.press("f11")
+            assert app.view.view == "card"
+            assert [stop.key for stop in app.screen.query_one(Head).way][5] == "F11"
+            await pilot.press("f12")
+            assert "  F11      Go to Card" in [line.text for line in app.screen.query_one(Reading).lines]
+
+    asyncio.run(on_stage())

@@ -10,7 +10,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, with_idents
+from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.widgets import Act, Head, Inked, Note, Rail, Stop, key_name
@@ -156,7 +156,7 @@ class View(AsksAgain, Screen[None]):
     def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
         """Show head and rail with the keys in force; the plates of undo and of the next view always stay."""
         self.keys = keys
-        self.query_one(Head).show(self.head_words(title), state, self.way, self.view)
+        self.query_one(Head).show(self.head_words(title), state, way_in_force(self.way, keys), self.view)
         undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
         last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
         acts = (Act("Esc", "Menu", "app.menu"), *self.plates())

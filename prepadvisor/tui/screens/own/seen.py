@@ -66,7 +66,7 @@ are made."""
         with Container(classes="body split"):
             yield pane(Sheet(11, name="form"), "New strip")
             with Vertical(classes="side"):
-                yield pane(Rows(row_lines=2, name="table"), "panels.csv")
+                yield pane(Rows(row_lines=2, name="table"), "Strips")
                 yield pane(Reading(name="row"), "The strip under the arrow")
 
     def first_focus(self) -> str:
@@ -95,7 +95,7 @@ are made."""
         table = self.query_one("#table", Rows)
         table.show(rows or [Row("", "no test panel yet: fill in the form, S saves it")])
         judges = len({row.by for row in self._rows if row.by})
-        entitle(table, f"panels.csv {len(self._rows)}, judges {judges}")
+        entitle(table, f"Strips {len(self._rows)}, judges {judges}")
         self._show_row()
 
     def _show_row(self) -> None:
@@ -236,7 +236,7 @@ known of them."""
             Row(job.path, job.says or job.path, job.vehicle, mark=f"{job.reports or '-':>2}") for job in jobs
         ]
         self.query_one("#jobs", Rows).show(rows or [Row("", "no job in this folder")])
-        entitle(self.query_one("#jobs"), f"Jobs {len(jobs)}: reports, which")
+        entitle(self.query_one("#jobs"), f"Jobs {len(jobs)}")
         reported = (became.rates[0].places if became.rates else 0) + len(became.hidden)
         lines = [Line(f"{became.files} jobs, {reported} places reported on", "bold")]
         for title, texts in outcomes_blocks(became):
