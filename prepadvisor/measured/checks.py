@@ -4,6 +4,7 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
+from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -267,10 +268,10 @@ _FAR_APART: Final = 1.6
 
 def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
     """Tell where, of grades far apart, the finer shows and the coarser does not more often than not."""
-    alike: dict[PanelRow, list[int]] = defaultdict(list)
+    alike: dict[tuple[object, ...], list[int]] = defaultdict(list)
     for place, row in enumerate(rows):
         if row.shows != "barely":
-            alike[_setting(row)._replace(grade=rows[0].grade)].append(place)
+            alike[_but_grade(row)].append(place)
     found: list[int] = []
     for places in alike.values():
         shows, hidden = (
@@ -282,6 +283,12 @@ def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
             found += [at for at in places if (rows[at].shows, rows[at].grade) in odd]
     lines = tuple(sorted((rows[at].file, rows[at].line) for at in found))
     return [WrongWayRound(lines)] if lines else []
+
+
+_but_grade = attrgetter(
+    "kind", "flake", "flake_um", "tilt_deg", "log_sd", "colour", "tool", "pad", "coats", "zone", "distance_mm"
+)
+"""How a row was made and looked at, its grade left out."""
 
 
 def _pairs(fine: Counter["Grade"], coarse: Counter["Grade"]) -> dict[tuple["Grade", "Grade"], int]:

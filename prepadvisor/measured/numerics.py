@@ -143,7 +143,9 @@ Curved = tuple[float, Array, Array]
 """Value, gradient and a positive (semi)definite matrix of curvature."""
 
 
-def least(function: Callable[[Array], Curved], start: Array) -> Least:
+def least(
+    function: Callable[[Array], Curved], start: Array, exact: Callable[[Array], Array] | None = None
+) -> Least:
     """Find the least value of a function, going downhill in every step.
 
     Each step solves (H + λ·diag H)·δ = −g; λ grows where a step would not go down and shrinks where it does
@@ -152,12 +154,15 @@ def least(function: Callable[[Array], Curved], start: Array) -> Least:
     Args:
         function: value, gradient and curvature at a point of shape (p,).
         start: where to begin; shape (p,).
+        exact: the matrix of second slopes; it stands for the curvature where it is positive, so that the last
+            steps are Newton's own. Asked at the points that are gone to.
 
     Returns:
-        `Found`.
+        Where it is least.
     """
     at, damping = start, 1e-3
     value, gradient, curvature = function(at)
+    curvature = _sure(curvature, exact, at)
     for step in range(1, _STEPS_MOST + 1):
         scale = np.maximum(np.diag(curvature), 1e-12)
         move = -np.linalg.solve(curvature + np.diag(damping * scale), gradient)
@@ -168,9 +173,22 @@ def least(function: Callable[[Array], Curved], start: Array) -> Least:
         if tried[0] < value:
             at = at + move
             value, gradient, curvature = tried
+            curvature = _sure(curvature, exact, at)
             damping = damping / 10.0 if damping > _DAMPING_LEAST else 0.0
         else:
             damping = max(damping * 10.0, 1e-6)
             if damping > 1e12:
                 return Least(at, value, step, settled=promised < 1e-6)
     return Least(at, value, _STEPS_MOST, settled=False)
+
+
+def _sure(curvature: Array, exact: Callable[[Array], Array] | None, at: Array) -> Array:
+    """Return the exact second slopes if they are positive definite, else the curvature."""
+    if exact is None:
+        return curvature
+    found = exact(at)
+    try:
+        np.linalg.cholesky(found)
+    except np.linalg.LinAlgError:
+        return curvature
+    return found

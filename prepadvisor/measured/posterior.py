@@ -49,7 +49,7 @@ def posterior(model: "Answered") -> Posterior:
     The matrix of second slopes at the mode gives the covariance. Where it is not positive, as it can be far
     out in a lapse, the curvature of the search stands in.
     """
-    found = least(model.objective, model.layout.mean)
+    found = least(model.objective, model.layout.mean, model.curvature)
     curvature = model.curvature(found.at)
     try:
         np.linalg.cholesky(curvature)

@@ -13,6 +13,7 @@ from prepadvisor.measured.likelihood import (
     solids_to_unknown,
 )
 from prepadvisor.measured.model import Model, Settings
+from prepadvisor.measured.numerics import least
 from prepadvisor.measured.posterior import Posterior, intervals, posterior
 from prepadvisor.records import Constants, Grade
 from prepadvisor.surface import Array
@@ -124,6 +125,19 @@ def test_intervals_cover_the_truth_in_simulated_shops(bench: Bench) -> None:
         low, high = intervals(model, believed)
         covered.append((low < truth) & (truth < high))
     assert 0.83 < np.mean(covered) < 0.97
+
+
+def test_the_search_ends_soon(constants: Constants, plain: Bench) -> None:
+    """A shop some of whose answers the model must take for slips, where ln P bends upwards: few steps.
+
+    By a curvature that leaves such bends out this shop took 69; for 10,000 rows of the kind 100 were too few.
+    """
+    shop = Bench(constants, plain.layout, np.random.default_rng(1))
+    model = shop.model(shop.read(shop.panels(60), shop.truth()))
+    found = least(model.objective, plain.layout.mean, model.curvature)
+    assert found.settled
+    assert found.steps <= 15
+    np.testing.assert_allclose(model.objective(found.at)[1], 0.0, atol=1e-4)
 
 
 def test_no_rows_leave_the_prior(plain: Bench) -> None:

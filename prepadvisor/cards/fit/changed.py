@@ -105,17 +105,20 @@ def _grade(place: "Place | None") -> "Grade | None":
 
 
 def changed_says(changed: Sequence[JobChanged]) -> Iterator[str]:
-    """Return each job that changes in a sentence, places by their numbers on the card; the rest counted."""
-    for job in changed[:SHOWN]:
+    """Return each job with places that change in a sentence, by their numbers on the card; the rest counted."""
+    some = [job for job in changed if job.changes]
+    for job in some[:SHOWN]:
         name = " ".join(part for part in (job.number, f"({Path(job.file).name})") if part)
         groups: dict[str, list[str]] = {}
         for each in job.changes:
             groups.setdefault(_ways(each), []).append(each.number)
         told = "; ".join(f"{', '.join(numbers)}: {says}" for says, numbers in groups.items())
         count = f"{len(job.changes)} of {job.places} places, {job.minutes:+.1f} min"
-        yield f"{name}: {count}" + (f". {told}" if told else "")
-    if len(changed) > SHOWN:
-        yield f"and {len(changed) - SHOWN} more jobs"
+        yield f"{name}: {count}. {told}"
+    if len(some) > SHOWN:
+        yield f"and {len(some) - SHOWN} more jobs"
+    if only := len(changed) - len(some):
+        yield f"and {only} job{'' if only == 1 else 's'} in minutes or discs alone"
 
 
 def _ways(change: PlaceChanged) -> str:
