@@ -105,7 +105,7 @@ def _grade(place: "Place | None") -> "Grade | None":
 
 
 def changed_says(changed: Sequence[JobChanged]) -> Iterator[str]:
-    """Return each job with places that change in a sentence, by their numbers on the card; the rest counted."""
+    """Return each job with places that change in a sentence, by numbers of the card; the rest counted."""
     some = [job for job in changed if job.changes]
     for job in some[:SHOWN]:
         name = " ".join(part for part in (job.number, f"({Path(job.file).name})") if part)
