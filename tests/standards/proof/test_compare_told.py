@@ -129,6 +129,14 @@ def test_answers_that_change_in_the_same_cases_by_one_rule_are_told_together() -
     assert "radar" not in change.limits["special"]  # held by the base
 
 
+def test_a_change_of_several_answers_means_the_gravest_of_them() -> None:
+    """A hold that also says a note is a hold."""
+    own = rule("own", set={"holds": "Stop.", "notes": "Look."}, when={"flake": "fine", "special": "none"})
+    (change,) = compare(PLAIN, over({"rule": [own]})).changes
+    assert {each.direction for each in change.differences} == {"held", "words"}
+    assert change.direction == "held"
+
+
 @pytest.mark.parametrize(
     ("output", "before", "after", "direction"),
     [
