@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.basis import changed
 from prepadvisor.checkoff.replay import said
-from prepadvisor.checkoff.spoken import PANEL_STEPS, WORK_STEPS, SpokenPlace
+from prepadvisor.checkoff.spoken import WORK_STEPS, SpokenPlace
 from prepadvisor.logbook import Entry, is_reason, people
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Flake, nearest
@@ -194,7 +194,6 @@ def strangers(
     """
     holds: list[g.GateHold] = []
     told: list[g.CheckRemark] = []
-    panels = {place.panel for place in places.values()}
     for where, entries in strange.items():
         panel, _, feature = where.partition("/")
         if feature.endswith("-ring") and f"{panel}/{feature.removesuffix('-ring')}" in places:
@@ -217,8 +216,6 @@ def strangers(
         if named:
             continue
         near = _near(where, places)
-        if panel in panels and others and all(each.check.step in PANEL_STEPS for each in others):
-            near = panel
         fact = g.LeftTheJob(tuple(entry.number for entry in others), near, rubbed)
         holds.append(g.GateHold(where, fact, g.NameIt(near, rubbed)))
     return holds, told

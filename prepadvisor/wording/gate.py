@@ -243,7 +243,7 @@ def _lead(mend: g.LeadDecides, words: Words) -> str:
     if film is not None:
         off, most = words.units.film(film.off_um), words.units.film(film.off_max_um)
         why = f": the mend ({asks_say(film.asks)}) comes to {off} of film, {most} may come off"
-        ways += ["lets it be cut and accepts the film after"] * film.may_follow
+        ways += ["the lead lets it be cut and accepts the film after"] * film.may_follow
     ways.append("the place is planned anew (full colour over it, or primer)")
     return f"stop, cut no more{why}; the lead decides: {', or '.join(ways)}"
 

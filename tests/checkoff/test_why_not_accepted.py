@@ -160,3 +160,19 @@ def test_why_what_left_the_job_is_named_or_not(
     else:
         assert answers(shop) == [NotAccepted(E2, said, why, LEADS if why == "not-a-lead" else ())]  # type: ignore[arg-type]
     assert (E2 in shop.gate().held) is (why is not None)
+
+
+@pytest.mark.parametrize(
+    ("panel", "feature", "near"),
+    [(DOOR, "E22", E2), ("left-front-dor", "E2", E2), ("left-front-wing", "R11", "left-front-wing/R1"),
+     ("roof", "zz", "")],
+)  # fmt: skip
+def test_a_place_that_is_not_there_names_the_one_that_may_be_meant(
+    shop: Shopfloor, panel: str, feature: str, near: str
+) -> None:
+    """A slip of a letter or two, in panel or place; nothing where nothing is like it."""
+    stated = {"at": shop.now, "by": "KM", "panel": panel, "feature": feature, "step": "inspected"}
+    shop.add(shop.writer.stamp(Check.model_validate({**stated, "result": "clear"}), shop.log))
+    (hold,) = (each for each in shop.gate().gate.holds if each.place == f"{panel}/{feature}")
+    assert hold.fact == LeftTheJob((len(shop.log),), near)
+    assert hold.mend == NameIt(near)

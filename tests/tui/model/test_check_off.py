@@ -74,6 +74,20 @@ def test_lines_left_say_what_to_do_here(session: Session) -> None:
     assert gate_words.here_words(session, _gate(session), "left-front-door/E2") == ""
 
 
+def test_where_film_is_too_short_for_what_is_left_the_lead_is_asked_here(session: Session) -> None:
+    """P600 on a finished edge, scuffed over: the pass owed again would cut too much, so none is due."""
+    where, pad = "left-front-door/E1", "hand-pad"
+    for grade in ("P1000", "P600", "P1000"):
+        _log(session, [Wanted(where, "scuffed", "KM", pad, grade)])
+        if grade == "P1000":
+            _log(session, [Wanted(where, "guide-coated", "KM")])
+        _log(session, [Wanted(where, "sanded", "KM", "da-soft", "P1000")] if grade == "P1000" else [])
+    _log(session, [Wanted(where, "scuffed", "KM", pad, "P500"), Wanted(where, "scuffed", "KM", pad, "P1000")])
+    said = gate_words.here_words(session, _gate(session), where)
+    assert said.startswith("HERE: stop, cut no more")
+    assert where not in {view.id for view in check_off.owed(_gate(session), "left-front-door", "sanded")}
+
+
 def test_the_card_is_given_where_the_log_leaves_the_work(session: Session) -> None:
     """The card prints ticked what the check-off has."""
     assert gate_view.gate_for_card(session) is None
