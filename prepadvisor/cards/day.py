@@ -138,7 +138,7 @@ def _line(path: Path, job: Job, advice: Advice, shown: "Gate", now: dt.datetime)
         path=str(path),
         number=job.job.number,
         vehicle=job.job.vehicle,
-        colour=job.colour.name,
+        colour=advice.job.colour,
         clear=shown.clear,
         stage=shown.stage,
         next=_next(advice, shown),

@@ -13,7 +13,7 @@ from prepadvisor.checkoff.mend import Mender
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Flake, Task
+from prepadvisor.records import RANK, Flake, Task
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:
@@ -177,7 +177,7 @@ def _scene(work: Worked, around: Around) -> Scene:
 
 
 def _other_than_asked(work: Worked) -> list[g.CheckRemark]:
-    """Tell what is allowed but not what the card says: another grade of the range, a deeper tool."""
+    """Tell what is allowed but not as the card says: coarser, another grade at the end, a deeper tool."""
     told: list[g.CheckRemark] = []
     for task in work.bench.chain:
         entry = work.replay.done.get(task.id)
@@ -188,7 +188,8 @@ def _other_than_asked(work: Worked) -> list[g.CheckRemark]:
             tool is not None and task.tool is not None and tool != task.tool
             and cuts_deeper(tool, task.tool, work.bench.ground.floor)
         )  # fmt: skip
-        other = work.replay.is_last_touch(task) and grade != task.grade
+        coarser = grade is not None and task.grade is not None and RANK[grade] < RANK[task.grade]
+        other = coarser or (work.replay.is_last_touch(task) and grade != task.grade)
         if deeper or other:
             told.append(
                 g.OtherThanAsked(

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 # What is owed to a whole panel: cleaned before any work, wiped after everything, and not too long ago.
 
-_BEFORE_THE_WIPE = WORK_STEPS | {"inspected", "primed"}
+_BEFORE_THE_WIPE = WORK_STEPS | {"cleaned", "inspected", "primed"}
 
 
 def cleaned(entries: Sequence["Entry"]) -> tuple["Entry | None", g.HoldFact | None]:
@@ -182,8 +182,9 @@ def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
     yield from _lines(heard)
     for entry in heard.spoken.nowhere:
         yield g.CountsNowhere(said(entry))
+    painted = all(stage.id == "paint" for stage in heard.advice.work.stages)
     for panel in heard.advice.panels:
-        if panel.wet_bed.need != "no":
+        if panel.wet_bed.need != "no" and painted:  # a bed of the next stage is told then
             yield g.BedTold(panel.id, panel.wet_bed.coats)
     for spot in heard.advice.spots:
         if spot.finish and spot.finish.verdict == "borderline":

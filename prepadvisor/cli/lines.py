@@ -65,9 +65,15 @@ def _as_data(sheet: "LinesSheet") -> dict[str, object]:
         "flake": flake,
         "zone": sheet.asked.zone,
         "set_solids": sheet.set_solids,
-        "risk_limit": sheet.risk_limit,
+        "risk_limit": sheet.risk_limit if sheet.limit_rules else None,
         "rows": [row._asdict() for row in sheet.rows],
     }
+
+
+def _limit_from(sheet: "LinesSheet") -> str:
+    if sheet.limit_rules:
+        return f"rule {', '.join(sheet.limit_rules)}"
+    return "no rule sets one: cards take any, this table half"
 
 
 # The wall table as text: at most 80 columns, the three words with their numbers, and what is assumption.
@@ -121,7 +127,7 @@ def _head(sheet: LinesSheet) -> list[str]:
         "the card; a wet bed never buys a coarser grade.",
         "",
         f"Flake: {numbers}. Seen from {sheet.viewing_distance_mm:g} mm.",
-        f"safe        risk up to {sheet.risk_limit:g} ({sheet.limit_from})",
+        f"safe        risk up to {sheet.risk_limit:g} ({_limit_from(sheet)})",
     ]
     if sheet.risk_limit < sheet.borderline_risk:
         lines.append(f"borderline  up to {sheet.borderline_risk:g}: spray a test panel or ask the lead")
@@ -146,7 +152,8 @@ def _coarsest_safe(sheet: LinesSheet) -> list[str]:
                 break
             found = row.grade
         answers.append(f"{tool} {found}")
-    return wrap("   ".join(answer.replace(" ", "\u00a0") for answer in answers), _WIDTH)
+    joined = "   ".join(answer.replace(" ", "\u00a0") for answer in answers)
+    return wrap(joined, _WIDTH, break_on_hyphens=False)
 
 
 def _words(sheet: LinesSheet, tools: Sequence[str]) -> list[str]:

@@ -22,7 +22,6 @@ from prepadvisor.records import (
     RANK,
     TOOLS,
     BadInputError,
-    Decision,
     Fault,
     Flake,
     Grade,
@@ -167,13 +166,16 @@ class Bedded(NamedTuple):
 
 
 class LinesSheet(NamedTuple):
-    """The whole table with what it is judged by: limits of risk, thinnest line, viewing distance."""
+    """The whole table with what it is judged by: limits of risk, thinnest line, viewing distance.
+
+    Where no rule sets a limit, `limit_rules` is empty and `risk_limit` is where borderline ends.
+    """
 
     asked: Asked
     flake: FlakeNumbers | None
     rows: tuple[LineRow, ...]
     risk_limit: float
-    limit_from: str
+    limit_rules: tuple[str, ...]
     borderline_risk: float
     thinnest_line_arcsec: float
     viewing_distance_mm: float
@@ -196,13 +198,14 @@ def sheet_of(asked: Asked, house: "House") -> LinesSheet:
     set_solids = house.shop.wet_bed.set_solids
     borderline = constants.uncertainty.borderline_risk.value
     decision = house.engine.decide(Facts(flake=asked.colour.flake, zone=asked.zone))
-    limit, limit_from = _risk_limit(decision, borderline)
+    limit = borderline if decision.risk_limit is None else decision.risk_limit
+    rules = {reason.rule for reason in decision.because if reason.output == "risk_limit"}
     return LinesSheet(
         asked=asked,
         flake=flake,
         rows=_rows(LineModel(constants), flake, asked, set_solids),
         risk_limit=limit,
-        limit_from=limit_from,
+        limit_rules=tuple(sorted(rules)),
         borderline_risk=borderline,
         thinnest_line_arcsec=constants.sight.thinnest_line_arcsec.value,
         viewing_distance_mm=constants.sight.viewing_distance_mm.value,
@@ -259,14 +262,6 @@ def _bedded(
             risk = risks[enough] if enough is not None else 1.0
             found.append(Bedded(tool, grade, enough, risk, allowed))
     return tuple(found)
-
-
-def _risk_limit(decision: Decision, borderline: float) -> tuple[float, str]:
-    """Return the limit of risk, and the rules it comes from."""
-    if decision.risk_limit is None:
-        return borderline, "no rule sets one"
-    rules = sorted({reason.rule for reason in decision.because if reason.output == "risk_limit"})
-    return decision.risk_limit, f"rule {', '.join(rules)}"
 
 
 def _known(asked: Asked, house: "House") -> dict[str, list[str]]:

@@ -12,8 +12,9 @@ from prepadvisor.cli.streams import note_done
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from prepadvisor.records import Advice, Check
+    from prepadvisor.records import Advice, Check, Task
     from prepadvisor.records.gate import Gate
+    from prepadvisor.wording import Words
 
 _EXAMPLES: Final = """\
 examples:
@@ -149,6 +150,11 @@ def held_words(checks: "Sequence[Check]", gate: "Gate", advice: "Advice") -> lis
     ]
 
 
+def _called(task: "Task", words: "Words") -> str:
+    """Return where a task is, by id and as on the card."""
+    return f"{task.place} ({words.where(task.place)})"
+
+
 def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     """Return what is next at the place of an entry, and whether the whole job is clear, a line each."""
     from prepadvisor.checkoff import views
@@ -159,7 +165,8 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
 
     words = Words(advice)
     lines: list[str] = []
-    for panel in views(gate, advice):
+    panels = views(gate, advice)
+    for panel in panels:
         if panel.id != check.panel:
             continue
         here = [place for place in panel.places if place.feature == check.feature]
@@ -177,8 +184,10 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
             waits = [place.id for place in panel.places if place.stop]
             done = f"the lead decides at {listed(waits)}" if waits else "nothing, this panel is done"
             says = task_says(panel.next) if panel.next else done
-            where = panel.next.place if panel.next else panel.id
-            lines.append(f"next on {where}: {says}")
+            lines.append(f"next on {_called(panel.next, words) if panel.next else panel.id}: {says}")
+            other = next((each.next for each in panels if each.next), None)
+            if other and not panel.next:
+                lines.append(f"next on {_called(other, words)}: {task_says(other)}")
     clear = f"the job is {clear_words(gate).lower()}"
     lines.append(clear if gate.clear else f"the gate is held by {counted(len(gate.holds), 'thing')}")
     return lines

@@ -1,6 +1,6 @@
 """From a job and a house to the whole advice."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import JudgedColour, standing
@@ -19,6 +19,7 @@ from prepadvisor.records import (
     Job,
     JobSummary,
     Offer,
+    RuleCaution,
     Shop,
     TrimOff,
 )
@@ -166,7 +167,7 @@ def _summary(job: Job, house: "House") -> JobSummary:
         by=head.by,
         date=head.date.isoformat() if head.date else None,
         units=head.units,
-        colour=job.colour.name,
+        colour=house.colour_name(job.colour),
         flake=colour.flake,
         flake_stated=job.colour.flake,
         stages=colour.stages,
@@ -184,7 +185,18 @@ def _cautions(job: Job, house: "House", pieces: Sequence[Piece]) -> tuple[Cautio
             (
                 *assumptions(job.colour, house, (one.assumed for one in pieces)),
                 *(HeldAfterPrimer(places, fact) for fact, places in after.items()),
-                *(caution for one in pieces for caution in one.of_rules),
+                *_of_rules(pieces),
             )
         )
     )
+
+
+def _of_rules(pieces: Sequence[Piece]) -> Iterator[RuleCaution]:
+    """Give what rules caution of, each once, with the panels where it is not all that are worked."""
+    worked = sum(bool(one.work.steps) for one in pieces)
+    about: dict[str, list[str]] = {}
+    for one in pieces:
+        for caution in one.of_rules:
+            about.setdefault(caution.says, []).append(one.advice.id)
+    for says, panels in about.items():
+        yield RuleCaution(says, tuple(panels) if len(panels) < worked else ())

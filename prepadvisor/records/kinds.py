@@ -135,9 +135,10 @@ class PatchNowUnstated(NamedTuple):
 
 
 class RuleCaution(NamedTuple):
-    """A caution of a rule, in the words of its writer."""
+    """A caution of a rule, in the words of its writer, and the panels it is about where not all are."""
 
     says: str
+    panels: tuple[str, ...] = ()
     kind: Literal["rule-caution"] = "rule-caution"
 
 

@@ -87,6 +87,11 @@ class House:
         fitted = next((sizes[name] for name in names if name and name in sizes), None)
         return judged(colour, entry, fitted.value if fitted else None)
 
+    def colour_name(self, colour: Colour) -> str:
+        """Return what a job's colour is called: by the job, else by the colour book."""
+        entry = self.entry(colour)
+        return colour.name or (entry.name if entry else "") or colour.book
+
     @property
     def folder(self) -> str:
         """The house folders in one line, empty for the shipped standards alone."""

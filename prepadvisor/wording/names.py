@@ -79,6 +79,18 @@ def listed(items: list[str] | tuple[str, ...]) -> str:
     return f"{', '.join(items[:-1])} and {items[-1]}"
 
 
+def stretches(names: Iterable[str]) -> list[str]:
+    """Return panels' letters, each once, four or more in a row as a stretch: "A-D"."""
+    runs: list[list[str]] = []
+    for name in dict.fromkeys(names):
+        last = runs[-1][-1] if runs else ""
+        if len(name) == len(last) == 1 and ord(name) == ord(last) + 1:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return [each for run in runs for each in (run if len(run) < 4 else [f"{run[0]}-{run[-1]}"])]
+
+
 _ACROSS: Final = frozenset({"front-bumper", "rear-bumper", "tailgate"})
 _FLAT: Final = frozenset({"bonnet", "roof", "boot-lid"})
 

@@ -110,7 +110,7 @@ def why_of(fact: HoldKind, words: Words) -> str:
             assert_never(fact)
 
 
-def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that words a hold
+def hold_mend(hold: Hold, words: Words) -> str:
     """Return what mends a hold; empty where the rule's own words say all there is."""
     fact = hold.fact
     match fact:
@@ -127,6 +127,9 @@ def hold_mend(hold: Hold, words: Words) -> str:  # noqa: ARG001 - as all that wo
         case ShelfLacks():
             return f"buy {' or '.join(hold.lacks)}"
         case WillShow():
+            spot = words.spots.get(hold.spot)
+            if spot is not None and spot.zone == "colour":  # there is no more colour to bring over it
+                return "spray a test panel alike, and let the lead decide"
             return "bring full colour over this place and fade out in the next panel, or ask the lead"
         case TooMuchFilm():
             return "fewer or finer steps, or ask the lead: do not sand on through"
@@ -215,7 +218,8 @@ def caution_says(fact: Caution, words: Words) -> str:
             where = words.numbers_of(fact.places)
             return f"What is on a patch now is not stated, look before its first grade: {where}"
         case RuleCaution():
-            return fact.says.rstrip(".")
+            about = [words.letter_of.get(panel, panel) for panel in fact.panels]
+            return f"{trade.listed(trade.stretches(about))}{': ' if about else ''}{fact.says.rstrip('.')}"
         case _:
             assert_never(fact)
 

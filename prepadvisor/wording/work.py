@@ -27,7 +27,7 @@ from prepadvisor.records import (
 )
 from prepadvisor.wording import names as trade
 from prepadvisor.wording.drills import wet_drill_says
-from prepadvisor.wording.names import Words, coats, is_hand_only, listed
+from prepadvisor.wording.names import Words, coats, is_hand_only, listed, stretches
 from prepadvisor.wording.units import minutes
 
 # One step of the plan of work in words.
@@ -152,7 +152,7 @@ def turn_says(turn: Sequence[BoothEntry], words: Words, advice: Advice) -> str:
         advice: the advice, for its colour.
     """
     do = turn[0].do
-    over = listed([_stretch(entry, words) for entry in turn])
+    over = _over(turn, words)
     solid, stages = advice.job.flake == "solid", advice.job.stages
     drop = "" if solid else ", then drop coat"
     match do:
@@ -163,12 +163,14 @@ def turn_says(turn: Sequence[BoothEntry], words: Words, advice: Advice) -> str:
         case "colour":
             return f"colour over {over} until it hides; flash"
         case "bed":
-            most = max(entry.coats for entry in turn)
+            by_coats = {entry.coats: [each for each in turn if each.coats == entry.coats] for entry in turn}
+            over = listed([f"{coats(most)} over {_over(some, words)}" for most, some in by_coats.items()])
+            most = max(by_coats)
             flash = "flash between, " if most > 1 else ""
-            return f"wet bed, uncoloured base only, never sealer: {over}; {flash}LEAVE IT WET"
+            return f"wet bed, uncoloured base, never sealer: {over}; {flash}LEAVE IT WET"
         case "look":
             wet = any(entry.do == "bed" and entry.n < turn[0].n for entry in advice.work.booth)
-            names = listed(list(dict.fromkeys(_name(entry, words) for entry in turn)))
+            names = listed(stretches([_name(entry, words) for entry in turn]))
             return f"LOOK at {names} {f'in the wet gloss: {wet_drill_says(None)}' if wet else DRY}"
         case "blend":
             stage = "translucent coats" if stages == 3 else "colour"
@@ -200,13 +202,20 @@ def _name(entry: BoothEntry, words: Words) -> str:
     return words.number(place) if place else words.letter_of.get(entry.panel, entry.panel)
 
 
+def _over(entries: Sequence[BoothEntry], words: Words) -> str:
+    """Return where entries are sprayed: whole panels and patches, then those of one stretch."""
+    by_stretch: dict[str, list[str]] = {}
+    for entry in entries:
+        by_stretch.setdefault(_stretch(entry, words), []).append(_name(entry, words))
+    whole = stretches(by_stretch.pop("", []))
+    groups = [*whole, *(f"{listed(stretches(names))}{to}" for to, names in by_stretch.items())]
+    return ", ".join(groups) if any(len(names) > 1 for names in by_stretch.values()) else listed(groups)
+
+
 def _stretch(entry: BoothEntry, words: Words) -> str:
-    parts = [_name(entry, words)]
-    if entry.from_mm is not None and entry.to_mm is not None and entry.do != "clear":
-        parts.append(words.units.span(entry.from_mm, entry.to_mm))
-    if entry.do == "bed":
-        parts.append(coats(entry.coats))
-    return " ".join(parts)
+    if entry.from_mm is None or entry.to_mm is None or entry.do == "clear":
+        return ""
+    return f" {words.units.span(entry.from_mm, entry.to_mm)}"
 
 
 def done_says(done: DoneAdvice) -> str:

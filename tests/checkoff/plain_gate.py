@@ -260,11 +260,11 @@ def at(entries: Iterable[Entry], place: str, steps: Sequence[str]) -> list[Entry
 
 
 def wiped(task: Task, entries: Sequence[Entry], hours: float, most: float) -> Standing:
-    """Say how the wipe stands: nothing may be done or looked at after it, and it may not be old."""
+    """Say how the wipe stands: nothing may be done, cleaned or looked at after it, and it may not be old."""
     wipes = [number for number, check in entries if (check.panel, check.step) == (task.place, "wiped")]
     touched = [
         number for number, check in entries
-        if check.panel == task.place and check.step in (*WORK, "inspected", "primed")
+        if check.panel == task.place and check.step in (*WORK, "cleaned", "inspected", "primed")
     ]  # fmt: skip
     if not wipes:
         return Standing("open", ("not-done",))

@@ -523,3 +523,10 @@ def test_looks_renewed_for_a_whole_panel(floor: Shopfloor) -> None:
     floor.put(E2, "sanded", tool="da-soft", grade="P1000")
     floor.put(f"{DOOR}/all", "inspected", again=True, result="clear")
     assert E2 in wipe(floor).gate().held
+
+
+def test_cleaned_again_after_the_wipe(floor: Shopfloor) -> None:
+    """HELD: a panel is wiped last, and a cleaner leaves what a wipe takes off."""
+    said = floor.put(f"{DOOR}/panel", "cleaned").gate()
+    assert said.kinds(DOOR) == ["wiped-before"]
+    assert floor.put(f"{DOOR}/panel", "wiped").gate().clear

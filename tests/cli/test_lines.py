@@ -223,3 +223,13 @@ def test_a_column_tells_what_a_wet_bed_does_and_never_buys_a_coarser_grade(
     assert by_hand[1].endswith("bed for hand-pad")
     assert next(line for line in by_hand if line.startswith("P1500")).endswith("2 coats 0.12")
     assert not any(line.startswith("P1200") and "coats" in line for line in by_hand)
+
+
+def test_no_limit_of_a_rule_is_said_as_none(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where a house withdraws the rule, JSON has null, and the table says what it takes."""
+    (tmp_path / "rules.toml").write_text('[[withdraw]]\nrule = "risk-fade"\nbecause = "a trial"\n', "utf-8")
+    asked = ("--flake", "medium", "--house", str(tmp_path))
+    assert _json(capsys, *asked)["risk_limit"] is None
+    printed = _out(capsys, *asked)
+    assert "no rule sets one" in printed
+    assert max(map(len, printed.splitlines())) <= 80

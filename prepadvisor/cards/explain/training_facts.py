@@ -173,6 +173,8 @@ def ruler_of(papers: "Papers", spot: Spot, scratched: _Scratched) -> Ruler:
     used = finish.tool if finish else place.tool
     tool = f" with {words.TOOL[used]}" if used else ""
     name = f"{papers.words.where(spot.id)}: {finish.chosen if finish else 'STOP'}{tool if finish else ''}"
+    if finish and place.finish and place.finish != finish.chosen:
+        name += f"; the place gets {place.finish}"
     coats = spot.wet_bed.coats_counted
     over = f" over {words.coats(coats)} of wet bed" if coats else ""
     risks = scratched.risks(spot, used, shelf)

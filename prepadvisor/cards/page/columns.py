@@ -1,5 +1,6 @@
 """Text in columns: how wide a string is on a terminal or printer, and lines laid out by that width."""
 
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from typing import Final
@@ -39,13 +40,19 @@ def wrap(text: str, columns: int, *, first: str = "", rest: str = "") -> list[st
     """
     lines: list[str] = []
     line, empty = first, True
-    for word in _fitting(text.split(), columns - max(width(first), width(rest))):
+    for word in _fitting(_WORD.findall(text), columns - max(width(first), width(rest))):
         joint = "" if empty else " "
         if not empty and width(line) + len(joint) + width(word) > columns:
             lines.append(line)
             line, joint = rest, ""
         line, empty = line + joint + word, False
     return [*lines, line.rstrip()]
+
+
+_WORD: Final = re.compile(
+    r"\S+(?:(?<=[\d_]) (?:mm|in|um|mil|ml|min|h|ft2|m2)\b\S*|(?<=\d) \d{3}\b\S*|(?<=\b[A-Z]) [\d_]\S*)*"
+)
+"""A word, with the unit, the other thousands or the blank to fill in that no line end may part from it."""
 
 
 def _fitting(text_words: Iterable[str], columns: int) -> Iterable[str]:

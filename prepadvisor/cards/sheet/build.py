@@ -138,10 +138,11 @@ def _logged(papers: "Papers") -> tuple[tuple[FoundNote, ...], tuple[str, ...]]:
 
 def hold_notes(papers: "Papers") -> tuple[HoldNote, ...]:
     """Return every hold of the advice; those that say the same of one panel become one naming all spots."""
-    groups: dict[tuple[str, Hold], list[str]] = {}
+    groups: dict[tuple[str, Hold, str], list[str]] = {}
     for hold in papers.advice.holds:
         alike = hold._replace(spot="")
-        spots = groups.setdefault((hold.spot.split("/")[0], alike), [])
+        mend = hold_mend(hold, papers.words)
+        spots = groups.setdefault((hold.spot.split("/")[0], alike, mend), [])
         if hold.spot not in spots:
             spots.append(hold.spot)
     return tuple(
@@ -149,11 +150,11 @@ def hold_notes(papers: "Papers") -> tuple[HoldNote, ...]:
             spots=tuple(spots),
             where=_where(papers, panel, spots),
             why=hold_why(alike, papers.words),
-            mend=hold_mend(alike, papers.words),
+            mend=mend,
             rules=alike.rules,
             lacks=alike.lacks,
         )
-        for (panel, alike), spots in groups.items()
+        for (panel, alike, mend), spots in groups.items()
     )
 
 
@@ -262,13 +263,21 @@ def _why(papers: "Papers") -> tuple[str, ...]:
 
 
 def _deciding(papers: "Papers") -> Spot | None:
+    """Return the spot whose grade stands at its place and that is nearest to its limit."""
+
     def weight(spot: Spot) -> tuple[float, int]:
         near = spot.line.risk / spot.risk_limit if spot.line and spot.risk_limit else 0.0
         return near, RANK[spot.finish.chosen] if spot.finish else -1
 
-    worked = {spot for place in papers.at if place in papers.places for spot in papers.places[place].spots}
+    worked = {
+        spot: papers.places[place].finish
+        for place in papers.at
+        if place in papers.places
+        for spot in papers.places[place].spots
+    }
     found = [spot for spot in papers.advice.spots if spot.finish and spot.id in worked]
-    return max(found, key=weight, default=None)
+    decides = [spot for spot in found if spot.finish and spot.finish.chosen == worked[spot.id]]
+    return max(decides or found, key=weight, default=None)
 
 
 def _passports(house: House) -> str:

@@ -66,7 +66,7 @@ def _before_sanding(papers: "Papers") -> tuple[Tick, ...]:
 def _gauge(papers: "Papers") -> str:
     read = []
     for panel in papers.job.panel:
-        if panel.surface == "primed-plastic":
+        if panel.id in papers.ungauged or (panel.id in papers.work.unplanned and not panel.film_um):
             continue
         letter = papers.letter_of.get(panel.id, panel.id)
         known = papers.units.film(min(panel.film_um)) if panel.film_um else f"____ {papers.units.film_unit}"

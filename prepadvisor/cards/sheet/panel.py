@@ -36,8 +36,6 @@ if TYPE_CHECKING:
 
 FACE, HAND, HAND_ONLY, BED = "WHOLE FACE, DA", "LINES BY HAND FIRST", "HAND-ONLY PLACES", "WET BED"
 _GLOSSY: Final = frozenset({"aged-clear", "cured-clear"})
-_UNREAD: Final = frozenset({"primed-plastic"})
-"""Surfaces on which no gauge reads."""
 
 
 def panel_sheet(
@@ -72,7 +70,7 @@ def panel_sheet(
         legend=_legend(rows, told),
         notes=tuple(exception_says(each, papers.words) for each in panel.exceptions) if rows else (),
         drills=_drills(papers, panel) if rows else (),
-        film=_film(papers, panel, source) if rows else "",
+        film=_film(papers, panel) if rows else "",
         minutes="" if not rows else minutes(sum(task.minutes for task in _tasks(papers, panel))),
     )
 
@@ -261,8 +259,8 @@ def _drill(papers: "Papers", at: dict[str, Drill]) -> DrillText:
     return DrillText(drill_case(one.result), drill_says(one, Brief(papers.words, at)))
 
 
-def _film(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> str:
-    if source is not None and source.surface in _UNREAD:
+def _film(papers: "Papers", panel: PanelAdvice) -> str:
+    if panel.id in papers.ungauged:
         return "film: no gauge reads it here; stop where another colour shows"
     film, units = panel.film, papers.units
     off = {

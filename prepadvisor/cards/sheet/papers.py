@@ -44,6 +44,7 @@ class Papers:
         letter_of: letters on the card by panel id.
         job_panels: panels of the job, once primed where the log says so, by id.
         features: lines and patches of the job behind places, by place id; the face has none.
+        ungauged: panels whose film no gauge tells: plastic, and bumpers without a reading.
         held: spot ids that are on hold, by place id.
         held_panels: panels that have no work at all because of what holds them.
         part_held: panels with anything on hold.
@@ -76,12 +77,18 @@ class Papers:
             f"{panel.id}/{line.id}": line for panel in now.panel for line in panel.feature
         }
         self.features |= {f"{panel.id}/{patch.id}": patch for panel in now.panel for patch in panel.patch}
+        self.ungauged = {panel.id for panel in now.panel if not self._is_gauged(panel)}
         self._gather_places()
         self._gather_work()
         worked = {place.panel for place in advice.places if place.id not in self.held}
         placed = {place.panel for place in advice.places}
         self.held_panels = {*self.work.unplanned, *(placed - worked)}
         self.part_held = {place.split("/")[0] for place in self.held}
+
+    def _is_gauged(self, panel: "Panel") -> bool:
+        outline = self.house.outlines.get(panel.kind)
+        bumper = (outline.seen_as if outline else panel.kind) in {"front-bumper", "rear-bumper"}
+        return panel.surface != "primed-plastic" and (not bumper or bool(panel.film_um))
 
     def _gather_places(self) -> None:
         advice = self.advice

@@ -26,4 +26,4 @@ def test_a_turn_says_what_the_card_says(session: Session) -> None:
     """One wording for card and screen."""
     verdict = gate_view.gate_of(session)
     assert verdict is not None
-    assert "uncoloured base only, never sealer" in booth_rows(session, verdict)[1][0]
+    assert "uncoloured base, never sealer" in booth_rows(session, verdict)[1][0]

@@ -1,0 +1,102 @@
+"""A card names what it is about: the colour, the panels of a caution, the grade of the place that decides."""
+
+from collections.abc import Callable
+
+import pytest
+
+from prepadvisor.cards.page.columns import wrap
+from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.record import CardSheet
+from prepadvisor.files import job_of_text, load_house
+from prepadvisor.planning import advise
+
+Carded = Callable[[str], CardSheet]
+TWO = """
+[job]
+number = "1"
+units = "imperial"
+[colour]
+flake = "medium"
+stages = 2
+tone = "mid"
+book = "Silt"
+[[panel]]
+id = "door"
+kind = "front-door"
+role = "blend"
+surface = "aged-clear"
+length_mm = 1050
+height_mm = 640
+colour_from = ["front"]
+colour_mm = 150
+fade_mm = 400
+film_um = [70]
+[[panel]]
+id = "wing"
+kind = "front-wing"
+role = "repair"
+surface = "aged-clear"
+length_mm = 900
+height_mm = 600
+[[panel]]
+id = "bumper"
+kind = "front-bumper"
+role = "repair"
+surface = "aged-clear"
+length_mm = 1500
+height_mm = 500
+"""
+
+
+@pytest.fixture(scope="module")
+def carded(tmp_path_factory: pytest.TempPathFactory) -> Carded:
+    """Return a maker of cards from the text of a job, in a house with a colour book."""
+    folder = tmp_path_factory.mktemp("house")
+    (folder / "colours.toml").write_text('[[colour]]\nbook = "Silt"\nname = "Grey silt"\n', "utf-8")
+    house = load_house(folder)
+
+    def card(text: str) -> CardSheet:
+        job = job_of_text(text.encode(), "1.toml", house)
+        return card_sheet(job, advise(job, house), house)
+
+    return card
+
+
+def test_a_colour_of_the_book_has_its_name_on_top(carded: Carded) -> None:
+    """A job that says only the book word is not a job without a colour."""
+    assert carded(TWO).head.colour == "Grey silt"
+    assert carded(TWO.replace('book = "Silt"', 'name = "Slate"')).head.colour == "Slate"
+
+
+def test_a_caution_of_some_panels_names_them(carded: Carded) -> None:
+    """Thin film on one of three panels is nothing to look for on the others."""
+    thin = [says for says in carded(TWO).taken if "Thin film" in says]
+    assert [says.partition(":")[0] for says in thin] == ["A"]
+
+
+def test_no_gauge_is_asked_for_on_a_bumper(carded: Carded) -> None:
+    """It reads nothing on plastic; a reading that is stated is shown."""
+    ticks = [tick.says for tick in carded(TWO).before_sanding if tick.says.startswith("gauge")]
+    assert ticks == ["gauge, lowest: A 2.8 mil, B ____ mil"]
+
+
+def test_the_grade_that_decides_stands_on_the_card(carded: Carded) -> None:
+    """A medium flake's fade would do with P800; the clear zone's P1000 is what the whole face gets."""
+    only_door = TWO[: TWO.index('[[panel]]\nid = "wing"')].replace("[70]", "[120]")
+    card = carded(only_door)
+    assert card.panels[0].answers[0].big == "P1000"
+    assert ": P1000" in card.why[0]
+
+
+def test_a_bed_of_one_coat_is_not_a_length_in_one_coat(carded: Carded) -> None:
+    """Coats stand before the stretch: "5-7/8 to 31-1/2 in 1 coat" reads as something else."""
+    bed = next(step.says for step in carded(TWO).booth if step.says.startswith("wet bed"))
+    assert "1 coat over A 5-7/8 to 31-1/2 in;" in bed
+
+
+@pytest.mark.parametrize("kept", ["3.9 mil,", "____ mil,", "369 847 296", "B ____", "C 4.1"])
+def test_no_line_ends_inside_a_measure(kept: str) -> None:
+    """Wherever the line would end, number and unit, thousands and a blank to fill in stay together."""
+    for before in range(1, 30):
+        lines = wrap(f"{'x' * before} {kept} and more", 30)
+        assert any(kept in line for line in lines), lines
