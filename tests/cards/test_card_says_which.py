@@ -6,6 +6,7 @@ import pytest
 
 from prepadvisor.cards.page.columns import wrap
 from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet
 from prepadvisor.files import job_of_text, load_house
 from prepadvisor.planning import advise
@@ -57,7 +58,7 @@ def carded(tmp_path_factory: pytest.TempPathFactory) -> Carded:
 
     def card(text: str) -> CardSheet:
         job = job_of_text(text.encode(), "1.toml", house)
-        return card_sheet(job, advise(job, house), house)
+        return card_sheet(Papers(job, advise(job, house), house))
 
     return card
 

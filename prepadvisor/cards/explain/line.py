@@ -113,11 +113,13 @@ def _eye(papers: "Papers", spot: Spot, finish: Finish, flake: FlakeNumbers, coat
     assert line is not None  # noqa: S101 - asked only where there is an estimate
     limit = f"{spot.risk_limit:g}" if spot.risk_limit is not None else "none set"
     threshold = sight.thinnest_line_arcsec
+    away = sight.viewing_distance_mm.value
+    read = f", {papers.units.length(away)}" if papers.units.imperial else ""
     arcs = "straight lines" if finish.tool in HAND_TOOLS else "short arcs"
     return [
         f"line strength W = {strength_um:.3g} um: the fully dark line it looks like",
         (
-            f"seen from {sight.viewing_distance_mm.value:g} mm ({passport(sight.viewing_distance_mm)}) as "
+            f"seen from {away:g} mm ({passport(sight.viewing_distance_mm)}{read}) as "
             f"{factor.value:g} x W / distance x {ARCSEC_PER_RAD:.0f} = {line.arcsec:.3g} arcsec "
             f"({arcs}: {passport(factor)})"
         ),

@@ -83,7 +83,7 @@ def hand_lines(papers: "Papers", place: Place) -> list[str]:
     cap, most = min(caps, default=None), shop.clearing_minutes_per_dm2_max
     lines = [f"{place.hand_coarsest} or finer, the tightest of the rules and of removal"]
     lines += reasons(papers, because, ("hand_coarsest",))
-    film = f" and {cap:g} um of film" if cap is not None else ""
+    film = f" and {papers.units.film(cap)} of film" if cap is not None else ""
     known = shop_passport(papers, "clearing_minutes_per_dm2_max")
     lines.append(f"removal: {place.finish} has {most:g} min a dm2 ({known}){film} to cut a hand groove out")
     for grade in _either_side(papers, place, rates, cap):
