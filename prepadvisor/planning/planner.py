@@ -204,7 +204,9 @@ class Planner:
             if len(self._answers) >= _REMEMBERED_MAX:
                 self._answers.clear()
             risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
-            found = window(decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks)
+            found = window(
+                decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks, flake=self.flake
+            )
             reasons = (*decision.because, *_model_reasons(found, decision, silent, risks.panels))
             known = self._answers[key] = _Answer(decision, found, reasons)
         return known

@@ -7,6 +7,7 @@ opens it again: a wet bed never buys a coarser grade.
 
 from typing import TYPE_CHECKING, Final
 
+from prepadvisor.cases import may_stay
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate, verdict_of
 from prepadvisor.records import (
@@ -31,7 +32,7 @@ from prepadvisor.records import (
 )
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Grade
+    from prepadvisor.records import Flake, Grade
 
 
 class Trouble(NamedTuple):
@@ -87,7 +88,7 @@ _MANY_COATS: Final = 99
 
 
 def window(
-    decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple["Grade", ...], risks: Risks
+    decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple["Grade", ...], risks: Risks, flake: "Flake"
 ) -> Window:
     """Decide the finish of one spot.
 
@@ -97,6 +98,7 @@ def window(
         tool: the tool of the last touch.
         shelf: the grades there are, coarse to fine.
         risks: what the line model says of this spot.
+        flake: the flake it is judged for; from fine on no wet bed opens a window for a cut coarser than P800.
     """
     if decision.holds:
         return _without(decision, tuple(_held(decision, why) for why in decision.holds))
@@ -122,11 +124,12 @@ def window(
         coats = bed.coats_counted
         finish = Finish(coarsest=safe[0], finest=safe[-1], chosen=chosen, tool=tool, verdict="safe")
         return Window(finish, bed, risks.line(chosen, coats))
-    return _opened(decision, grades[-1], tool, limit, risks)
+    most = (decision.bed_coats_max or 0) if may_stay(flake, grades[-1]) else 0
+    return _opened(decision, grades[-1], most, (tool, limit, risks))
 
 
-def _opened(decision: Decision, grade: "Grade", tool: Tool, limit: float, risks: Risks) -> Window:
-    most = decision.bed_coats_max or 0
+def _opened(decision: Decision, grade: "Grade", most: int, seen: tuple[Tool, float, Risks]) -> Window:
+    tool, limit, risks = seen
     least = min(max(_least(decision), 1), most)
     coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
     risk = risks.risk(grade, coats)

@@ -53,6 +53,8 @@ def test_a_risk_of_just_the_limit_is_safe() -> None:
             (grade, n): LineEstimate(0.0, 0.1) for grade in shelf for n in range(4)
         }
         risky[Grade("P800"), 0] = LineEstimate(0.0, risk)
-        found = window(asked, by_hand=False, shelf=shelf, tool="da", risks=Risks(risky)).finish
+        found = window(
+            asked, by_hand=False, shelf=shelf, tool="da", risks=Risks(risky), flake="medium"
+        ).finish
         assert found is not None
         assert (found.coarsest, found.verdict) == (coarsest, "safe")

@@ -1,19 +1,23 @@
 """The grit range of a spot against a naive reading of the rules, and what opens an empty one."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning import LineEstimate, Risks, Window
 from prepadvisor.planning.window import window
 from prepadvisor.records import (
+    FLAKES,
     GRADES,
     RANK,
     BedForbidden,
     BedTooThin,
     Collision,
     Decision,
+    Flake,
     Grade,
     WetBedAdvice,
+    WillShow,
 )
 
 SHELF = tuple(GRADES[RANK[Grade("P80")] : RANK[Grade("P2500")] + 1])
@@ -82,7 +86,9 @@ def test_the_range_is_what_a_naive_reading_finds(
 ) -> None:
     """Naive evaluator: one loop a sentence of the rules."""
     on_shelf = sorted(shelf, key=RANK.__getitem__)
-    found = window(decision, by_hand=by_hand, tool="da", shelf=tuple(on_shelf), risks=Risks(risk))
+    found = window(
+        decision, by_hand=by_hand, tool="da", shelf=tuple(on_shelf), risks=Risks(risk), flake="medium"
+    )
     expected = _naive(decision, by_hand=by_hand, shelf=on_shelf, risk=risk)
     if expected is None:
         assert found.finish is None
@@ -101,7 +107,7 @@ def _of(decision: Decision, risk: float, *, shelf: tuple[Grade, ...] = SHELF, be
     risks: dict[tuple[str, int], LineEstimate] = {
         (grade, coats): LineEstimate(1.0, risk * bed**coats) for grade in SHELF for coats in range(4)
     }
-    return window(decision, by_hand=False, tool="da", shelf=shelf, risks=Risks(risks))
+    return window(decision, by_hand=False, tool="da", shelf=shelf, risks=Risks(risks), flake="medium")
 
 
 RANGE = Decision(
@@ -167,7 +173,7 @@ def test_a_shelf_without_a_grade_of_the_range_says_what_to_buy() -> None:
 
 def test_silence_of_the_model_leaves_the_rules_alone() -> None:
     """Where no flake is seen there is no estimate and no grade falls out."""
-    found = window(RANGE, by_hand=False, tool="da", shelf=SHELF, risks=Risks(None))
+    found = window(RANGE, by_hand=False, tool="da", shelf=SHELF, risks=Risks(None), flake="medium")
     assert found.line is None
     assert found.finish is not None
     assert found.finish.coarsest == "P800"
@@ -187,3 +193,21 @@ def test_more_coats_asked_for_than_may_be_laid_hold_a_required_bed() -> None:
     asked = RANGE._replace(wet_bed="required", bed_coats_min=3)
     assert [each.fact for each in _of(asked, 0.0).trouble] == [BedTooThin(3, 2)]
     assert _of(asked._replace(wet_bed="advised"), 0.0).wet_bed == WetBedAdvice("advised", 2)
+
+
+@pytest.mark.practice
+def test_no_bed_saves_a_cut_coarser_than_p800_from_fine_flake_on() -> None:
+    """Even where a house's rules leave nothing finer (danger 4): sand again, lay no bed over it."""
+    coarse, fine = Grade("P400"), Grade("P600")
+    said = Decision(finish_coarsest=coarse, finish_finest=fine, risk_limit=0.1, bed_coats_max=3)
+    risk: dict[tuple[str, int], LineEstimate] = {
+        (grade, coats): LineEstimate(1.0, 0.6 - 0.25 * coats) for grade in SHELF for coats in range(4)
+    }
+
+    def found(flake: Flake) -> Window:
+        return window(said, by_hand=False, tool="da", shelf=SHELF, risks=Risks(risk), flake=flake)
+
+    assert found("medium").wet_bed == WetBedAdvice(need="required", coats=2)
+    for flake in FLAKES[FLAKES.index("fine") :]:
+        assert found(flake).finish is None
+        assert isinstance(found(flake).trouble[0].fact, WillShow)

@@ -256,6 +256,8 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
         answer.window = (coarsest(safe), finest(safe), chosen, "safe")
     else:
         chosen, most = finest(grades), says["bed_coats_max"] or 0
+        if colour.flake in {"fine", "very-fine", "vapour"} and finer("P800", chosen):
+            most = 0  # no bed saves a coarser cut
         enough = [coats for coats in range(1, most + 1) if risk(chosen, coats) <= limit]
         coats = enough[0] if enough else most
         if risk(chosen, coats) > limit:

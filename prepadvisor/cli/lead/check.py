@@ -169,9 +169,9 @@ def _told(finding: "Finding", pasted: set[tuple[str, int, str]]) -> list[str]:
     """Return a finding; lines to paste that mend several are told once, at the first."""
     key = (finding.file, finding.line, finding.paste)
     if finding.paste and key in pasted:
-        return [f"  {finding.file}:{finding.line}", *paragraph(finding.says, "    "), "    Mend: as above."]
+        return [f"  {finding.where()}", *paragraph(finding.says, "    "), "    Mend: as above."]
     pasted.add(key)
-    place = f"{finding.file}:{finding.line}" if finding.file else ""
+    place = finding.where()
     return [
         *([f"  {place}"] if place else []),
         *paragraph(finding.says, "    "),

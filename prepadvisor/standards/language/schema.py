@@ -262,9 +262,23 @@ def shape(data: Mapping[str, object]) -> tuple[Shaped, list[Problem]]:
     return Shaped(standards, entries), problems
 
 
+_ELSEWHERE: Final = {
+    **dict.fromkeys(("colour", "color"), "colours.toml"),
+    **dict.fromkeys(("outline", "panel"), "panels.toml"),
+    **dict.fromkeys(
+        ("shelf", "wet_bed", "rates", "pads", "leads", "finishing_tool", "hand_tool"), "shop.toml"
+    ),
+    **dict.fromkeys(
+        ("groove", "film", "flake", "sight", "uncertainty", "removal", "mixing"), "constants.toml"
+    ),
+}
+"""Keys of the other files of a house: their own name decides how they are read."""
+
+
 def _unknown_table(key: str) -> Problem:
     known = ("standards", *_ENTRIES)
-    hint = did_you_mean(key, known)
+    elsewhere = _ELSEWHERE.get(key)
+    hint = f"that stands in a file called {elsewhere}" if elsewhere else did_you_mean(key, known)
     return Problem((key,), f'a rule file has no "{key}"', hint)
 
 

@@ -61,6 +61,11 @@ class Finding:
         """Whether it must be mended before anybody preps by these standards; some kinds are only notes."""
         return self.kind not in NOTES
 
+    def where(self, file: str = "") -> str:
+        """Return "file:line", or the file alone where no line is at fault; `file` is a shorter name."""
+        name = file or self.file
+        return f"{name}:{self.line}" if name and self.line else name
+
     def facts(self) -> dict[str, "Value | list[Value]"]:
         """Return the limits as a rule's `when` has them: one value alone, several as a list."""
         return {fact: values[0] if len(values) == 1 else list(values) for fact, values in self.limits.items()}

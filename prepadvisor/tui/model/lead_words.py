@@ -46,7 +46,7 @@ def finding_words(findings: Iterable[Finding]) -> list[SaidLine]:
         said.append(SaidLine(f"Mend: {finding.mend}", "plain", 2))
         said += [SaidLine(f"write: {line}", "bold", 2) for line in finding.paste.splitlines()]
         if finding.file:
-            said.append(SaidLine(f"{PurePath(finding.file).name}:{finding.line}", "hush", 2))
+            said.append(SaidLine(finding.where(PurePath(finding.file).name), "hush", 2))
     return said
 
 
