@@ -12,7 +12,7 @@ MOST: Final = 4
 """Places shown for one panel; their rulers fill half a page."""
 
 
-class Decides(NamedTuple):
+class PanelVerdict(NamedTuple):
     """What decides a panel.
 
     Attributes:
@@ -24,9 +24,9 @@ class Decides(NamedTuple):
     governs: Spot | None
 
 
-def decides(papers: "Papers", panel: str) -> Decides:
+def decides(papers: "Papers", panel: str) -> PanelVerdict:
     """Return what decides a panel."""
-    return Decides(deciding_spots(papers, panel), governing_spot(papers, panel))
+    return PanelVerdict(deciding_spots(papers, panel), governing_spot(papers, panel))
 
 
 def deciding_spots(papers: "Papers", panel: str) -> tuple[Spot, ...]:

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.explain.deciding import Decides, decides
+from prepadvisor.cards.explain.deciding import PanelVerdict, decides
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
@@ -83,7 +83,7 @@ def _sure(papers: "Papers") -> str:
     return f"{estimate_word(here)}{tools}"
 
 
-def _panel(papers: "Papers", panel: str, found: Decides, scratched: "_Scratched") -> WhyPanel:
+def _panel(papers: "Papers", panel: str, found: PanelVerdict, scratched: "_Scratched") -> WhyPanel:
     shown: list[Ruler] = []
     for ruler in (ruler_of(papers, spot, scratched) for spot in found.spots):
         if not any(_alike(ruler, other) for other in shown):

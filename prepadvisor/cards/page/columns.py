@@ -120,7 +120,7 @@ class Flowing(NamedTuple):
     gap: str = "  "
 
 
-class Beside(NamedTuple):
+class SideBySide(NamedTuple):
     """Blocks of wrapped words next to one another, all of one width."""
 
     blocks: tuple[tuple[Wrapped, ...], ...]
@@ -134,7 +134,7 @@ class Listed(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-class Table(NamedTuple):
+class Grid(NamedTuple):
     """Rows under their heads; the cell at `wide` is wrapped into what the others leave it.
 
     Dots lead the eye from a row's first box to its last.
@@ -147,7 +147,7 @@ class Table(NamedTuple):
     wide_least: int
 
 
-Laid = str | Wrapped | Flowing | Beside | Table
+Laid = str | Wrapped | Flowing | SideBySide | Grid
 """A part of a page of text; a string is a line as it stands."""
 
 
@@ -161,13 +161,13 @@ def laid_out(parts: Iterable[Laid], columns: int) -> Iterator[str]:
                 yield from wrap(part.says, columns, first=part.first, rest=part.rest)
             case Flowing():
                 yield from flow(part.items, columns, first=part.first, rest=part.rest, gap=part.gap)
-            case Beside():
+            case SideBySide():
                 yield from _beside(part, columns)
-            case Table():
+            case Grid():
                 yield from _table(part, columns)
 
 
-def _beside(part: Beside, columns: int) -> list[str]:
+def _beside(part: SideBySide, columns: int) -> list[str]:
     each = columns // max(1, len(part.blocks))
     blocks = [
         [line for one in block for line in wrap(one.says, each - 1, first=one.first, rest=one.rest)]
@@ -176,7 +176,7 @@ def _beside(part: Beside, columns: int) -> list[str]:
     return side_by_side(blocks, each)
 
 
-def _table(table: Table, columns: int) -> Iterator[str]:
+def _table(table: Grid, columns: int) -> Iterator[str]:
     widths = [
         max([width(head), *(width(row.cells[at]) for row in table.rows)])
         for at, head in enumerate(table.heads)

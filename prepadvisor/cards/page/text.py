@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.page.columns import Beside, Flowing, Laid, Listed, Table, Wrapped, laid_out
+from prepadvisor.cards.page.columns import Flowing, Grid, Laid, Listed, SideBySide, Wrapped, laid_out
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import (
@@ -122,11 +122,11 @@ def _panel(panel: "PanelSheet") -> Iterator[Laid]:
         return
     yield _order(panel)
     yield ""
-    yield Beside(tuple(_answer(answer) for answer in panel.answers))
+    yield SideBySide(tuple(_answer(answer) for answer in panel.answers))
     for ladder in panel.ladders:
         yield _ladder(ladder)
     yield ""
-    yield Table(_HEADS, _BOX_HEADS, tuple(map(_row, panel.rows)), _NAME_AT, _NAME_LEAST)
+    yield Grid(_HEADS, _BOX_HEADS, tuple(map(_row, panel.rows)), _NAME_AT, _NAME_LEAST)
     if panel.legend:
         yield _flowing(panel.legend, "   ", "   ", gap=" ")
     for says in panel.notes:

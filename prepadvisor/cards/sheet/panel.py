@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.sheet.record import BigAnswer, DrillText, PanelSheet, PlaceRow
-from prepadvisor.cards.sheet.rows import NOTHING, STOP, panel_work
+from prepadvisor.cards.sheet.rows import NOTHING, STOP, work_on
 from prepadvisor.records import (
     AREA_KINDS,
     RANK,
@@ -52,7 +52,7 @@ def panel_sheet(
     source = papers.job_panels.get(panel.id)
     stop = panel.id in papers.held_panels
     places = [] if stop else [place for place in papers.places_of[panel.id] if _is_worked(papers, place)]
-    order, steps, rows = panel_work(papers, panel, places, notes)
+    order, steps, rows = work_on(papers, panel, places, notes)
     return PanelSheet(
         letter=papers.letter_of[panel.id],
         id=panel.id,

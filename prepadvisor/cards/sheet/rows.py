@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
 
 
-class PanelWork(NamedTuple):
+class WorkOnPanel(NamedTuple):
     """The work on one panel: its steps in order, its ladders, and a row for each place or zone of it."""
 
     order: tuple[OrderStep, ...]
@@ -21,9 +21,9 @@ class PanelWork(NamedTuple):
     rows: tuple[PlaceRow, ...]
 
 
-def panel_work(
+def work_on(
     papers: "Papers", panel: PanelAdvice, places: Sequence[Place], notes: Mapping[str, tuple[str, ...]]
-) -> PanelWork:
+) -> WorkOnPanel:
     """Return the work on a panel.
 
     Args:
@@ -35,7 +35,7 @@ def panel_work(
     steps = _ladders(papers, panel, places)
     boxed = {task for ladder in steps for box in ladder.boxes for task in box.tasks}
     rows = tuple(row for place in places for row in rows_of(papers, place, boxed, notes.get(place.id, ())))
-    return PanelWork(_order_of(papers, panel, places) if rows else (), steps, rows)
+    return WorkOnPanel(_order_of(papers, panel, places) if rows else (), steps, rows)
 
 
 # The order of work on one panel, step by step of the plan, and the ladders with their boxes.

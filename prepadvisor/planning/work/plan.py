@@ -258,7 +258,7 @@ def panel_work(plan: "PanelPlan", planner: "Planner") -> PanelWork:
     grounds, shop = (*plan.primer, *plan.paint), planner.house.shop
     waits = bool(plan.standing.waiting)
     if not grounds:
-        return PanelWork((), waits, (0.0,) * len(STAGES), {}, {}, ())
+        return PanelWork((), waits, (0.0,) * len(STAGES), sums={}, sanded_dm2={}, booth=())
     sanded: dict[Grade, float] = {}
     for ground in grounds:
         for rung in (*ground.early, *ground.last):
@@ -267,7 +267,7 @@ def panel_work(plan: "PanelPlan", planner: "Planner") -> PanelWork:
     tasks = [task for step in steps for task in step.tasks]
     minutes = tuple(sum(task.minutes for task in tasks if task.stage == name) for name in STAGES)
     sprayed = panel_booth(plan, planner.judged.flake, planner.judged.stages, shop.wet_bed)
-    return PanelWork(steps, waits, minutes, _sums(tasks), sanded, sprayed)
+    return PanelWork(steps, waits, minutes, sums=_sums(tasks), sanded_dm2=sanded, booth=sprayed)
 
 
 def job_work(panels: Mapping[str, PanelWork]) -> Work:

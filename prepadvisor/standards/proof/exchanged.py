@@ -166,9 +166,9 @@ class Exchanges:
                 self._space,
                 output,
                 self._engine.rules,
-                world.outside(output),
-                world.held(output),
-                world.supports(output),
+                outside=world.outside(output),
+                held=world.held(output),
+                supports=world.supports(output),
             )
         return known
 

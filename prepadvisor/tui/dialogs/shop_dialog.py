@@ -145,13 +145,13 @@ class ShopDialog(Dialog[bool]):
     def _explain(self) -> None:
         field = self._fields.get(self.query_one("#form", Sheet).current)
         if field is not None:
-            own = (
-                "This shop states it itself." if field.says.startswith("■") else "As in the standards below."
-            )
-            passport = self._desk.house().shop.passport.get(field.id)
+            stated = shop_sheet.states_itself(self._desk.shop_text(), field.id)
+            own = "This shop states it itself." if stated else "As in the standards below."
+            shop = self._desk.house().shop
+            passport = shop.passport.get(field.id)
             lines = [Line(field.label, "bold"), Line(shop_sheet.about(field.id)), Line(""), Line(own)]
             if field.id == "shelf":
-                lines.insert(1, Line(field.now.replace(" ", ", ")))
+                lines.insert(1, Line(", ".join(shop.shelf)))
             if passport is not None:
                 lines.append(Line(f"Known as: {passport.known}. {passport.note}".strip()))
             self.query_one("#preview", Reading).show(lines)

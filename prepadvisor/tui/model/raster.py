@@ -87,7 +87,7 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
         within = {cell for cell in own if not on_rim[cell[1], cell[0]]}
         if len(within) > len(own) / 2 and not _hugs(own, within, on_rim):  # such a line is the rim
             box = _PICKED_BOX if is_picked else _BOX
-            _join(drawing, own, at, PICK if is_picked else RIM, box, within)
+            _join(drawing, own, at, PICK if is_picked else RIM, box=box, shown=within)
         if is_picked and mode != "tints":
             for column, row in _cells(stroke.path, at):
                 drawing.put(at.left + column, at.top + row, "█", PICK)

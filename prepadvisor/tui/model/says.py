@@ -63,7 +63,9 @@ def _looked_up(advice: "Advice") -> _LookUp:
         held = frozenset(hold.spot for hold in advice.holds)
         worked = {task.place for task in advice.work.tasks}
         powdered = {task.place for task in advice.work.tasks if task.do == "powder"}
-        _last = _LookUp(advice, Words(advice), held, spots, scuffs, frozenset(worked - powdered))
+        _last = _LookUp(
+            advice, Words(advice), held=held, spots=spots, scuffs=scuffs, bare=frozenset(worked - powdered)
+        )
     return _last
 
 

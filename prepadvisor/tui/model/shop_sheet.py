@@ -92,6 +92,11 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
     return [field._replace(says=f"{'■' if _has(stated, field.id) else ' '} {field.says}") for field in fields]
 
 
+def states_itself(own: str, field_id: str) -> bool:
+    """Say whether a house's own shop file, given as its text, states a field."""
+    return _has(tomli.loads(own), field_id)
+
+
 def about(field_id: str) -> str:
     """Return what a field of the shop file means, in a sentence."""
     from prepadvisor.wording.json_schema import attributes  # only who asks pays for loading it
