@@ -190,11 +190,14 @@ def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
     free: dict[str, list[Task]] = {}
     for task in free_tasks(gate):
         free.setdefault(task.place, []).append(task)
-    features = [place.id for place in advice.places]
-    features += [place for place in by_place if "/" in place and place not in features]
+    features = dict.fromkeys((*(place.id for place in advice.places), *by_place))
+    of_panel: dict[str, list[str]] = {}
+    for place in features:
+        if "/" in place:
+            of_panel.setdefault(place.partition("/")[0], []).append(place)
     found = []
     for panel in advice.panels:
-        own = [place for place in features if place.partition("/")[0] == panel.id]
+        own = of_panel.get(panel.id, [])
         places = tuple(
             PlaceView(
                 id=place,

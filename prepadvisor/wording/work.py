@@ -189,11 +189,12 @@ def _mist(turn: Sequence[BoothEntry], words: Words) -> str:
 def _ends(turn: Sequence[BoothEntry], words: Words) -> str:
     """Return where the clear ends, where that is not at all edges of the panel."""
     ends: list[str] = []
+    edges: dict[str, set[str]] = {}
+    for place in words.places.values():
+        if place.kind == "edge":
+            edges.setdefault(place.panel, set()).add(place.id)
     for entry in turn:
-        edges = {
-            place.id for place in words.places.values() if (place.panel, place.kind) == (entry.panel, "edge")
-        }
-        ends += entry.ends_at if set(entry.ends_at) != edges else ()
+        ends += entry.ends_at if set(entry.ends_at) != edges.get(entry.panel, set()) else ()
     return f"; it ends at {words.numbers_of(ends)}" if ends else ""
 
 

@@ -81,7 +81,7 @@ def _is_worked(papers: "Papers", place: Place) -> bool:
 
 
 def _tasks(papers: "Papers", panel: PanelAdvice) -> list[Task]:
-    return [task for task in papers.tasks.values() if task.place.split("/")[0] == panel.id]
+    return papers.tasks_of.get(panel.id, [])
 
 
 def _heading(panel: PanelAdvice) -> str:

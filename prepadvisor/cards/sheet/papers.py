@@ -7,6 +7,8 @@ from prepadvisor.planning.work.drills import drills_of
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from prepadvisor.records import (
         Advice,
         Feature,
@@ -55,6 +57,8 @@ class Papers:
         stage: the stage that the card is for.
         steps: the steps of that stage, in order.
         tasks: its tasks by id.
+        tasks_of: the same by panel.
+        steps_of: the steps with work on a panel, each with its tasks there, by panel.
         at: its tasks by place.
         drills: what a look that finds something asks for, by place and by what is seen.
     """
@@ -110,8 +114,11 @@ class Papers:
         self.steps: list[WorkStep] = [step for step in self.work.steps if step.stage == self.stage]
         self.tasks: dict[str, Task] = {task.id: task for task in self.work.tasks if task.stage == self.stage}
         self.at: dict[str, list[Task]] = {}
+        self.tasks_of: dict[str, list[Task]] = {panel.id: [] for panel in self.advice.panels}
         for task in self.tasks.values():
             self.at.setdefault(task.place, []).append(task)
+            self.tasks_of.setdefault(task.place.split("/")[0], []).append(task)
+        self.steps_of = steps_by_panel(self.steps, self.tasks)
         flake, shelf = self.advice.job.flake, self.house.shop.shelf
         self.drills = {
             place: drills_of(
@@ -120,3 +127,22 @@ class Papers:
             for place, tasks in self.at.items()
             if place in self.places
         }
+
+
+def steps_by_panel(
+    steps: "Sequence[WorkStep]", tasks: "Mapping[str, Task]"
+) -> "dict[str, list[tuple[WorkStep, list[Task]]]]":
+    """Return the steps that have work on each panel, in their order, with their tasks there.
+
+    Args:
+        steps: the steps.
+        tasks: their tasks by id.
+    """
+    found: dict[str, list[tuple[WorkStep, list[Task]]]] = {}
+    for step in steps:
+        here: dict[str, list[Task]] = {}
+        for name in step.tasks:
+            here.setdefault(tasks[name].place.split("/")[0], []).append(tasks[name])
+        for panel, own in here.items():
+            found.setdefault(panel, []).append((step, own))
+    return found

@@ -47,12 +47,7 @@ def work_on(
 def _order_of(papers: "Papers", panel: PanelAdvice, places: Sequence[Place]) -> tuple[OrderStep, ...]:
     """Return the steps of the plan that have work on a panel, with their numbers over all panels."""
     found = []
-    for step in papers.steps:
-        tasks = [
-            papers.tasks[name] for name in step.tasks if papers.tasks[name].place.split("/")[0] == panel.id
-        ]
-        if not tasks:
-            continue
+    for step, tasks in papers.steps_of.get(panel.id, ()):
         own = [task for task in tasks if "/" not in task.place]
         done = all(task.state == "done" for task in tasks if task.owed) and any(task.owed for task in tasks)
         says = step_says(tasks, places, papers.words)

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.model.says import hand_first, powder
+from prepadvisor.tui.model.says import hand_first, names_of, powder
 from prepadvisor.wording import (
     Units,
     Words,
@@ -44,7 +44,7 @@ class SaidLine(NamedTuple):
 
 def answer(advice: "Advice", place: "Place", spot: "Spot", units: Units) -> list[SaidLine]:
     """Return the decision at a place, seen at one of its spots."""
-    words_ = Words(advice)
+    words_ = names_of(advice)
     said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
     said += [SaidLine(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]

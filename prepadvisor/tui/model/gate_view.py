@@ -42,7 +42,8 @@ def clear_words(verdict: "GateView") -> str:
 
 def next_words(session: Session, verdict: "GateView") -> str:
     """Return the next thing to do, in words."""
-    found = [hold for hold in verdict.gate.holds if hold.place in {each.place for each in verdict.gate.found}]
+    places = {each.place for each in verdict.gate.found}
+    found = [hold for hold in verdict.gate.holds if hold.place in places]
     if found:
         return f"NEXT, {where_words(session, found[0].place)}: {_hold_words(verdict, found[0])}"
     for panel in verdict.panels:

@@ -168,14 +168,12 @@ def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) ->
     """
     if advice is None:
         return []
-    return [
-        _place_row(letters(at), advice, before, place)
-        for at, panel in enumerate(job.panel)
-        for place in sorted(
-            (place for place in advice.places if place.panel == panel.id),
-            key=lambda place: (place.feature != "face", place.number),
-        )
-    ]
+    letter_of = {panel.id: (at, letters(at)) for at, panel in enumerate(job.panel)}
+    places = (place for place in advice.places if place.panel in letter_of)
+    ordered = sorted(
+        places, key=lambda place: (letter_of[place.panel][0], place.feature != "face", place.number)
+    )
+    return [_place_row(letter_of[place.panel][1], advice, before, place) for place in ordered]
 
 
 def held_words(job: Job, advice: Advice | None) -> str:

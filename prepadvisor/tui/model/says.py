@@ -95,6 +95,11 @@ def powder(advice: "Advice", place: "Place") -> "GuideCoat":
     return "no" if place.id in _looked_up(advice).bare else place.guide_coat
 
 
+def names_of(advice: "Advice") -> Words:
+    """Return the names of an advice's places, and its units."""
+    return _looked_up(advice).names
+
+
 def place_name(advice: "Advice", place: "Place") -> str:
     """Return the name of a place as the card has it."""
     return _looked_up(advice).names.name(place)

@@ -300,14 +300,38 @@ class Session:
             self.part_id = "face"
 
 
+class _ById(NamedTuple):
+    """An advice with its places and spots by id."""
+
+    advice: Advice
+    places: dict[str, Place]
+    spots: dict[str, Spot]
+
+
+_looked_up: list[_ById] = []
+"""Of the advice lately asked about, such as that before and after a change, so that a list stays linear."""
+
+_LOOKED_UP_MOST = 3
+
+
+def _by_id(advice: Advice) -> _ById:
+    known = next((one for one in _looked_up if one.advice is advice), None)
+    if known is None:
+        places = {place.id: place for place in advice.places}
+        known = _ById(advice, places, {spot.id: spot for spot in advice.spots})
+        _looked_up.insert(0, known)
+        del _looked_up[_LOOKED_UP_MOST:]
+    return known
+
+
 def place_of(advice: Advice | None, place_id: str) -> Place | None:
     """Return the place of an id, or None."""
-    if advice is None:
-        return None
-    return next((place for place in advice.places if place.id == place_id), None)
+    return None if advice is None else _by_id(advice).places.get(place_id)
 
 
 def spots_of(advice: Advice | None, place: Place) -> list[Spot]:
     """Return the spots of a place, in the advice's order."""
-    wanted = set(place.spots)
-    return [spot for spot in advice.spots if spot.id in wanted] if advice else []
+    if advice is None:
+        return []
+    spots = _by_id(advice).spots
+    return [spots[ident] for ident in place.spots if ident in spots]

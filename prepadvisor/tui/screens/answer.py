@@ -52,6 +52,10 @@ _ROOM_FOR_GRADES = 72
 """Columns of a window whose list has each place's grade; in less the plates have the selected one's."""
 
 
+_Listed = tuple[Advice | None, Advice | None, bool]
+"""What the list was made of: the advice shown, the job's own under a what-if, whether grades have room."""
+
+
 class AnswerView(View):
     """The decision at one place, with its reasons, and trials on top that change nothing."""
 
@@ -80,6 +84,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         self._revision = -1
         self._zone = 0
         self._why = False
+        self._listed: tuple[_Listed, tuple[str, tuple[Row, ...]]] | None = None
 
     def compose_body(self) -> Iterable[Widget]:
         """Places at the left, ruler over words at the right."""
@@ -107,22 +112,11 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         self._session, self._revision = session, session.revision
         trial = self._what_if
         advice = trial.advice if trial else None
-        has_room = self.size.width >= _ROOM_FOR_GRADES
-        rows = [
-            Row(row.id, row.says, mark=row.sign, ink=row.ink, right=row.right if has_room else row.right[-1])
-            for row in place_rows(session.job, advice, session.advice if trial and trial.trials else None)
-        ]
-        has_bed = any(row.right.endswith(BED_SIGN) for row in rows)
-        held = held_words(session.job, advice)
-        if held:
-            rows.insert(0, Row("", held, ink="stop"))
-        stops = sum(row.ink == "stop" and bool(row.id) for row in rows)
+        before = session.advice if trial and trial.trials else None
+        title, rows = self._rows(session, advice, before)
         places = self.query_one("#places", Rows)
-        count = sum(bool(row.id) for row in rows)
-        entitle(
-            places, f"Places {count}{f', {stops} held' if stops else ''}{', + wet bed' if has_bed else ''}"
-        )
-        places.show(rows or [Row("", "No panel yet: F3")], session.place_id)
+        entitle(places, title)
+        places.show(rows or (Row("", "No panel yet: F3"),), session.place_id)
         place = place_of(advice, session.place_id)
         if advice is None or place is None or not place.spots:
             self.query_one(GradeRuler).show([])
@@ -130,6 +124,29 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
             self.query_one("#answer", Reading).show([Line(says) for says in session.trouble])
             return
         self._show_place(session, advice, place)
+
+    def _rows(
+        self, session: Session, advice: Advice | None, before: Advice | None
+    ) -> tuple[str, tuple[Row, ...]]:
+        """Return the list's title and rows; a move of the arrow makes none anew."""
+        has_room = self.size.width >= _ROOM_FOR_GRADES
+        if self._listed is not None:
+            was, known = self._listed
+            if was[0] is advice and was[1] is before and was[2] is has_room:
+                return known
+        rows = [
+            Row(row.id, row.says, mark=row.sign, ink=row.ink, right=row.right if has_room else row.right[-1])
+            for row in place_rows(session.job, advice, before)
+        ]
+        has_bed = any(row.right.endswith(BED_SIGN) for row in rows)
+        held = held_words(session.job, advice)
+        if held:
+            rows.insert(0, Row("", held, ink="stop"))
+        stops = sum(row.ink == "stop" and bool(row.id) for row in rows)
+        count = sum(bool(row.id) for row in rows)
+        title = f"Places {count}{f', {stops} held' if stops else ''}{', + wet bed' if has_bed else ''}"
+        self._listed = (advice, before, has_room), (title, tuple(rows))
+        return self._listed[1]
 
     def _show_place(self, session: Session, advice: Advice, place: Place) -> None:
         trial = self._what_if

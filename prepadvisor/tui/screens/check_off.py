@@ -56,6 +56,10 @@ _LOOKS = tuple(
 )
 
 
+_Listed = tuple[gate_view.GateView, gate_view.Only, int]
+"""What the list was made of: the gate, which places, and for how many columns."""
+
+
 class CheckOffView(Logging):
     """The card's table with its boxes, the gate in a banner, what is next, the panel's drawing beside it."""
 
@@ -92,6 +96,7 @@ stand below; Enter on one logs it."""
         self._only: gate_words.Only = gate_view.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
         self._stands: tuple[object, ...] = ()
+        self._listed: tuple[_Listed, str, tuple[Row, ...]] | None = None
 
     def plates(self) -> tuple[Act, ...]:
         """Put the step that is due next on the panel first, and those after it behind it."""
@@ -123,18 +128,14 @@ stand below; Enter on one logs it."""
             return
         gate = self._gate
         here = gate_words.here_words(session, gate, session.place_id)
-        says = here or gate_words.next_words(session, gate)
+        room = rows.size.width or self.size.width
+        listed = (gate, self._only, room)
+        if self._listed is None or self._listed[0][0] is not gate or self._listed[0][1:] != listed[1:]:
+            self._listed = listed, gate_words.next_words(session, gate), self._rows(session, gate, room)
+        _, following, shown = self._listed
+        says = here or following
         ink = "go-fill" if gate.clear else "stop-fill"
         banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
-        room = rows.size.width or self.size.width
-        wide = gate_view.NARROW if room < _WIDE_FROM else gate_view.WIDE
-        table = check_off.check_rows(session, gate, self._only, wide)
-        shown = [Row("", "  place", right=gate_view.heads(wide), ink="hush")]
-        shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
-        for at, (says, box) in enumerate(booth_rows(session, gate)):
-            first, *rest = wrap(says, max(room - len(box) - _BESIDE_BOOTH, 8))
-            shown.append(Row(f"booth:{at}", first, right=box, ink="plain", mark=" "))
-            shown += [Row("", f"  {words}", ink="plain", mark=" ") for words in rest]
         rows.show(shown)
         entitle(rows, gate_words.count_words(gate, self._only))
         drawing = self.query_one("#drawing", PanelDrawing)
@@ -143,6 +144,18 @@ stand below; Enter on one logs it."""
                     if view.panel == session.panel_id and view.is_clear}  # fmt: skip
             entitle(drawing, panel_name(session.panel_id))
             drawing.show(drawn(session, done=done))
+
+    def _rows(self, session: Session, gate: gate_view.GateView, room: int) -> tuple[Row, ...]:
+        """Return the table's heading and rows, and the booth's below them, for so many columns."""
+        wide = gate_view.NARROW if room < _WIDE_FROM else gate_view.WIDE
+        table = check_off.check_rows(session, gate, self._only, wide)
+        shown = [Row("", "  place", right=gate_view.heads(wide), ink="hush")]
+        shown += [Row(row.id, row.says, mark=row.mark, ink=row.ink, right=row.boxes) for row in table]
+        for at, (says, box) in enumerate(booth_rows(session, gate)):
+            first, *rest = wrap(says, max(room - len(box) - _BESIDE_BOOTH, 8))
+            shown.append(Row(f"booth:{at}", first, right=box, ink="plain", mark=" "))
+            shown += [Row("", f"  {words}", ink="plain", mark=" ") for words in rest]
+        return tuple(shown)
 
     @on(Rows.Moved, "#places")
     def _moved(self, event: Rows.Moved) -> None:
