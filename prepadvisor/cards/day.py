@@ -10,11 +10,12 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from prepadvisor.checkoff import gate_now
+from prepadvisor.checkoff import due, gate_now
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageName
-from prepadvisor.wording import Units, Words, counted, mend_says, minutes
+from prepadvisor.wording import Units, Words, counted, minutes
+from prepadvisor.wording.gate import due_says
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade
@@ -157,8 +158,8 @@ def _next(advice: Advice, shown: "Gate") -> str:
     """Return what is to be done first, where, in the words of the gate."""
     if not shown.holds:
         return ""
-    words, hold = Words(advice), shown.holds[0]
-    return f"{words.where(hold.place)}: {mend_says(hold.mend, words)}"
+    following = due(shown)
+    return due_says(following, Words(advice)) if following else ""
 
 
 def _waiting(job: DayJob) -> tuple[int, float, str]:
@@ -204,6 +205,8 @@ def state(job: DayJob) -> str:
         return "STOP"
     if job.clear:
         return CLEAR[job.stage or "paint"]
+    if job.age_h is None:
+        return "not begun"
     return "in primer stage" if job.stage == "primer" else "in work"
 
 
@@ -265,11 +268,12 @@ def _text(day: Day, title: str) -> str:
     for job in day.jobs:
         head = "  ".join(part for part in (job.number or job.path, job.colour, job.vehicle) if part)
         lines.append(f"{head[:60]:<61}{state(job):>19}")
-        who = ", ".join(part for part in (job.by, age(job.age_h)) if part)
+        who = [f"{job.by}, {age(job.age_h)}" if job.by else age(job.age_h)] if job.age_h is not None else []
         if job.error:
             lines.append(f"   {job.error}")
         else:
-            lines.append(f"   {who}; {minutes(job.minutes)}; wet bed {_volume(job)}; {job.path}")
+            parts = [*who, minutes(job.minutes), f"wet bed {_volume(job)}", job.path]
+            lines.append(f"   {'; '.join(parts)}")
         if job.next:
             lines.append(f"   NEXT {job.next}")
     return "\n".join(lines) + "\n"

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.spoken import PanelView as PanelView
     from prepadvisor.checkoff.spoken import PlaceView as PlaceView
     from prepadvisor.checkoff.spoken import StepView as StepView
+    from prepadvisor.checkoff.spoken import due as due
     from prepadvisor.checkoff.spoken import free_tasks as free_tasks
     from prepadvisor.checkoff.spoken import ticks as ticks
     from prepadvisor.checkoff.spoken import turns as turns
@@ -57,7 +58,7 @@ _PARTS = {
     "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
     "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
-    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS free_tasks ticks turns views",
+    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS due free_tasks ticks turns views",
     "timing": "Bout NewRate Pace WorkKind bouts new_rates paces",
     "verdict": "gate",
 }

@@ -232,6 +232,16 @@ def turns(gate: "Gate") -> dict[str, int]:
     return {task: turn for turn, task in enumerate(task for step in steps for task in step.tasks)}
 
 
+def due(gate: "Gate") -> "GateHold | Task | None":
+    """Return what is next on a job: what was found, else the task that has its turn, else what holds it."""
+    if gate.found:
+        return gate.found[0]
+    turn = turns(gate)
+    undone = [task for task in free_tasks(gate) if task.state != "done"]
+    holds = sorted(gate.holds, key=lambda hold: not isinstance(hold.mend, LeadDecides))
+    return min(undone, key=lambda task: turn.get(task.id, 0), default=None) or next(iter(holds), None)
+
+
 def free_tasks(gate: "Gate") -> tuple["Task", ...]:
     """Return what is owed in the stage but for what waits for the lead.
 

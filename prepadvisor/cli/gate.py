@@ -9,13 +9,13 @@ from collections.abc import Iterable
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.checkoff import free_tasks, turns, views
+from prepadvisor.checkoff import due, turns, views
 from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
-from prepadvisor.records.gate import Ask, Gate, GateHold, LeadDecides, NotDone, NotLooked
+from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
 from prepadvisor.wording import Words, counted, mend_says, remark_says
-from prepadvisor.wording.gate import hold_why, next_says
+from prepadvisor.wording.gate import due_says, hold_why, next_says
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
@@ -84,11 +84,11 @@ def gate_text(job: Job, gate: Gate, advice: Advice) -> str:
     places = [place for panel in panels for place in panel.places if place.steps or place.holds]
     clear = sum(place.is_clear for place in places)
     said = clear_words(gate) if gate.clear else f"NOT {clear_words(gate)}"
-    lines = [f"{said}   job {job.job.number} {job.colour.name}".rstrip()]
+    lines = [f"{said}   job {job.job.number} {advice.job.colour}".rstrip()]
     lines.append(f"  {clear} of {len(places)} places done on {counted(len(panels), 'panel')}")
-    following = next_words(gate, advice)
+    following = due(gate)
     if not gate.clear and following:
-        lines.append(f"  next: {following}")
+        lines.append(f"  next: {due_says(following, words)}")
     if gate.expires is not None:
         lines.append(f"  clear until {gate.expires:%Y-%m-%d %H:%M} UTC")
     for where, why, mend in grouped(gate, advice, words):
@@ -101,21 +101,6 @@ def gate_text(job: Job, gate: Gate, advice: Advice) -> str:
 def clear_words(gate: Gate) -> str:
     """Return what the stage that is worked says when it is passed."""
     return gate.work.clear
-
-
-def next_words(gate: Gate, advice: Advice) -> str:
-    """Return the next thing to do, with where: what was found first; empty where no task is open."""
-    words = Words(advice)
-    if gate.found:
-        found = gate.found[0]
-        return f"{words.where(found.place)}: {mend_says(found.mend, words)}"
-    turn = turns(gate)
-    undone = [task for task in free_tasks(gate) if task.state != "done"]
-    first = min(undone, key=lambda task: turn.get(task.id, 0), default=None)
-    if first is not None:
-        return f"{words.where(first.place)}: {task_says(first)}"
-    waits = next((hold for hold in gate.holds if isinstance(hold.mend, LeadDecides)), None)
-    return f"{words.where(waits.place)}: {mend_says(waits.mend, words)}" if waits is not None else ""
 
 
 def task_says(task: Task) -> str:

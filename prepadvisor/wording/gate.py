@@ -10,6 +10,7 @@ from prepadvisor.wording.names import TOOL, Words, listed
 from prepadvisor.wording.remarks import hold_mend, why_of
 
 if TYPE_CHECKING:
+    from prepadvisor.records import Task
     from prepadvisor.records.gate import Said
 
 # Pieces of sentences on the check-off: an entry, a pass to do, numbers of entries.
@@ -246,6 +247,13 @@ def _lead(mend: g.LeadDecides, words: Words) -> str:
         ways += ["the lead lets it be cut and accepts the film after"] * film.may_follow
     ways.append("the place is planned anew (full colour over it, or primer)")
     return f"stop, cut no more{why}; the lead decides: {', or '.join(ways)}"
+
+
+def due_says(due: "g.GateHold | Task", words: Words) -> str:
+    """Return what is next on a job, with where."""
+    if isinstance(due, g.GateHold):
+        return f"{words.where(due.place)}: {mend_says(due.mend, words)}"
+    return f"{words.where(due.place)}: {next_says(g.Ask(due.do, due.tool, due.grade, due.range))}"
 
 
 def next_says(ask: g.Ask) -> str:

@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cards import Day, age, day_of, sums_says, write_day
+from prepadvisor.checkoff import gate_now
+from prepadvisor.cli.gate import gate_text
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
 from prepadvisor.records import Job
 from prepadvisor.standards import House
+from prepadvisor.wording import Words
 
 NOW = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 
@@ -121,3 +124,22 @@ def test_a_day_of_imperial_cards_has_their_units(shipped_house: House) -> None:
 
     assert "wet bed 5.5 US fl oz (150 ml)" in told(imperial)
     assert "fl oz" not in told(imperial, demo_jobs_dir() / "very-fine-door-and-wing.toml")
+
+
+def test_next_is_what_the_gate_says_next(tmp_path: Path, shipped_house: House) -> None:
+    """One answer: what has its turn by the plan of work, here the patch before face and lines."""
+    text = (demo_jobs_dir() / "very-fine-door-and-wing.toml").read_text("utf-8").partition("[[check]]")[0]
+    entries = "".join(
+        f'[[check]]\nat = 2026-03-02T09:0{minute}:00Z\nby = "KM"\npanel = "{panel}"\nfeature = "panel"\n'
+        'step = "cleaned"\n'
+        for minute, panel in enumerate(("left-front-door", "left-front-wing"))
+    )
+    path = tmp_path / "1042.toml"
+    path.write_text(f"{text}\n{entries}", "utf-8")
+    job = load_job(path, shipped_house)
+    advice = advise(job, shipped_house)
+    (told,) = day_of([path], lambda each: load_job(each, shipped_house), shipped_house, NOW).jobs
+    said = gate_text(job, gate_now(job, advice, shipped_house, NOW), advice)
+    assert f"  next: {told.next}" in said.splitlines()
+    turn = min((step for step in advice.work.steps if step.n > 1), key=lambda step: step.n)
+    assert told.next.startswith(Words(advice).where(turn.tasks[0].partition(".")[0]))
