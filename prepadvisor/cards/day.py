@@ -14,8 +14,7 @@ from prepadvisor.checkoff import due, gate_now
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageName
-from prepadvisor.wording import Units, Words, counted, minutes
-from prepadvisor.wording.gate import due_says
+from prepadvisor.wording import Units, Words, counted, due_says, minutes
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade

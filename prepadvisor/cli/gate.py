@@ -14,8 +14,8 @@ from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
 from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
-from prepadvisor.wording import Words, counted, mend_says, remark_says
-from prepadvisor.wording.gate import due_says, hold_why, next_says
+from prepadvisor.wording import Words, counted, due_says, mend_says, remark_says
+from prepadvisor.wording.gate import hold_why, next_says
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     from prepadvisor.planning.replay_tally import Tally as Tally
     from prepadvisor.planning.window import Risks as Risks
     from prepadvisor.planning.window import Window as Window
+    from prepadvisor.planning.work.drills import drills_of as drills_of
 
 _PARTS = {
     "advising": "advise as_primed",
@@ -54,6 +55,7 @@ _PARTS = {
     "replay": "ChangedBy HOLD_WAYS JobDifference LOOSER PlaceChange WAYS difference money ways_of",
     "replay_tally": "ByCause LARGEST_MOST SHOP Sums Tally",
     "window": "Risks Window",
+    "work.drills": "drills_of",
 }
 """The parts of this room, and what each brings to the door."""
 

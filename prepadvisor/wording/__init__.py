@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.fit import row_says as row_says
     from prepadvisor.wording.fit import rows_says as rows_says
     from prepadvisor.wording.flakes_guide import sizes_told as sizes_told
+    from prepadvisor.wording.gate import due_says as due_says
     from prepadvisor.wording.gate import mend_says as mend_says
     from prepadvisor.wording.gate_told import remark_says as remark_says
     from prepadvisor.wording.json_form import advice_json as advice_json
@@ -74,7 +75,7 @@ _PARTS = {
     "drills": "Brief drill_case drill_says",
     "fit": "agreement_says code_says colour_says fixed_says number_name record_says row_says rows_says",
     "flakes_guide": "sizes_told",
-    "gate": "mend_says",
+    "gate": "due_says mend_says",
     "gate_told": "remark_says",
     "json_form": "advice_json as_data",
     "json_schema": "advice_schema attributes",

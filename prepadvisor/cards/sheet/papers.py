@@ -2,8 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.planning import as_primed
-from prepadvisor.planning.work.drills import drills_of
+from prepadvisor.planning import as_primed, drills_of
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
