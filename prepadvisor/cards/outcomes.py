@@ -19,7 +19,7 @@ from prepadvisor.files import job_files, load_job
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import BadInputError
-from prepadvisor.wording import counted
+from prepadvisor.wording import counted, factor_says, panel_name
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
@@ -119,8 +119,9 @@ def outcomes_lines(found: Gathered) -> list[str]:
             heads = "seen of places  jobs   share   95 % interval  predicted"
             lines += ["", f"{_TITLES.get(each.factor, 'LINES SEEN'):<30} {heads}"]
             last = each.factor
+        name = factor_says(each.factor, each.value)
         lines.append(
-            f"  {each.value:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
+            f"  {name:<28} {each.seen:>4} of {each.places:<6} {each.jobs:>5}  {each.share:>6.0%}   "
             f"{each.low:>4.0%} to {each.high:>4.0%}  {_predicted(each)}"
         )
     for title, texts in _told(found):
@@ -144,7 +145,8 @@ def rate_says(each: Rate) -> str:
     jobs = counted(each.jobs, "job")
     predicted = "" if each.predicted is None else f"; predicted {each.predicted:.0%}"
     share = f"{each.share:.0%}, 95 % interval {each.low:.0%} to {each.high:.0%}"
-    return f"{each.value}: {each.seen} of {each.places} places in {jobs} ({share}){predicted}"
+    name = factor_says(each.factor, each.value)
+    return f"{name}: {each.seen} of {each.places} places in {jobs} ({share}){predicted}"
 
 
 def _told(found: Gathered) -> Iterator[tuple[str, list[str]]]:
@@ -172,9 +174,15 @@ def _told(found: Gathered) -> Iterator[tuple[str, list[str]]]:
 
 
 def _failed(place: Finished) -> tuple[str, str]:
-    ahead = f"{place.hand}, then " if place.hand else ""
-    how = f"{place.flake}, {place.reach}, {ahead}{place.tool} {place.grade}, {place.coats} coats"
-    said = f"{place.job} {place.place}: {how}{f'; {place.note}' if place.note else ''}"
+    flake, reach, tool, coats = (
+        factor_says(factor, getattr(place, factor)) for factor in ("flake", "reach", "tool", "coats")
+    )
+    ahead = f"by hand {place.hand}, " if place.hand else ""
+    last = f"last {tool} {place.grade}" if place.tool != place.grade else f"last touch {tool}"
+    how = f"{flake}, {reach}; {ahead}{last}; wet bed {coats}"
+    panel, _, line = place.place.partition("/")
+    where = f"{place.job} {panel_name(panel)} {line}"
+    said = f"{where}: {how}{f'; {place.note}' if place.note else ''}"
     return said, f"  decided by {', '.join(place.rules) or 'no rule'}"
 
 

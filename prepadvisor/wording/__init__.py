@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.names import Words as Words
     from prepadvisor.wording.names import coats as coats
     from prepadvisor.wording.names import face_name as face_name
+    from prepadvisor.wording.names import factor_says as factor_says
     from prepadvisor.wording.names import heading as heading
     from prepadvisor.wording.names import is_hand_only as is_hand_only
     from prepadvisor.wording.names import line_name as line_name
@@ -81,7 +82,8 @@ _PARTS = {
     "json_schema": "advice_schema attributes",
     "log_refusals": "refusal_says",
     "names": (
-        "FLAKE OUTPUT TOOL Words coats face_name heading is_hand_only line_name panel_name patch_name side"
+        "FLAKE OUTPUT TOOL Words coats face_name factor_says heading is_hand_only line_name panel_name "
+        "patch_name side"
     ),
     "panels_guide": "GUIDE",
     "paragraphs": "paragraph",

@@ -162,7 +162,7 @@ def record_says(record: facts.ColourRecord) -> str:
 
 def agreement_says(one: facts.Agreement) -> str:
     """Return how many lines were expected and seen among rows that share a word."""
-    who = one.word if one.by == "all" else f"{one.by} {one.word}"
+    who = one.word if one.by == "all" else f"{one.by} {trade.factor_says(one.by, one.word)}"
     says = f"{who}: {one.showed:g} of {one.rows} show, {one.expected:.1f} expected"
     return says if one.agrees else f"{says} (chance of that: {one.chance:.2g})"
 

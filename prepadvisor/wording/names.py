@@ -210,6 +210,24 @@ def line_name(name: str, kind: FeatureKind, ident: str) -> str:
     return name or f"{KIND[kind]} {ident}"
 
 
+_FACTORS: Final[dict[str, dict[str, str]]] = {
+    "tool": TOOL,
+    "zone": {"colour": "full colour", "clear": "clear only"},
+    "reach": {"machine": "hand, then DA"},
+    "coats": {"0": "none", "1": "1 coat"},
+    "kind": {"panel": "test panels", "outcome": "outcomes of jobs", "wet-look": "wet looks"},
+}
+
+
+def factor_says(factor: str, value: str) -> str:
+    """Return one value of what places or test panels are grouped by, such as flake or tool; else as it is."""
+    if factor == "flake":
+        return flake_short(value)
+    if factor == "coats" and value.isdecimal() and int(value) > 1:
+        return f"{value} coats"
+    return _FACTORS.get(factor, {}).get(value, value)
+
+
 def flake_short(flake: str) -> str:
     """Return a class of flake in a word or two, for lists: very fine."""
     return flake.replace("-", " ")

@@ -95,6 +95,17 @@ def test_rates_are_told_with_their_interval_and_the_decisions_that_failed(
     assert failed["rules"]
 
 
+def test_text_speaks_the_trades_words(archive: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """No word of a file: flake, reach, zone and place as on a card."""
+    _outcome(archive / "1043.toml", f"{DOOR}/H1", "seen")
+    capsys.readouterr()
+    assert main(["outcomes", str(archive)]) == 1
+    out = capsys.readouterr().out
+    assert not [word for word in ("very-fine,", "  very-fine", "  machine", f"{DOOR}/H1") if word in out]
+    assert "  very fine  " in out
+    assert "left front door H1: very fine, hand only; " in out
+
+
 def test_unreadable_files_are_listed_and_counted(archive: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Never left out in silence."""
     (archive / "bad.toml").write_text("[job\n", encoding="utf-8")

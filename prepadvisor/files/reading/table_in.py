@@ -71,10 +71,8 @@ class ReadRow:
         text = self.text(column)
         if not text:
             return None
-        if self._table.mark == ";" and _DECIMAL_COMMA.fullmatch(text):
-            text = text.replace(",", ".")
         try:
-            return reader(text)
+            return reader(_typed(text, self._table.mark))
         except BadCellError as error:
             self.fault(column, error.says, error.mend)
             return None
@@ -227,6 +225,11 @@ def _lines(text: str, table: ReadTable) -> list[tuple[int, list[str]]]:
                 table.faults.append(Fault(table.name, start, 1, says, _QUOTES))
             found.append((start, cells))
         start = reader.line_num + 1
+
+
+def _typed(text: str, mark: str) -> str:
+    """Return a number typed with a decimal comma, where commas do not part cells, with a point."""
+    return text.replace(",", ".") if mark == ";" and _DECIMAL_COMMA.fullmatch(text) else text
 
 
 _QUOTES: Final = 'write a quote within a cell twice, as ""'
