@@ -101,7 +101,7 @@ def test_text_speaks_the_trades_words(archive: Path, capsys: pytest.CaptureFixtu
     capsys.readouterr()
     assert main(["outcomes", str(archive)]) == 1
     out = capsys.readouterr().out
-    assert not [word for word in ("very-fine,", "  very-fine", "  machine", f"{DOOR}/H1") if word in out]
+    assert not [word for word in (": very-fine", "  very-fine", "  machine", f"{DOOR}/H1") if word in out]
     assert "  very fine  " in out
     assert "left front door H1: very fine, hand only; " in out
 
