@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases import areas_m2, lengths_mm, patch_rect, path_mm, zoning
+from prepadvisor.cases.zones import LEAST_M2, LEAST_MM, _parts
 from prepadvisor.records import Panel
 from prepadvisor.surface import path_length_mm
 
@@ -80,3 +81,12 @@ def test_more_mist_turns_clear_into_fade() -> None:
     panel = _panel()
     little, much = zoning(panel, 0), zoning(panel, 200)
     assert dict(areas_m2(much, much.whole))["fade"] > dict(areas_m2(little, little.whole))["fade"]
+
+
+@pytest.mark.parametrize("least", [LEAST_MM, LEAST_M2])
+def test_what_is_less_than_rounding_is_no_part(least: float) -> None:
+    """A millionth of a millimetre of a line, a square millimetre of a face: from there on it counts."""
+    assert _parts(1.05e-6, 2.0, 5.0, least) == (("colour", 1.05e-6), ("fade", 2.0 - 1.05e-6), ("clear", 3.0))
+    assert _parts(0.95e-6, 2.0, 5.0, least) == (("fade", 2.0 - 0.95e-6), ("clear", 3.0))
+    assert _parts(2.0, 2.0, 2.0, least) == (("colour", 2.0),)
+    assert _parts(0.0, 0.0, 2.0, least) == (("clear", 2.0),)
