@@ -164,7 +164,7 @@ def _sites(
     if step in _OPEN_TO_STRANGERS and where in known and (panel not in panels or feature not in places):
         return (_Site(panel, feature),)
     if panel not in panels:
-        faults.append(f.UnknownWord("panel", panel, panels))
+        faults.append(_not_there(panel, panels, card_numbers(panels, advice.places)))
         return ()
     if step in PANEL_STEPS:
         if slash and feature not in {"panel", "all"}:
@@ -183,6 +183,15 @@ def _sites(
         faults.append(f.UnknownWord("place", feature, tuple(places), panel))
         return ()
     return (places[feature],)
+
+
+def _not_there(word: str, panels: tuple[str, ...], numbers: dict[str, str]) -> f.UnknownWord:
+    """Return a word that is no panel: a number like those of the card has its panel's letter."""
+    owner = place_named(word.rstrip("0123456789"), numbers).partition("/")[0]
+    if owner in panels and word[-1:].isdigit():
+        there = tuple(number for place, number in numbers.items() if place.startswith(f"{owner}/"))
+        return f.UnknownWord("place", word, there, owner)
+    return f.UnknownWord("panel", word, panels)
 
 
 def _places(advice: Advice, panel: str) -> dict[str, _Site]:

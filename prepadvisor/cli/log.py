@@ -185,6 +185,8 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
             done = f"the lead decides at {listed(waits)}" if waits else "nothing, this panel is done"
             says = task_says(panel.next) if panel.next else done
             lines.append(f"next on {_called(panel.next, words) if panel.next else panel.id}: {says}")
+            if check.step == "wiped" and panel.next:
+                lines.append("the wipe comes last: wipe again when all else on the panel is done")
             other = next((each.next for each in panels if each.next), None)
             if other and not panel.next:
                 lines.append(f"next on {_called(other, words)}: {task_says(other)}")

@@ -167,11 +167,8 @@ def hold_why(fact: g.HoldFact, words: Words) -> str:
         case g.PlanHolds():
             return why_of(fact.hold.fact, words)
         case g.FilmSpent():
-            return (
-                f"{words.units.film(fact.off_um)} of film planned and logged, "
-                f"{words.units.film(fact.off_max_um)} may come "
-                f"off: STOP ({entry(fact.said)})"
-            )
+            off, most = words.units.films(fact.off_um, fact.off_max_um)
+            return f"{off} of film planned and logged, {most} may come off: STOP ({entry(fact.said)})"
         case g.PrimedEarly():
             return (
                 f"{entry(fact.said)}: primed while "
@@ -242,7 +239,7 @@ def _lead(mend: g.LeadDecides, words: Words) -> str:
     ways = [LEAD] if mend.may_accept else []
     film, why = mend.film, ""
     if film is not None:
-        off, most = words.units.film(film.off_um), words.units.film(film.off_max_um)
+        off, most = words.units.films(film.off_um, film.off_max_um)
         why = f": the mend ({asks_say(film.asks)}) comes to {off} of film, {most} may come off"
         ways += ["the lead lets it be cut and accepts the film after"] * film.may_follow
     ways.append("the place is planned anew (full colour over it, or primer)")

@@ -92,7 +92,10 @@ def _lacks(fact: facts.EntryLacks, *, typed: bool) -> str:
             return f"a look needs its result: {option}{' | '.join(fact.results)}"
         case "reason":
             by, note = (" (--by)", " (--note)") if typed else ("", "")
-            return f"an acceptance needs the lead's initials{by} and a reason in words{note}"
+            return (
+                f"an acceptance needs the lead's initials{by} and a reason in words{note} that says why: "
+                'more than "ok" or "fine"'
+            )
         case "which-entry":
             return "say which entry is taken back" + (": --of and its id" if typed else "")
         case "why-struck":

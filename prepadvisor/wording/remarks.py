@@ -67,7 +67,6 @@ def hold_why(hold: Hold, words: Words) -> str:
 
 def why_of(fact: HoldKind, words: Words) -> str:
     """Return why, for a kind of hold."""
-    film = words.units.film
     match fact:
         case RuleHold():
             return fact.says
@@ -91,17 +90,14 @@ def why_of(fact: HoldKind, words: Words) -> str:
             sure = sure_word(fact.panels)
             return f"lines will show here: even {fact.grade}{bed} leaves a risk of {fact.risk:.2f} ({sure})"
         case TooMuchFilm():
-            return (
-                f"getting from {fact.start or 'now'} to {fact.finish} cuts {film(fact.off_um)}; "
-                f"no more than {film(fact.off_max_um)} may come off here"
-            )
+            off, most = words.units.films(fact.off_um, fact.off_max_um)
+            start = fact.start or "now"
+            return f"getting from {start} to {fact.finish} cuts {off}; no more than {most} may come off here"
         case NoWayUp():
             return f"the shelf has no grade to step from {fact.start or 'now'} to {fact.finish}"
         case TooLittleLeft():
-            return (
-                f"the steps leave {film(fact.left_um)} of film, less than the {film(fact.least_um)} "
-                "that must stay"
-            )
+            left, least = words.units.films(fact.left_um, fact.least_um)
+            return f"the steps leave {left} of film, less than the {least} that must stay"
         case CannotCutOut():
             return f"the {fact.used} scuff is too coarse and cannot be cut out within film and shelf"
         case NoHandGrade():

@@ -60,6 +60,18 @@ class Units(NamedTuple):
         mils = um / UM_PER_MIL
         return f"{mils:.1f}" if mils >= 0.5 else f"{mils:.2f}"
 
+    def films(self, one: float, other: float) -> tuple[str, str]:
+        """Return two thicknesses [µm] that are held against each other, with digits enough to part them."""
+        said, in_unit = (self.film(one), self.film(other)), UM_PER_MIL if self.imperial else 1.0
+        for digits in range(1, 6):
+            if said[0] != said[1] or one == other:
+                break
+            said = (
+                f"{one / in_unit:.{digits}f} {self.film_unit}",
+                f"{other / in_unit:.{digits}f} {self.film_unit}",
+            )
+        return said
+
     @property
     def film_unit(self) -> str:
         """Return the unit a gauge reading is written in."""

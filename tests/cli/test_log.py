@@ -209,3 +209,19 @@ def test_what_is_next_after_lines_is_their_mend(job: Path, capsys: pytest.Captur
     (line,) = [each for each in capsys.readouterr().out.splitlines() if each.startswith("next at")]
     assert "mend what was found there first: " in line
     assert "P1000" in line
+
+
+def test_a_number_that_is_not_on_the_card_names_those_that_are(
+    job: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A99 is a slip of the key, not an unknown panel."""
+    assert _log(job, "A99", "scuffed") == 2
+    said = capsys.readouterr().err
+    assert 'has no place "A99"' in said
+    assert "A1" in said
+
+
+def test_a_wipe_before_the_work_is_told_at_once(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It counts only as the last thing on its panel."""
+    assert _log(job, "A", "wiped") == 0
+    assert "wipe again" in capsys.readouterr().out

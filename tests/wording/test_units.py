@@ -65,3 +65,13 @@ def test_area_is_in_square_feet() -> None:
 def test_times_are_said_as_in_a_shop(value: float, said: str) -> None:
     """Minutes below an hour, then to the nearest five minutes."""
     assert minutes(value) == said
+
+
+@pytest.mark.parametrize("units", [METRIC, IMPERIAL])
+@pytest.mark.parametrize("other", [4.8, 5.02, 5.001, 10.3])
+def test_two_films_held_against_each_other_are_told_apart(units: Units, other: float) -> None:
+    """Of 0.20 mil that comes off where 0.20 mil may, nobody sees what is wrong."""
+    for one in (5.0, 10.0):
+        said = units.films(one, other)
+        assert said[0] != said[1]
+    assert units.films(5.0, 5.0) == (units.film(5.0), units.film(5.0))
