@@ -6,6 +6,7 @@ Beetles model); tags there. All of it runs through the fit's own −ln posterior
 """
 
 import csv
+import math
 from collections.abc import Callable
 from pathlib import Path
 
@@ -45,7 +46,10 @@ def test_published_fits_of_a_line(row: dict[str, str]) -> None:
     np.testing.assert_allclose(np.sqrt(np.diag(covariance)), errors, rtol=2e-5)
     share, rest = (np.clip(each, 1e-300, 1.0) for each in (k / n, 1.0 - k / n))
     free = float((k * np.log(share) + (n - k) * np.log(rest)).sum())
-    assert 2.0 * (free + model.objective(found.mode)[0]) == pytest.approx(float(row["deviance"]), abs=2e-5)
+    value = model.objective(found.mode)[0]
+    assert 2.0 * (free + value) == pytest.approx(float(row["deviance"]), abs=2e-5)
+    ways = sum(math.log(math.comb(int(of), int(yes))) for of, yes in zip(n, k, strict=True))
+    assert ways - value == pytest.approx(float(row["logLik_with_binomial_term"]), abs=1e-5)
     if row["mid"]:
         middle, error, low, high = _middle(found.mode, covariance)
         np.testing.assert_allclose(

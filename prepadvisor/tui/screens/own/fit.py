@@ -75,8 +75,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
     def _fit(self, count: int) -> None:
         self._wish = None
         self.work(lambda desk, told: desk.fit(count, told), self._fitted, "No fit")
-        if self._desk is not None and self._desk.report is None:
-            self.query_one("#numbers", Rows).show([Row("", "no fit yet")])
+        self.underway("reading our jobs …")
 
     def underway(self, says: str) -> None:
         """Show how far the fit is, in the list too while there is nothing else to show."""
