@@ -231,6 +231,32 @@ def test_where_standards_differ_too_much_to_be_told_whole_what_is_told_is_true(
             assert (one, other) in differs(whole, case)
 
 
+@pytest.mark.parametrize(("name", "most"), [("_WHOLE_MOST", 0), ("_NODES_A_RULE", 0)])
+def test_texts_that_differ_too_much_to_be_told_whole_are_told_truly(
+    monkeypatch: pytest.MonkeyPatch, name: str, most: int
+) -> None:
+    """In a box of each rule the text comes or goes; where another rule says it too nothing is told."""
+
+    def says(rule_id: str, text: str, **when: Any) -> dict[str, Any]:
+        return rule(rule_id, set={"notes": text}, when=when)
+
+    same = says("same", "Look.", zone="fade")
+    before = over({"rule": [same, says("gone", "Lamp.", flake="fine", film_um="< 100")]})
+    new = says("new", "Look.", flake=["fine", "solid"])
+    after = over({"rule": [same, new, says("in", "Look.", zone="fade", flake="coarse")]})
+    monkeypatch.setattr(f"prepadvisor.standards.proof.differing.{name}", most)
+    changes = compare(before, after).changes
+    assert {cause.rule for change in changes for cause in change.causes} == {"gone", "new"}
+    for change in changes:
+        assert change.cases > 0
+        assert change.case is not None
+        for case in (change.case, *near(change.limits)):
+            ours, theirs = (set(each.decide(case).notes) for each in (before, after))
+            (difference,) = change.differences
+            assert ours ^ theirs == {difference.before or difference.after}
+            assert (difference.before in ours) == (difference.before is not None)
+
+
 def near(limits: Any) -> list[Facts]:
     """Return cases of a box on other readings of film."""
     found = []
