@@ -99,6 +99,7 @@ if TYPE_CHECKING:
     from prepadvisor.files.reading.toml_in import read_toml as read_toml
     from prepadvisor.files.reading.toml_in import shown_name as shown_name
     from prepadvisor.files.rule_edit import NotEditedError as NotEditedError
+    from prepadvisor.files.rule_edit import with_example as with_example
     from prepadvisor.files.rule_edit import with_more as with_more
     from prepadvisor.files.rule_edit import with_rule_changed as with_rule_changed
     from prepadvisor.files.rule_edit import without_rule as without_rule
@@ -141,7 +142,7 @@ _PARTS = {
     "reading.first_words": "in_first_words",
     "reading.locator": "Locator",
     "reading.toml_in": "JOB_BYTES_MAX TomlText parse read_bytes read_toml shown_name",
-    "rule_edit": "NotEditedError with_more with_rule_changed without_rule",
+    "rule_edit": "NotEditedError with_example with_more with_rule_changed without_rule",
     "shipped_text": "read_shipped whole",
     "tables": "COATS_MOST PANELS_FILE append_panels panel_of read_panels",
     "which_jobs": "job_files",

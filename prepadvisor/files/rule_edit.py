@@ -48,6 +48,38 @@ def without_rule(text: str, rule_id: str) -> str:
     return _without(text, "rule", "id", rule_id)
 
 
+def with_example(text: str, was: Mapping[str, object] | None, now: Mapping[str, object] | None) -> str:
+    """Return a rule file's text with one worked case changed, added (`was` None) or taken out (`now` None).
+
+    Raises:
+        NotEditedError: there is no single such case, or the rest cannot be kept.
+    """
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    if was is None:
+        lines = [f"{key} = {tomlkit.item(_inline(each)).as_string()}" for key, each in (now or {}).items()]
+        return with_more(text, "\n".join(["[[example]]", *lines]))
+    meant = tomli.loads(text)
+    places = [at for at, each in enumerate(meant.get("example", ())) if each == was]
+    if len(places) != 1:
+        raise NotEditedError("this example stands in the file no more, or twice")
+    try:
+        document = tomlkit.parse(text)
+        for data in (meant, document):
+            entries: Any = data["example"]
+            if now is not None:
+                _change(entries[places[0]], {**dict.fromkeys(was), **now})
+                continue
+            del entries[places[0]]
+            if not entries:
+                del data["example"]
+        written = tomlkit.dumps(document)
+    except (TOMLKitError, KeyError, TypeError, AttributeError, ValueError) as error:
+        raise NotEditedError(f"this example cannot be changed here: {error}") from error
+    return _checked(written, meant, "the example")
+
+
 def with_more(text: str, entry: str) -> str:
     """Return a rule file's text with one more entry, given as text, at its end."""
     before = text.rstrip() or HEAD.rstrip()

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from prepadvisor.standards.language.layers import build as build
     from prepadvisor.standards.language.read_set import read_set as read_set
     from prepadvisor.standards.language.read_set import shortfalls as shortfalls
+    from prepadvisor.standards.language.read_set import whole_case as whole_case
+    from prepadvisor.standards.language.read_when import read_value as read_value
     from prepadvisor.standards.language.read_when import read_when as read_when
     from prepadvisor.standards.language.rule_file import RuleSource as RuleSource
     from prepadvisor.standards.language.schema import RuleFile as RuleFile
@@ -67,8 +69,8 @@ _PARTS = {
     "house": ("DataChange House HouseData Loosened constants_stated data_changes shop_stated tally"),
     "language.as_words": "NoGradeError in_words quoted rule_text set_line tightened when_line",
     "language.layers": "BadRulesError Layers build",
-    "language.read_set": "read_set shortfalls",
-    "language.read_when": "read_when",
+    "language.read_set": "read_set shortfalls whole_case",
+    "language.read_when": "read_value read_when",
     "language.rule_file": "RuleSource",
     "language.schema": "RuleFile",
     "proof.audit": "audit audit_house",

@@ -1,10 +1,12 @@
 """The lead's desk: the house in force, the draft beside it, what the draft finds and changes. No widget."""
 
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
+
+import tomli
 
 from prepadvisor.files import (
     HouseDraft,
@@ -14,6 +16,7 @@ from prepadvisor.files import (
     load_job,
     state_dir,
     strays,
+    with_example,
     with_more,
     with_rule_changed,
     without_rule,
@@ -33,9 +36,12 @@ from prepadvisor.standards import (
     loosenings,
     quoted,
 )
+from prepadvisor.standards.engine import BASE
 
 if TYPE_CHECKING:
+    from prepadvisor.records import OutputName
     from prepadvisor.standards.engine import Rule
+    from prepadvisor.tui.model.example_form import ExampleForm
     from prepadvisor.tui.model.rule_form import RuleForm
 
 
@@ -171,6 +177,28 @@ class LeadDesk:
         entry = f"[[withdraw]]\nrule = {quoted(rule_id)}\nbecause = {quoted(because)}\n"
         return self._change(self.draft.file_for(""), lambda text: with_more(text, entry))
 
+    def own_examples(self) -> list["ExampleForm"]:
+        """Return the worked cases of the folder that the draft is of, as its files have them."""
+        from prepadvisor.tui.model.example_form import form_of_example
+
+        folder = self.draft.path if self.draft.is_there else self.draft.live
+        found = []
+        for example in self.house().engine.examples:
+            path = folder / Path(example.file).name
+            if example.layer != BASE and path.is_file():
+                raws = tomli.loads(path.read_text(encoding="utf-8-sig")).get("example", ())
+                found += [
+                    form_of_example(example, raw)
+                    for raw in raws
+                    if _states(raw, example.given, example.expect)
+                ][:1]
+        return found
+
+    def save_example(self, form: "ExampleForm", *, out: bool = False) -> str:
+        """Put a worked case into the draft, or take it out. Raises BadInputError as `save`."""
+        now = None if out else form.values()
+        return self._change(form.file, lambda text: with_example(text, form.was, now))
+
     def shop_text(self) -> str:
         """Return the house's own shop file as the draft has it, else as it is live; empty where none is."""
         path = (self.draft.path if self.draft.is_there else self.draft.live) / SHOP_FILE
@@ -222,6 +250,17 @@ class LeadDesk:
         if form.is_new:
             return with_more(text, form.text())
         return with_rule_changed(text, form.was, form.changes())
+
+
+def _states(
+    raw: Mapping[str, Any], given: Mapping[str, object], expect: "Mapping[OutputName, object]"
+) -> bool:
+    """Say whether an entry of a file is this example."""
+    return (
+        raw.get("given", {}).keys() == given.keys()
+        and raw["expect"].keys() == expect.keys()
+        and all(str(given[fact]) == str(value) for fact, value in raw.get("given", {}).items())
+    )
 
 
 def _told(fault: Fault) -> str:

@@ -17,9 +17,12 @@ from prepadvisor.tui.widgets import Rows
 if TYPE_CHECKING:
     from prepadvisor.standards import House
     from prepadvisor.tui.model import LeadDesk, RuleForm
+    from prepadvisor.tui.model.example_form import ExampleForm
 
 _BASE_RULE = "A rule of the base: what shall the shop's own do?"
 _IN_DRAFT = "√ {} is in the draft ({}); A checks it, J shows it on the shop's jobs"
+
+_EXAMPLE_KEPT = "√ the worked case is in the draft ({}); A tells when it comes out otherwise"
 
 
 class Drafting(View):
@@ -80,6 +83,43 @@ class Drafting(View):
 
         if self._desk is not None and not self._is_other():
             self._open_form(blank(self._ids, self._desk.draft.file_for("")))
+
+    def action_examples(self) -> None:
+        """Keep a case of the rule under the arrow as an example, or change one of the shop's own."""
+        from prepadvisor.tui.model.example_form import example_says, kept_case
+
+        rule, desk = self._rule, self._desk
+        if desk is None or self._is_other():
+            return
+        own = desk.own_examples()
+        choices = [Choice(str(at), example_says(form.given, form.expect)) for at, form in enumerate(own)]
+        if rule is not None:
+            choices.insert(0, Choice("keep", f"+ keep a case of {rule.id}"))
+
+        def chosen(which: str) -> None:
+            if which != "keep":
+                self._open_example(own[int(which)])
+            elif rule is not None:
+                file = desk.draft.file_for(Path(rule.file).name)
+                self._open_example(kept_case(rule, self._house, file))
+
+        ask_choice(self, "Worked cases: which?", choices, chosen)
+
+    def _open_example(self, form: "ExampleForm") -> None:
+        from prepadvisor.tui.dialogs.example_dialog import ExampleDialog
+
+        desk = self._desk
+        if desk is None:
+            return
+
+        def answered(made: "tuple[ExampleForm, bool] | None") -> None:
+            if made is not None:
+                told = (
+                    "the worked case is out of the draft" if made[1] else _EXAMPLE_KEPT.format(made[0].file)
+                )
+                self._change(lambda: desk.save_example(made[0], out=made[1]), told)
+
+        self.app.push_screen(ExampleDialog(form, self._house), answered)
 
     def action_shop(self) -> None:
         """Open the shop file as a form; what is changed there is in the draft."""

@@ -42,6 +42,12 @@ ACTS = (
     Act("F", "Filter", "filter", "Show only rules with these words"),
     Act("W", "Write", "write_rule", "Write a new rule as a form"),
     Act("S", "Shop", "shop", "The shop file as a form: shelf, tools, times, costs"),
+    Act(
+        "K",
+        "Examples",
+        "examples",
+        "Worked cases: keep one of this rule, change or drop one of the shop's own",
+    ),
     Act("X", "Do without", "do_without", "Do without the rule under the arrow"),
     Act("V", "House", "house", "What the house does otherwise than the base"),
     Act("R", "Reload", "reload", "Read the rule files again"),
@@ -63,10 +69,10 @@ over it. ■ marks a rule of the shop. F shows only rules with some words, such 
 shows all.
 
 Nothing you edit here counts at once. Enter on a rule opens it as a form, G makes it a grade finer, W writes a
-new one, X does without one, S is the shop file with its shelf, tools and times: all of it goes into a draft,
-a folder beside the shop's own. + marks what is new in it, * what is changed. A checks it over every possible
-case, J shows what it changes on the shop's jobs and by which rule, D on the open job. M makes it live; until
-then every card rests on what is in force.
+new one, X does without one, S is the shop file with its shelf, tools and times, K keeps worked cases, which
+every check tries: all of it goes into a draft, a folder beside the shop's own. + marks what is new in it,
+* what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and by
+which rule, D on the open job. M makes it live; until then every card rests on what is in force.
 
 C, P, T and O lead on to the shop's own numbers: colour book, test panels, their fit, outcomes.
 

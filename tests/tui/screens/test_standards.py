@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import tomli
 from textual.pilot import Pilot
 
 from prepadvisor.files import demo_jobs_dir, house_files, load_house
@@ -218,5 +219,27 @@ def test_the_shop_file_is_changed_as_a_form(desk: Desk, play: Play) -> None:
         draft = next(desk.folder.glob("*-draft/shop.toml")).read_text(encoding="utf-8")
         assert 'finishing_tool = "da"' in draft
         assert "interface_pad = false" in draft
+
+    play(desk, script, view="standards")
+
+
+def test_a_worked_case_is_kept_changed_and_taken_out(desk: Desk, play: Play) -> None:
+    """K on a rule keeps its case as it is now; another grade is told as not so; X takes it out."""
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("f", *"hand-very-fine", "enter", "k", "1")
+        words = [row.text for row in app.screen.query_one("#form", Rows).rows]
+        assert "P1000" in words
+        await pilot.press("s")
+        draft = next(desk.folder.glob("*-draft/rules.toml"))
+        told = tomli.loads(draft.read_text(encoding="utf-8"))["example"]
+        assert told[0]["expect"]["hand_coarsest"] == "P1000"
+        await pilot.press("k", "2", *["down"] * words.index("P1000"), "enter", *"P1200", "enter")
+        assert "P1200   × now P1000" in [row.text for row in app.screen.query_one("#form", Rows).rows]
+        await pilot.press("s")
+        assert 'hand_coarsest = "P1200"' in draft.read_text(encoding="utf-8")
+        await pilot.press("k", "2", "x")
+        assert "example" not in tomli.loads(draft.read_text(encoding="utf-8"))
 
     play(desk, script, view="standards")
