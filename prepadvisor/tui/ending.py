@@ -44,7 +44,7 @@ class CarefulApp(App[None]):
         super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk
         self.crash_log: Path | None = None
-        self._has_signs = writes_blocks()
+        self.has_signs = writes_blocks()
 
     def get_driver_class(self) -> "type[Driver]":
         """Return the usual driver, on Linux and macOS ours, which tells an Esc that is alone in time."""
@@ -58,7 +58,7 @@ class CarefulApp(App[None]):
     def get_line_filters(self) -> "Sequence[LineFilter]":
         """Return what each painted line goes through: where the terminal has ASCII alone, plain signs too."""
         usual = super().get_line_filters()
-        return usual if self._has_signs else [*usual, PlainSigns()]
+        return usual if self.has_signs else [*usual, PlainSigns()]
 
     @property
     def view(self) -> View | None:

@@ -11,15 +11,25 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
-from prepadvisor.standards.engine import output_named
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.dialogs.choose import Choice, Choose
-from prepadvisor.tui.model import RefusedError, answer_label, fact_label, value_words
-from prepadvisor.tui.model.example_form import PLAIN, ExampleForm, is_number, ungiven, values_of
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import (
+    PLAIN,
+    ExampleForm,
+    RefusedError,
+    answer_label,
+    answer_of,
+    fact_label,
+    is_number,
+    typed_answer,
+    ungiven,
+    value_words,
+    values_of,
+)
 from prepadvisor.tui.widgets import Act, Note, Rail, Row, Sheet
 
 if TYPE_CHECKING:
+    from prepadvisor.records import OutputName
     from prepadvisor.standards import House
 
 _ANSWER_HELP = "A grade such as P800, a word or a number; none: no rule sets it."
@@ -53,7 +63,7 @@ class ExampleDialog(Dialog[tuple[ExampleForm, bool] | None]):
     def compose(self) -> ComposeResult:
         """Lay out title, form, note and plates."""
         with Vertical(classes="dialog reading rule-form"):
-            yield Static(Text(plain(f"Worked case in the draft, {self._form.file}")), classes="dialog-title")
+            yield Static(Text(f"Worked case in the draft, {self._form.file}"), classes="dialog-title")
             yield Sheet(26, name="form").add_class("pane")
             yield Note()
             yield Rail()
@@ -75,7 +85,7 @@ class ExampleDialog(Dialog[tuple[ExampleForm, bool] | None]):
     @on(Sheet.Asked)
     def _asked(self, event: Sheet.Asked) -> None:
         kind, _, name = event.row_id.partition(" ")
-        output = output_named(name)
+        output = answer_of(event.row_id)
         if event.row_id == "more given":
             facts = [Choice(fact, fact_label(fact)) for fact in ungiven(self._form)]
             self._push(Choose("One more fact of the case: which?", facts), self._ask_fact)
@@ -85,18 +95,19 @@ class ExampleDialog(Dialog[tuple[ExampleForm, bool] | None]):
         elif kind == "given":
             self._ask_fact(name)
         elif output is not None:
-            now = self._form.expect[output.name]
-            make = partial(self._with_answer, output.name)
-            self._ask(answer_label(output.name), "none" if now is None else str(now), _ANSWER_HELP, make)
+            now = self._form.expect[output]
+            make = partial(self._with_answer, output)
+            self._ask(answer_label(output), "none" if now is None else str(now), _ANSWER_HELP, make)
 
     def action_drop(self) -> None:
         """Drop the line under the arrow."""
-        kind, _, name = self.query_one("#form", Sheet).current.partition(" ")
-        output = output_named(name)
+        line = self.query_one("#form", Sheet).current
+        kind, _, name = line.partition(" ")
+        output = answer_of(line)
         if kind == "given":
             self._put(self._form.with_fact(name, None))
-        elif kind == "expect" and output is not None:
-            self._put(self._form.with_answer(output.name, None, is_stated=False))
+        elif output is not None:
+            self._put(self._form.with_answer(output, None, is_stated=False))
         else:
             self.query_one(Note).say("only facts and answers can be dropped", refused=True)
 
@@ -124,10 +135,9 @@ class ExampleDialog(Dialog[tuple[ExampleForm, bool] | None]):
             )
 
     def _add_answer(self, name: str) -> None:
-        output = output_named(name)
+        output = answer_of(f"expect {name}")
         if output is not None:
-            now = self._form.found(self._house)[output.name]
-            self._put(self._form.with_answer(output.name, now))
+            self._put(self._form.with_answer(output, self._form.found(self._house)[output]))
 
     def _with_fact(self, fact: str, text: str) -> ExampleForm:
         if not is_number(fact):
@@ -137,18 +147,14 @@ class ExampleDialog(Dialog[tuple[ExampleForm, bool] | None]):
         except ValueError:
             raise RefusedError(f'"{text}" is not a number') from None
 
-    def _with_answer(self, name: str, text: str) -> ExampleForm:
-        output = output_named(name)
-        if output is None:
-            return self._form
-        value: object = float(text.replace(",", ".")) if output.is_number and text[:1].isdigit() else text
-        return self._form.with_answer(output.name, None if text in {"", "none"} else value)
+    def _with_answer(self, output: "OutputName", text: str) -> ExampleForm:
+        return self._form.with_answer(output, typed_answer(output, text))
 
     def _ask(self, title: str, now: str, help_words: str, make: Callable[[str], ExampleForm]) -> None:
         def fault(text: str) -> str:
             try:
                 make(text)
-            except (RefusedError, ValueError) as error:
+            except RefusedError as error:
                 return str(error)
             return ""
 

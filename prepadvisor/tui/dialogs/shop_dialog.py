@@ -10,11 +10,17 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Static
 
-from prepadvisor.records import BadInputError, Shop
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.dialogs.choose import Choice, Choose, ChooseSeveral
-from prepadvisor.tui.model import Field, LeadDesk, RefusedError, shop_sheet
-from prepadvisor.tui.screens.asking import USUAL_GRADES, number_fault
+from prepadvisor.tui.model import (
+    Field,
+    LeadDesk,
+    about,
+    shop_fields,
+    states_itself,
+    with_shop_changed,
+    with_shop_dropped,
+)
 from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Rows, Sheet
 
 ACTS = (Act("Esc", "Back", "leave"), Act("Enter", "Change", "change"), Act("D", "As below", "drop"))
@@ -87,13 +93,15 @@ class ShopDialog(Dialog[bool]):
     def action_drop(self) -> None:
         """Let the line under the arrow be as in the layer below."""
         ident = self.query_one("#form", Sheet).current
-        self._do(lambda text: shop_sheet.with_shop_dropped(text, ident), "as in the standards below")
+        self._do(lambda text: with_shop_dropped(text, ident), "as in the standards below")
 
     def action_leave(self) -> None:
         """Leave; what was changed is in the draft."""
         self.answer(self._changed)
 
     def _ask(self, field: Field) -> None:
+        from prepadvisor.tui.screens.asking import number_fault  # loaded with the first view
+
         if field.id == "shelf":
             self._ask_shelf()
         elif field.kind == "choice":
@@ -108,6 +116,8 @@ class ShopDialog(Dialog[bool]):
         self.app.push_screen(dialog, lambda answer: None if answer is None else self._set(field.id, answer))
 
     def _ask_shelf(self) -> None:
+        from prepadvisor.tui.screens.asking import USUAL_GRADES
+
         on_it = self._fields["shelf"].now.split()
         grades = sorted({*USUAL_GRADES, *on_it}, key=lambda each: int(each.removeprefix("P")))
         ticked = [at for at, each in enumerate(grades) if each in on_it]
@@ -119,25 +129,20 @@ class ShopDialog(Dialog[bool]):
         self.app.push_screen(ChooseSeveral("Grades on the shelf: which?", list(grades), ticked), taken)
 
     def _set(self, ident: str, answer: str) -> None:
-        self._do(lambda text: shop_sheet.with_shop_changed(text, ident, answer), "in the draft")
+        self._do(lambda text: with_shop_changed(text, ident, answer), "in the draft")
 
     def _do(self, make: Callable[[str], str], told: str) -> None:
         field = self._fields.get(self.query_one("#form", Sheet).current)
-        try:
-            self._desk.change_shop(make)
-        except RefusedError as error:
-            self._say(str(error), refused=True)
-        except BadInputError as error:
-            fault = error.faults[0]
-            self._say("; ".join(part for part in (fault.says, fault.mend) if part), refused=True)
-        else:
-            self._changed = True
-            self._show()
-            self._say(f"√ {field.label if field else 'it'}: {told}")
+        if why := self._desk.change_shop(make):
+            self._say(why, refused=True)
+            return
+        self._changed = True
+        self._show()
+        self._say(f"√ {field.label if field else 'it'}: {told}")
 
     def _show(self) -> None:
-        shop: Shop = self._desk.house().shop
-        fields = shop_sheet.shop_fields(shop, self._desk.shop_text())
+        shop = self._desk.house().shop
+        fields = shop_fields(shop, self._desk.shop_text())
         self._fields = {field.id: field for field in fields}
         self.query_one("#form", Sheet).show([Row(each.id, each.says, label=each.label) for each in fields])
         self._explain()
@@ -145,11 +150,11 @@ class ShopDialog(Dialog[bool]):
     def _explain(self) -> None:
         field = self._fields.get(self.query_one("#form", Sheet).current)
         if field is not None:
-            stated = shop_sheet.states_itself(self._desk.shop_text(), field.id)
+            stated = states_itself(self._desk.shop_text(), field.id)
             own = "This shop states it itself." if stated else "As in the standards below."
             shop = self._desk.house().shop
             passport = shop.passport.get(field.id)
-            lines = [Line(field.label, "bold"), Line(shop_sheet.about(field.id)), Line(""), Line(own)]
+            lines = [Line(field.label, "bold"), Line(about(field.id)), Line(""), Line(own)]
             if field.id == "shelf":
                 lines.insert(1, Line(", ".join(shop.shelf)))
             if passport is not None:

@@ -16,6 +16,13 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.colour_sheet import FLAKE_HELP as FLAKE_HELP
     from prepadvisor.tui.model.colour_sheet import colour_fields as colour_fields
     from prepadvisor.tui.model.colour_sheet import one_finer as one_finer
+    from prepadvisor.tui.model.example_form import PLAIN as PLAIN
+    from prepadvisor.tui.model.example_form import ExampleForm as ExampleForm
+    from prepadvisor.tui.model.example_form import answer_of as answer_of
+    from prepadvisor.tui.model.example_form import is_number as is_number
+    from prepadvisor.tui.model.example_form import typed_answer as typed_answer
+    from prepadvisor.tui.model.example_form import ungiven as ungiven
+    from prepadvisor.tui.model.example_form import values_of as values_of
     from prepadvisor.tui.model.fields import Field as Field
     from prepadvisor.tui.model.fields import number as number
     from prepadvisor.tui.model.fields import pad_of as pad_of
@@ -101,6 +108,11 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.session import Session as Session
     from prepadvisor.tui.model.session import place_of as place_of
     from prepadvisor.tui.model.session import spots_of as spots_of
+    from prepadvisor.tui.model.shop_sheet import about as about
+    from prepadvisor.tui.model.shop_sheet import shop_fields as shop_fields
+    from prepadvisor.tui.model.shop_sheet import states_itself as states_itself
+    from prepadvisor.tui.model.shop_sheet import with_shop_changed as with_shop_changed
+    from prepadvisor.tui.model.shop_sheet import with_shop_dropped as with_shop_dropped
     from prepadvisor.tui.model.tints import GROUNDS as GROUNDS
     from prepadvisor.tui.model.tints import Mode as Mode
     from prepadvisor.tui.model.tints import Stretch as Stretch
@@ -114,6 +126,7 @@ _PARTS = {
     "booth_rows": "booth_wanted",
     "check_off": "logging",
     "colour_sheet": "FLAKE_HELP colour_fields one_finer",
+    "example_form": "ExampleForm PLAIN answer_of is_number typed_answer ungiven values_of",
     "fields": "Field number pad_of pad_text",
     "gate_view": "LOOK_WORDS STEP_WORDS gate_for_card gate_of",
     "lead": "Effect LeadDesk Preview",
@@ -136,6 +149,7 @@ _PARTS = {
     "says": "job_title panel_answer place_name",
     "scale": "SCALE_ROWS",
     "session": "Session place_of spots_of",
+    "shop_sheet": "about shop_fields states_itself with_shop_changed with_shop_dropped",
     "tints": "GROUNDS Mode Stretch",
     "typing": "Pointing TypedNumber",
     "what_if": "WhatIf changes",

@@ -6,17 +6,18 @@ from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cases import CATEGORY, FACT, FACTS, NUMBER, Category, Value
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import OutputName
 from prepadvisor.standards import read_set, read_value, whole_case
-from prepadvisor.standards.engine import OUTPUTS, Example, Rule
+from prepadvisor.standards.engine import OUTPUTS, output_named
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.rule_form import FormLine
 from prepadvisor.tui.model.rule_rows import answer_label, fact_label, value_words
 
 if TYPE_CHECKING:
+    from prepadvisor.records import OutputName
     from prepadvisor.standards import House
+    from prepadvisor.standards.engine import Example, Rule
 
-PLAIN: Final[tuple[OutputName, ...]] = tuple(name for name, about in OUTPUTS.items() if not about.is_union)
+PLAIN: Final[tuple["OutputName", ...]] = tuple(name for name, about in OUTPUTS.items() if not about.is_union)
 """The answers that a form of an example expects: grades, words and numbers; texts stay to an editor."""
 
 
@@ -33,8 +34,8 @@ class ExampleForm(NamedTuple):
 
     file: str
     given: Mapping[str, object]
-    expect: Mapping[OutputName, object]
-    kept: Mapping[OutputName, object] = {}
+    expect: Mapping["OutputName", object]
+    kept: Mapping["OutputName", object] = {}
     was: Mapping[str, Any] | None = None
 
     def lines(self, house: "House") -> list[FormLine]:
@@ -53,7 +54,7 @@ class ExampleForm(NamedTuple):
         lines.append(FormLine("more expect", "Then", "+ one more answer, as it is now"))
         return lines
 
-    def found(self, house: "House") -> dict[OutputName, object]:
+    def found(self, house: "House") -> dict["OutputName", object]:
         """Return what the standards answer in this case."""
         decided = house.engine.decide(whole_case(self.given))._asdict()
         return {output: decided[output] for output in OUTPUTS}
@@ -71,7 +72,7 @@ class ExampleForm(NamedTuple):
                 raise RefusedError(problems[0].says)
         return self._replace(given=given)
 
-    def with_answer(self, output: OutputName, value: object, *, is_stated: bool = True) -> "ExampleForm":
+    def with_answer(self, output: "OutputName", value: object, *, is_stated: bool = True) -> "ExampleForm":
         """Return it expecting an answer; not stated takes it away.
 
         Raises:
@@ -91,7 +92,7 @@ class ExampleForm(NamedTuple):
         return {"given": dict(self.given), "expect": {**expect, **self.kept}}
 
 
-def kept_case(rule: Rule, house: "House", file: str) -> ExampleForm:
+def kept_case(rule: "Rule", house: "House", file: str) -> ExampleForm:
     """Return a case that a rule is about, with the answers it gives as they come out now."""
     given: dict[str, object] = {}
     for fact in rule.when.asked:
@@ -102,14 +103,14 @@ def kept_case(rule: Rule, house: "House", file: str) -> ExampleForm:
     return form._replace(expect={output: found[output] for output in rule.set if output in PLAIN})
 
 
-def form_of_example(example: Example, raw: Mapping[str, Any]) -> ExampleForm:
+def form_of_example(example: "Example", raw: Mapping[str, Any]) -> ExampleForm:
     """Return an example of the house as a form; `raw` is how it stands in its file."""
     plain = {output: value for output, value in example.expect.items() if output in PLAIN}
     kept = {output: value for output, value in raw["expect"].items() if output not in PLAIN}
     return ExampleForm(PurePath(example.file).name, dict(example.given), plain, kept, raw)
 
 
-def example_says(given: Mapping[str, object], expect: Mapping[OutputName, object]) -> str:
+def example_says(given: Mapping[str, object], expect: Mapping["OutputName", object]) -> str:
     """Return an example in a line."""
     case = ", ".join(
         f"{fact_label(fact).lower()} {_fact_words(fact, value)}" for fact, value in given.items()
@@ -127,6 +128,23 @@ def values_of(fact: str) -> tuple[Value, ...]:
     """Return the values of a fact that are chosen from a list; none where it is typed."""
     about = FACT[fact]
     return tuple(about.stated) if isinstance(about, Category) and not about.takes_any_word else ()
+
+
+def answer_of(line: str) -> "OutputName | None":
+    """Return the answer that a line of the form is about; None for any other line."""
+    kind, _, name = line.partition(" ")
+    output = output_named(name) if kind == "expect" else None
+    return output.name if output is not None else None
+
+
+def typed_answer(output: "OutputName", text: str) -> object:
+    """Return an answer as it was typed: a number where it is one, None for "none"."""
+    if text in {"", "none"}:
+        return None
+    try:
+        return float(text.replace(",", ".")) if OUTPUTS[output].is_number else text
+    except ValueError:
+        raise RefusedError(f'"{text}" is not a number') from None
 
 
 def is_number(fact: str) -> bool:

@@ -23,7 +23,7 @@ from prepadvisor.files import (
 )
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import BothWays, JobDifference, advise, difference
-from prepadvisor.records import Advice, BadInputError, Fault, Job
+from prepadvisor.records import Advice, BadInputError, Fault, Job, NotAGradeError
 from prepadvisor.standards import (
     Audit,
     Audited,
@@ -36,7 +36,7 @@ from prepadvisor.standards import (
     loosenings,
     quoted,
 )
-from prepadvisor.standards.engine import BASE
+from prepadvisor.tui.model.open_job import RefusedError
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName
@@ -185,7 +185,7 @@ class LeadDesk:
         found = []
         for example in self.house().engine.examples:
             path = folder / Path(example.file).name
-            if example.layer != BASE and path.is_file():
+            if example.layer != "base" and path.is_file():
                 raws = tomli.loads(path.read_text(encoding="utf-8-sig")).get("example", ())
                 found += [
                     form_of_example(example, raw)
@@ -205,8 +205,14 @@ class LeadDesk:
         return path.read_text(encoding="utf-8-sig") if path.is_file() else ""
 
     def change_shop(self, make: Callable[[str], str]) -> str:
-        """Change the draft's shop file, and return its name. Raises BadInputError as `save`."""
-        return self._change(SHOP_FILE, make)
+        """Change the draft's shop file; returns why that cannot be, empty where it is done."""
+        try:
+            self._change(SHOP_FILE, make)
+        except (RefusedError, NotAGradeError) as error:
+            return str(error)
+        except BadInputError as error:
+            return _told(error.faults[0])
+        return ""
 
     def effects(self, paths: Sequence[Path]) -> Iterator[Effect]:
         """Yield what the draft changes on each job, one after the other. Raises BadInputError as `house`."""

@@ -1,19 +1,14 @@
 """The shop file as a sheet: shelf, tools, rates and times as fields, and its text with one changed."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import tomli
 
 from prepadvisor.files import with_changes
-from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, NotAGradeError, Rates, Shop, WetBed, grade
+from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, Rates, Shop, WetBed, grade
 from prepadvisor.tui.model.fields import Field, choice, number
-from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.wording import counted
 from prepadvisor.wording import names as words
-
-if TYPE_CHECKING:
-    from prepadvisor.records import Grade
 
 HEAD: Final = "# This shop. It holds only what differs from the shipped shop file.\n"
 """How a shop file begins that is made for a first change."""
@@ -111,7 +106,8 @@ def with_shop_changed(text: str, field_id: str, answer: str) -> str:
     """Return a shop file's text with one field set; its comments stay.
 
     Raises:
-        RefusedError: the answer is no value of the field.
+        RefusedError: the answer is no number.
+        NotAGradeError: it is no grade.
     """
     return _put(text, field_id, _value(field_id, answer))
 
@@ -149,25 +145,18 @@ def _value(field_id: str, answer: str) -> object:
     if field_id == "leads":
         return answer.split()
     if field_id == "shelf":
-        return [_grade(each) for each in answer.split()]
+        return [grade(each) for each in answer.split()]
     if field_id == "ring_grade" or field_id.startswith("first_grade."):
-        return _grade(answer)
+        return grade(answer)
     if field_id in _NUMBERS or field_id.partition(".")[0] in _TABLES:
         value = number(answer)
         return int(value) if value.is_integer() else value
     return answer
 
 
-def _grade(text: str) -> "Grade":
-    try:
-        return grade(text)
-    except NotAGradeError as error:
-        raise RefusedError(str(error)) from error
-
-
 def _shelf_says(shop: Shop) -> str:
     by_grain = sorted(shop.shelf, key=RANK.__getitem__)
-    return f"{counted(len(by_grain), 'grade')}, {by_grain[0]} to {by_grain[-1]}"
+    return f"{len(by_grain)} of them, {by_grain[0]} to {by_grain[-1]}"
 
 
 def _has(data: Mapping[str, Any], field_id: str) -> bool:

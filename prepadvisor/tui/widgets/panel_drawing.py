@@ -13,7 +13,6 @@ from prepadvisor.tui.model import SCALE_ROWS, Frame, Mode, Picture, Stretch
 from prepadvisor.tui.model import picture as pictures
 from prepadvisor.tui.model.raster import raster
 from prepadvisor.tui.model.scale import scale
-from prepadvisor.tui.plain_signs import writes_blocks
 from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
 
 if TYPE_CHECKING:
@@ -126,7 +125,7 @@ class PanelDrawing(Inked, can_focus=True):
     @property
     def _mode(self) -> Mode:
         """Tints, shades where the terminal's own colours are kept to, plain signs where it has no others."""
-        if not writes_blocks():
+        if not getattr(self.app, "has_signs", True):
             return "ascii"
         return "shades" if self.app.current_theme.ansi else "tints"
 
