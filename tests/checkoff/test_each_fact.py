@@ -130,6 +130,17 @@ def test_what_was_seen_names_how_many_looks_in_a_row_saw_it(floor: Shopfloor) ->
     assert (look.state, look.entry) == ("held", floor.log[-1].id)
 
 
+@pytest.mark.parametrize("result", ["lines", "cut-through"])
+def test_the_look_that_found_something_speaks_for_the_place_not_a_later_clear_one(
+    floor: Shopfloor, result: str
+) -> None:
+    """Nothing was done between."""
+    found = floor.put(E3, "inspected", result=result).log[-1].id
+    floor.put(E3, "inspected", result="clear")
+    (look,) = (task for task in floor.gate().gate.work.tasks if task.id == f"{E3}.look.1")
+    assert (look.state, look.entry) == ("held", found)
+
+
 def test_a_rub_through_stands_before_what_else_was_seen(floor: Shopfloor) -> None:
     """With the zones of its place, whatever was logged later."""
     floor.put(E3, "inspected", result="cut-through").put(E3, "inspected", result="lines")
