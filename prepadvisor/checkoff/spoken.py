@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.gate import LeadDecides
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry
@@ -150,7 +149,7 @@ class PlaceView(NamedTuple):
     @property
     def stop(self) -> "GateHold | None":
         """What the lead must decide before more is cut here, None where nothing is."""
-        return next((hold for hold in self.holds if isinstance(hold.mend, LeadDecides)), None)
+        return next((hold for hold in self.holds if hold.mend.kind == "lead-decides"), None)
 
 
 class PanelView(NamedTuple):
@@ -247,7 +246,7 @@ def free_tasks(gate: "Gate") -> tuple["Task", ...]:
 
     That is all work of a place where he must decide before more is cut, and the wiping of its panel.
     """
-    stops = {hold.place for hold in gate.holds if isinstance(hold.mend, LeadDecides)}
+    stops = {hold.place for hold in gate.holds if hold.mend.kind == "lead-decides"}
     panels = {place.partition("/")[0] for place in stops}
     return tuple(
         task
