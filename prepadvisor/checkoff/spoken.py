@@ -237,7 +237,7 @@ def due(gate: "Gate") -> "GateHold | Task | None":
         return gate.found[0]
     turn = turns(gate)
     undone = [task for task in free_tasks(gate) if task.state != "done"]
-    holds = sorted(gate.holds, key=lambda hold: not isinstance(hold.mend, LeadDecides))
+    holds = sorted(gate.holds, key=lambda hold: hold.mend.kind != "lead-decides")
     return min(undone, key=lambda task: turn.get(task.id, 0), default=None) or next(iter(holds), None)
 
 
