@@ -14,6 +14,7 @@ from prepadvisor.cases import (
     Subject,
     facts_of,
     judged,
+    panel_shapes,
     silence,
     standing,
     subjects,
@@ -283,3 +284,23 @@ def test_only_lines_are_lines() -> None:
     (face,) = subjects(wing, zones)
     assert {kind for kind in kinds if face._replace(kind=kind).is_line} == set(LINE_KINDS)  # type: ignore[arg-type]
     assert set(kinds) - set(LINE_KINDS) == {"face", "patch"}
+
+
+def test_what_a_panels_drawing_shows_is_laid_out_in_its_mm(shipped_house: House) -> None:
+    """Outline, lines, patches and where colour comes in; a kind without an outline is a rectangle."""
+    outline = shipped_house.outlines["front-wing"]
+    wing = panel(READY, feature=LINES, role="blend", colour_from=["rear"], colour_mm=100, fade_mm=300)
+    plain = panel_shapes(wing, None, 150)
+    assert plain.outline == ((0, 0), (1000, 0), (1000, 600), (0, 600))
+    assert plain.lines == {
+        "E1": ((0, 0), (0, 600)),
+        "L1": ((0, 300), (1000, 300)),
+        "F1": ((900, 0), (900, 60)),
+    }
+    assert plain.patches == {"C": pytest.approx(Rect(750, 70, 850, 170))}
+    assert (plain.layout.length_mm, plain.layout.height_mm, plain.layout.sides) == (1000, 600, ("rear",))
+    drawn = panel_shapes(panel(), outline, 150)
+    assert drawn.outline == tuple((x * 1000, y * 600) for x, y in outline.shape)
+    assert drawn.lines.keys() == {line.id for line in outline.feature}
+    assert panel_shapes(wing, outline, 150).lines == plain.lines
+    assert panel_shapes(panel(), None, 150).lines == {}
