@@ -9,25 +9,17 @@ from prepadvisor.measured.likelihood import (
     SCATTER,
     AnswerBounds,
     LogLikelihood,
+    Margins,
     Unknowns,
     log_likelihood,
 )
 from prepadvisor.measured.numerics import NORMAL, Curve
-from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.measured.numerics import Curved
     from prepadvisor.surface import Array
 
 Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
-
-
-class Margins(NamedTuple):
-    """m = ln(A/T) of rows, its slopes by the unknowns (n, unknowns), and its slope by ln B."""
-
-    value: "Array"
-    slopes: "Array"
-    by_left: "Array"
 
 
 class Answered(ABC):

@@ -286,7 +286,19 @@ def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
 
 
 _but_grade = attrgetter(
-    "kind", "flake", "flake_um", "tilt_deg", "log_sd", "colour", "tool", "pad", "coats", "zone", "distance_mm"
+    *[
+        "kind",
+        "flake",
+        "flake_um",
+        "tilt_deg",
+        "log_sd",
+        "colour",
+        "tool",
+        "pad",
+        "coats",
+        "zone",
+        "distance_mm",
+    ]
 )
 """How a row was made and looked at, its grade left out."""
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final, get_args
 
 import numpy as np
 
-from prepadvisor.measured.answered import Margins
 from prepadvisor.measured.checks import calibration, data_told
 from prepadvisor.measured.force import (
     ColourSize,
@@ -26,6 +25,7 @@ from prepadvisor.measured.likelihood import (  # fmt: skip
     THRESHOLD,
     Z_90,
     AnswerBounds,
+    Margins,
     Unknowns,
     chance,
     layout_of,

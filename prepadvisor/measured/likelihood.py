@@ -129,6 +129,14 @@ ALL: Final = 0
 PART: Final = 1
 
 
+class Margins(NamedTuple):
+    """m = ln(A/T) of rows, its slopes by the unknowns (n, unknowns), and its slope by ln B."""
+
+    value: "Array"
+    slopes: "Array"
+    by_left: "Array"
+
+
 class AnswerBounds(NamedTuple):
     """Answers as bounds on ε·s: the answer is given where `low` < m + s·ε ≤ `high`; arrays of one shape.
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.measured.answered import Answered, Margins, Places
+from prepadvisor.measured.answered import Answered, Places
 from prepadvisor.measured.likelihood import (
     DEPTH,
     LAPSE,
@@ -14,6 +14,7 @@ from prepadvisor.measured.likelihood import (
     SOLIDS,
     THRESHOLD,
     AnswerBounds,
+    Margins,
     Unknowns,
     bounds_of,
 )

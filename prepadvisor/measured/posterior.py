@@ -9,7 +9,8 @@ from prepadvisor.measured.numerics import least
 from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
-    from prepadvisor.measured.answered import Answered, Margins, Places
+    from prepadvisor.measured.answered import Answered, Places
+    from prepadvisor.measured.likelihood import Margins
     from prepadvisor.surface import Array
 
 

@@ -9,9 +9,8 @@ from statistics import median
 import numpy as np
 
 from prepadvisor.files import load_house
-from prepadvisor.measured.answered import Margins
 from prepadvisor.measured.choosing import ArchivedDecision, Case, choose
-from prepadvisor.measured.likelihood import THRESHOLD, layout_of
+from prepadvisor.measured.likelihood import THRESHOLD, Margins, layout_of
 from prepadvisor.measured.model import Settings
 from prepadvisor.measured.numerics import below
 from prepadvisor.measured.posterior import Posterior, drawn, intervals, posterior, prior

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import numpy as np
 
-from prepadvisor.measured.answered import Answered, Margins
-from prepadvisor.measured.likelihood import AnswerBounds, Unknowns, information
+from prepadvisor.measured.answered import Answered
+from prepadvisor.measured.likelihood import AnswerBounds, Margins, Unknowns, information
 from prepadvisor.measured.numerics import NORMAL, Curve
 from prepadvisor.surface import Array
 

@@ -8,7 +8,6 @@ from textual import on
 from textual.message import Message
 from textual.worker import get_current_worker
 
-from prepadvisor.cards.fit.report import FitStage, FitTold
 from prepadvisor.records import BadInputError
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.own_record import OwnDesk
@@ -18,11 +17,12 @@ from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.widgets import Rail, Stop
 
 if TYPE_CHECKING:
+    from prepadvisor.cards.fit.report import FitStage, FitTold
     from prepadvisor.tui.model import Session
 
 _Found = TypeVar("_Found")
 
-_STAGES: Final[dict[FitStage, str]] = {
+_STAGES: Final["dict[FitStage, str]"] = {
     "jobs": "reading our jobs",
     "fit": "fitting",
     "next": "choosing panels",
@@ -115,7 +115,7 @@ class OwnView(View):
         return self._then is not None
 
     def work(
-        self, do: Callable[[OwnDesk, FitTold], _Found], then: Callable[[_Found | None], None], title: str
+        self, do: "Callable[[OwnDesk, FitTold], _Found]", then: Callable[[_Found | None], None], title: str
     ) -> None:
         """Work something long out beside the screens, which stay alive; older work that goes on is given up.
 
@@ -134,7 +134,7 @@ class OwnView(View):
         def beside() -> None:
             worker, last = get_current_worker(), monotonic()
 
-            def told(stage: FitStage, done: int, of: int) -> None:
+            def told(stage: "FitStage", done: int, of: int) -> None:
                 nonlocal last
                 if worker.is_cancelled:
                     raise _GivenUpError
