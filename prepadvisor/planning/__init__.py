@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from prepadvisor.planning.line_model import LineModel as LineModel
     from prepadvisor.planning.line_model import depth_uncertainty as depth_uncertainty
     from prepadvisor.planning.line_model import verdict_of as verdict_of
-    from prepadvisor.planning.pieces import Kept as Kept
+    from prepadvisor.planning.pieces import KeptPieces as KeptPieces
     from prepadvisor.planning.replay import HOLD_WAYS as HOLD_WAYS
     from prepadvisor.planning.replay import LOOSER as LOOSER
     from prepadvisor.planning.replay import WAYS as WAYS
@@ -51,7 +51,7 @@ _PARTS = {
     "archive": "BothWays JobDifferences job_differences spot_facts spot_plans",
     "ladder": "Climb TIE WorkRates cleaning clears hand_work rates_of",
     "line_model": "LINE_ZONES LineEstimate LineModel depth_uncertainty verdict_of",
-    "pieces": "Kept",
+    "pieces": "KeptPieces",
     "replay": "ChangedBy HOLD_WAYS JobDifference LOOSER PlaceChange WAYS difference money ways_of",
     "replay_tally": "ByCause LARGEST_MOST SHOP Sums Tally",
     "window": "Risks Window",

@@ -7,7 +7,7 @@ from prepadvisor.cases import JudgedColour, standing
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import LINES_WITH_OFFERS, offers
-from prepadvisor.planning.pieces import Kept, PanelOffer, Piece
+from prepadvisor.planning.pieces import KeptPieces, PanelOffer, PanelPiece
 from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.plan import job_work, sanded_dm2
 from prepadvisor.records import (
@@ -62,7 +62,7 @@ _KEPT = 16
 _planners: dict[tuple[int, JudgedColour], Planner] = {}
 
 
-def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: Kept | None = None) -> Advice:
+def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: KeptPieces | None = None) -> Advice:
     """Advise on a job: every spot, place and panel, materials, holds, offers and cautions.
 
     Args:
@@ -75,7 +75,7 @@ def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: Kept | N
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
     house = house.on(job)
-    planner, kept, on = _planner(house, job.colour), kept or Kept(), primed_places(job)
+    planner, kept, on = _planner(house, job.colour), kept or KeptPieces(), primed_places(job)
     primed = [frozenset(on.get(panel.id, ())) for panel in job.panel]
     pieces = [kept.piece(panel, done, planner) for panel, done in zip(job.panel, primed, strict=True)]
     advice = _joined(job, house, pieces)
@@ -88,7 +88,7 @@ def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: Kept | N
     return advice
 
 
-def _joined(job: Job, house: "House", pieces: Sequence[Piece]) -> Advice:
+def _joined(job: Job, house: "House", pieces: Sequence[PanelPiece]) -> Advice:
     """Join what the panels of a job bring to its advice."""
     work = job_work({one.advice.id: one.work for one in pieces})
     return Advice(
@@ -108,7 +108,7 @@ def _joined(job: Job, house: "House", pieces: Sequence[Piece]) -> Advice:
 
 
 def _offers_on(
-    job: Job, piece: Piece, primed: frozenset[str], planner: Planner, kept: Kept
+    job: Job, piece: PanelPiece, primed: frozenset[str], planner: Planner, kept: KeptPieces
 ) -> tuple[PanelOffer, ...]:
     """Return what is offered on a panel: it is looked at alone, since other panels change nothing of it."""
     if not any(line.kind in LINES_WITH_OFFERS for line in piece.panel.feature):
@@ -130,7 +130,7 @@ def _offers_on(
 
 
 def _with_ml(
-    found: Sequence[Sequence[PanelOffer]], pieces: Sequence[Piece], mix: int, house: "House"
+    found: Sequence[Sequence[PanelOffer]], pieces: Sequence[PanelPiece], mix: int, house: "House"
 ) -> tuple[Offer, ...]:
     """Say how much less wet bed is mixed for the job with each offer, where it lifts no stop."""
     beds = [one.bed_ml for one in pieces]
@@ -175,7 +175,7 @@ def _summary(job: Job, house: "House") -> JobSummary:
     )
 
 
-def _cautions(job: Job, house: "House", pieces: Sequence[Piece]) -> tuple[Caution, ...]:
+def _cautions(job: Job, house: "House", pieces: Sequence[PanelPiece]) -> tuple[Caution, ...]:
     after: dict[HoldKind, tuple[str, ...]] = {}
     for one in pieces:
         for fact, places in one.after_primer.items():
@@ -191,12 +191,12 @@ def _cautions(job: Job, house: "House", pieces: Sequence[Piece]) -> tuple[Cautio
     )
 
 
-def _of_rules(pieces: Sequence[Piece]) -> Iterator[RuleCaution]:
+def _of_rules(pieces: Sequence[PanelPiece]) -> Iterator[RuleCaution]:
     """Give what rules caution of, each once, with the panels where it is not all that are worked."""
     worked = sum(bool(one.work.steps) for one in pieces)
     about: dict[str, list[str]] = {}
     for one in pieces:
-        for caution in one.of_rules:
-            about.setdefault(caution.says, []).append(one.advice.id)
+        for says in one.of_rules:
+            about.setdefault(says, []).append(one.advice.id)
     for says, panels in about.items():
         yield RuleCaution(says, tuple(panels) if len(panels) < worked else ())

@@ -13,10 +13,10 @@ from prepadvisor.planning.assumed import PanelAssumed, assumed_of
 from prepadvisor.planning.materials import bed_ml
 from prepadvisor.planning.panels import plan_panel
 from prepadvisor.planning.work.plan import PanelWork, panel_work
-from prepadvisor.records import Hold, HoldKind, Offer, Panel, PanelAdvice, Place, RuleCaution, Spot
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import Planner
+    from prepadvisor.records import Hold, HoldKind, Offer, Panel, PanelAdvice, Place, Spot
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -26,7 +26,7 @@ _TIMES_KEPT: Final = 8
 """Of a job so many times as many pieces are kept as it has panels: what was undone or tried comes again."""
 
 
-class Piece(NamedTuple):
+class PanelPiece(NamedTuple):
     """A panel's part of the advice.
 
     Attributes:
@@ -42,34 +42,34 @@ class Piece(NamedTuple):
         after_primer: what will hold once primer is on, with the places.
     """
 
-    panel: Panel
-    advice: PanelAdvice
-    spots: tuple[Spot, ...]
-    places: tuple[Place, ...]
-    holds: tuple[Hold, ...]
+    panel: "Panel"
+    advice: "PanelAdvice"
+    spots: tuple["Spot", ...]
+    places: tuple["Place", ...]
+    holds: tuple["Hold", ...]
     work: PanelWork
     bed_ml: float
     assumed: PanelAssumed
-    of_rules: tuple[RuleCaution, ...]
-    after_primer: dict[HoldKind, tuple[str, ...]]
+    of_rules: tuple[str, ...]
+    after_primer: dict["HoldKind", tuple[str, ...]]
 
 
 class PanelOffer(NamedTuple):
     """An offer on a panel, and what the panel's wet bed takes then; None where it says nothing of the bed."""
 
-    offer: Offer
+    offer: "Offer"
     bed_ml: float | None
 
 
-class Kept:
+class KeptPieces:
     """Pieces of the panels lately advised on, each known by the panel itself and not by what it says."""
 
     def __init__(self) -> None:
         """Keep nothing yet."""
-        self._pieces: dict[tuple[int, int, frozenset[str]], tuple[Panel, Planner, Piece]] = {}
-        self._offers: dict[int, tuple[Piece, tuple[PanelOffer, ...]]] = {}
+        self._pieces: dict[tuple[int, int, frozenset[str]], tuple[Panel, Planner, PanelPiece]] = {}
+        self._offers: dict[int, tuple[PanelPiece, tuple[PanelOffer, ...]]] = {}
 
-    def piece(self, panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
+    def piece(self, panel: "Panel", primed: frozenset[str], planner: "Planner") -> PanelPiece:
         """Return the piece of a panel.
 
         Args:
@@ -84,7 +84,7 @@ class Kept:
         self._pieces[key] = found  # the last one asked for stands last
         return found[2]
 
-    def offers(self, piece: Piece, find: Callable[[], tuple[PanelOffer, ...]]) -> tuple[PanelOffer, ...]:
+    def offers(self, piece: PanelPiece, find: Callable[[], tuple[PanelOffer, ...]]) -> tuple[PanelOffer, ...]:
         """Return the offers on a panel; `find` is only asked where they are not known."""
         found = self._offers.pop(id(piece), None)
         if found is None or found[0] is not piece:
@@ -105,7 +105,7 @@ def _shorten(known: dict[K, V], most: int) -> None:
         del known[key]
 
 
-def _piece(panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
+def _piece(panel: "Panel", primed: frozenset[str], planner: "Planner") -> PanelPiece:
     house, shop = planner.house, planner.house.shop
     panel = with_lines(panel, house.outlines)
     plan = plan_panel(standing(panel, primed, shop.lap_mm, shop.ring_mm), planner)
@@ -116,7 +116,7 @@ def _piece(panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
         place = hold.spot.rpartition("/")[0]
         after[hold.fact] = tuple(dict.fromkeys((*after.get(hold.fact, ()), place)))
     of_rules = (text for spot in plan.plans for text in spot.decision.cautions)
-    return Piece(
+    return PanelPiece(
         panel=panel,
         advice=plan.advice._replace(minutes=work.sums.get(panel.id, 0.0)),
         spots=tuple(one.spot for one in plan.plans),
@@ -125,6 +125,6 @@ def _piece(panel: Panel, primed: frozenset[str], planner: "Planner") -> Piece:
         work=work,
         bed_ml=bed_ml(bed.area_m2, bed.coats, shop.wet_bed) if bed.coats and work.steps else 0.0,
         assumed=assumed_of(panel, planner.judged, house),
-        of_rules=tuple(RuleCaution(text) for text in dict.fromkeys(of_rules)) if work.steps else (),
+        of_rules=tuple(dict.fromkeys(of_rules)) if work.steps else (),
         after_primer=after if work.steps else {},
     )

@@ -21,7 +21,7 @@ from prepadvisor.files import (
     read_version,
     recoverable,
 )
-from prepadvisor.planning import Kept, advise
+from prepadvisor.planning import KeptPieces, advise
 from prepadvisor.records import FORMS, BadInputError, Form
 from prepadvisor.tui.keeping import Keeper, joined_problems, kept_words, logged_words
 from prepadvisor.tui.model import OpenJob, RefusedError, Session, gate_for_card, gate_of, job_title
@@ -314,7 +314,7 @@ class Desk:
         self.session = Session(
             job,
             house=self.house,
-            advise=partial(advise, kept=Kept()),
+            advise=partial(advise, kept=KeptPieces()),
             judge=joined_problems,
             path=path,
             read_only=read_only,

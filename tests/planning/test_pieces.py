@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases import standing
-from prepadvisor.planning import Kept, advise
+from prepadvisor.planning import KeptPieces, advise
 from prepadvisor.planning.panels import plan_panel
 from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.plan import acts_of, joined_steps, panel_steps
@@ -30,7 +30,7 @@ def test_what_is_kept_never_changes_what_is_advised(
     ]
     changed = [panel.model_copy(update={"role": "clear-only", "colour_from": ()}) for panel in panels]
     some_houses = [data.draw(houses) for _ in range(2)]
-    kept = Kept()
+    kept = KeptPieces()
     for _ in range(STEPS):
         chosen = data.draw(st.lists(st.integers(0, len(panels) - 1), min_size=1, max_size=4, unique=True))
         these = [data.draw(st.sampled_from([panels[at], changed[at]])) for at in chosen]
