@@ -237,3 +237,22 @@ def test_a_pad_of_the_shop_stands_for_the_coarse_end_of_its_range(
     (entry,) = made(floor, E1, "scuffed", tool="hand-pad", pad="gold", note="at last")
     assert (entry.grade, entry.note) == ("P1500", "at last (pad gold)")
     assert 'no pad "gray"; did you mean "grey"?' in refused(floor, E1, "scuffed", tool="hand-pad", pad="gray")
+
+
+def test_lines_are_never_the_face_or_a_patch(fresh: Shopfloor) -> None:
+    """Nor what only the hand reaches, where a machine is logged."""
+    wing = "left-front-wing"
+    made = log_entries(
+        fresh.job,
+        fresh.advice,
+        Wanted(f"{wing}/lines", "sanded", "KM", "da-soft", "P1000"),
+        fresh.now,
+        fresh.house,
+    )
+    sanded = {task.place for task in fresh.advice.work.tasks if task.do == "sand"}
+    assert {f"{wing}/face", f"{wing}/R1"} <= sanded
+    assert {f"{wing}/{check.feature}" for check in made} == {
+        place
+        for place in sanded
+        if place.startswith(f"{wing}/") and place[-4:] != "face" and place[-2:] != "R1"
+    }

@@ -216,3 +216,23 @@ def test_a_bed_over_lines_is_for_the_lead_unless_the_last_cut_is_too_coarse(
     )
     (mend,) = (hold.mend for hold in floor.gate().gate.holds if isinstance(hold.mend, Drill))
     assert mend.bed == bed
+
+
+@pytest.mark.parametrize(("now", "used", "wrong"), [
+    ("da-hard", "da-hard", False), ("da-hard", "da", False), ("da", "da-hard", True),
+    ("block", "block", False), ("block", "hand-pad", True), ("block", "da", True), ("da", "block", True),
+])  # fmt: skip
+def test_filler_is_sanded_with_what_the_plan_goes_on_with_or_a_softer_sander(
+    shipped_house: House, fresh_job: Job, now: str, used: str, wrong: bool
+) -> None:
+    """A hard sander only where the plan itself goes on with one; a block for a block and for nothing else."""
+    filler = {"surface": "filler", "next": "primer", "patch": [], "now": {"tool": now, "grade": "P80"}}
+    whole = {"role": "repair", "colour_from": (), "colour_mm": None, "fade_mm": None}
+    floor = Shopfloor(fresh_job, shipped_house).with_panel(WING, **filler, **whole).work_through()
+    own = [task for task in floor.advice.work.tasks if (task.place, task.stage) == (f"{WING}/face", "primer")]
+    assert {task.tool for task in own if task.do == "sand"} == {now}
+    log = [
+        check.model_copy(update={"tool": used}) if check.step == "sanded" and check.panel == WING else check
+        for check in floor.log
+    ]
+    assert ("wrong-tool" in floor.with_log(log).gate().kinds(f"{WING}/face")) is wrong
