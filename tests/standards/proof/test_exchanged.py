@@ -69,3 +69,75 @@ def told_otherwise(seed: int) -> list[tuple[str, str, str]]:
 def test_one_case_of_each_kind_says_what_a_whole_comparison_does(seed: int) -> None:
     """Laxer, stricter, both, words or nothing; more seeds in tests/long."""
     assert told_otherwise(seed) == []
+
+
+def own(name: str, replaces: str | None = None, when: dict[str, Any] | None = None, **sets: object) -> Any:
+    """Write a rule that sets something, and what it replaces."""
+    written = {"id": name, "says": "x", "when": when or {}, "set": sets, "source": "x"}
+    return written | ({"replaces": replaces} if replaces else {})
+
+
+def done(*rules: dict[str, Any], withdraw: str = "", base: tuple[dict[str, Any], ...] = ()) -> list[Any]:
+    """Return the word for each replacement or withdrawal over a layer of some rules."""
+    layer = {"rule": list(rules), "withdraw": [{"rule": withdraw, "because": "x"}] if withdraw else []}
+    engine = over({"rule": list(base)}, layer)
+    exchanges = Exchanges(engine)
+    entries: list[Rule | Withdraw] = [rule for rule in engine.rules if rule.replaces]
+    found = []
+    for entry in entries + list(engine.withdrawals):
+        doing_ = doing._searched(engine, entry, exchanges)
+        assert doing_.does == doing._compared(engine, entry).does
+        assert bool(doing_.differences) == (doing_.case is not None) == (doing_.does != "nothing")
+        found.append((doing_.rule, doing_.does))
+    return found
+
+
+NO_BED = own("below", wet_bed="no")
+GRADED = own("below", notes=["Lamp."], finish_target="P1200")
+SAYS = own("again", notes=["Lamp."])
+FINE: dict[str, Any] = {"flake": "vapour"}
+LAMP, HOLDING = own("below", notes=["Lamp."]), own("below", None, FINE, holds=["Wait."])
+
+
+CHANGES: list[tuple[tuple[Any, ...], str, tuple[Any, ...], list[tuple[str, str]]]] = [
+    # what a rule asked that holds without any rule is not missed, and not new
+    ((), "below", (NO_BED,), [("below", "nothing")]),
+    ((own("b", "below", wet_bed="no"),), "", (own("below", notes=["x"]),), [("b", "words")]),
+    # the text stays, since another rule says it; the grade goes
+    ((), "below", (GRADED, SAYS), [("below", "loosens")]),
+    ((own("b", "below", finish_target="P1200", notes=["Lamp."]),), "", (GRADED,), [("b", "nothing")]),
+    ((own("b", "below", finish_target="P1200"),), "", (GRADED, SAYS), [("b", "nothing")]),
+    ((own("b", "below", finish_target="P1500"),), "", (GRADED, SAYS), [("b", "tightens")]),
+    ((own("b", "below", FINE, finish_target="P1200"),), "", (GRADED, SAYS), [("b", "loosens")]),
+    ((own("b", "below", FINE, finish_target="P1500"),), "", (GRADED, SAYS), [("b", "both")]),
+    # another text
+    ((own("b", "below", finish_target="P1200", notes=["Look."]),), "", (GRADED, SAYS), [("b", "words")]),
+    (
+        (own("b", "below", FINE, notes=["Look."]),),
+        "",
+        (own("below", notes=["Lamp."]), SAYS),
+        [("b", "words")],
+    ),
+    # of two that replace one rule, neither alone takes anything away
+    (
+        (own("b", "below", notes=["Look."]), own("c", "below", FINE, notes=["Look."])),
+        "",
+        (own("below", finish_target="P1200"),),
+        [("b", "words"), ("c", "nothing")],
+    ),
+    # a hold stays where nobody says what guards instead
+    (
+        (own("b", "below", notes=["Stop."]),),
+        "",
+        (own("below", None, FINE, holds=["Wait."]),),
+        [("b", "words")],
+    ),
+]
+
+
+@pytest.mark.parametrize(("rules", "withdraw", "base", "expected"), CHANGES)
+def test_what_two_rules_that_change_hands_come_to_is_said_plainly(
+    rules: tuple[Any, ...], withdraw: str, base: tuple[Any, ...], expected: list[tuple[str, str]]
+) -> None:
+    """Nothing, words, laxer, stricter or both, with a case that shows it; as a whole comparison says."""
+    assert done(*rules, withdraw=withdraw, base=base) == expected
