@@ -34,7 +34,7 @@ from prepadvisor.tui.widgets import Act, GradeRuler, Line, PanelDrawing, Plates,
 from prepadvisor.wording import Units, panel_name
 
 ACTS = (
-    Act("W", "Why", "why", "Why: each rule behind the answer, or put them away"),
+    Act("W", "Why", "why", "Why: each rule behind it, or put them away"),
     Act("F", "Finer?", "try('finer')", "What if the flake were one class finer?"),
     Act("O", "Handle off", "try('handle')", "What if the handle and trim came off?"),
     Act("X", "Back one", "back", "Take the last what-if away"),

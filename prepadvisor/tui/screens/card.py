@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 ACTS = (
     Act("T", "Write text", "write('text')", "Write the card as text, for any printer"),
-    Act("H", "Write page", "write('html')", "Write the card as a page, to print from a browser"),
+    Act("H", "Write page", "write('html')", "Write the card as a page for a browser"),
     Act("P", "Write PDF", "write('pdf')", "Write the card as PDF"),
     Act("PgDn", "Down", "roll(10)", "Scroll down"),
     Act("PgUp", "Up", "roll(-10)", "Scroll up"),

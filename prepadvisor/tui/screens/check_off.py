@@ -24,16 +24,16 @@ from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows
 from prepadvisor.wording import panel_name
 
 ACTS = (
-    Act("L", "Log NEXT", "log_next", "Log what NEXT names, wherever the panel owes it"),
-    Act("Enter", "LOOK", "look", "Look under the lamp at this place, say what you saw"),
+    Act("L", "Log NEXT", "log_next", "Log what NEXT names, where the panel owes it"),
+    Act("Enter", "LOOK", "look", "Hold the lamp here, and say what it shows"),
     Act("C", "Cleaned", "panel_step('cleaned')", "Panel cleaned and degreased"),
     Act("S", "Scuffed", "work('scuffed')", "Lines of the panel scuffed by hand"),
     Act("G", "Powder", "work('guide-coated')", "Guide coat on"),
     Act("D", "Sanded", "work('sanded')", "Face and lines of the panel sanded by DA"),
     Act("W", "Wiped", "panel_step('wiped')", "Panel blown off and wiped"),
-    Act("F", "Show", "filter", "Show: all, what owes a look, is not done, is held"),
+    Act("F", "Show", "filter", "Show: all, owes a look, not done, held"),
     Act("H", "Holds", "holds", "Everything that holds, with its mend"),
-    Act("A", "Lead takes", "accept", "The lead takes a place as it is, and says why"),
+    Act("A", "Lead takes", "accept", "The lead takes a place as it is; says why"),
     Act("I", "Initials", "initials", "Somebody else works on"),
 )
 _STEP_OF = {

@@ -16,7 +16,7 @@ from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
 from prepadvisor.wording import colour_says, panel_name
 
 ACTS = (
-    Act("S", "Not sure", "not_sure", "Not sure of the flake: take it one class finer"),
+    Act("S", "Not sure", "not_sure", "Not sure of the flake: one class finer"),
     Act("T", "Tone", "turn('tone')", "Next tone: dark, mid, light"),
     Act("G", "Stages", "turn('stages')", "Two or three stages"),
     Act("C", "Name", "ask('name')", "Name of the colour"),

@@ -40,7 +40,7 @@ ACTS = (
     Act("S", "Seen?", "turn('seen')", "Is it seen on the finished car?"),
     Act("R", "Scuffed", "ask_done", "Record what it was scuffed with"),
     Act("W", "Draw line", "draw", "Draw a new line by pointing on the drawing"),
-    Act("P", "Add patch", "patch", "Add a repaired area: filler, feather edge, primer"),
+    Act("P", "Add patch", "patch", "Add a repaired area: filler, edge, primer"),
     Act("V", "Next panel", "next_panel", "Go to the next panel"),
     Act("D", "Remove", "remove", "Take the selected line or patch away"),
 )

@@ -13,7 +13,7 @@ from textual.widget import Widget
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets import Act, Head, Inked, Note, Rail, Stop, key_name
+from prepadvisor.tui.widgets import ONWARD, Act, Head, Inked, Note, Rail, Stop, key_name
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ class View(AsksAgain, Screen[None]):
         self.keys = keys
         self.query_one(Head).show(self.head_words(title), state, way_in_force(self.way, keys), self.view)
         undo = Act("F9", "Undo" if undo_name else "(no undo)", "app.undo")
-        last = (undo, Act("N", f"{self._neighbour(1).label} ►", "onward(1)"))
+        last = (undo, Act("N", f"{self._neighbour(1).label}{ONWARD}", "onward(1)"))
         acts = (Act("Esc", "Menu", "app.menu"), *self.plates())
         first, final = (tuple(in_force(act, self.view, keys) for act in some) for some in (acts, last))
         self.query_one(Rail).show(first, final)

@@ -7,6 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from prepadvisor.tui.widgets.frame import ONWARD as ONWARD
     from prepadvisor.tui.widgets.frame import Act as Act
     from prepadvisor.tui.widgets.frame import Head as Head
     from prepadvisor.tui.widgets.frame import Note as Note
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.text_field import TextField as TextField
 
 _PARTS = {
-    "frame": "Act Head Note Rail Stop key_name",
+    "frame": "Act Head Note ONWARD Rail Stop key_name",
     "panel_drawing": "PanelDrawing",
     "plates": "GradeRuler Plates",
     "reading": "Line Reading",

@@ -18,6 +18,8 @@ from prepadvisor.tui.widgets.scrolled import Inked, Piece, strip_of
 
 PLATE_WIDTH: Final = 12
 """Columns of the smallest plate; a gloved finger needs about that."""
+ONWARD: Final = " ►"
+"""After the name of the next view, where there is room for it."""
 
 
 _KEY_NAMES: Final = {"/": "slash", "+": "plus", "-": "minus", "PgUp": "pageup", "PgDn": "pagedown"}
@@ -68,10 +70,9 @@ class Rail(Inked):
     @property
     def plates(self) -> list[tuple[int, int, Act]]:
         """The plates that fit: first column, width, and act."""
-        fits, room = 0, self.size.width - sum(_least(act) for act in self.last)
-        while fits < len(self.acts) and (room := room - _least(self.acts[fits])) >= 0:
-            fits += 1
-        acts = (*self.acts[: max(fits, 1)], *self.last)
+        plain = tuple(act._replace(label=act.label.removesuffix(ONWARD)) for act in self.last)
+        fits, bare = self._fitting(self.last), self._fitting(plain)
+        acts = (*self.acts[: max(bare, 1)], *(plain if bare > fits else self.last))
         least = [_least(act) for act in acts]
         width = self.size.width // max(len(acts), 1)
         wide = [max(width, each) for each in least] if sum(least) <= self.size.width else [width] * len(acts)
@@ -84,6 +85,13 @@ class Rail(Inked):
             plates.append((at, own, act))
             at += own
         return plates
+
+    def _fitting(self, last: tuple[Act, ...]) -> int:
+        """Return how many plates fit before some others."""
+        fits, room = 0, self.size.width - sum(_least(act) for act in last)
+        while fits < len(self.acts) and (room := room - _least(self.acts[fits])) >= 0:
+            fits += 1
+        return fits
 
     def render_line(self, y: int) -> Strip:
         """Draw one of the three rows."""

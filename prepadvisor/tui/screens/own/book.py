@@ -19,10 +19,10 @@ from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
 from prepadvisor.wording import code_says, colour_says, record_says
 
 ACTS: Final = (
-    Act("S", "Seal", "seal", "A lead seals the colour under the arrow as it stands"),
-    Act("A", "Add", "add", "A new colour, by the word that jobs call it by"),
+    Act("S", "Seal", "seal", "A lead seals the colour as it stands"),
+    Act("A", "Add", "add", "A new colour, by the word jobs call it"),
     Act("J", "Of the job", "of_job", "Put the colour of the open job into the book"),
-    Act("F", "Filter", "filter", "Only colours whose word, name, code or notes hold this"),
+    Act("F", "Filter", "filter", "Only colours that have these words"),
     Act("W", "Which class", "guide", "How a flake class is judged"),
     *ways_from("book"),
 )

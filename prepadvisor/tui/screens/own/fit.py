@@ -24,10 +24,10 @@ if TYPE_CHECKING:
     from prepadvisor.records import FittedNumber
 
 ACTS: Final = (
-    Act("W", "In force", "put_in_force", "Put the numbers in force: every card rests on them from then on"),
+    Act("W", "In force", "put_in_force", "Put the numbers in force, for every card"),
     Act("X", "Spray next", "next", "Which eight panels to spray next, and why"),
-    Act("G", "Report", "page", "Write the report with its drawings as a page into the house"),
-    Act("K", "Spray plan", "plan", "Write the spray plan of the panels chosen with X as a page"),
+    Act("G", "Report", "page", "Write the report as a page into the house"),
+    Act("K", "Spray plan", "plan", "Write the spray plan of X's panels as a page"),
     Act("R", "Fit again", "again", "Read panels and jobs again, and fit"),
     *ways_from("fit"),
 )

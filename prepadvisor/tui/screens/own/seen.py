@@ -28,7 +28,7 @@ ACTS: Final = (
     Act("1", "It shows", "answer('yes')", "Shows: yes, a line is seen"),
     Act("2", "No line", "answer('no')", "Shows: no"),
     Act("3", "Barely", "answer('barely')", "Shows: barely"),
-    Act("J", "Next judge", "judge", "Another judge reads the strip under the arrow"),
+    Act("J", "Next judge", "judge", "Another judge reads this strip"),
     Act("K", "From book", "book", "Take the colour from the colour book"),
     Act("G", "How to", "guide", "How test panels are made and read"),
     *ways_from("test-panels"),
