@@ -1,12 +1,13 @@
 """The Esc key is told from the start of another key's signs."""
 
 import os
+import select
 import threading
 from typing import Any
 
 import pytest
 
-from prepadvisor.tui.esc_soon import EscSoon
+from prepadvisor.tui.esc_soon import Bell, EscSoon
 
 
 class _Heard(EscSoon):
@@ -14,7 +15,7 @@ class _Heard(EscSoon):
 
     def __init__(self, fileno: int, wanted: int) -> None:
         self.fileno, self._debug = fileno, False
-        self.exit_event = threading.Event()
+        self.exit_event: threading.Event = threading.Event()
         self.heard: list[str] = []
         self._wanted = wanted
 
@@ -50,3 +51,20 @@ def test_a_lone_esc_is_a_key_and_signs_that_follow_at_once_are_another(
     os.close(into)
     os.close(out)
     assert driver.heard == keys
+
+
+def test_a_reader_that_waits_for_a_key_is_woken_for_the_end() -> None:
+    """Nothing is typed and it would wait for seconds; the bell is silent once it is cleared."""
+    out, into = os.pipe()
+    driver = _Heard(out, 1)
+    bell = driver.exit_event = Bell()
+    reader = threading.Thread(target=driver.run_input_thread)
+    reader.start()
+    driver.exit_event.set()
+    reader.join(3)
+    assert not reader.is_alive()
+    driver.exit_event.set()
+    driver.exit_event.clear()
+    assert select.select([bell.rings], [], [], 0)[0] == []
+    for end in (into, out):
+        os.close(end)
