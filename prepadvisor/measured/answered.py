@@ -47,8 +47,8 @@ class Answered(ABC):
         """Return m of every answer for moves of the unknowns away from the mode; shape (moves, answers)."""
 
     @abstractmethod
-    def bend(self, unknowns: "Array", weight: "Array") -> "Array":
-        """Return Σ weight · ∂²m, of shape (p, p)."""
+    def bend(self, unknowns: "Array", slopes: "Array", weight: "Array") -> "Array":
+        """Return Σ weight · ∂²m, of shape (p, p); `slopes` are those of m there."""
 
     def spread(self, unknowns: "Array") -> float:
         """Return the scatter s that unknowns say."""
@@ -88,7 +88,7 @@ class Answered(ABC):
             found[at, :] -= mixed
             found[:, at] -= mixed
             found[at, at] -= float(seen.by_log_spread_twice.sum())
-        found -= self.bend(unknowns, seen.by_margin)
+        found -= self.bend(unknowns, margins.slopes, seen.by_margin)
         return found
 
     def _seen(self, unknowns: "Array") -> tuple[Margins, LogLikelihood]:

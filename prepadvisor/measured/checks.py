@@ -274,6 +274,8 @@ def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
             alike[_but_grade(row)].append(place)
     found: list[int] = []
     for places in alike.values():
+        if len(places) < 2:
+            continue
         shows, hidden = (
             Counter(rows[at].grade for at in places if rows[at].shows == said) for said in ("yes", "no")
         )
@@ -286,19 +288,8 @@ def _wrong_way_round(rows: Sequence[PanelRow]) -> list[ToldOfFit]:
 
 
 _but_grade = attrgetter(
-    *[
-        "kind",
-        "flake",
-        "flake_um",
-        "tilt_deg",
-        "log_sd",
-        "colour",
-        "tool",
-        "pad",
-        "coats",
-        "zone",
-        "distance_mm",
-    ]
+    *("kind", "flake", "flake_um", "tilt_deg", "log_sd", "colour", "tool", "pad", "coats", "zone"),
+    "distance_mm",
 )
 """How a row was made and looked at, its grade left out."""
 

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 OUTCOME_LAPSE: Final = 0.10
 """As LAPSE, of outcomes and wet looks: nobody looked as closely as at a test panel. Assumption."""
 
-_STEP: Final = 1e-4  # for second slopes of ln A, from analytic first ones
+_STEP: Final = 2e-5  # for second slopes of ln A, from analytic first ones
 _FAR_STEP: Final = 1e-3  # for those that far moves go by
 
 
@@ -193,8 +193,8 @@ class Model(Answered):
         found = self.settings.margins(unknowns)
         return Margins(found.value[self._at], found.slopes[self._at], found.by_left[self._at])
 
-    def bend(self, unknowns: "Array", weight: "Array") -> "Array":
-        """Return Σ weight · ∂²ln A: differences of analytic slopes, one pair for each sort of unknown.
+    def bend(self, unknowns: "Array", slopes: "Array", weight: "Array") -> "Array":
+        """Return Σ weight · ∂²ln A: a difference of analytic slopes for each sort of unknown.
 
         A row has one depth, one flake size and one bed: moving all depths at once moves its own.
         """
@@ -204,8 +204,7 @@ class Model(Answered):
             if not sort.any():
                 continue
             step = sort * _STEP
-            up, down = self.margins(unknowns + step).slopes, self.margins(unknowns - step).slopes
-            change = (up - down) / (2.0 * _STEP)
+            change = (self.margins(unknowns + step).slopes - slopes) / _STEP
             own = self.owners(mark)
             found[sort, :] += own[:, sort].T @ (change * weight[:, None])
         return (found + found.T) / 2.0

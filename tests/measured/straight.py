@@ -69,7 +69,7 @@ class Straight(Answered):
         """Return the same, moved."""
         return self.design @ mode + moves @ self.design.T
 
-    def bend(self, unknowns: Array, weight: Array) -> Array:  # noqa: ARG002
+    def bend(self, unknowns: Array, slopes: Array, weight: Array) -> Array:  # noqa: ARG002
         """Return nothing: lines are straight."""
         return np.zeros((len(unknowns), len(unknowns)))
 
