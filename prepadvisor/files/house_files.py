@@ -77,6 +77,12 @@ def _folder_files(folder: str) -> list[Path]:
             is_file = Path(folder).exists()
             says = "this is a file, not a house folder" if is_file else "there is no such house folder"
             raise BadInputError([Fault(folder, 0, 0, says, mend)])
+        if Path(folder).resolve() == rules_dir() / "base":
+            says, mend = (
+                "these are the shipped standards, which lie under every house",
+                "leave the folder out",
+            )
+            raise BadInputError([Fault(folder, 0, 0, says, f'{mend}; compare calls them "base"')])
         entries = sorted(Path(folder).iterdir())
     except (OSError, ValueError) as error:
         says = f"this house folder cannot be read ({getattr(error, 'strerror', None) or error})"

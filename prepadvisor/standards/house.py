@@ -272,7 +272,7 @@ class DataChange(NamedTuple):
     @property
     def says(self) -> str:
         """The change in a line."""
-        one, other = ("not stated" if each is None else each for each in (self.before, self.after))
+        one, other = ("not stated" if each is None else each or "none" for each in (self.before, self.after))
         return f"{self.file} {self.key}: {one} → {other}"[:_SAID_MOST]
 
 

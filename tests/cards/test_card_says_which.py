@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from prepadvisor.cards.page.columns import wrap
+from prepadvisor.cards.page.text import write_text
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet
@@ -101,3 +102,11 @@ def test_no_line_ends_inside_a_measure(kept: str) -> None:
     for before in range(1, 30):
         lines = wrap(f"{'x' * before} {kept} and more", 30)
         assert any(kept in line for line in lines), lines
+
+
+def test_a_primer_that_is_on_hold_is_not_told_to_be_sprayed(carded: Carded) -> None:
+    """Primer over nothing, and an order of work with nothing in it, are no help."""
+    bare = 'surface = "bare"\nnext = "primer"'
+    card = carded(TWO[: TWO.index('[[panel]]\nid = "wing"')].replace('surface = "aged-clear"', bare, 1))
+    assert [step.says for step in card.booth] == ["NOT BEFORE all that blocks this job is cleared"]
+    assert "ORDER" not in write_text(card)

@@ -236,3 +236,10 @@ def test_every_block_of_the_guide_for_leads_loads_beside_a_started_folder(tmp_pa
         if name == "panels.toml":
             beside[name] = text
         assert load_house(folder).engine.rules
+
+
+def test_the_shipped_rules_are_no_house() -> None:
+    """One sentence, not a fault for each of its rules that is there twice then."""
+    with pytest.raises(BadInputError, match="lie under every house") as raised:
+        load_house(rules_dir() / "base")
+    assert len(raised.value.faults) == 1

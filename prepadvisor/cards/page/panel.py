@@ -65,7 +65,8 @@ def panel_head(panel: "PanelSheet", sizes: Sizes, width_mm: float) -> Block:
         for says in panel.instead:
             stack.text(says, sizes.body_pt + 1, bold=True, after_mm=0.5)
         return whole(stack, gap_mm=sizes.gap_mm)
-    _order(panel, stack)
+    if panel.order:
+        _order(panel, stack)
     _answers(panel.answers, stack)
     return whole(stack, gap_mm=sizes.gap_mm * 0.6, keep_next=True)
 

@@ -120,7 +120,8 @@ def _panel(panel: "PanelSheet") -> Iterator[Laid]:
         for says in panel.instead:
             yield Wrapped(says, "   ", "     ")
         return
-    yield _order(panel)
+    if panel.order:
+        yield _order(panel)
     yield ""
     yield SideBySide(tuple(_answer(answer) for answer in panel.answers))
     for ladder in panel.ladders:
@@ -133,7 +134,8 @@ def _panel(panel: "PanelSheet") -> Iterator[Laid]:
         yield Wrapped(says, "   note: ", "     ")
     for drill in panel.drills:
         yield Wrapped(f"{drill.case} {drill.says}", "   ", "     ")
-    yield Wrapped(panel.film, "   ", "     ")
+    if panel.film:
+        yield Wrapped(panel.film, "   ", "     ")
 
 
 def _order(panel: "PanelSheet") -> Laid:

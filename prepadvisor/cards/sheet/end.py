@@ -1,6 +1,6 @@
 """Ticks before sanding and paint, the booth, what to mix, discs and time: once a card."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
 from prepadvisor.named import NamedTuple
@@ -98,11 +98,14 @@ def _before_paint(papers: "Papers") -> tuple[Tick, ...]:
     return (Tick("no gloss anywhere, gaps and returns too"), Tick("tack cloth"))
 
 
+_NOT_BEFORE: Final = BoothStep("NOT BEFORE all that blocks this job is cleared")
+
+
 def _booth_steps(papers: "Papers") -> tuple[BoothStep, ...]:
     """Return the turns in the booth in order; the look in the wet gloss stands at its turn."""
     if papers.stage == "primer":
         return _priming(papers)
-    steps = [BoothStep("NOT BEFORE all that blocks this job is cleared")] if papers.advice.holds else []
+    steps = [_NOT_BEFORE] if papers.advice.holds else []
     for turn in turns(papers.work.booth):
         says = turn_says(turn, papers.words, papers.advice)
         if turn[0].do == "look":
@@ -121,7 +124,11 @@ def _priming(papers: "Papers") -> tuple[BoothStep, ...]:
         if patch.next == "primer" and f"{panel.id}/{patch.id}" not in papers.held
     ]
     over += [papers.words.panel(panel.id) for panel in papers.job.panel if _primed_whole(papers, panel)]
+    first = [_NOT_BEFORE] if papers.advice.holds else []
+    if not over:  # all that gets primer is on hold
+        return tuple(first)
     return (
+        *first,
         BoothStep(f"primer over {trade.listed(over)} by its sheet; cure"),
         BoothStep(
             "log primed, then print this card again: it is the one for paint. Lines may be done while the "

@@ -71,7 +71,7 @@ def panel_sheet(
         notes=tuple(exception_says(each, papers.words) for each in panel.exceptions) if rows else (),
         drills=_drills(papers, panel) if rows else (),
         film=_film(papers, panel) if rows else "",
-        minutes="" if not rows else minutes(sum(task.minutes for task in _tasks(papers, panel))),
+        minutes="" if not order else minutes(sum(task.minutes for task in _tasks(papers, panel))),
     )
 
 
