@@ -7,7 +7,7 @@ from typing import Final
 import pytest
 
 from prepadvisor.planning.work.drills import DrillGround, drill
-from prepadvisor.records import Ask, Drill, FilmShort, LeadDecides, Look, Task
+from prepadvisor.records import Ask, Do, Drill, FilmShort, Grade, LeadDecides, Look, Task, Tool
 from prepadvisor.standards import House
 from tests.laws.checking import advised
 from tests.recompute.house import GRAIN, finer
@@ -16,6 +16,7 @@ from tests.recompute.jobs import GRADES, drawn
 FROM_FINE: Final = ("fine", "very-fine", "vapour")
 SANDERS: Final = ("block", "da-hard", "da", "da-soft")
 Pass = tuple[str, str | None, str | None]
+POWDER: Final[Pass] = ("powder", None, None)
 
 
 def plain(asks: tuple[Ask, ...]) -> list[Pass]:
@@ -102,7 +103,7 @@ def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> Non
             last = rng.choice((*GRADES, None))
             ground = DrillGround(
                 chain=chain, surface=surface, zones=zones, flake=flake, shelf=shelf,  # type: ignore[arg-type]
-                last_grade=last, short=within(rng.choice((0, 1, 2, 3, 9))),  # type: ignore[arg-type]
+                last_grade=last, short=within(rng.choice((0, 1, 2, 3, 9, 9, 9, 9))),  # type: ignore[arg-type]
             )  # fmt: skip
             for times in (1, 2):
                 seen: Look = rng.choice(("lines", "lines", "gloss", "low", "pinhole", "cut-through"))
@@ -138,3 +139,30 @@ def test_drills_of_any_place_are_those_of_the_trade(shipped_house: House) -> Non
                 bed = "too-coarse" if coarse else "lead"
                 assert found.bed == (bed if surface == "aged-clear" and zones != ("clear",) else "no")
     assert count > 100
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("do", "tool", "coarsest", "back"),
+    [
+        ("scuff", "hand-pad", "P800", [("scuff", "hand-pad", "P800"), ("scuff", "hand-pad", "P1000")]),
+        ("scuff", "hand-pad", "P1000", []),
+        ("sand", "da-soft", "P800",
+         [POWDER, ("sand", "da-soft", "P800"), POWDER, ("sand", "da-soft", "P1000")]),
+        ("sand", "da-soft", "P1000", []),
+    ],
+)  # fmt: skip
+def test_one_grade_back_is_taken_where_it_is_allowed_with_powder_only_for_a_machine(
+    do: Do, tool: Tool, coarsest: str, back: list[Pass]
+) -> None:
+    """The next coarser grade of the shelf; with P1000 as the coarsest there is only the lead left."""
+    grade = Grade("P1000")
+    task = Task("p/E1.x.1", "paint", "p/E1", do, tool, grade, (Grade(coarsest), Grade("P1500")), minutes=3.0)
+    shelf = tuple(map(Grade, ("P500", "P800", "P1000", "P1200")))
+    ground = DrillGround((task,), "aged-clear", ("clear",), "solid", shelf)
+    once, twice = drill("lines", ground), drill("lines", ground, 2)
+    assert isinstance(once, Drill)
+    assert isinstance(twice, Drill)
+    assert (plain(once.first)[-1], plain(once.then)) == ((do, tool, "P1000"), back)
+    assert (plain(twice.first), twice.then) == (back, ())
+    assert (once.minutes, twice.minutes) == (3.0, 3.0)
