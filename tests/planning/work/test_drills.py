@@ -166,3 +166,21 @@ def test_one_grade_back_is_taken_where_it_is_allowed_with_powder_only_for_a_mach
     assert (plain(once.first)[-1], plain(once.then)) == ((do, tool, "P1000"), back)
     assert (plain(twice.first), twice.then) == (back, ())
     assert (once.minutes, twice.minutes) == (3.0, 3.0)
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(("do", "tool"), [("scuff", "hand-pad"), ("sand", "da-soft")])
+def test_the_plans_own_pass_before_the_last_is_taken_again(do: Do, tool: Tool) -> None:
+    """With powder ahead of it only where the last has powder; finer or equal ones before are none."""
+    wide = (Grade("P800"), Grade("P1500"))
+    chain = [
+        Task(
+            f"p/E1.{at}", "paint", "p/E1", do, tool, Grade(grade), wide, (f"p/E1.{at - 1}",), minutes=1.0 + at
+        )
+        for at, grade in enumerate(("P600", "P800", "P1500"))
+    ]
+    found = drill("lines", DrillGround(chain, "aged-clear", ("clear",), "solid", (Grade("P1200"),)), 2)
+    assert isinstance(found, Drill)
+    powder = [POWDER] if do == "sand" else []
+    assert plain(found.first) == [*powder, (do, tool, "P800"), *powder, (do, tool, "P1500")]
+    assert found.minutes == 3.0

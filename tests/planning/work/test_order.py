@@ -12,9 +12,21 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning import advise
-from prepadvisor.planning.work.plan import panel_steps
+from prepadvisor.planning.work.plan import joined_steps, panel_steps
 from prepadvisor.planning.work.tasks import TaskGroup
-from prepadvisor.records import DA_TOOLS, RANK, Advice, Job, Task, Work, is_finer
+from prepadvisor.records import (
+    DA_TOOLS,
+    RANK,
+    Advice,
+    Do,
+    Grade,
+    Job,
+    StageName,
+    Task,
+    Tool,
+    Work,
+    is_finer,
+)
 from prepadvisor.standards import House
 
 any_case = settings(max_examples=60, suppress_health_check=list(HealthCheck))
@@ -203,3 +215,49 @@ def test_a_door_is_read_in_seven_steps(advise_on: Callable[..., Advice]) -> None
     by_id = {task.id: task for task in advice.work.tasks}
     read = ["+".join(dict.fromkeys(by_id[task].do for task in step.tasks)) for step in advice.work.steps]
     assert read == ["clean", "scuff", "scuff", "powder+sand", "look", "wipe", "mask"]
+
+
+def group(
+    place: str, turn: int, tool: Tool | None, grade: str | None, *does: Do, stage: StageName = "paint"
+) -> TaskGroup:
+    """Return what is done in one go at a place, its tasks each after the one before."""
+    tasks: list[Task] = []
+    for do in does:
+        after = (tasks[-1].id,) if tasks else ()
+        tasks.append(Task(f"{place}.{do}.{turn}", stage, place, do, after=after))
+    return TaskGroup(turn, tool, Grade(grade) if grade else None, tuple(tasks))
+
+
+def test_a_step_is_what_has_one_stage_turn_grade_and_tool_coarse_first() -> None:
+    """By stage, turn, grade from coarse to fine, and tool; two panels with equal steps share one."""
+    one = [
+        group("p/E1", 5, "da-soft", "P1000", "powder", "sand"),
+        group("p/E2", 5, "da", "P1000", "sand"),
+        group("p/E3", 5, "da-soft", "P800", "sand"),
+        group("p/E4", 5, "da-soft", "P1000", "powder", "sand"),
+        group("p", 0, None, None, "clean"),
+        group("p/R1", 5, "da", "P80", "sand", stage="primer"),
+    ]
+    other = [group("q/E1", 5, "da-soft", "P1000", "powder", "sand")]
+    tasks, steps = joined_steps([panel_steps(one, 1.5), panel_steps(other, 1.5)])
+    assert [step.tasks for step in steps] == [
+        ("p/R1.sand.5",),
+        ("p.clean.0",),
+        ("p/E3.sand.5",),
+        ("p/E2.sand.5",),
+        ("p/E1.powder.5", "p/E4.powder.5", "q/E1.powder.5", "p/E1.sand.5", "p/E4.sand.5", "q/E1.sand.5"),
+    ]
+    named = [(step.id, step.n, step.stage) for step in steps]
+    assert named[:2] == [("primer.1", 1, "primer"), ("paint.2", 2, "paint")]
+    assert [task.id for task in tasks] == [name for step in steps for name in step.tasks]
+    powder = {task.id: task.minutes for task in tasks if task.do == "powder"}
+    assert powder == {"p/E1.powder.5": 1.5, "p/E4.powder.5": 0.0, "q/E1.powder.5": 1.5}
+
+
+def test_a_step_waits_for_all_that_any_of_it_must_follow() -> None:
+    """What must follow a later turn comes after it, however early its own turn is."""
+    last = group("p/E1", 9, None, None, "wipe")
+    first = group("p/E2", 1, None, None, "look")
+    bound = first._replace(tasks=tuple(task._replace(after=(last.tasks[0].id,)) for task in first.tasks))
+    _, steps = joined_steps([panel_steps([bound, last], 1.0)])
+    assert [step.tasks for step in steps] == [("p/E1.wipe.9",), ("p/E2.look.1",)]
