@@ -240,8 +240,8 @@ def test_the_json_schema_has_every_fact_and_output() -> None:
     assert schema["additionalProperties"] is False
 
 
-@pytest.mark.parametrize("count", [20_000])
-def test_twenty_thousand_rules_are_read_and_every_fault_in_them_told(count: int) -> None:
+@pytest.mark.parametrize("count", [5_000])
+def test_thousands_of_rules_are_read_and_every_fault_in_them_told(count: int) -> None:
     """A huge file neither hangs nor hides faults: here every rule replaces one that does not exist."""
     rules = [RULE | {"id": f"r{number}", "replaces": f"x{number}"} for number in range(count)]
     problems = problems_of({"rule": rules}, "house")

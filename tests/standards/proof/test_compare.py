@@ -13,7 +13,7 @@ from prepadvisor.records import words as grades
 from prepadvisor.standards import DIRECTIONS, Difference, compare
 from prepadvisor.standards.engine import OUTPUTS, Setting
 
-EXAMPLES = 60
+EXAMPLES = 40
 
 
 def pair(
