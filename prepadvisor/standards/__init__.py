@@ -62,6 +62,7 @@ if TYPE_CHECKING:
     from prepadvisor.standards.proof.space import Space as Space
     from prepadvisor.standards.proof.table import CellValue as CellValue
     from prepadvisor.standards.proof.table import Table as Table
+    from prepadvisor.standards.proof.table import TooIntricateError as TooIntricateError
     from prepadvisor.standards.proof.table import columns as columns
     from prepadvisor.standards.proof.world import World as World
 
@@ -84,7 +85,7 @@ _PARTS = {
     "proof.sane": "numbers sane",
     "proof.shop": "shop_slips",
     "proof.space": "Axes Space UNKNOWN",
-    "proof.table": "CellValue Table columns",
+    "proof.table": "CellValue Table TooIntricateError columns",
     "proof.world": "World",
 }
 """The parts of this room, and what each brings to the door."""

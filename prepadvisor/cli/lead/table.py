@@ -5,13 +5,16 @@ import csv
 import json
 import sys
 from collections.abc import Iterable
-from io import StringIO
+from io import TextIOWrapper
+from mmap import ACCESS_READ, mmap
 from pathlib import Path
+from tempfile import TemporaryFile
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
 from prepadvisor.cli.shared import house_folders
 
 if TYPE_CHECKING:
+    from prepadvisor.records import BadInputError
     from prepadvisor.standards import CellValue
     from prepadvisor.standards.engine import Box
 
@@ -30,7 +33,8 @@ examples:
   prepadvisor standards table our-standards --spots jobs/ --out spots.csv
   duckdb -c "COPY (FROM 'table.csv') TO 'table.parquet'"
 
-rules/README.md has the SQL that joins spots to the table. memory stays flat.
+rules/README.md has the SQL that joins spots to the table. memory stays flat. where rules cut numbers in very
+many ranges a table of all would never end: --where writes a part.
 exit status: 0 written, 2 a file cannot be used
 """
 
@@ -56,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for files that cannot be read, conditions that mean nothing, and a place that is none.
     """
     from prepadvisor.files import load_house, put_out, refuse_out
-    from prepadvisor.standards import Table, columns
+    from prepadvisor.standards import Table, TooIntricateError, columns
 
     house = load_house(*((*(args.house or ()), args.dir) if args.dir else house_folders(args)))
     names: tuple[str, ...]
@@ -66,16 +70,32 @@ def run(args: argparse.Namespace) -> int:
 
         names, rows = COLUMNS, spot_rows(args.spots, house)
     else:
-        table = Table(house.engine, _where(args.where, house.kinds))
+        try:
+            table = Table(house.engine, _where(args.where, house.kinds))
+        except TooIntricateError:
+            raise _too_many(args.where) from None
         names, rows = columns(), map(table.cells, table.rows())
     if args.out == "-":
         _write(sys.stdout, args.to, names, rows)
         return 0
     refuse_out(Path(args.out))
-    out = StringIO(newline="")
-    _write(out, args.to, names, rows)
-    put_out(Path(args.out), out.getvalue().encode())
+    with TemporaryFile() as spool:  # rows never stand in memory together
+        out = TextIOWrapper(spool, encoding="utf-8", newline="")
+        _write(out, args.to, names, rows)
+        out.flush()
+        with mmap(spool.fileno(), 0, access=ACCESS_READ) as whole, memoryview(whole) as content:
+            put_out(Path(args.out), content)
+        out.detach()
     return 0
+
+
+def _too_many(where: list[str]) -> "BadInputError":
+    from prepadvisor.records import BadInputError, Fault
+
+    says = "ranges of numbers in rules cut these cases so finely that their table has no end in sight"
+    some = "fewer: add another" if where else "a part at a time, by"
+    mend = f"write {some} --where, such as --where flake=fine --where zone=fade --where film_um=120"
+    return BadInputError([Fault("--where", 0, 0, says, mend)])
 
 
 def _write(out: TextIO, form: str, names: tuple[str, ...], rows: "Iterable[dict[str, CellValue]]") -> None:

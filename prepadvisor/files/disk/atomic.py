@@ -179,11 +179,16 @@ class FileSystem:
             os.close(handle)
 
 
-def write_all(system: FileSystem, handle: int, data: bytes) -> None:
+_AT_ONCE: Final = 1 << 22
+Content = bytes | memoryview
+"""What is written: bytes at hand, or a view of some that need not all be in memory."""
+
+
+def write_all(system: FileSystem, handle: int, data: Content) -> None:
     """Write all of the data, however little the system takes at a time."""
     rest = memoryview(data)
     while rest:
-        rest = rest[system.write(handle, bytes(rest)) :]
+        rest = rest[system.write(handle, bytes(rest[:_AT_ONCE])) :]
 
 
 _NAME_KEPT: Final = 100
@@ -194,7 +199,7 @@ class MaybeReplacedError(OSError):
     """Giving the new version its name failed, or bringing the folder to the disk: it may still stand."""
 
 
-def put(path: Path, data: bytes, system: FileSystem, *, keep_previous: bool = True) -> None:
+def put(path: Path, data: Content, system: FileSystem, *, keep_previous: bool = True) -> None:
     """Write a file whole.
 
     Args:
@@ -254,7 +259,7 @@ def _beside(path: Path, ending: str) -> Path:
     return path.with_name(f"{_stem(path)}{os.getpid()}-{secrets.token_hex(4)}{ending}")
 
 
-def _write_new(new: Path, path: Path, data: bytes, system: FileSystem) -> None:
+def _write_new(new: Path, path: Path, data: Content, system: FileSystem) -> None:
     kept = _status_of(path)
     handle = system.create(new, None if kept is None else kept.st_mode & 0o777)
     try:

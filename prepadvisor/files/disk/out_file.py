@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.files.disk.atomic import FileSystem, put, sweep
+from prepadvisor.files.disk.atomic import Content, FileSystem, put, sweep
 from prepadvisor.files.reading.toml_in import shown_name
 from prepadvisor.records import BadInputError, Fault
 
@@ -14,7 +14,7 @@ _KEPT_ENDINGS: Final = (".toml", ".toml~")
 """Jobs, rules and their versions before: data that only their own commands write."""
 
 
-def put_out(path: Path, data: bytes, inputs: Iterable[Path | str] = (), system: FileSystem = _REAL) -> None:
+def put_out(path: Path, data: Content, inputs: Iterable[Path | str] = (), system: FileSystem = _REAL) -> None:
     """Write a file whole over whatever is there, or leave what is there as it is.
 
     What a killed writer left half-written beside it is taken away.

@@ -8,6 +8,7 @@ from prepadvisor.cases import FACTS, NUMBER, ORDER
 from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Box, Engine, Output, Rule, Setting
 from prepadvisor.standards.proof.audited import Ranking
+from prepadvisor.standards.proof.diagram import TooIntricateError as TooIntricateError
 from prepadvisor.standards.proof.space import HIGHEST, LOWEST, UNKNOWN, Cut, Space
 from prepadvisor.standards.proof.world import World
 
@@ -31,9 +32,10 @@ class Answer(NamedTuple):
 class Answers:
     """The diagrams of all outputs over one space, with the answer of each leaf."""
 
-    def __init__(self, space: Space, rules: Iterable[Rule]) -> None:
-        """Work out the diagram of every output."""
+    def __init__(self, space: Space, rules: Iterable[Rule], within: "Masks | None" = None) -> None:
+        """Work out the diagram of every output, right inside a box, everywhere without one."""
         self.space: Final = space
+        self.within: Final = space.diagrams.full if within is None else within
         self.diagrams: Final = LeafDiagrams(space.diagrams)
         rules = list(rules)
         self._of: Final = {name: _Working(self, output, rules).whole() for name, output in OUTPUTS.items()}
@@ -133,6 +135,7 @@ class _Working:
         self._leaf = answers.diagrams.leaf
         self._output = output
         space = self._space = answers.space
+        self._within = answers.within
         if output.is_union:
             self._rules = [rule for rule in rules if output.name in rule.set]
             self._as_strong = None
@@ -150,7 +153,7 @@ class _Working:
         self._known: dict[tuple[int, int], int] = {}
 
     def whole(self) -> int:
-        return self._from(0, self._all)
+        return self._from(0, self._covers.touching(self._within, self._all))
 
     def _from(self, level: int, alive: int) -> int:
         diagrams = self._space.diagrams
@@ -164,9 +167,13 @@ class _Working:
         known = self._known.get((level, alive))
         if known is None:
             parts: dict[int, int] = {}
-            for still, values in self._covers.split(level, diagrams.full[level], alive).items():
+            inside = self._within[level]
+            for still, values in self._covers.split(level, inside, alive).items():
                 child = self._from(level + 1, still)
                 parts[child] = parts.get(child, 0) | values
+            if diagrams.full[level] & ~inside:  # nobody asks there
+                child = next(iter(parts))
+                parts[child] |= diagrams.full[level] & ~inside
             known = self._known[level, alive] = diagrams.node(level, parts)
         return known
 
@@ -199,25 +206,37 @@ def columns() -> tuple[str, ...]:
     return (*facts, *(name for output in OUTPUTS for name in (output, f"{output}_rule")))
 
 
+_NODES_MOST: Final = 200_000
+"""So intricate may the cases become before the first row is written: some hundred megabytes."""
+
+
 class Table:
     """The rows of one house, made one after another; memory does not grow with their number."""
 
     def __init__(self, engine: Engine, where: Box | None = None) -> None:
-        """Prepare the rows of all cases a card can meet, or of those in a box."""
+        """Prepare the rows of all cases a card can meet, or of those in a box.
+
+        Raises:
+            TooIntricateError: where rules cut the cases so finely that no table could be worked with.
+        """
         boxes = [*engine.boxes, *([] if where is None else [where])]
         self._space: Final = Space(boxes, [entry.when for entry in engine.impossibles])
-        self._world: Final = World(self._space, engine.rules)
-        self._answers = Answers(self._space, engine.rules)
-        self._inside = self._space.diagrams.yes
-        if where is not None:
-            self._inside = self._space.diagrams.box(self._space.masks(where))
+        diagrams = self._space.diagrams
+        inside = diagrams.full if where is None else self._space.masks(where)
+        self._world: Final = World(self._space, engine.rules, inside, _NODES_MOST)
+        self._reads: Final = {name: self._world.read(name) for name in OUTPUTS if name != _HELD}
+        if not self._world.is_whole:
+            raise TooIntricateError
+        with diagrams.at_most(_NODES_MOST):
+            self._answers = Answers(self._space, engine.rules, inside)
+        self._inside = diagrams.box(inside)
 
     def rows(self) -> Iterator[BoxRow]:
         """Yield the rows: those that nothing holds with all their answers, then the held ones."""
         both = self._space.diagrams.both
         answers = self._answers
         read: dict[OutputName, int] = {
-            name: answers.only_in(name, self._world.read(name)) for name in OUTPUTS if name != _HELD
+            name: answers.only_in(name, region) for name, region in self._reads.items()
         }
         yield from self._walk(both(self._world.living, self._inside), read)
         held = self._space.diagrams.minus(self._world.judged, self._world.living)

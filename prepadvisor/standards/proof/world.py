@@ -38,12 +38,16 @@ class World:
             seen and living have more cases than they should. `outside`, `supports` and `held` are exact.
     """
 
-    def __init__(self, space: Space, rules: Iterable[Rule]) -> None:
+    def __init__(
+        self, space: Space, rules: Iterable[Rule], within: Masks | None = None, nodes_most: int = _NODES_MOST
+    ) -> None:
         """Work out the regions.
 
         Args:
             space: the axes, cut for all of the rules, and what cannot be.
             rules: the rules in force.
+            within: a box; judged and living are worked out for its cases only.
+            nodes_most: so intricate may the judged and the living cases become each.
         """
         rules = list(rules)
         self._space: Final = space
@@ -61,6 +65,9 @@ class World:
         ]
         self._held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
         self.is_whole = True
+        self._nodes_most: Final = nodes_most
+        self._within_box: Final = diagrams.full if within is None else within
+        self._within: Final = diagrams.box(self._within_box)
         self.judged: Final = self._judged_ones()
         self.seen: Final = diagrams.either(self.met, self.judged)
         self.living: Final = self._unheld(self.judged)
@@ -74,7 +81,7 @@ class World:
             if OUTPUTS[output].is_union:
                 region = self.seen
             elif output == "machine":
-                region = self._unheld(self.met)
+                region = self._unheld(diagrams.both(self.met, self._within))
             else:
                 region = self.living
             known = self._read[output] = diagrams.both(region, diagrams.box(where))
@@ -197,17 +204,21 @@ class World:
 
     def _judged_ones(self) -> int:
         """Return the cases that are decided; where that is too intricate, all that could be."""
-        diagrams = self._space.diagrams
+        diagrams, box = self._space.diagrams, self._within_box
+        met, within = diagrams.both(self.met, self._within), self._within
         if not self._kept_off:
-            return self.met
+            return met
+        many = len(self._twins) > _TWINS_MANY and self._nodes_most == _NODES_MOST
+        hand = diagrams.both(self._reached_by_hand, within)
         try:
-            with diagrams.at_most(_NODES_MOST if len(self._twins) <= _TWINS_MANY else _NODES_OF_MANY):
-                twins = _any_of(diagrams, map(diagrams.box, self._twins))
-                by_machine = _none_of(diagrams, self.met, self._kept_off)
-                return diagrams.either(by_machine, diagrams.both(twins, self._reached_by_hand))
+            with diagrams.at_most(_NODES_OF_MANY if many else self._nodes_most):
+                here = (part for twin in self._twins if all(part := shared(twin, box)))
+                twins = _any_of(diagrams, map(diagrams.box, dict.fromkeys(here)))
+                kept_off = [part for one in self._kept_off if all(part := shared(one, box))]
+                return diagrams.either(_none_of(diagrams, met, kept_off), diagrams.both(twins, hand))
         except TooIntricateError:
             self.is_whole = False
-            return diagrams.either(self.met, self._reached_by_hand)
+            return diagrams.either(met, hand)
 
     def _unheld(self, region: int) -> int:
         """Return the cases of a region that no rule holds; where that is too intricate, more than these.
@@ -218,7 +229,7 @@ class World:
         full = diagrams.full
         plainest = sorted(self._held, key=lambda box: sum(box[level] != full[level] for level in numbers))
         try:
-            with diagrams.at_most(_NODES_MOST):
+            with diagrams.at_most(self._nodes_most):
                 for box in plainest:
                     region = diagrams.minus(region, diagrams.box(box))
         except TooIntricateError:

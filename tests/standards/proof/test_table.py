@@ -6,6 +6,7 @@ import random
 import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 import duckdb
 import pytest
@@ -13,8 +14,10 @@ import pytest
 from prepadvisor.cases import CATEGORY, NUMBER, Facts
 from prepadvisor.cli.main import main
 from prepadvisor.files import demo_jobs_dir, load_house
+from prepadvisor.records import FLAKES, Grade, OutputName
 from prepadvisor.standards import House, Table, columns
-from prepadvisor.standards.engine import OUTPUTS, Engine
+from prepadvisor.standards.engine import OUTPUTS, Engine, Interval, Rule, Setting, box_of
+from prepadvisor.standards.proof import table as in_table
 from tests.standards.random_jobs import random_case
 
 CASES = 3_000
@@ -184,6 +187,53 @@ def test_one_line_makes_parquet_of_it(tmp_path: Path, monkeypatch: pytest.Monkey
     base.execute(line)
     (rows,) = base.execute("SELECT count(*) FROM 'table.parquet'").fetchone() or (0,)
     assert rows == len(Path("table.csv").read_text("utf-8").splitlines()) - 1
+
+
+def scattered(house: House, count: int) -> Engine:
+    """Return standards with rules whose ranges of numbers are scattered over a few flakes and zones."""
+    draw = random.Random(5)
+    settings: list[dict[OutputName, Setting]] = [
+        {"finish_coarsest": Grade("P1200")}, {"hand_coarsest": Grade("P1000")}, {"risk_limit": 0.1},
+        {"machine": "never"}, {"wet_bed": "required"}, {"holds": ("Stop.",)}, {"notes": ("Look.",)},
+    ]  # fmt: skip
+    rules = []
+    for number in range(count):
+        low, long = draw.uniform(60, 300), draw.uniform(50, 2000)
+        ranges = {"film_um": Interval(low, True, low + 60, False), "length_mm": Interval(long)}
+        kept = {fact: ranges[fact] for fact in draw.sample(sorted(ranges), draw.randint(1, 2))}
+        zones = draw.choice([("fade",), ("fade", "colour")])
+        when = box_of({"flake": FLAKES[draw.randrange(6) :], "zone": zones}, kept)
+        rules.append(Rule(f"own-{number}", "Own.", when, draw.choice(settings), "ours", "house"))
+    return Engine([*house.engine.rules, *rules], house.engine.impossibles)
+
+
+def test_of_scattered_rules_a_part_is_written_that_is_the_engines(house: House) -> None:
+    """Fine flake in the fade of a roof: each case in one row at most, with holds and places kept for hand."""
+    engine, rng = scattered(house, 25), random.Random(3)
+    asked: dict[str, Any] = {
+        "flake": ("fine",),
+        "zone": ("fade",),
+        "panel": ("roof",),
+        "tone": ("light",),
+        "seen": (True,),
+    }
+    table = Table(engine, box_of(asked))
+    rows = Rows(map(table.cells, table.rows()))
+    only: dict[str, Any] = {fact: value for fact, (value,) in asked.items()}
+    cases = [random_case(rng)._replace(**only) for _ in range(300)]
+    assert sum(check(rows, engine, case) for case in cases) > 10
+    assert not any(rows.of(case._replace(zone="colour")) for case in cases)
+
+
+def test_a_table_without_an_end_in_sight_is_refused_with_the_way_out(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Before the first row, so nothing is written."""
+    monkeypatch.setattr(in_table, "_NODES_MOST", 100)
+    assert main(["standards", "table"]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "--where flake=fine" in told.err
 
 
 def test_where_leaves_only_those_cases(capsys: pytest.CaptureFixture[str]) -> None:
