@@ -111,6 +111,14 @@ class OwnDesk:
         path = self.home / PANELS_FILE
         return read_panels(path, self.today()) if path.is_file() else []
 
+    def panels_stamp(self) -> tuple[int, int]:
+        """Return what changes with the house's table: its time and size; (0, 0) without one."""
+        try:
+            stat = (self.home / PANELS_FILE).stat()
+        except (BadInputError, OSError):
+            return (0, 0)
+        return (stat.st_mtime_ns, stat.st_size)
+
     def add_panel(self, cells: Mapping[str, str]) -> list[PanelRow]:
         """Add a test panel to the house's table and return all rows. Raises BadInputError with its faults."""
         return append_panels(self._writable / PANELS_FILE, [cells], self.today(), cells.get("by", ""))

@@ -213,6 +213,19 @@ def test_keys_are_alive_while_jobs_are_read(
     play(_desk(ours), script)
 
 
+def test_a_strip_saved_meanwhile_is_in_the_fit(ours: Path, play: Play, screen_text: Text) -> None:
+    """From the fit to the strips, a row saved, and back: it counts without being asked for."""
+    _strips(ours)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await _keys("l", "t")(pilot, app)
+        assert "4 rows: 4 test panels" in screen_text(app)
+        await _keys("p", *_fill(flake=4, grade=6), "1", "s", "t")(pilot, app)
+        assert "5 rows: 5 test panels" in screen_text(app)
+
+    play(_desk(ours), script, size=(120, 40))
+
+
 def test_the_fit_names_the_jobs_that_change(ours: Path, play: Play, screen_text: Text) -> None:
     """Fifteen strips that never show: fewer coats and coarser finishes, job by job with its places."""
     rows = [f"very-fine,,{tool},{grade},0,no,AB,2026-03-01" for tool in ("da-soft", "hand-pad")

@@ -54,6 +54,7 @@ the panels that would say most about the decisions our jobs hold. G writes all o
         """Start with nothing wished for."""
         super().__init__()
         self._wish: Callable[[], None] | None = None
+        self._stamp = (0, 0)
 
     def compose_body(self) -> Iterable[Widget]:
         """Numbers and words."""
@@ -66,14 +67,16 @@ the panels that would say most about the decisions our jobs hold. G writes all o
         return "#told"
 
     def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
-        """Fit, where house or job are new, and show it."""
-        if fresh:
+        """Fit, where house, job or test panels are new, and show it."""
+        if fresh or desk.panels_stamp() != self._stamp:
             self._fit(0)
         elif desk.report is not None:
             self._show(desk.report)
 
     def _fit(self, count: int) -> None:
         self._wish = None
+        if self._desk is not None:
+            self._stamp = self._desk.panels_stamp()
         self.work(lambda desk, told: desk.fit(count, told), self._fitted, "No fit")
         self.underway("reading our jobs …")
 
