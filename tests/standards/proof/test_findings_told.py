@@ -383,6 +383,46 @@ def test_a_promise_runs_upwards_unless_it_says_falling() -> None:
     ]
 
 
+KEY = {"output": "finish_finest"}
+
+
+def key(name: str, grade: str, **when: object) -> dict[str, Any]:
+    """Write a house rule of a finest finish."""
+    return own(name, grade, **when) | {"set": {"finish_finest": grade}}
+
+
+@pytest.mark.parametrize(
+    ("rules", "told"),
+    [
+        ((key("a", "P1200"),), []),
+        ((key("a", "P1200"), key("b", "P1000", flake="solid")), []),  # it gets finer from there
+        (
+            (key("a", "P1200"), key("b", "P1000", flake="vapour")),
+            ['P1200 by "a" at flake very-fine and P1000 by "b" at flake vapour'],
+        ),
+        (
+            (key("a", "P1200", flake="<= fine"),),
+            ['P1200 by "a" at flake fine and no bound at flake very-fine'],
+        ),
+        (
+            (key("a", "P1200"), key("b", "P1000", flake="medium"), key("c", "P800", flake="fine")),
+            [
+                'P1200 by "a" at flake coarse and P1000 by "b" at flake medium',
+                'P1000 by "b" at flake medium and P800 by "c" at flake fine',
+            ],
+        ),
+        ((key("a", "P800"), key("b", "P1000", flake="vapour")), []),  # the coarser one decides all along
+    ],
+)
+def test_a_key_limit_that_gets_coarser_breaks_its_promise(
+    rules: tuple[dict[str, Any], ...], told: list[str]
+) -> None:
+    """The coarsest rule decides: one that comes in breaks it, and one that goes where none is left."""
+    found_ = promised(*rules, **KEY)
+    steps = [each.says.split(" But finish_finest is ")[1].split(", for:")[0] for each in found_]
+    assert sorted(steps) == sorted(told)
+
+
 def test_a_promise_between_two_outputs_is_told_with_both() -> None:
     """P800 may be the coarsest while P1000 is the usual grade."""
     other: dict[str, Any] = {"id": "b", "says": "x", "set": {"finish_target": "P1000"}, "source": "x"}
