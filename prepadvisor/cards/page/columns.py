@@ -134,7 +134,7 @@ class Listed(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-class Grid(NamedTuple):
+class RowGrid(NamedTuple):
     """Rows under their heads; the cell at `wide` is wrapped into what the others leave it.
 
     Dots lead the eye from a row's first box to its last.
@@ -147,7 +147,7 @@ class Grid(NamedTuple):
     wide_least: int
 
 
-Laid = str | Wrapped | Flowing | SideBySide | Grid
+Laid = str | Wrapped | Flowing | SideBySide | RowGrid
 """A part of a page of text; a string is a line as it stands."""
 
 
@@ -163,7 +163,7 @@ def laid_out(parts: Iterable[Laid], columns: int) -> Iterator[str]:
                 yield from flow(part.items, columns, first=part.first, rest=part.rest, gap=part.gap)
             case SideBySide():
                 yield from _beside(part, columns)
-            case Grid():
+            case RowGrid():
                 yield from _table(part, columns)
 
 
@@ -176,7 +176,7 @@ def _beside(part: SideBySide, columns: int) -> list[str]:
     return side_by_side(blocks, each)
 
 
-def _table(table: Grid, columns: int) -> Iterator[str]:
+def _table(table: RowGrid, columns: int) -> Iterator[str]:
     widths = [
         max([width(head), *(width(row.cells[at]) for row in table.rows)])
         for at, head in enumerate(table.heads)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.page.columns import Flowing, Grid, Laid, Listed, SideBySide, Wrapped, laid_out
+from prepadvisor.cards.page.columns import Flowing, Laid, Listed, RowGrid, SideBySide, Wrapped, laid_out
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import (
@@ -127,7 +127,7 @@ def _panel(panel: "PanelSheet") -> Iterator[Laid]:
     for ladder in panel.ladders:
         yield _ladder(ladder)
     yield ""
-    yield Grid(_HEADS, _BOX_HEADS, tuple(map(_row, panel.rows)), _NAME_AT, _NAME_LEAST)
+    yield RowGrid(_HEADS, _BOX_HEADS, tuple(map(_row, panel.rows)), _NAME_AT, _NAME_LEAST)
     if panel.legend:
         yield _flowing(panel.legend, "   ", "   ", gap=" ")
     for says in panel.notes:
