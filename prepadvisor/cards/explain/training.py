@@ -9,6 +9,7 @@ from prepadvisor.cards.page.block import Block, Extent, Stack, whole
 from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow
 from prepadvisor.cards.page.panel import panel_title
 from prepadvisor.cards.page.typeface import NORMAL, Sizes, wrap
+from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.explain.training_facts import WhyPanel, WhyRule, WhySheet
@@ -73,8 +74,25 @@ _SHORT: Final = 3
 """Grit steps that still fit half a page."""
 
 
+class _Art(NamedTuple):
+    """The drawings of one panel, each of its size.
+
+    Attributes:
+        rulers: a grade ruler with its title, each over the whole width.
+        small: scratches, and stairs of a few steps, to stand side by side.
+        beside: how many of them.
+        wide: stairs of more steps.
+    """
+
+    rulers: tuple[tuple[str, "Figure"], ...]
+    small: "tuple[Figure, ...]"
+    beside: int
+    wide: "tuple[Figure, ...]"
+
+
 def training_blocks(why: "WhySheet", sheet: "CardSheet", width_mm: float) -> list[Block]:
     """Return the blocks of the second sheet: drawings panel by panel, then every reason once."""
+    drawn = {panel: _art(one, width_mm) for panel, one in why.panels.items()}
     sizes = NORMAL
     opening = Stack(sizes, width_mm)
     opening.text("WHY: what decides on each panel", sizes.title_pt, bold=True, tag="h2")
@@ -86,45 +104,43 @@ def training_blocks(why: "WhySheet", sheet: "CardSheet", width_mm: float) -> lis
     blocks = [whole(opening, gap_mm=sizes.gap_mm)]
     for panel in sheet.panels:
         blocks.append(whole(panel_title(panel, sizes, width_mm), gap_mm=1.5, keep_next=True))
-        blocks += _panel(why.panels[panel.id], sizes, width_mm)
+        blocks += _panel(drawn[panel.id], why.panels[panel.id].governs, sizes, width_mm)
     if why.reasons:
         blocks.append(reasons_block(why.reasons, sizes, width_mm))
     return blocks
 
 
-def _panel(why: "WhyPanel", sizes: Sizes, width_mm: float) -> list[Block]:
+def _art(why: "WhyPanel", width_mm: float) -> _Art:
+    """Draw rulers and stairs, and the scratch that decides in one scale; two or three go side by side."""
+    single = [len(case.stairs) for case in why.stairs] == [1]
+    beside = 3 if len(why.scratches) == 2 and single else 2
+    each = (width_mm - (beside - 1) * _APART_MM) / beside
+    rulers = tuple((ruler.title, ruler_figure(ruler, width_mm)) for ruler in why.rulers)
+    stairs = tuple(staircase_figure(case, each) for case in why.stairs if len(case.stairs) <= _SHORT)
+    wide = tuple(staircase_figure(case, width_mm) for case in why.stairs if len(case.stairs) > _SHORT)
+    scale = min((fitting_scale(case, each, _SCRATCH_MM) for case in why.scratches), default=1.0)
+    scratches = tuple(scratch_figure(case, each, _SCRATCH_MM, scale) for case in why.scratches)
+    return _Art(rulers, (*scratches, *stairs), beside, wide)
+
+
+def _panel(art: _Art, governs: str, sizes: Sizes, width_mm: float) -> list[Block]:
     blocks = []
-    for ruler in why.rulers:
+    for title, figure in art.rulers:
         stack = Stack(sizes, width_mm)
-        stack.text(ruler.title, sizes.body_pt, bold=True, tag="h3")
-        _picture(stack, ruler_figure(ruler, width_mm))
+        stack.text(title, sizes.body_pt, bold=True, tag="h3")
+        _picture(stack, figure)
         blocks.append(whole(stack, gap_mm=2.0))
-    return blocks + _drawn(why, sizes, width_mm)
-
-
-def _drawn(why: "WhyPanel", sizes: Sizes, width_mm: float) -> list[Block]:
-    """Return the scratch that decides and the grit steps, two or three drawings side by side."""
-    beside, each = 2, (width_mm - _APART_MM) / 2
     stack = Stack(sizes, width_mm)
-    figures: list[Figure] = []
-    if why.governs:
-        stack.text(f"The scratch that decides, to scale: {why.governs}", sizes.body_pt, bold=True, tag="h3")
-        short = [len(case.stairs) for case in why.stairs] == [1]
-        beside = 3 if len(why.scratches) == 2 and short else 2
-        each = (width_mm - (beside - 1) * _APART_MM) / beside
-        scale = min((fitting_scale(case, each, _SCRATCH_MM) for case in why.scratches), default=1.0)
-        figures += [scratch_figure(case, each, _SCRATCH_MM, scale) for case in why.scratches]
-    figures += [staircase_figure(case, each) for case in why.stairs if len(case.stairs) <= _SHORT]
-    blocks = []
-    for start in range(0, len(figures), beside):
-        _side_by_side(stack, figures[start : start + beside])
+    if governs:
+        stack.text(f"The scratch that decides, to scale: {governs}", sizes.body_pt, bold=True, tag="h3")
+    for start in range(0, len(art.small), art.beside):
+        _side_by_side(stack, art.small[start : start + art.beside])
         blocks.append(whole(stack, gap_mm=2.0))
         stack = Stack(sizes, width_mm)
-    for case in why.stairs:
-        if len(case.stairs) > _SHORT:
-            _picture(stack, staircase_figure(case, width_mm))
-            blocks.append(whole(stack, gap_mm=2.0))
-            stack = Stack(sizes, width_mm)
+    for figure in art.wide:
+        _picture(stack, figure)
+        blocks.append(whole(stack, gap_mm=2.0))
+        stack = Stack(sizes, width_mm)
     return blocks
 
 
@@ -133,7 +149,7 @@ def _picture(stack: Stack, figure: "Figure") -> None:
     stack.gap(figure.height_mm)
 
 
-def _side_by_side(stack: Stack, figures: list["Figure"]) -> None:
+def _side_by_side(stack: Stack, figures: Sequence["Figure"]) -> None:
     x = 0.0
     for figure in figures:
         stack.leaves.append(PlacedFigure(x, stack.y, figure))

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards.explain.deciding import PanelVerdict, decides
+from prepadvisor.cards.explain.deciding import decides
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
@@ -17,7 +17,6 @@ from prepadvisor.records import (
     Place,
     Silence,
     Spot,
-    Tool,
     is_finer,
     is_grade,
 )
@@ -25,8 +24,9 @@ from prepadvisor.wording import answer_says, estimate_word, minutes, reason_says
 from prepadvisor.wording import names as words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
+    from prepadvisor.cards.explain.deciding import PanelVerdict
     from prepadvisor.cards.sheet.papers import Papers
     from prepadvisor.records import Grade
 
@@ -70,9 +70,17 @@ class WhySheet(NamedTuple):
 def training_of(papers: "Papers") -> WhySheet:
     """Gather what the sheet for training shows."""
     decided = {panel.id: decides(papers, panel.id) for panel in papers.advice.panels}
-    scratched = _Scratched(papers)
-    panels = {panel: _panel(papers, panel, found, scratched) for panel, found in decided.items()}
     shown = [spot for found in decided.values() for spot in found.spots]
+    modelled = _modelled(papers, decided)
+    panels = {
+        panel: WhyPanel(
+            _rulers(papers, found.spots, modelled.risks),
+            _governs(papers, found.governs),
+            modelled.scratches.get(panel, ()),
+            staircases_of(papers, panel),
+        )
+        for panel, found in decided.items()
+    }
     return WhySheet(_sure(papers), panels, _reasons(papers, shown))
 
 
@@ -83,17 +91,22 @@ def _sure(papers: "Papers") -> str:
     return f"{estimate_word(here)}{tools}"
 
 
-def _panel(papers: "Papers", panel: str, found: PanelVerdict, scratched: "_Scratched") -> WhyPanel:
+def _rulers(
+    papers: "Papers", spots: "Iterable[Spot]", risks: "Mapping[str, dict[Grade, float]]"
+) -> tuple[Ruler, ...]:
+    """Return the rulers of some spots; one that adds nothing to those before it is left out."""
     shown: list[Ruler] = []
-    for ruler in (ruler_of(papers, spot, scratched) for spot in found.spots):
+    for ruler in (ruler_of(papers, spot, risks.get(spot.id, {})) for spot in spots):
         if not any(_alike(ruler, other) for other in shown):
             shown.append(ruler)
-    spot, governs = found.governs, ""
-    if spot is not None and spot.finish is not None:
-        tool = words.TOOL[spot.finish.tool]
-        governs = f"{papers.words.where(spot.id)}, {spot.finish.chosen} with {tool}"
-    scratches = scratched.under(spot) if spot else ()
-    return WhyPanel(tuple(shown), governs, scratches, staircases_of(papers, panel))
+    return tuple(shown)
+
+
+def _governs(papers: "Papers", spot: Spot | None) -> str:
+    """Return which scratch decides, in words."""
+    if spot is None or spot.finish is None:
+        return ""
+    return f"{papers.words.where(spot.id)}, {spot.finish.chosen} with {words.TOOL[spot.finish.tool]}"
 
 
 def _alike(one: Ruler, other: Ruler) -> bool:
@@ -121,54 +134,58 @@ def _reasons(papers: "Papers", spots: "Iterable[Spot]") -> tuple[WhyRule, ...]:
     )
 
 
-class _Scratched:
-    """The line model as the job's colour and shop have it: asked for risks and scratches of its spots."""
+class _Modelled(NamedTuple):
+    """What the line model says: the risk of each grade by spot id, and scratches by panel id."""
 
-    def __init__(self, papers: "Papers") -> None:
-        self.flake = flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
-        self.model = LineModel(papers.house.constants)
-        self.set_solids = papers.house.shop.wet_bed.set_solids
+    risks: dict[str, dict["Grade", float]]
+    scratches: dict[str, tuple[Scratch, ...]]
 
-    def risks(self, spot: Spot, tool: Tool | None, shelf: tuple["Grade", ...]) -> dict["Grade", float]:
-        """Return the risk of each grade at a spot, with the coats that its estimate counts."""
-        if self.flake is None or tool is None or spot.line is None or spot.zone not in LINE_ZONES:
-            return {}
-        table = self.model.table(
-            self.flake,
-            [tool],
-            shelf,
-            zone=spot.zone,
-            coats=spot.wet_bed.coats_counted,
-            set_solids=self.set_solids,
-        )
-        return {grade: table[tool, grade].risk for grade in shelf}
 
-    def under(self, spot: Spot) -> tuple[Scratch, ...]:
-        """Return the scratch of a spot's finish bare and, where a wet bed is asked for, under its coats."""
-        if self.flake is None or spot.finish is None:
-            return ()
-        found = []
+def _modelled(papers: "Papers", decided: "Mapping[str, PanelVerdict]") -> _Modelled:
+    """Ask the line model for what is shown.
+
+    Of each spot that decides the risk of each grade of the shelf, with the coats that its estimate counts; of
+    each panel the governing scratch bare and, where a wet bed is asked for, under its coats.
+    """
+    shelf, solids = _shelf(papers), papers.house.shop.wet_bed.set_solids
+    flake = flake_numbers(papers.house.constants, papers.house.judged(papers.job.colour))
+    if flake is None:
+        return _Modelled({}, {})
+    model = LineModel(papers.house.constants)
+    risks = {}
+    for spot in (spot for found in decided.values() for spot in found.spots):
+        tool = spot.finish.tool if spot.finish else papers.places[papers.place_of_spot[spot.id]].tool
+        if tool is not None and spot.line is not None and spot.zone in LINE_ZONES:
+            coats = spot.wet_bed.coats_counted
+            table = model.table(flake, [tool], shelf, zone=spot.zone, coats=coats, set_solids=solids)
+            risks[spot.id] = {grade: table[tool, grade].risk for grade in shelf}
+    scratches: dict[str, tuple[Scratch, ...]] = {}
+    for panel, found in decided.items():
+        if found.governs is None or found.governs.finish is None:
+            continue
+        spot, finish = found.governs, found.governs.finish
         for coats in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
-            groove = self.model.groove(
-                spot.finish.tool, spot.finish.chosen, spot.zone, coats, self.set_solids
+            groove = model.groove(finish.tool, finish.chosen, spot.zone, coats, solids)
+            scratch = Scratch(
+                title=f"over {words.coats(coats)} of wet bed" if coats else "without a wet bed",
+                depth_um=groove.depth_um,
+                width_um=groove.width_um,
+                flake_um=flake.d50_um,
+                tilt_spread_deg=flake.tilt_deg,
+                left=groove.left,
             )
-            found.append(
-                Scratch(
-                    title=f"over {words.coats(coats)} of wet bed" if coats else "without a wet bed",
-                    depth_um=groove.depth_um,
-                    width_um=groove.width_um,
-                    flake_um=self.flake.d50_um,
-                    tilt_spread_deg=self.flake.tilt_deg,
-                    left=groove.left,
-                )
-            )
-        return tuple(found)
+            scratches[panel] = (*scratches.get(panel, ()), scratch)
+    return _Modelled(risks, scratches)
 
 
-def ruler_of(papers: "Papers", spot: Spot, scratched: _Scratched) -> Ruler:
-    """Return the grade ruler of a spot; its risk bars are judged with the coats that its estimate counts."""
+def _shelf(papers: "Papers") -> tuple["Grade", ...]:
+    return tuple(sorted(papers.house.shop.shelf, key=RANK.__getitem__))
+
+
+def ruler_of(papers: "Papers", spot: Spot, risks: dict["Grade", float]) -> Ruler:
+    """Return the grade ruler of a spot with the risk of each grade, where one is judged."""
     place = papers.places[papers.place_of_spot.get(spot.id, spot.id)]
-    shelf = tuple(sorted(papers.house.shop.shelf, key=RANK.__getitem__))
+    shelf = _shelf(papers)
     finish = spot.finish
     used = finish.tool if finish else place.tool
     tool = f" with {words.TOOL[used]}" if used else ""
@@ -177,7 +194,6 @@ def ruler_of(papers: "Papers", spot: Spot, scratched: _Scratched) -> Ruler:
         name += f"; the place gets {place.finish}"
     coats = spot.wet_bed.coats_counted
     over = f" over {words.coats(coats)} of wet bed" if coats else ""
-    risks = scratched.risks(spot, used, shelf)
     return Ruler(
         title=name + (f"; risk{over}" if over else ""),
         shelf=shelf,

@@ -29,6 +29,10 @@ _LAST_PRINTED = {"patch": 1, "face": 2}
 """Lines are printed first, by their numbers, then patches, the face last."""
 
 
+_BUMPERS = frozenset({"front-bumper", "rear-bumper"})
+"""Mostly of plastic, on which no gauge reads."""
+
+
 class Papers:
     """Job, advice and house side by side, gathered once: a card is worded and laid out from these alone.
 
@@ -74,24 +78,33 @@ class Papers:
         self.places = words.places
         self.place_of_spot = words.place_of_spot
         self.letter_of = words.letter_of
-        now = as_primed(job, house.shop)
-        self.job_panels: dict[str, Panel] = {panel.id: panel for panel in now.panel}
-        self.features: dict[str, Feature | Patch] = {
-            f"{panel.id}/{line.id}": line for panel in now.panel for line in panel.feature
-        }
-        self.features |= {f"{panel.id}/{patch.id}": patch for panel in now.panel for patch in panel.patch}
-        self.ungauged = {panel.id for panel in now.panel if not self._is_gauged(panel)}
         self._gather_places()
         self._gather_work()
         worked = {place.panel for place in advice.places if place.id not in self.held}
         placed = {place.panel for place in advice.places}
         self.held_panels = {*self.work.unplanned, *(placed - worked)}
         self.part_held = {place.split("/")[0] for place in self.held}
-
-    def _is_gauged(self, panel: "Panel") -> bool:
-        outline = self.house.outlines.get(panel.kind)
-        bumper = (outline.seen_as if outline else panel.kind) in {"front-bumper", "rear-bumper"}
-        return panel.surface != "primed-plastic" and (not bumper or bool(panel.film_um))
+        now = as_primed(job, house.shop)
+        self.job_panels: dict[str, Panel] = {panel.id: panel for panel in now.panel}
+        self.features: dict[str, Feature | Patch] = {
+            f"{panel.id}/{line.id}": line for panel in now.panel for line in panel.feature
+        }
+        self.features |= {f"{panel.id}/{patch.id}": patch for panel in now.panel for patch in panel.patch}
+        seen_as = {kind: outline.seen_as for kind, outline in house.outlines.items()}
+        self.ungauged = {
+            panel.id
+            for panel in now.panel
+            if panel.surface == "primed-plastic"
+            or (not panel.film_um and seen_as.get(panel.kind, panel.kind) in _BUMPERS)
+        }
+        flake, shelf = advice.job.flake, house.shop.shelf
+        self.drills = {
+            place: drills_of(
+                self.places[place], tasks, tuple(spot.zone for spot in self.spots_at[place]), flake, shelf
+            )
+            for place, tasks in self.at.items()
+            if place in self.places
+        }
 
     def _gather_places(self) -> None:
         advice = self.advice
@@ -118,14 +131,6 @@ class Papers:
             self.at.setdefault(task.place, []).append(task)
             self.tasks_of.setdefault(task.place.split("/")[0], []).append(task)
         self.steps_of = steps_by_panel(self.steps, self.tasks)
-        flake, shelf = self.advice.job.flake, self.house.shop.shelf
-        self.drills = {
-            place: drills_of(
-                self.places[place], tasks, tuple(spot.zone for spot in self.spots_at[place]), flake, shelf
-            )
-            for place, tasks in self.at.items()
-            if place in self.places
-        }
 
 
 def steps_by_panel(
