@@ -15,7 +15,7 @@ from prepadvisor.cards.explain.ask import because, short
 from prepadvisor.cards.sheet.build import card_sheet
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PlaceRow
-from prepadvisor.checkoff import EntryRefusedError, Wanted, gate, log_entries
+from prepadvisor.checkoff import EntryRefusedError, Wanted, due, gate, log_entries
 from prepadvisor.cli.gate_of import gate_of
 from prepadvisor.cli.lines_sheet import Asked, sheet_of
 from prepadvisor.planning import advise, job_differences, spot_plans
@@ -25,10 +25,11 @@ from prepadvisor.standards import House
 from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.model import gate_of as screen_gate
 from prepadvisor.tui.model.answer import answer, four_answers
+from prepadvisor.tui.model.gate_view import next_words, where_words
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import panel_answer
 from prepadvisor.tui.model.what_if import WhatIf, changes
-from prepadvisor.wording import FLAKE, Words, advice_json, mend_says, minutes
+from prepadvisor.wording import FLAKE, Words, advice_json, due_says, mend_says, minutes
 from prepadvisor.wording.gate import hold_why
 from tests.checkoff.shopfloor import Shopfloor, commands
 
@@ -212,14 +213,19 @@ class Asking:
         now, job = floor.now + dt.timedelta(minutes=5), floor.job
         shown, advice = gate_of(job, self.house, now)
         words = Words(advice)
-        first = mend_says(shown.holds[0].mend, words) if shown.holds else ""
+        following = due(shown) if shown.holds else None
+        first = due_says(following, words) if following else ""
         day = job_line(Path("job.toml"), lambda _path: job, self.house, now)
-        if day.clear != shown.clear or (first and first not in day.next):
+        if (day.clear, day.next) != (shown.clear, first):
             yield f"worked: the gate says {shown.clear}, {first}; the day {day.clear}, {day.next}"
         session = Session(OpenJob.of(job), self.house, advise, clock=lambda: now)
         screen = screen_gate(session)
         if screen is None or (screen.gate.holds, screen.gate.found) != (shown.holds, shown.found):
             yield "worked: the screens hold something else than the gate"
+        elif following and not next_words(session, screen).startswith(
+            f"NEXT, {where_words(session, following.place)}:"
+        ):
+            yield f"worked: next on the screens {next_words(session, screen)}, by the gate {first}"
         papers = Papers(job, advice, self.house, shown)
         sheet = card_sheet(papers)
         if [(each.where, each.mend) for each in sheet.found] != [
@@ -268,8 +274,9 @@ class Asking:
         )
         if own != other:
             yield f"the day says {own}, card and gate {other}"
-        if self.gate.holds and not (day.next and self.words.where(self.gate.holds[0].place) in day.next):
-            yield f"the day's next is {day.next}, the gate's {self.gate.holds[0].place}"
+        following = due(self.gate) if self.gate.holds else None
+        if day.next != (due_says(following, self.words) if following else ""):
+            yield f"the day's next is {day.next}, the gate's {following}"
 
     def _standards(self) -> Iterator[str]:
         """Each spot's answers against the standards' own decision; a house against itself."""

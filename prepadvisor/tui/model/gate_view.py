@@ -2,7 +2,7 @@
 
 from typing import Final, Literal, get_args
 
-from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, gate_now, views
+from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, due, gate_now, views
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Place, Step, Task, letters
 from prepadvisor.records.gate import Ask, Gate, GateHold
@@ -41,17 +41,12 @@ def clear_words(verdict: "GateView") -> str:
 
 
 def next_words(session: Session, verdict: "GateView") -> str:
-    """Return the next thing to do, in words."""
-    places = {each.place for each in verdict.gate.found}
-    found = [hold for hold in verdict.gate.holds if hold.place in places]
-    if found:
-        return f"NEXT, {where_words(session, found[0].place)}: {_hold_words(verdict, found[0])}"
-    for panel in verdict.panels:
-        if panel.next is not None:
-            return f"NEXT, {where_words(session, panel.next.place)}: {task_words(panel.next)}"
-    if verdict.gate.holds:
-        hold = verdict.gate.holds[0]
-        return f"NEXT, {where_words(session, hold.place)}: {_hold_words(verdict, hold)}"
+    """Return the next thing to do, as gate and day have it, in words."""
+    match due(verdict.gate):
+        case Task() as task:
+            return f"NEXT, {where_words(session, task.place)}: {task_words(task)}"
+        case GateHold() as hold:
+            return f"NEXT, {where_words(session, hold.place)}: {_hold_words(verdict, hold)}"
     told = [remark_says(each, verdict.words) for each in verdict.gate.told[:1]]
     return "; ".join(told) or f"masking may start; {_wiped(verdict)}"
 
