@@ -144,7 +144,8 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
             rows.insert(0, Row("", held, ink="stop"))
         stops = sum(row.ink == "stop" and bool(row.id) for row in rows)
         count = sum(bool(row.id) for row in rows)
-        title = f"Places {count}{f', {stops} held' if stops else ''}{', + wet bed' if has_bed else ''}"
+        bed = ", + wet bed" if has_room else ", + bed"
+        title = f"Places {count}{f', {stops} held' if stops else ''}{bed if has_bed else ''}"
         self._listed = (advice, before, has_room), (title, tuple(rows))
         return self._listed[1]
 

@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
+from prepadvisor.records import letters
 from prepadvisor.tui.dialogs.choose import Find, Findable
 from prepadvisor.tui.model import FLAKE_HELP, Field, Session, colour_sheet, panel_answer, with_colour
 from prepadvisor.tui.screens.asking import ask_field
@@ -80,7 +81,14 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         self.query_one("#facts", Sheet).show(
             [Row(field.id, field.says, label=field.label) for field in self._fields.values()]
         )
-        self.query_one("#meaning", Reading).show(_meaning(session))
+        self.query_one("#meaning", Reading).show(_meaning(session, self._few_lines))
+
+    @property
+    def _few_lines(self) -> int:
+        """The lines there are for what the colour asks; 0 where there is a pane for it."""
+        if not self.has_class("-narrow"):
+            return 0
+        return 1 if self.has_class("-low") else 2
 
     def first_focus(self) -> str:
         """Start on the flakes."""
@@ -145,7 +153,19 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         self.edit(f"{label}", lambda job: colour_sheet.changed(job, field_id, answer))
 
 
-def _meaning(session: Session) -> list[Line]:
+def _meaning(session: Session, lines: int = 0) -> list[Line]:
+    """Return what the colour asks of each panel; in so few lines by the panels' letters, the rest counted."""
     if session.advice is None:
         return [Line("No panel yet: go on with N.", "warn")]
-    return [Line(f"{panel_name(panel.id)}: {panel_answer(panel)}", "bold") for panel in session.advice.panels]
+    panels = session.advice.panels
+    if not lines:
+        return [Line(f"{panel_name(panel.id)}: {panel_answer(panel)}", "bold") for panel in panels]
+    shown = lines if len(panels) <= lines else max(lines - 1, 1)
+    said = [
+        Line(f" {letters(at)}: {panel_answer(panel)}", "bold", keep=True)
+        for at, panel in enumerate(panels[:shown])
+    ]
+    left = len(panels) - shown
+    if left and lines == 1:
+        return [Line(f"{said[0].text}; and {left} more: F5", "bold", keep=True)]
+    return [*said, Line(f" and {left} more: F5", "bold", keep=True)] if left else said
