@@ -209,8 +209,10 @@ def _over(entries: Sequence[BoothEntry], words: Words) -> str:
     for entry in entries:
         by_stretch.setdefault(_stretch(entry, words), []).append(_name(entry, words))
     whole = stretches(by_stretch.pop("", []))
-    groups = [*whole, *(f"{listed(stretches(names))}{to}" for to, names in by_stretch.items())]
-    return ", ".join(groups) if any(len(names) > 1 for names in by_stretch.values()) else listed(groups)
+    parts = [f"{listed(stretches(names))}{to}" for to, names in by_stretch.items()]
+    if all(len(names) == 1 for names in by_stretch.values()):
+        return listed([*whole, *parts])
+    return "; ".join([listed(whole), *parts] if whole else parts)  # a stretch is that of its own group alone
 
 
 def _stretch(entry: BoothEntry, words: Words) -> str:

@@ -110,3 +110,26 @@ def test_a_primer_that_is_on_hold_is_not_told_to_be_sprayed(carded: Carded) -> N
     card = carded(TWO[: TWO.index('[[panel]]\nid = "wing"')].replace('surface = "aged-clear"', bare, 1))
     assert [step.says for step in card.booth] == ["NOT BEFORE all that blocks this job is cleared"]
     assert "ORDER" not in write_text(card)
+
+
+def test_a_stretch_is_of_its_own_panels_alone(carded: Carded) -> None:
+    """Two blends with one stretch beside a panel that is painted whole: the whole one stands apart."""
+    head, door, rest = TWO.partition('[[panel]]\nid = "door"')
+    blend = door + rest[: rest.index("[[panel]]")]
+    card = carded(f"{head}{blend}{blend.replace('door', 'gate', 1)}{rest[rest.index('[[panel]]') :]}")
+    colour = next(step.says for step in card.booth if step.says.startswith("colour"))
+    assert colour == "colour over C and D; A and B 0 to 5-7/8 in until it hides; flash"
+
+
+def test_each_line_across_a_patch_says_so_itself(carded: Carded) -> None:
+    """Two of them cross it: at the foot of the card nobody knew which."""
+    lines = "".join(
+        f'[[panel.feature]]\nid = "L{n}"\nkind = "body-line"\nreach = "machine"\n'
+        f"path = [[0.0, 0.{n}], [1.0, 0.{n}]]\n"
+        for n in (4, 5, 9)
+    )
+    patch = '[[panel.patch]]\nid = "R1"\nsurface = "primer-surfacer"\nat = [0.5, 0.5]\nsize_mm = [200, 200]\n'
+    card = carded(TWO[: TWO.index('[[panel]]\nid = "wing"')] + patch + lines)
+    across = {row.number: any("crosses A4" in note for note in row.notes) for row in card.panels[0].rows}
+    assert [across[number] for number in ("A1", "A2", "A3")] == [True, True, False]
+    assert not [note for note in card.notes if "crosses" in note]

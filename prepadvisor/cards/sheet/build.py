@@ -226,8 +226,11 @@ def _borderline(papers: "Papers") -> list[ToDecide]:
 
 
 def _notes(papers: "Papers") -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
-    """Return notes for the whole card, each said once, and those of single lines and patches by place id."""
-    holders: dict[str, list[Place]] = {}
+    """Return notes for the whole card, each said once, and those of lines and patches by place id.
+
+    What a rule says of several places stands once for the card; what is so of a place alone stands there.
+    """
+    holders: dict[tuple[str, bool], list[Place]] = {}
     for place in papers.advice.places:
         if place.id not in papers.at:
             continue
@@ -235,14 +238,17 @@ def _notes(papers: "Papers") -> tuple[tuple[str, ...], dict[str, tuple[str, ...]
             if not (
                 isinstance(note, RingOf) or (isinstance(note, RuleNote) and note.rule in SAID_BY_THE_CARD)
             ):
-                holders.setdefault(note_says(note, papers.words), []).append(place)
+                holders.setdefault((note_says(note, papers.words), isinstance(note, RuleNote)), []).append(
+                    place
+                )
     shared: list[str] = []
     own: dict[str, tuple[str, ...]] = {}
-    for says, places in holders.items():
-        if len(places) > 1 or places[0].kind == "face":
+    for (says, of_rule), places in holders.items():
+        if of_rule and (len(places) > 1 or places[0].kind == "face"):
             shared.append(says)
-        else:
-            own[places[0].id] = (*own.get(places[0].id, ()), says)
+            continue
+        for place in places:
+            own[place.id] = (*own.get(place.id, ()), says)
     return tuple(shared), own
 
 
