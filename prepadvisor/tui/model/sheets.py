@@ -81,14 +81,23 @@ ROLE = {"repair": "repair", "blend": "blend", "clear-only": "clear only"}
 SPECIAL = {"none": "nothing special"} | dict(words.SPECIAL)
 
 
-def panel_fields(panel: Panel, units: Units) -> list[Field]:
-    """Return the fields of a panel, those a painter needs first on top."""
+def panel_fields(panel: Panel, units: Units, seen_as: str = "") -> list[Field]:
+    """Return the fields of a panel, those a painter needs first on top.
+
+    `seen_as` is the shipped outline by which its sides are called, its own kind where none is given.
+    """
     blend = panel.role != "clear-only"
     gloss = "gloss" if panel.surface in {"aged-clear", "cured-clear"} else "not sanded yet"
     fields = [choice("role", "Role", panel.role, ROLE)]
     if blend:
         fields += [
-            Field("colour_from", "Colour from", _sources(panel), "sources", ask="Colour comes in from"),
+            Field(
+                "colour_from",
+                "Colour from",
+                _sources(panel, seen_as or panel.kind),
+                "sources",
+                ask="Colour comes in from",
+            ),
             _mm("colour_mm", "Full colour", panel.colour_mm, units, "all of it"),
             _mm("fade_mm", "Fade-out", panel.fade_mm, units, "none"),
         ]
@@ -177,5 +186,7 @@ def _mm(ident: str, label: str, value: float | None, units: Units, blank: str) -
     return Field(ident, label, says, "number", now, step=10.0, ask=f"{label} in mm")
 
 
-def _sources(panel: Panel) -> str:
-    return ", ".join(panel.colour_from) or ("not stated" if panel.role == "blend" else "all over")
+def _sources(panel: Panel, seen_as: str) -> str:
+    return ", ".join(words.side(seen_as, name) for name in panel.colour_from) or (
+        "not stated" if panel.role == "blend" else "all over"
+    )

@@ -32,6 +32,7 @@ from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
 from prepadvisor.wording import Units, panel_name
+from prepadvisor.wording import side as side_name
 
 ACTS = (
     Act("A", "Add panel", "add", "Add a panel from an outline"),
@@ -106,7 +107,8 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         panel, facts = session.panel, self.query_one("#facts", Sheet)
         units = Units(session.job.job.units == "imperial")
         entitle(facts, panel_name(panel.id) if panel else "Facts")
-        self._fields = {field.id: field for field in panel_sheet.panel_fields(panel, units)} if panel else {}
+        fields = panel_sheet.panel_fields(panel, units, self._seen_as(panel.kind)) if panel else []
+        self._fields = {field.id: field for field in fields}
         facts.show([Row(field.id, field.says, label=field.label) for field in self._fields.values()])
         drawing = self.query_one(PanelDrawing)
         entitle(drawing, _border_title(panel, self._border, units))
@@ -192,7 +194,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         choices = [
             Choice(
                 name,
-                f"{'[x]' if name in panel.colour_from else '[ ]'} {name}{' edge' if name in SIDES else ''}",
+                f"{'[x]' if name in panel.colour_from else '[ ]'} {self._source_words(panel.kind, name)}",
             )
             for name in panel_sheet.source_names(panel)
         ]
@@ -219,7 +221,7 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         if role != "blend":
             self._add(kind, role, "")
             return
-        sides = [Choice(side, f"{side} edge") for side in SIDES]
+        sides = [Choice(side, self._source_words(kind, side)) for side in SIDES]
         ask_choice(
             self, "From which side does the colour come in?", sides, lambda side: self._add(kind, role, side)
         )
@@ -239,6 +241,14 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
     def _select_added(self) -> None:
         if self._session is not None:
             self._session.select(self._added)
+
+    def _seen_as(self, kind: str) -> str:
+        """Return the shipped outline by which the sides of a panel are called."""
+        outline = self._session.house.outlines.get(kind) if self._session else None
+        return outline.seen_as if outline else kind
+
+    def _source_words(self, kind: str, name: str) -> str:
+        return f"{side_name(self._seen_as(kind), name)} edge" if name in SIDES else name
 
     def _source_answered(self, source: str) -> None:
         self._put(f"colour from {source}", lambda panel: panel_sheet.toggled_source(panel, source))

@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import OpenJob, Session, set_borders
-from prepadvisor.tui.widgets import PanelDrawing
+from prepadvisor.tui.widgets import PanelDrawing, Rows
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -123,3 +123,17 @@ def test_painting_only_what_changed_shows_what_painting_all_would(demo: Desk, pl
             assert painted == _strips(app), key
 
     play(demo, script, view="panels", size=(120, 40))
+
+
+def test_the_sides_of_a_tailgate_are_the_cars(desk: Desk, play: Play) -> None:
+    """What a job file calls the front of a tailgate is its left edge: so it is asked and told."""
+    desk.new("1")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("a", "7", "2")
+        assert [row.text for row in app.screen.query_one(Rows).rows][:2] == ["left edge", "right edge"]
+        await pilot.press("1")
+        facts = {row.label: row.text for row in app.screen.query_one("#facts", Rows).rows}
+        assert facts["Colour from"] == "left"
+
+    play(desk, script, view="panels")
