@@ -102,7 +102,11 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     where = bench.place.id
     over = work.ledger.over
     spent = over is not None and over.number not in work.accepted
-    mender = Mender(bench, replay, work.ledger if spent or over is None else None, around.flake)
+    fine = over is not None and isinstance(
+        out_of_limits([over], bench.chain, bench.ground).get(over.number), g.CutTooFine
+    )
+    film = work.ledger if spent or over is None else None
+    mender = Mender(bench, replay, film, around.flake, too_fine=fine)
     facts: dict[str, g.HoldFact] = {}
     holds: list[g.GateHold] = []
     found: list[g.GateHold] = []

@@ -25,10 +25,14 @@ class Mender:
         replay: its work as the log leaves it.
         ledger: its film, None where the lead has accepted what came off.
         flake: the flake as judged.
+        too_fine: whether the pass that took too much film is too fine as well, which nobody may accept.
     """
 
-    def __init__(self, bench: Bench, replay: "Replay", ledger: Ledger | None, flake: Flake) -> None:
+    def __init__(
+        self, bench: Bench, replay: "Replay", ledger: Ledger | None, flake: Flake, *, too_fine: bool = False
+    ) -> None:
         """Keep what mends depend on."""
+        self._too_fine = too_fine
         self.bench = bench
         self.replay = replay
         self.ledger = ledger
@@ -40,7 +44,7 @@ class Mender:
 
     def of_film(self, fact: g.FilmSpent) -> g.LeadDecides:
         """Return what is left where the film is spent."""
-        return g.LeadDecides(may_accept=self._may_accept(fact.said.check.grade))
+        return g.LeadDecides(may_accept=not self._too_fine and self._may_accept(fact.said.check.grade))
 
     def _of_task(self, task: Task, fact: g.HoldFact) -> g.MendFact:
         match fact:
@@ -130,7 +134,8 @@ class Mender:
                 spent, over = True, each.grade
         if not spent:
             return None
-        return g.FilmShort(tuple(asks), film.off_um, film.off_max_um or 0.0, self._may_accept(over))
+        follow = not self._too_fine and self._may_accept(over)
+        return g.FilmShort(tuple(asks), film.off_um, film.off_max_um or 0.0, follow)
 
     def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:
         """Return a task and what must follow it at its place, what it must follow and lacks first."""

@@ -225,3 +225,17 @@ def test_the_lead_is_asked_before_the_first_pass_that_goes_over_and_only_if_it_i
         floor.put(E2, "guide-coated").put(E2, "sanded", tool="da-soft", grade="P1000")
         floor.put(E2, "inspected", result="clear")
     raise AssertionError
+
+
+def test_a_pass_that_is_too_fine_is_nobodys_to_accept_for_its_film_either(floor: Shopfloor) -> None:
+    """P3000 as the pass that goes over: it does not key, so the place is planned anew."""
+    recut(floor, 5)
+    floor.put(E2, "guide-coated").put(E2, "sanded", tool="da-soft", grade="P3000")
+    spent = next(hold for hold in floor.gate().gate.holds if hold.fact.kind == "film-spent")
+    assert isinstance(spent.fact, FilmSpent)
+    assert spent.fact.said.check.grade == "P3000"
+    assert spent.mend == LeadDecides(may_accept=False)
+    fine = next(hold.mend for hold in floor.gate().gate.holds if hold.fact.kind == "cut-too-fine")
+    assert isinstance(fine, LeadDecides)
+    assert fine.film is not None
+    assert (fine.may_accept, fine.film.may_follow) == (False, False)
