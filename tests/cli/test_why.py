@@ -1,11 +1,13 @@
 """`prepadvisor why`: where every number at a place comes from."""
 
 import json
+from pathlib import Path
 
 import pytest
 
 from prepadvisor.cli.main import main
 from prepadvisor.files import demo_jobs_dir
+from tests.cards.test_card_says_which import TWO
 
 JOB = str(demo_jobs_dir() / "very-fine-door-and-wing.toml")
 
@@ -108,3 +110,15 @@ def test_a_median_past_its_sieve_bound_prints_the_bound_and_what_it_would_change
     said = " ".join(capsys.readouterr().out.split())
     assert "lets it be 9.6 at most" in said
     assert "instead of" in said
+
+
+def test_a_grade_finer_than_the_deciding_part_is_explained(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The card says P1000 where the fade alone would do with P800; the ten lines say why."""
+    path = tmp_path / "1.toml"
+    path.write_text(TWO.replace("[70]", "[120]"), "utf-8")
+    assert main(["why", str(path), "A"]) == 0
+    told = capsys.readouterr().out
+    assert "grade P800" in told
+    assert "it gets P1000" in told

@@ -41,7 +41,7 @@ def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
     says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
     says += _held(papers, {spot.id for spot in spots})
     if spot is not None:
-        says += _grade(spot, by_hand=place.id in papers.hand_only)
+        says += _grade(spot, place, by_hand=place.id in papers.hand_only)
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
         says += _rule(spot, "powder", ("guide_coat",)) if _powdered(papers, place, spot) else []
@@ -59,7 +59,7 @@ def short_panel(papers: Papers, panel: PanelAdvice) -> list[str]:
     spot = governing_spot(papers, panel.id)
     if spot is not None and (place := papers.place_of_spot.get(spot.id)):
         says.append(f"{papers.words.where(spot.id)} decides")
-        says += _grade(spot, by_hand=papers.places[place].id in papers.hand_only)
+        says += _grade(spot, papers.places[place], by_hand=place in papers.hand_only)
         says += _risk(spot)
         says += _rule(spot, "wet bed", ("wet_bed",)) if spot.wet_bed.need != "no" else []
     says.append(f"takes {minutes(panel.minutes)}")
@@ -92,7 +92,7 @@ def _held(papers: Papers, spots: set[str]) -> list[str]:
     return list(found)[:2]
 
 
-def _grade(spot: Spot, *, by_hand: bool) -> list[str]:
+def _grade(spot: Spot, place: Place, *, by_hand: bool) -> list[str]:
     if spot.finish is None:
         return []
     finish = spot.finish
@@ -103,6 +103,8 @@ def _grade(spot: Spot, *, by_hand: bool) -> list[str]:
         else f"only {finish.chosen}"
     )
     said = _rule(spot, f"grade {finish.chosen} (may be {reach})", (limit,), always=True)
+    if place.finish and place.finish != finish.chosen:
+        said.append(f"it gets {place.finish}: what is sanded in one go has the finest grade of its parts")
     if spot.hand_coarsest and not by_hand:
         said += _rule(spot, f"by hand first {spot.hand_coarsest} or finer", ("hand_coarsest",))
     return said
