@@ -271,15 +271,28 @@ class BenchApp(CarefulApp):
         await self.action_go(event.view)
 
     async def action_go(self, view: str) -> None:
-        """Go to a view; what was changed is saved on the way."""
+        """Go to a view; what was changed is saved on the way, once the view is painted."""
         if self.desk.session is None and view in HOUSE_VIEWS:
             self.desk.scratch()
-        if self.desk.session is None and view != "opening":
+        session = self.desk.session
+        if session is None and view != "opening":
             return
-        told = self.desk.leave_view(view)
+        told = self.desk.leave_view(view) if view == "opening" else ""
         await self.switch_screen(view)
         self.editing.serve()
         self.say(told, refused=True)
+        if session is not None and view != "opening":
+            self.call_after_refresh(self._save_on_the_way, session, view)
+
+    def _save_on_the_way(self, session: Session, view: str) -> None:
+        if self.desk.session is not session:
+            return
+        changed = session.is_dirty
+        told = self.desk.leave_view(view)
+        if changed:
+            self.editing.serve()
+        if told:
+            self.say(told, refused=True)
 
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""

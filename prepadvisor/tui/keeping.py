@@ -34,7 +34,7 @@ from prepadvisor.files import (
     values_of_job,
 )
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import BadInputError, Check, Job, Problem
+from prepadvisor.records import BadInputError, Check, Job, Panel, Problem
 from prepadvisor.tui.model import OpenJob, RefusedError, bare
 
 if TYPE_CHECKING:
@@ -202,7 +202,25 @@ def journal_text(job: OpenJob) -> str:
         for name, entries in (("check", job.check), ("outcome", job.outcome))
         if entries
     }
-    return tomli_w.dumps({**values_of_job(job), **log})
+    head = tomli_w.dumps(values_of_job(job.model_copy(update={"panel": ()})))
+    return "\n".join([head, *(_panel_text(panel) for panel in job.panel), tomli_w.dumps(log)])
+
+
+_panel_texts: dict[int, tuple[Panel, str]] = {}
+"""The text of panels lately kept, each known by the panel itself: a change of one writes one."""
+
+_PANEL_TEXTS_MOST = 400
+
+
+def _panel_text(panel: Panel) -> str:
+    known = _panel_texts.pop(id(panel), None)
+    if known is None or known[0] is not panel:
+        alone = OpenJob.new("-").model_copy(update={"panel": (panel,)})
+        known = panel, tomli_w.dumps({"panel": values_of_job(alone)["panel"]})
+    _panel_texts[id(panel)] = known
+    while len(_panel_texts) > _PANEL_TEXTS_MOST:
+        del _panel_texts[next(iter(_panel_texts))]
+    return known[1]
 
 
 def kept_words(left: Recovery) -> OpenJob:

@@ -4,6 +4,10 @@ What a key costs is measured in a real pseudo terminal on a demo job, from the w
 byte it changed, in every view, against a bare Textual app whose key repaints 34 lines: by the clock, and in
 time of the processor over all threads, which other work of the machine touches less (Linux only). Handler
 time is that of one changed job of 40 spots: judged, advised on, and given to the widgets.
+
+A start is timed in the same terminal with compiled files, from the start of the process: to the head of the
+job, which is written ahead of all else, and to the last byte before three seconds without any. A shorter
+quiet would take the head alone for the screen. It is held against the last byte of a bare app of one widget.
 """
 
 import asyncio
@@ -36,6 +40,9 @@ from prepadvisor.tui.starts import Recent, remember
 
 _QUIET_SECONDS = 0.12
 _ROUNDS = 30
+_START_QUIET_SECONDS = 3.0
+_LEAST_HEAD = 200
+"""Bytes of a write that paints something; the shorter ones ask the terminal what it can do."""
 
 _BARE = """
 from textual.app import App
@@ -60,6 +67,20 @@ class Bare(App):
 Bare().run()
 """
 """An app of WIDGETS widgets of which a key changes CHANGED."""
+
+
+_ALONE = """
+from textual.app import App
+from textual.widgets import Static
+
+class Alone(App):
+    ENABLE_COMMAND_PALETTE = False
+
+    def compose(self):
+        yield Static("one widget")
+
+Alone().run()
+"""
 
 
 def forty_spots(house: House) -> OpenJob:
@@ -128,11 +149,85 @@ def key_cost(
         used.append(processor_seconds(child) - before)
         if last is not None:
             times.append(last - start)
+    _leave(child, terminal)
+    return Cost(median(times) if times else 0.0, median(used))
+
+
+class Start(NamedTuple):
+    """The least seconds of some starts: to the head, to the last byte, and of the processor's time."""
+
+    head: float
+    whole: float
+    processor: float
+
+
+def starts(commands: dict[str, list[str]], settings: dict[str, str], rounds: int = 7) -> dict[str, Start]:
+    """Return what starting each of some commands costs; the first round compiles and is not counted."""
+    found: dict[str, list[Start]] = {name: [] for name in commands}
+    with tempfile.TemporaryDirectory() as bytecode:
+        environment = {**os.environ, **settings, "PYTHONPYCACHEPREFIX": bytecode}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
+        for turn in range(rounds + 1):
+            for name, command in commands.items():
+                start = time.perf_counter()
+                child, terminal = pty.fork()
+                if child == 0:
+                    os.execvpe(command[0], command, environment)  # noqa: S606 - our own commands
+                fcntl.ioctl(terminal, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
+                head = last = None
+                while select.select([terminal], [], [], _START_QUIET_SECONDS if last else 20.0)[0]:
+                    read = os.read(terminal, 65536)
+                    last = time.perf_counter()
+                    head = last if head is None and len(read) > _LEAST_HEAD else head
+                used = processor_seconds(child)
+                if turn and head and last:
+                    found[name].append(Start(head - start, last - start, used))
+                _leave(child, terminal)
+    return {name: Start(*map(min, zip(*some, strict=True))) for name, some in found.items()}
+
+
+def idle_seconds(command: list[str], settings: dict[str, str]) -> tuple[float, int]:
+    """Return the processor's time for each second in which nobody does anything, and the bytes written."""
+    child, terminal = pty.fork()
+    if child == 0:
+        os.execvpe(command[0], command, os.environ | settings)  # noqa: S606 - our own commands
+    fcntl.ioctl(terminal, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
+    _answer(terminal, patience=10.0, quiet=_START_QUIET_SECONDS)
+    before, seconds, read = processor_seconds(child), 8.0, 0
+    end = time.perf_counter() + seconds
+    while (left := end - time.perf_counter()) > 0:
+        if select.select([terminal], [], [], left)[0]:
+            read += len(os.read(terminal, 65536))
+    used = processor_seconds(child) - before
+    _leave(child, terminal)
+    return used / seconds, read
+
+
+def menu_seconds(command: list[str], settings: dict[str, str]) -> tuple[float, float]:
+    """Return the least and the median seconds from Esc to the first byte of the menu."""
+    child, terminal = pty.fork()
+    if child == 0:
+        os.execvpe(command[0], command, os.environ | settings)  # noqa: S606 - our own commands
+    fcntl.ioctl(terminal, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
+    _answer(terminal, patience=10.0, quiet=_START_QUIET_SECONDS)
+    times = []
+    for _ in range(_ROUNDS):
+        start = time.perf_counter()
+        os.write(terminal, b"\x1b")
+        if select.select([terminal], [], [], 3.0)[0]:
+            times.append(time.perf_counter() - start)
+        _answer(terminal, patience=1.0, quiet=0.3)
+        os.write(terminal, b"\x1b")
+        _answer(terminal, patience=1.0, quiet=0.3)
+    _leave(child, terminal)
+    return min(times), median(times)
+
+
+def _leave(child: int, terminal: int) -> None:
     os.write(terminal, b"\x11")
     time.sleep(0.3)
     os.close(terminal)
     os.waitpid(child, 0)
-    return Cost(median(times) if times else 0.0, median(used))
 
 
 def _answer(terminal: int, patience: float, quiet: float) -> float | None:
@@ -193,6 +288,21 @@ def main() -> None:
         print(f"a bare app of 34 lines: {theirs.clock * 1000:.1f} ms, CPU {theirs.processor * 1000:.1f} ms")
         shown = Path(folder) / "demo.toml"
         shutil.copy(demo_jobs_dir() / "very-fine-door-and-wing.toml", shown)
+        alone = Path(folder) / "alone.py"
+        alone.write_text(_ALONE, encoding="utf-8")
+        opened = [sys.executable, "-m", "prepadvisor", "bench", str(shown)]
+        begun = starts({"bare": [sys.executable, str(alone)], "ours": opened}, state)
+        whole, used = (begun["bare"].whole, begun["bare"].processor)
+        print(
+            f"head painted {begun['ours'].head / whole:.2f} × a bare app (goal 1.4), all "
+            f"{begun['ours'].whole / whole:.2f} × (goal 2.0), CPU {begun['ours'].processor / used:.2f} ×"
+        )
+        idle, written = idle_seconds(opened, state)
+        print(f"idle: {idle * 1000:.2f} ms of CPU a second, {written} bytes (goal none)")
+        least, usual = menu_seconds(opened, state)
+        print(
+            f"menu's first byte after Esc: {least * 1000:.0f} ms at least, {usual * 1000:.0f} median (goal 25)"
+        )
         for view, first, keys in VIEWS:
             remember(Recent(str(shown.resolve()), "demo", view))
             command = [sys.executable, "-m", "prepadvisor", "bench", str(shown)]

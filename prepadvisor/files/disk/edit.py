@@ -5,6 +5,7 @@ Panels, patches and lines are told apart by their ids, so that a comment stays w
 never touched.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
@@ -109,21 +110,51 @@ def with_changes(raw: bytes, old: dict[str, Any], new: dict[str, Any]) -> bytes:
     return bom + _edited(raw.removeprefix(bom).decode(), old, new).encode()
 
 
+_PARTED_FROM: Final = 8
+"""From so many panels on a change of some is made in their part of the text alone: parsing takes long."""
+
+
 def _edited(text: str, old: dict[str, Any], new: dict[str, Any]) -> str:
-    import tomlkit  # only who edits a file pays for loading it
-    from tomlkit.exceptions import TOMLKitError
+    from tomlkit.exceptions import TOMLKitError  # only who edits a file pays for loading it
 
     meant = tomli.loads(text)
     _apply(meant, old, new)
-    try:
-        document = tomlkit.parse(text)
-        _apply(document, old, new)
-        kept = tomlkit.dumps(document)
-        if tomli.loads(kept) == meant:
-            return kept
-    except (TOMLKitError, tomli.TOMLDecodeError, KeyError, ValueError, IndexError, TypeError, AttributeError):
-        pass  # an unusual layout: its content counts more than its comments
-    return tomli_w.dumps(meant)
+    faults = (
+        TOMLKitError, tomli.TOMLDecodeError, KeyError, ValueError, IndexError, TypeError, AttributeError,
+    )  # fmt: skip
+    for way in (_applied_by_panel, _applied):
+        try:
+            kept = way(text, old, new)
+            if kept is not None and tomli.loads(kept) == meant:
+                return kept
+        except faults:
+            continue
+    return tomli_w.dumps(meant)  # an unusual layout: its content counts more than its comments
+
+
+def _applied(text: str, old: dict[str, Any], new: dict[str, Any]) -> str:
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    _apply(document, old, new)
+    return tomlkit.dumps(document)
+
+
+def _applied_by_panel(text: str, old: dict[str, Any], new: dict[str, Any]) -> str | None:
+    """Change the text of panels that differ, each by itself; None where more differs, or panels are few."""
+    ids = [panel["id"] for panel in old.get("panel", ())]
+    before, after = ({key: value for key, value in one.items() if key != "panel"} for one in (old, new))
+    if len(ids) < _PARTED_FROM or before != after or ids != [panel["id"] for panel in new.get("panel", ())]:
+        return None
+    parts = re.split(r"(?m)^(?=\[\[panel\]\])", text)
+    here = [panel["id"] for panel in tomli.loads(text)["panel"]]
+    if len(parts) != len(here) + 1:
+        return None
+    for was, now in zip(old["panel"], new["panel"], strict=True):
+        if was != now:
+            at = here.index(was["id"]) + 1
+            parts[at] = _applied(parts[at], {"panel": [was]}, {"panel": [now]})
+    return "".join(parts)
 
 
 def _plain(value: Any) -> Any:

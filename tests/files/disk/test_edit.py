@@ -105,3 +105,18 @@ def test_a_new_job_gets_a_text_that_reads_back() -> None:
     """Without start values."""
     job = _job(DEMO_JOBS[0].read_text(encoding="utf-8"))
     assert values_of_job(_job(new_text(job))) == values_of_job(job)
+
+
+def test_many_panels_are_edited_as_few_are(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each in its own part of the text, byte for byte as if all of it were parsed, and no other touched."""
+    job = _job(DEMO_JOBS[0].read_text(encoding="utf-8"))
+    many = job.model_copy(
+        update={"panel": tuple(job.panel[0].model_copy(update={"id": f"p{at}"}) for at in range(9))}
+    )
+    text = new_text(many).replace("[[panel]]", "# ahead\n[[panel]]  # here") + "\n# the end\n"
+    after = _with(_with(many, 3, length_mm=1234.5, feature=()), 8, colour_mm=33.0)
+    in_parts = edited(text, many, after)
+    monkeypatch.setattr("prepadvisor.files.disk.edit._PARTED_FROM", 99)
+    assert in_parts == edited(text, many, after)
+    assert tomli.loads(in_parts) == values_of_job(after)
+    assert in_parts.count("# ahead\n[[panel]]  # here") == 9
