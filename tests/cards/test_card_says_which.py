@@ -133,3 +133,13 @@ def test_each_line_across_a_patch_says_so_itself(carded: Carded) -> None:
     across = {row.number: any("crosses A4" in note for note in row.notes) for row in card.panels[0].rows}
     assert [across[number] for number in ("A1", "A2", "A3")] == [True, True, False]
     assert not [note for note in card.notes if "crosses" in note]
+
+
+def test_trim_of_a_place_on_hold_is_not_left_out(carded: Carded) -> None:
+    """Lamp and grille openings of a bumper, hand only, hold here: as the card stands their trim stays on."""
+    text = TWO.replace('flake = "medium"', 'flake = "vapour"')
+    bumper = text[text.index('[[panel]]\nid = "bumper"') :].replace("aged-clear", "primed-plastic")
+    card = carded(text[: text.index("[[panel]]")] + bumper)
+    assert [hold for hold in card.holds if "grille opening" in hold.where]
+    trim = next(tick.says for tick in card.before_sanding if tick.says.startswith("trim off"))
+    assert trim == "trim off (A7-A9 stay on)"

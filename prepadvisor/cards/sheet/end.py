@@ -75,7 +75,7 @@ def _gauge(papers: "Papers") -> str:
 
 
 def _trim(papers: "Papers") -> str:
-    worked = {task.place for task in papers.work.tasks}
+    worked = {task.place for task in papers.work.tasks} | (papers.hand_only & papers.held.keys())
     round_trim = [place for place in papers.advice.places if place.kind in _TRIM and place.id in worked]
     off = [place for place in round_trim if place.id not in papers.hand_only]
     stays = [place for place in round_trim if place.id in papers.hand_only]
