@@ -282,17 +282,7 @@ class BenchApp(CarefulApp):
         self.editing.serve()
         self.say(told, refused=True)
         if session is not None and view != "opening":
-            self.call_after_refresh(self._save_on_the_way, session, view)
-
-    def _save_on_the_way(self, session: Session, view: str) -> None:
-        if self.desk.session is not session:
-            return
-        changed = session.is_dirty
-        told = self.desk.leave_view(view)
-        if changed:
-            self.editing.serve()
-        if told:
-            self.say(told, refused=True)
+            self.call_after_refresh(self.editing.save_on_the_way, session, view)
 
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""

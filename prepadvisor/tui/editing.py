@@ -160,3 +160,14 @@ class Editing:
         told = self._desk.save()
         self.serve()
         self._app.say(told or "Saved", refused=bool(told))
+
+    def save_on_the_way(self, session: Session, view: str) -> None:
+        """Save a job whose other view is painted already, unless another was opened since."""
+        if self._desk.session is not session:
+            return
+        changed = session.is_dirty
+        told = self._desk.leave_view(view)
+        if changed:
+            self.serve()
+        if told:
+            self._app.say(told, refused=True)
