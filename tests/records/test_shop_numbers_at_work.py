@@ -119,3 +119,17 @@ def test_the_least_that_is_mixed_is_150_ml(tmp_path: Path, shipped_house: House)
     found = advice_on(HEAD.format(flake="fine") + small + bed, tmp_path, shipped_house)
     assert found["panels"][0]["wet_bed"]["need"] == "required"
     assert found["mix_ml"] == 150
+
+
+def test_twice_what_is_computed_and_75_ml_are_mixed(tmp_path: Path, shipped_house: House) -> None:
+    """Fade 100 to 650 mm and 100 of overlap over 1.9 m: 1.235 m², 8 µm / (0.25 · 0.65): 60.8 ml a coat.
+
+    Twice that and 75 is 196.6, up to the next 50.
+    """
+    tall = BLEND.replace("height_mm = 1000", "height_mm = 1900").format(fade=400)
+    bed = LINE.format(name="H1", kind="recess", at=0.2, reach="hand")
+    found = advice_on(HEAD.format(flake="fine") + tall + bed, tmp_path, shipped_house)
+    (panel,) = found["panels"]
+    assert panel["wet_bed"]["coats"] == 1
+    assert panel["wet_bed"]["area_m2"] == pytest.approx(1.235)
+    assert found["mix_ml"] == 200

@@ -10,6 +10,7 @@ import pytest
 from prepadvisor.cases import Facts, Measured
 from prepadvisor.records import BookColour, Colour, Job, Outline, Quantity, key_of
 from prepadvisor.standards import House, Layers, data_changes
+from prepadvisor.standards import house as in_house
 from prepadvisor.standards.engine import State
 from prepadvisor.standards.house import HouseData
 from tests.standards.language.test_many_layers import rule, sources
@@ -201,3 +202,22 @@ def test_outlines_that_came_went_or_changed_are_told(shipped_house: House) -> No
     assert told[0].says.startswith("panels.toml sill.shape: 8 entries (")
     assert len(told[0]._replace(before="x" * 500).says) == 160
     assert told[0]._replace(before=None, after="y").says == "panels.toml sill.shape: not stated → y"
+
+
+@pytest.mark.parametrize(
+    ("value", "says"),
+    [
+        (0.25, "0.25"),
+        (3.0, "3"),
+        (True, "true"),
+        ("da", "da"),
+        (("P800", "P1000"), "P800 P1000"),
+        ([1, 2.5], "1 2.5"),
+        ((), ""),
+        (("a", (1, 2)), "2 entries ('a', (1, 2))"),
+        (None, "None"),
+    ],
+)
+def test_a_value_is_told_in_one_line(value: object, says: str) -> None:
+    """Numbers without needless digits, switches as a file has them, a list bare if all of it is simple."""
+    assert in_house._told(value) == says

@@ -7,7 +7,7 @@ from math import inf
 import pytest
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
-from prepadvisor.records import OUTLINES, Deviation, StandardsUsed
+from prepadvisor.records import OUTLINES, RANK, Deviation, Grade, StandardsUsed
 from prepadvisor.standards.engine import (
     NO_READING,
     Bitmaps,
@@ -192,3 +192,10 @@ def test_a_house_with_kinds_of_its_own_cuts_cases_by_every_kind() -> None:
     assert len(own.boxes) == 2
     assert own.boxes[1].values("panel") == (*OUTLINES, "fin")
     assert own.kinds == ("fin",)
+
+
+def test_a_sweep_of_no_columns_is_the_one_usual_case() -> None:
+    """Every fact has its start value."""
+    swept = Engine([rule("a", 0)]).sweep({})
+    assert {len(column) for column in swept.values()} == {1}
+    assert swept["finish_coarsest"][0] == RANK[Grade("P800")]
