@@ -199,3 +199,16 @@ def test_a_sweep_of_no_columns_is_the_one_usual_case() -> None:
     swept = Engine([rule("a", 0)]).sweep({})
     assert {len(column) for column in swept.values()} == {1}
     assert swept["finish_coarsest"][0] == RANK[Grade("P800")]
+
+
+def test_an_entry_that_was_never_in_a_file_has_no_place() -> None:
+    """Line 0 is none; rules, examples and promises are then the base's, a withdrawal the lowest layer's."""
+    box = box_of({})
+    ranked = (
+        Rule("a", "x", box, {}, "x"), Withdraw("a", "x", "ours"), Example({}, Facts(), {}),
+        Promise("p", "wet_bed", "weaker", box),
+    )  # fmt: skip
+    assert [(each.file, each.line) for each in (*ranked, Impossible(box, "x"))] == [("", 0)] * 5
+    assert [each.rank for each in ranked] == [0, 1, 0, 0]
+    assert [each.layer for each in ranked] == ["base", "ours", "base", "base"]
+    assert Engine([]).used == StandardsUsed()
