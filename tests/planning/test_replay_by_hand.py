@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any, Final
 
 import pytest
@@ -338,3 +339,18 @@ def test_any_other_data_of_the_house_asks_for_a_second_advice(shipped_house: Hou
         assert before is not after
     before, after = BothWays(house, replace(house)).advise(job)
     assert before is after
+
+
+@pytest.mark.parametrize("side", ["before", "after"])
+def test_a_house_that_is_another_on_another_day_is_asked_for_each_job(
+    shipped_house: House, side: str
+) -> None:
+    """The first job falls on a day when the draft is not in force, the second on one when it is."""
+    job = load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house)
+    late = job.model_copy(update={"job": job.job.model_copy(update={"number": "late"})})
+    draft = draft_of(shipped_house, STRICTER)
+    dated: Any = SimpleNamespace(on=lambda one: draft if one.job.number == "late" else shipped_house)
+    houses = (dated, shipped_house) if side == "before" else (shipped_house, dated)
+    fade = sum(spot.endswith("/fade") for spot in spots_of(shipped_house))
+    found = job_differences([job, late, job], *houses)
+    assert (found.jobs, found.changed) == (3, fade)

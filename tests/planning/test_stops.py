@@ -4,7 +4,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from prepadvisor.cases import subjects, zoning
 from prepadvisor.planning import LineEstimate, Risks, advise
+from prepadvisor.planning.drafts import draft
+from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.window import window
 from prepadvisor.records import BedTooThin, Decision, Grade, Job, RuleHold
 from prepadvisor.standards import House
@@ -58,3 +61,21 @@ def test_a_risk_of_just_the_limit_is_safe() -> None:
         ).finish
         assert found is not None
         assert (found.coarsest, found.verdict) == (coarsest, "safe")
+
+
+def test_a_place_steps_as_its_strictest_zone_says_and_freely_where_no_rule_does(
+    job_of: Callable[..., Job], shipped_house: House
+) -> None:
+    """The highest share of its zones; none at all is nought."""
+    job = job_of()
+    planner = Planner(shipped_house, shipped_house.judged(job.colour))
+    (panel,) = job.panel
+    face = subjects(panel, zoning(panel, 150.0))[0]
+    plans = planner.spots(face)
+    assert len(plans) == 3
+    for shares, least in (((None, None, None), 0.0), ((0.4, None, 0.63), 0.63), ((0.7, 0.5, 0.4), 0.7)):
+        own = tuple(
+            plan._replace(decision=plan.decision._replace(step_ratio_min=share))
+            for plan, share in zip(plans, shares, strict=True)
+        )
+        assert draft(face, own).step_ratio_min == least

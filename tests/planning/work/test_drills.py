@@ -6,7 +6,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.planning.work.drills import DrillGround, drill
+from prepadvisor.planning.work.drills import DrillGround, drill, drills_of
 from prepadvisor.records import Ask, Do, Drill, FilmShort, Grade, LeadDecides, Look, Task, Tool
 from prepadvisor.standards import House
 from tests.laws.checking import advised
@@ -184,3 +184,30 @@ def test_the_plans_own_pass_before_the_last_is_taken_again(do: Do, tool: Tool) -
     powder = [POWDER] if do == "sand" else []
     assert plain(found.first) == [*powder, (do, tool, "P800"), *powder, (do, tool, "P1500")]
     assert found.minutes == 3.0
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("surface", "does", "results"),
+    [
+        ("aged-clear", ("scuff", "powder", "sand", "look"), {"lines"}),
+        ("aged-clear", ("scuff", "look"), {"lines"}),
+        ("filler", ("powder", "sand", "look"), {"lines", "low"}),
+        ("feather-edge", ("sand", "look"), {"lines", "low"}),
+        ("aged-clear", ("look",), set()),
+        ("filler", ("powder", "look"), set()),
+    ],
+)  # fmt: skip
+def test_a_card_has_drills_for_what_is_cut(
+    shipped_house: House, surface: str, does: tuple[Do, ...], results: set[str]
+) -> None:
+    """Lines everywhere, low spots in fill; a place worked with another has none of its own."""
+    advice = advised(drawn(random.Random(0)), shipped_house)
+    assert advice is not None
+    place = advice.places[0]._replace(surface=surface)  # type: ignore[arg-type]
+    grade = Grade("P1000")
+    tasks = [Task(f"{place.id}.{do}.1", "paint", place.id, do, None, grade, (grade, grade)) for do in does]
+    made = drills_of(place, tasks, ("clear",), "solid", shipped_house.shop.shelf)
+    assert set(made) == results
+    whole = [told(task) for task in tasks if task.do != "look"]
+    assert all(plain(one.first) == whole for name, one in made.items() if name == "low")
