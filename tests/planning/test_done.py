@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from prepadvisor.planning import advise
-from prepadvisor.records import Advice, DoneAdvice, Grade, Place, TooCoarse
+from prepadvisor.records import Advice, BedWay, DoneAdvice, Grade, Place, TooCoarse
 from prepadvisor.standards import House
 
 AdviseOn = Callable[..., Advice]
@@ -99,3 +99,24 @@ def test_a_pad_known_by_colour_stands_for_the_coarse_end_of_its_range(
     shop = shipped_house.shop.model_copy(update={"pads": {"grey": "P600"}})
     assert place(advise(job, shipped_house), "X").done.verdict == "not-recorded"
     assert place(advise(job, replace(shipped_house, shop=shop)), "X").done.verdict == "too-coarse"
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("flake", "path", "way"),
+    [
+        ("medium", [[0.2, 0], [1, 0]], "lead"),
+        ("medium", [[0.2, 0], [0.4, 0]], "lead"),
+        ("medium", [[0.8, 0], [1, 0]], "none"),
+        ("solid", [[0.2, 0], [1, 0]], "none"),
+        ("fine", [[0.2, 0], [1, 0]], "never"),
+        ("fine", [[0.8, 0], [1, 0]], "none"),
+    ],
+)
+def test_a_bed_may_be_the_leads_way_where_any_zone_of_the_line_has_one(
+    advise_on: AdviseOn, place: FindPlace, flake: str, path: list[list[float]], way: BedWay
+) -> None:
+    """A P400 scuff: under a medium flake in the fade; under clear alone or a solid colour none is laid."""
+    scuff = {"tool": "hand-pad", "grade": "P400"}
+    line = {"id": "X", "kind": "edge", "path": path, "reach": "machine", "done": scuff}
+    assert place(advise_on({"flake": flake}, feature=[line]), "X").done.fact == TooCoarse(Grade("P400"), way)
