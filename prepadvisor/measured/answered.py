@@ -1,7 +1,7 @@
 """Answers and how likely unknowns make them: −ln posterior, its gradient and its curvature."""
 
 from abc import ABC, abstractmethod
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -18,6 +18,9 @@ from prepadvisor.measured.numerics import NORMAL, Curve
 if TYPE_CHECKING:
     from prepadvisor.measured.numerics import Curved
     from prepadvisor.surface import Array
+
+_FARTHEST_LN: Final = 7.0
+"""Of ln s: a thousand times more or less than one, over twenty of its prior standard deviations away."""
 
 Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -51,9 +54,9 @@ class Answered(ABC):
         """Return Σ weight · ∂²m, of shape (p, p); `slopes` are those of m there."""
 
     def spread(self, unknowns: "Array") -> float:
-        """Return the scatter s that unknowns say."""
+        """Return the scatter s that unknowns say, held within bounds: a search tries far points too."""
         at = self.layout.place.get(SCATTER)
-        return 1.0 if at is None else float(np.exp(unknowns[at]))
+        return 1.0 if at is None else float(np.exp(np.clip(unknowns[at], -_FARTHEST_LN, _FARTHEST_LN)))
 
     def objective(self, unknowns: "Array") -> "Curved":
         """Return −ln posterior (up to a constant) with its gradient and a positive curvature.

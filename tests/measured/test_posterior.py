@@ -140,6 +140,17 @@ def test_the_search_ends_soon(constants: Constants, plain: Bench) -> None:
     np.testing.assert_allclose(model.objective(found.at)[1], 0.0, atol=1e-4)
 
 
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("log_spread", [-800.0, 800.0])
+def test_a_point_far_out_is_still_a_number(plain: Bench, log_spread: float) -> None:
+    """A search may try any point: value, slopes and curvature stay finite, without a warning."""
+    model = plain.model(plain.read(plain.panels(30), plain.truth()))
+    at = plain.layout.mean.copy()
+    at[plain.layout.place[SCATTER]] = log_spread
+    for found in (*model.objective(at), model.curvature(at)):
+        assert np.isfinite(found).all()
+
+
 def test_no_rows_leave_the_prior(plain: Bench) -> None:
     """Nothing seen, nothing learned."""
     believed = posterior(plain.model([]))
