@@ -128,6 +128,49 @@ def in_house(house: House, shop: Shop) -> House:
     return House(house.engine, shop, house.constants, house.outlines, house.sources, house.used)
 
 
+@pytest.mark.parametrize(
+    ("changes", "says", "mend"),
+    [
+        ({"mist_mm": 5.0}, "mist_mm is 5: sensible is 0, or 10 to 600.", "Compare its unit"),
+        ({"disc_dm2": 1.0}, "disc_dm2 is 1: sensible is 2 to 500.", "Compare its unit"),
+        ({"disc_dm2": 501.5}, "disc_dm2 is 501.5: sensible is 2 to 500.", "Compare its unit"),
+        (
+            {"rates": Rates(currency="EUR", labour_per_hour=4)},
+            "rates.labour_per_hour is 4 EUR.",
+            "Sensible is 5 to 500; compare",
+        ),
+        (
+            {"rates": Rates(currency="JPY", labour_per_hour=60, per_disc=90)},
+            "rates.per_disc is 90, as much as 1.5 hours of work.",
+            "Compare its unit",
+        ),
+        (
+            {"pads": {"red": "P100"}},
+            'The pad "red" stands for P100, which is the grain of no hand pad.',
+            "Ask its maker for the P equivalent: P180 to P3000.",
+        ),
+        (
+            {"first_grade": {"filler": "P600"}},
+            "first_grade of filler is P600, which cuts nothing open: it is for a block, first.",
+            "Write P400 or coarser.",
+        ),
+        (
+            {"leads": ("K. M.", "km")},
+            'leads names "K. M." and "km", which are read as one.',
+            "Name each lead once.",
+        ),
+    ],
+)
+def test_a_slip_is_told_with_its_number_and_what_is_sensible(
+    shipped_house: House, changes: dict[str, Any], says: str, mend: str
+) -> None:
+    """So that a lead sees at once what to write instead."""
+    shop = shipped_house.shop.model_copy(update=changes)
+    (finding,) = shop_slips(in_house(shipped_house, shop))
+    assert finding.says == says
+    assert finding.mend.startswith(mend)
+
+
 @pytest.mark.parametrize("currency", ["EUR", "usd", "GBP", "CHF", "AUD", "CAD", "€", "$", "£"])
 def test_an_hour_of_work_costs_5_to_500_in_the_money_that_is_known(
     shipped_house: House, currency: str
