@@ -72,6 +72,7 @@ if TYPE_CHECKING:
     from prepadvisor.files.house_files import load_standards as load_standards
     from prepadvisor.files.house_start import start_house as start_house
     from prepadvisor.files.house_strays import placed as placed
+    from prepadvisor.files.house_strays import stale_schemas as stale_schemas
     from prepadvisor.files.house_strays import strays as strays
     from prepadvisor.files.in_force import InForceFile as InForceFile
     from prepadvisor.files.in_force import InForceVersion as InForceVersion
@@ -133,7 +134,7 @@ _PARTS = {
     "house_draft": "HouseDraft",
     "house_files": "load_house load_standards",
     "house_start": "start_house",
-    "house_strays": "placed strays",
+    "house_strays": "placed stale_schemas strays",
     "in_force": "InForceFile InForceVersion approve changed_unsaid out_of_date versions",
     "job_checks": "impossible_places layout_problems",
     "job_file": "job_of_text job_reader load_job",

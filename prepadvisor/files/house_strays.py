@@ -56,6 +56,26 @@ def strays(folders: Iterable[str]) -> list[Finding]:
     return [finding for folder in folders for finding in _of(Path(folder))]
 
 
+def stale_schemas(folders: Iterable[str], kinds: Iterable[str]) -> list[Finding]:
+    """Return a finding for each schema in a house folder that does not know a kind of the house's own."""
+    found = []
+    for folder in folders:
+        for name in ("rules", "job"):
+            path = Path(folder) / ".schemas" / f"{name}.json"
+            try:
+                text = path.read_text(encoding="utf-8", errors="replace")
+            except OSError:
+                continue
+            lacking = [kind for kind in kinds if f'"{kind}"' not in text]
+            if lacking:
+                says = (
+                    f"{path.name} in .schemas does not know {', '.join(lacking)}: an editor calls it wrong."
+                )
+                mend = f"Write it anew: prepadvisor schema {name} --house {folder} > {path}"
+                found.append(Finding("file", says, mend, file=str(path), line=0))
+    return found
+
+
 def _of(folder: Path) -> Iterator[Finding]:
     for path in sorted(folder.iterdir()):
         if path.name.startswith("."):

@@ -59,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for files that cannot be read.
     """
     from prepadvisor.cli.lead.doing_text import house_data, house_lines, loosened_data, loosened_lines
-    from prepadvisor.files import changed_unsaid, load_house, out_of_date, placed, strays
+    from prepadvisor.files import changed_unsaid, load_house, out_of_date, placed, stale_schemas, strays
     from prepadvisor.standards import Audited, audit_house, doings, loosenings
 
     folders = (*(args.house or ()), args.dir) if args.dir else house_folders(args)
@@ -71,6 +71,7 @@ def run(args: argparse.Namespace) -> int:
     found = audit_house(house, audited).with_more(
         [
             *strays(house.folders),
+            *stale_schemas(house.folders, house.kinds),
             *chain.from_iterable(map(changed_unsaid, *_layers_of(house))),
             *(
                 found

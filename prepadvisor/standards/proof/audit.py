@@ -14,7 +14,7 @@ from prepadvisor.records import FLAKES, RANK, Grade, OutputName, is_grade
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, box_of
 from prepadvisor.standards.language.as_words import set_line, when_line
 from prepadvisor.standards.proof.audited import Audited
-from prepadvisor.standards.proof.collisions import beds_too_thin, collisions, forbidden_beds
+from prepadvisor.standards.proof.collisions import beds_nowhere, beds_too_thin, collisions, forbidden_beds
 from prepadvisor.standards.proof.dead import dead_rules, unreachable
 from prepadvisor.standards.proof.findings import Audit, Finding, FindingKind
 from prepadvisor.standards.proof.gaps import gaps
@@ -22,6 +22,7 @@ from prepadvisor.standards.proof.promises import broken_promises
 from prepadvisor.standards.proof.sane import wrong_units
 from prepadvisor.standards.proof.shelf import shelf_lacks
 from prepadvisor.standards.proof.shop import shop_slips
+from prepadvisor.standards.proof.signed import slips_between
 from prepadvisor.standards.proof.slips import (
     colours_not_in_book,
     failing_examples,
@@ -208,7 +209,12 @@ def audit_house(house: "House", audited: Audited | None = None) -> Audit:
         audited: its standards as an audit sees them, where they are at hand already.
     """
     audited = audited or Audited(house.engine)
-    more = [*shelf_lacks(audited, house.shop), *shop_slips(house), *colours_not_in_book(house)]
+    more = [
+        *shelf_lacks(audited, house.shop),
+        *shop_slips(house),
+        *slips_between(house),
+        *colours_not_in_book(house),
+    ]
     return _audit(audited).with_more(more)
 
 
@@ -230,6 +236,7 @@ def _audit(audited: Audited) -> Audit:
         *collisions(audited),
         *forbidden_beds(audited),
         *beds_too_thin(audited),
+        *beds_nowhere(audited),
         *broken_promises(audited),
         *failing_examples(audited),
         *unreachable(audited),

@@ -172,6 +172,32 @@ def beds_too_thin(audited: Audited) -> list[Finding]:
     return [*(_too_thin(audited, pair) for pair in pairs[:_MOST_BEDS]), *_rest_of_beds(pairs[_MOST_BEDS:])]
 
 
+def beds_nowhere(audited: Audited) -> list[Finding]:
+    """Return a finding for each house rule that asks for coats of a bed where none is ever asked for."""
+    beds, least = audited.ranking("wet_bed"), audited.ranking("bed_coats_min")
+    own = [place for place, rule in enumerate(least.rules) if rule.layer != BASE]
+    if not own:
+        return []
+    asked = [box for box, strength in zip(beds.boxes, beds.strengths, strict=True) if strength >= _ADVISED]
+    covers = least.covers.supported(*least.covers.supports, audited.space.support(asked))
+    found = []
+    for place in own:
+        rule, box = least.rules[place], least.boxes[place]
+        if Outside(least.covers, box, least.cannot_be).case() is None:
+            continue  # told as meeting no case
+        if not asked or Outside(covers, box, least.cannot_be).case() is None:
+            limits = audited.space.axes.limits(box)
+            says = (
+                f"{named([rule])} asks for {rule.set['bed_coats_min']} coats of wet bed at least, where no "
+                f"rule asks for a bed: {in_words(limits)}. None is laid there."
+            )
+            mend = 'Let it set wet_bed = "advised" too, or leave these cases out.'
+            found.append(
+                Finding("bed", says, mend, (rule.id,), limits=limits, file=rule.file, line=rule.line)
+            )
+    return found
+
+
 def _largest_within(pair: Pair, beds: Support) -> "Masks":
     """Return the largest part of a pair's box in one of the boxes that hold its case."""
     holding = values_of(beds.covers.holding_case(pair.case))

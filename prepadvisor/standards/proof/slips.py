@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.records import GRADES, did_you_mean
+from prepadvisor.records import GRADES, OutputName, did_you_mean
 from prepadvisor.standards.engine import BASE, OUTPUTS, Example, Rule
 from prepadvisor.standards.language.read_set import shortfalls
 from prepadvisor.standards.proof.audited import Audited, named
@@ -125,13 +125,22 @@ def holds_over_most(audited: Audited) -> list[Finding]:
 
 # Rules whose sentence names a grade they do not set: the painter reads one, the card does another.
 
+_NUMBER: Final = {"one": 1, "two": 2, "three": 3, "four": 4}
+_WORDS: Final = "|".join(("[1-9]", *_NUMBER))
+_COATS: Final = re.compile(rf"\b({_WORDS}) (?:wet |thin |medium |full )?coats?\b", re.IGNORECASE)
+_DENIED: Final = re.compile(rf"\b(?:never|not) (?:{_WORDS})\b[^,.;]*", re.IGNORECASE)
+_BED: Final = re.compile(r"\b(required|advised)\b", re.IGNORECASE)
+_COAT_OUTPUTS: Final[tuple[OutputName, ...]] = ("bed_coats_min", "bed_coats_max")
 _GRADE: Final = re.compile(r"\b[Pp] ?(\d{2,4})\b")
 
 
 def saying_otherwise(audited: Audited) -> list[Finding]:
-    """Return a note for each rule that sets grades and whose sentence names grades, but none of those."""
+    """Return a note for each rule whose sentence names grades, coats or a bed, and none of what it sets."""
     return [
-        _says_finding(rule) for rule in audited.engine.rules if rule.layer != BASE and says_otherwise(rule)
+        finding
+        for rule in audited.engine.rules
+        if rule.layer != BASE
+        for finding in (*_of_grades(rule), *_of_coats(rule), *_of_bed(rule))
     ]
 
 
@@ -151,9 +160,34 @@ def grades_set(rule: Rule) -> set[str]:
     return {str(value) for output, value in rule.set.items() if OUTPUTS[output].is_grade}
 
 
-def _says_finding(rule: Rule) -> Finding:
-    said = " and ".join(sorted(grades_said(rule.says), key=GRADES.index))
-    does = ", ".join(f"{output} {value}" for output, value in rule.set.items() if OUTPUTS[output].is_grade)
+def coats_said(says: str) -> set[int]:
+    """Return the numbers of coats that a sentence names; "never one" names none."""
+    return {_NUMBER.get(word.lower(), 0) or int(word) for word in _COATS.findall(_DENIED.sub("", says))}
+
+
+def _of_grades(rule: Rule) -> Iterator[Finding]:
+    if says_otherwise(rule):
+        said = " and ".join(sorted(grades_said(rule.says), key=GRADES.index))
+        does = (f"{output} {value}" for output, value in rule.set.items() if OUTPUTS[output].is_grade)
+        yield _says_finding(rule, said, ", ".join(does))
+
+
+def _of_coats(rule: Rule) -> Iterator[Finding]:
+    does = {output: rule.set[output] for output in _COAT_OUTPUTS if output in rule.set}
+    said = coats_said(rule.says)
+    if does and said and said.isdisjoint(does.values()):
+        coats = " and ".join(f"{number} coat{'s' * (number != 1)}" for number in sorted(said))
+        yield _says_finding(rule, coats, ", ".join(f"{output} {value}" for output, value in does.items()))
+
+
+def _of_bed(rule: Rule) -> Iterator[Finding]:
+    said = {word.lower() for word in _BED.findall(rule.says)}
+    bed = rule.set.get("wet_bed")
+    if bed is not None and len(said) == 1 and bed not in said:
+        yield _says_finding(rule, f'"{said.pop()}"', f"wet_bed {bed}")
+
+
+def _says_finding(rule: Rule, said: str, does: str) -> Finding:
     return Finding(
         "says",
         f"{named([rule])} says {said} but sets {does}.",

@@ -122,6 +122,7 @@ class LeadDesk:
             layers = [layer for layer in house.used.layers if layer.layer != "base"]
             more = [
                 *strays(house.folders),
+                *stale_schemas(house.folders, house.kinds),
                 *chain.from_iterable(map(changed_unsaid, house.folders, layers)),
             ]
             known = Checked(

@@ -188,9 +188,10 @@ def test_a_finding_on_the_shelf_points_to_the_houses_own_line(tmp_path: Path) ->
 
 
 def test_more_coats_at_least_than_at_most_is_found_where_a_bed_is_asked_for(tmp_path: Path) -> None:
-    """And nowhere else: where no bed is asked for the two numbers never meet."""
+    """Where no bed is asked for the two numbers never meet: there it is told that none is laid."""
     clears = 'surface = ["aged-clear", "cured-clear"], next = "base", zone = "fade"'
     asked = found(tmp_path, ours=rule(f'flake = "vapour", {clears}', "bed_coats_min = 3"))
     idle = found(tmp_path, ours=rule(f'flake = "solid", {clears}', "bed_coats_min = 3"))
     assert {finding.kind for finding in asked} == {"bed"}
-    assert "bed" not in {finding.kind for finding in idle}
+    assert ["None is laid there" in finding.says for finding in idle if finding.kind == "bed"] == [True]
+    assert not any("None is laid there" in finding.says for finding in asked)

@@ -1,0 +1,114 @@
+"""Slips between a house's own files: who signs, names two things have, prices in no money."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from prepadvisor.logbook import person
+from prepadvisor.records import RANK, Grade, key_of
+from prepadvisor.standards.proof.findings import Finding
+
+if TYPE_CHECKING:
+    from prepadvisor.standards.house import House
+
+_SHOP: Final = "shop.toml"
+_RING: Final = (Grade("P180"), Grade("P600"))
+"""What a ring around primer is keyed with; coarser shows, on finer primer does not hold. Common practice."""
+
+_TAKES_TIME: Final = ("disc_minutes", "guide_coat_minutes", "look_minutes", "wipe_minutes")
+
+
+def slips_between(house: "House") -> list[Finding]:
+    """Return a finding for each thing that is right by itself and not beside the rest of the house."""
+    return [
+        *_prices(house),
+        *_minutes(house),
+        *_hours(house),
+        *_grades(house),
+        *_pads(house),
+        *_signatures(house),
+        *_kinds(house),
+        *_solids(house),
+    ]
+
+
+def _slip(says: str, mend: str, file: str, *key: str) -> Finding:
+    return Finding("shop", says, mend, key=(file, *key))
+
+
+def _prices(house: "House") -> Iterator[Finding]:
+    rates = house.shop.rates
+    if rates is None or rates.currency.strip():
+        return
+    if rates.labour_per_hour or rates.per_disc or rates.wet_bed_per_litre:
+        says = "rates has prices and no currency: sums would stand there as bare numbers."
+        yield _slip(says, 'Say what they count in, such as currency = "EUR".', _SHOP, "rates")
+
+
+def _minutes(house: "House") -> Iterator[Finding]:
+    for name in _TAKES_TIME:
+        if getattr(house.shop, name) == 0:
+            says = f"{name} is 0: what takes time is planned as taking none."
+            yield _slip(says, "Write what it takes, or leave the line out.", _SHOP, name)
+
+
+def _hours(house: "House") -> Iterator[Finding]:
+    shop = house.shop
+    if shop.gate_hours > shop.look_hours:
+        hours = f"gate_hours is {shop.gate_hours:g} and look_hours {shop.look_hours:g}"
+        says = f"{hours}: a look is over before the wipe."
+        yield _slip(says, "Let a look count at least as long.", _SHOP, "gate_hours")
+
+
+def _grades(house: "House") -> Iterator[Finding]:
+    shop = house.shop
+    twice = sorted({grade for grade in shop.shelf if shop.shelf.count(grade) > 1}, key=RANK.__getitem__)
+    if twice:
+        says = f"The shelf names {' and '.join(twice)} twice."
+        yield _slip(says, "Name each grade once; perhaps another is meant.", _SHOP, "shelf")
+    if not RANK[_RING[0]] <= RANK[shop.ring_grade] <= RANK[_RING[1]]:
+        says = (
+            f"ring_grade is {shop.ring_grade}: the ring around primer would show, or primer not hold on it."
+        )
+        yield _slip(says, f"Write one of {_RING[0]} to {_RING[1]}.", _SHOP, "ring_grade")
+
+
+def _pads(house: "House") -> Iterator[Finding]:
+    known: dict[str, str] = {}
+    for pad, grade in house.shop.pads.items():
+        other = known.setdefault(key_of(pad), pad)
+        if other != pad and house.shop.pads[other] != grade:
+            says = f'The pads "{other}" and "{pad}" are read as one and have two grades.'
+            yield _slip(says, "Give them names that nobody mistakes.", _SHOP, "pads", pad)
+
+
+def _signatures(house: "House") -> Iterator[Finding]:
+    """Yield who approved a layer or sealed a colour and is none of the leads, where these are named."""
+    leads = {person(lead) for lead in house.shop.leads}
+    if not leads:
+        return
+    for layer in house.used.layers:
+        if layer.approved_by and person(layer.approved_by) not in leads:
+            says = f'"{layer.layer}" is approved by "{layer.approved_by}", who is none of the leads.'
+            yield _slip(says, "Correct the name, or put it among leads in shop.toml.", _SHOP, "leads")
+    for entry in house.book.values():
+        if entry.sealed_by and person(entry.sealed_by) not in leads:
+            says = f'The colour "{entry.book}" is sealed by "{entry.sealed_by}", who is none of the leads.'
+            yield _slip(says, "Correct the name, or put it among leads in shop.toml.", "colours.toml")
+
+
+def _kinds(house: "House") -> Iterator[Finding]:
+    known: dict[str, str] = {}
+    for kind, outline in house.outlines.items():
+        name = key_of(outline.name or kind.replace("-", " "))
+        other = known.setdefault(name, kind)
+        if other != kind:
+            says = f'{other} and {kind} are both called "{outline.name}": a card does not tell them apart.'
+            key = ("outline", kind, "name")
+            yield _slip(says, "Give the own kind a name of its own.", "panels.toml", *key)
+
+
+def _solids(house: "House") -> Iterator[Finding]:
+    for entry in house.book.values():
+        if entry.flake == "solid" and entry.flake_um is not None:
+            says = f'The colour "{entry.book}" is solid and has a flake of {entry.flake_um:g} µm.'
+            yield _slip(says, "Leave flake_um out, or correct the flake.", "colours.toml")
