@@ -15,6 +15,7 @@ from prepadvisor.files import (
     load_house,
     load_job,
     state_dir,
+    stale_schemas,
     strays,
     with_example,
     with_more,
