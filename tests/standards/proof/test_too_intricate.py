@@ -3,6 +3,7 @@
 The limits are put to nothing here, so that small standards take the ways of very large ones.
 """
 
+from functools import partial
 from types import SimpleNamespace
 
 import pytest
@@ -14,13 +15,14 @@ from prepadvisor.standards import Audited, audit, doings
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.language.as_words import when_line
 from prepadvisor.standards.proof import audit as in_audit
+from prepadvisor.standards.proof import audited as in_audited
 from prepadvisor.standards.proof import doing as in_doing
 from prepadvisor.standards.proof import gaps as in_gaps
 from prepadvisor.standards.proof import outside as in_outside
 from prepadvisor.standards.proof import pairs as in_pairs
 from prepadvisor.standards.proof import told as in_told
-from prepadvisor.standards.proof import world as in_world
 from prepadvisor.standards.proof.promises import broken_promises
+from prepadvisor.standards.proof.world import World
 from tests.standards.language.test_many_layers import over, rule
 from tests.standards.proof.test_findings_told import ALL_BOUNDS, found
 from tests.standards.proof.test_findings_told import rule as compiled
@@ -87,7 +89,7 @@ def test_gaps_of_cases_that_are_not_counted_whole_are_searched_for(monkeypatch: 
     }  # fmt: skip
     assert [finding.rules for finding in parted] == [()] * len(parted)
     monkeypatch.setattr(in_gaps, "_PARTED_MOST", 6000)
-    monkeypatch.setattr(in_world, "_NODES_MOST", 0)
+    monkeypatch.setattr(in_audited, "World", partial(World, nodes_most=0))
     assert [each.limits for each in found("gap", Engine(rules))] == [each.limits for each in parted]
 
 
@@ -99,7 +101,7 @@ def test_a_world_too_intricate_has_more_cases_and_says_so(monkeypatch: pytest.Mo
     ]
     exact = Audited(Engine(rules))
     assert exact.world.is_whole
-    monkeypatch.setattr(in_world, "_NODES_MOST", 0)
+    monkeypatch.setattr(in_audited, "World", partial(World, nodes_most=0))
     loose = Audited(Engine(rules))
     count = loose.diagrams.count
     assert not loose.world.is_whole
