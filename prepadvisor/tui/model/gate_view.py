@@ -235,8 +235,8 @@ def gate_of(session: Session) -> GateView | None:
 
 def gate_for_card(session: Session) -> Gate | None:
     """Return where the log leaves the work, for the card; None without a log."""
-    verdict = gate_of(session)
-    return verdict.gate if verdict is not None and session.job.check else None
+    verdict = gate_of(session) if session.job.check else None
+    return verdict.gate if verdict is not None else None
 
 
 def heads(wide: int = WIDE) -> str:

@@ -53,6 +53,9 @@ A4 and Letter."""
         """Start on A4."""
         super().__init__()
         self._paper: PaperName = "a4"
+        self._things: tuple[object, ...] = (None,) * 3
+        self._made_of: tuple[int, str] = (-1, "")
+        self._lines: list[Line] = []
 
     def compose_body(self) -> Iterable[Widget]:
         """Only the preview; in a wide window it goes on beside itself."""
@@ -70,11 +73,15 @@ A4 and Letter."""
         if session.advice is None:
             preview.show([Line("There is no card before the first panel: F3, then A.", "warn")])
             return
-        text = write_card(session.job, session.advice, session.house, "text", gate=gate_for_card(session))
-        lines, more = (
-            [Line(line, keep=True) for line in str(text).splitlines()],
-            self.query_one("#more", Reading),
-        )
+        things = (session, session.advice, session.house)
+        made_of = (session.revision, f"{session.now():%F %H:%M}")
+        alike = all(one is other for one, other in zip(things, self._things, strict=True))
+        if not alike or made_of != self._made_of:  # it is asked for again and again while a view comes up
+            gate = gate_for_card(session)
+            text = str(write_card(session.job, session.advice, session.house, "text", gate=gate))
+            self._things, self._made_of = things, made_of
+            self._lines = [Line(line, keep=True) for line in text.splitlines()]
+        lines, more = self._lines, self.query_one("#more", Reading)
         middle = _middle([line.text for line in lines]) if more.display else len(lines)
         preview.show(lines[:middle])
         more.show(lines[middle:])
