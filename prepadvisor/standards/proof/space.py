@@ -156,10 +156,15 @@ class Axes:
 
 
 def _places(category: Category, named: int) -> tuple[int, ...]:
-    """Return the places of the values that an axis has."""
+    """Return the places of the values that an axis has: of names that were given, by alphabet.
+
+    So nothing told of them depends on what else this process has read before.
+    """
     if not category.is_open:
         return tuple(range(len(category.values)))
-    return tuple(at for at in range(named.bit_length()) if named >> at & 1)
+    places = [at for at in range(named.bit_length()) if named >> at & 1]
+    first = [at for at in places if category.always >> at & 1]
+    return (*first, *sorted(set(places) - set(first), key=lambda at: str(category.values[at])))
 
 
 def range_words(start: Cut, end: Cut) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts, Names
 from prepadvisor.standards.engine import EVERYTHING, Box, Interval, box_of
 from prepadvisor.standards.proof.space import HIGHEST, LOWEST, Axes, Cut, Space, cells, range_words, shared
 from prepadvisor.standards.proof.told import typical
@@ -266,3 +266,13 @@ def test_a_usual_line_is_half_a_metre_and_a_usual_panel_a_door() -> None:
     space = Space([within, beyond], [])
     found = [typical(space, space.diagrams.box(space.masks(box))) for box in (within, beyond)]
     assert [(case.length_mm, case.panel_m2) for case in found if case] == [(500.0, 0.67), (750.0, 2.0)]
+
+
+def test_names_stand_along_their_axis_by_alphabet_whatever_was_read_first() -> None:
+    """The value for all others first, then the names, though "zz" was named before "aa" in this process."""
+    names = CATEGORIES[CATEGORY["book"]].values
+    assert isinstance(names, Names)
+    names.place("zz-9")
+    names.place("aa-1")
+    axes = Axes([box_of({"book": ("zz-9",)}), box_of({"book": ("aa-1",)})])
+    assert axes.values("book") == ("other", "aa-1", "zz-9")
