@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, assert_never
 
 from prepadvisor.checkoff.accepting import Rules, acceptances
 from prepadvisor.checkoff.basis import mends
@@ -85,9 +85,23 @@ class Judged(NamedTuple):
     told: tuple[g.CheckRemark, ...]
 
 
-_FINDINGS = (
-    g.CutTooCoarse, g.CutTooFine, g.StillCoarse, g.ShowsLines, g.WrongTool, g.NotAsked, g.NotRecorded,
-)  # fmt: skip
+def _is_finding(fact: g.HoldFact) -> bool:
+    """Say whether work found wanting is meant: not what is only left to do, came early, or is of a look."""
+    match fact:
+        case (
+            g.CutTooCoarse() | g.CutTooFine() | g.StillCoarse() | g.ShowsLines() | g.WrongTool()
+            | g.NotAsked() | g.NotRecorded()
+        ):  # fmt: skip
+            return True
+        case (
+            g.NotDone() | g.TooEarly() | g.Unordered() | g.ByHand() | g.DatedAhead() | g.NotLooked()
+            | g.LookedBefore() | g.NoResult() | g.SawSomething() | g.RubbedThrough() | g.BasisMoved()
+            | g.LookOld() | g.WipedBefore() | g.WipeOld() | g.LeftTheJob() | g.NotPlanned() | g.PlanHolds()
+            | g.FilmSpent() | g.PrimedEarly()
+        ):  # fmt: skip
+            return False
+        case _:
+            assert_never(fact)
 
 
 def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
@@ -128,7 +142,7 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
             mend = stop  # nothing that follows is done before he has decided
         hold = g.GateHold(where, fact, mend)
         holds.append(hold)
-        if isinstance(fact, _FINDINGS):
+        if _is_finding(fact):
             found.append(hold)
     scene = _scene(work, around)
     seen = look(scene)

@@ -1,7 +1,7 @@
 """How each thing that holds is mended, as facts; no mend cuts more film than may come off."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, assert_never
 
 from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.bench import Bench
@@ -64,8 +64,15 @@ class Mender:
                 return g.DoIt(self._from(task), self._minutes(task), look=True, lead=lead)
             case g.NotAsked():
                 return g.DoIt(self._from(task), self._minutes(task), look=True)
-            case _:
+            case (
+                g.NotDone() | g.Unordered() | g.ByHand() | g.WipedBefore() | g.WipeOld() | g.PrimedEarly()
+                | g.NotLooked() | g.LookedBefore() | g.NoResult() | g.SawSomething() | g.RubbedThrough()
+                | g.BasisMoved() | g.LookOld() | g.LeftTheJob() | g.NotPlanned() | g.PlanHolds()
+                | g.FilmSpent()
+            ):  # fmt: skip
                 return g.DoIt((ask(task),))
+            case _:
+                assert_never(fact)
 
     def of_look(self, fact: g.HoldFact, entries: Sequence["Entry"]) -> g.MendFact:
         """Return the mend of a look that does not count or found something."""
@@ -92,8 +99,16 @@ class Mender:
                 ]
                 edited = g.DoIt(self._from(spoken[0]), look=True) if spoken else g.LookAgain()
                 return self._within_film(edited)
-            case _:
+            case (
+                g.NotLooked() | g.LookedBefore() | g.NoResult() | g.BasisMoved() | g.TooEarly()
+                | g.Unordered() | g.NotDone() | g.NotRecorded() | g.WrongTool() | g.NotAsked()
+                | g.CutTooCoarse() | g.CutTooFine() | g.StillCoarse() | g.ShowsLines() | g.WipedBefore()
+                | g.WipeOld() | g.LeftTheJob() | g.NotPlanned() | g.PlanHolds() | g.FilmSpent()
+                | g.PrimedEarly()
+            ):  # fmt: skip
                 return g.LookAgain()
+            case _:
+                assert_never(fact)
 
     def _ground(self, entries: Sequence["Entry"]) -> DrillGround:
         return DrillGround(

@@ -9,7 +9,7 @@ from prepadvisor.checkoff.looks import TOLD_HOURS
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS, Spoken
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Advice, Job
+from prepadvisor.records import CREST_KINDS, Advice, Job
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:
@@ -148,10 +148,6 @@ def _concerns(place: str, primed: "Primed") -> bool:
     }
 
 
-_CREST_KINDS = frozenset({"edge", "body-line", "wheel-arch"})
-"""Lines whose look a later sanding of the face re-opens: the sander runs over them."""
-
-
 class Heard(NamedTuple):
     """What remarks are made of: job, advice and shop, the entries, the places and their verdicts.
 
@@ -227,7 +223,7 @@ def _faces(heard: Heard) -> Iterator[g.CheckRemark]:
             later = tuple(
                 bench.place.id
                 for bench in panel
-                if bench.kind not in {"face", *_CREST_KINDS} and sanded
+                if bench.kind not in {"face", *CREST_KINDS} and sanded
                 and (verdict := heard.verdicts.get(bench.place.id)) is not None
                 and verdict.seen.fact is None and verdict.seen.entry is not None
                 and not verdict.seen.entry.knew(sanded[-1])

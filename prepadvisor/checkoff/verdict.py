@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Mapping
 from operator import attrgetter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, assert_never
 
 from prepadvisor.cases import with_lines
 from prepadvisor.checkoff import telling as panels
@@ -237,12 +237,22 @@ class _Judge:
                 self.ends.append(self.now + dt.timedelta(hours=left))
 
     def _state(self, task: Task, entry: Entry | None, fact: g.HoldFact | None) -> None:
-        if fact is None:
-            state: TaskState = "done"
-        elif isinstance(fact, g.NotDone | g.NotLooked | g.LookedBefore | g.WipedBefore | g.BasisMoved):
-            state = "open"
-        else:
-            state = "held"
+        state: TaskState
+        match fact:
+            case None:
+                state = "done"
+            case g.NotDone() | g.NotLooked() | g.LookedBefore() | g.WipedBefore() | g.BasisMoved():
+                state = "open"
+            case (
+                g.TooEarly() | g.Unordered() | g.NotRecorded() | g.WrongTool() | g.NotAsked()
+                | g.CutTooCoarse() | g.CutTooFine() | g.StillCoarse() | g.ShowsLines() | g.NoResult()
+                | g.SawSomething() | g.RubbedThrough() | g.LookOld() | g.ByHand() | g.DatedAhead()
+                | g.WipeOld() | g.LeftTheJob() | g.NotPlanned() | g.PlanHolds() | g.FilmSpent()
+                | g.PrimedEarly()
+            ):  # fmt: skip
+                state = "held"
+            case _:
+                assert_never(fact)
         self.states[task.id] = (state, entry.name if entry is not None else None)
 
     def _wet_on(self, panel: str) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from prepadvisor.cases import is_fine
 from prepadvisor.records import (
+    TRIM_KINDS,
     WET_BED,
     Advice,
     Job,
@@ -15,9 +16,6 @@ from prepadvisor.records import (
     TrimOff,
     WetBedAdvice,
 )
-
-TRIM_KINDS = frozenset({"recess", "cut-out"})
-"""Lines round trim that can usually be taken off: handles, badges, plates, lamps."""
 
 LINES_WITH_OFFERS = TRIM_KINDS | {"run-on"}
 """Lines that an offer may be about."""

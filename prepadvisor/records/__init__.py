@@ -190,6 +190,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.trade_words import nearest as nearest
     from prepadvisor.records.trade_words import other_keys as other_keys
     from prepadvisor.records.words import AREA_KINDS as AREA_KINDS
+    from prepadvisor.records.words import CREST_KINDS as CREST_KINDS
     from prepadvisor.records.words import DA_TOOLS as DA_TOOLS
     from prepadvisor.records.words import DS50_UM as DS50_UM
     from prepadvisor.records.words import FEATURE_KINDS as FEATURE_KINDS
@@ -207,6 +208,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import SURFACES as SURFACES
     from prepadvisor.records.words import TONES as TONES
     from prepadvisor.records.words import TOOLS as TOOLS
+    from prepadvisor.records.words import TRIM_KINDS as TRIM_KINDS
     from prepadvisor.records.words import UNSEEN_KINDS as UNSEEN_KINDS
     from prepadvisor.records.words import WET_BED as WET_BED
     from prepadvisor.records.words import ZONES as ZONES
@@ -297,10 +299,10 @@ _PARTS = {
     ),
     "words": (
         "Grade Role "
-        "AREA_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake "
-        "GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
+        "AREA_KINDS CREST_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind "
+        "Flake GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
         "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Special Surface TONES TOOLS Tone "
-        "Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
+        "TRIM_KINDS Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
         "grade is_finer is_grade"
     ),
     "work": (

@@ -1,6 +1,6 @@
 """The trade's words as values, the P series of grades, and how a number is known."""
 
-from typing import Final, Literal, NewType, TypeGuard, get_args
+from typing import Final, Literal, NewType, TypeGuard, assert_never, get_args
 
 from prepadvisor.records.trade_words import nearest
 
@@ -161,8 +161,33 @@ WET_BED: Final[tuple[WetBedNeed, ...]] = get_args(WetBedNeed)
 GUIDE_COAT: Final[tuple[GuideCoat, ...]] = get_args(GuideCoat)
 MACHINE: Final[tuple[Machine, ...]] = get_args(Machine)
 
-UNSEEN_KINDS: Final[frozenset[LineKind]] = frozenset({"flange", "cut-out"})
+LineTrait = Literal["unseen", "crest", "trim"]
+"""Nobody sees it unless the job says otherwise; a sander on the face runs over it; it is round trim."""
+
+
+def line_traits(kind: LineKind) -> tuple[LineTrait, ...]:
+    """Return what a kind of line is: asked here alone, so that a new kind cannot be left out anywhere."""
+    match kind:
+        case "edge" | "body-line" | "wheel-arch":
+            return ("crest",)
+        case "flange":
+            return ("unseen",)
+        case "recess":
+            return ("trim",)
+        case "cut-out":
+            return ("unseen", "trim")
+        case "run-on":
+            return ()
+        case _:
+            assert_never(kind)
+
+
+UNSEEN_KINDS: Final = frozenset(kind for kind in LINE_KINDS if "unseen" in line_traits(kind))
 """Lines that nobody sees unless the job says otherwise."""
+CREST_KINDS: Final = frozenset(kind for kind in LINE_KINDS if "crest" in line_traits(kind))
+"""Lines that the pad runs over when the face is sanded, so they are looked at after it."""
+TRIM_KINDS: Final = frozenset(kind for kind in LINE_KINDS if "trim" in line_traits(kind))
+"""Lines round trim that can usually be taken off (handles, badges, lamps): then a machine reaches them."""
 
 
 # How a number is known: the one text that says what each word of a passport means.

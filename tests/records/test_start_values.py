@@ -14,6 +14,8 @@ from typing import Any, Final
 
 import pytest
 
+from prepadvisor.records import LINE_KINDS
+
 RULES: Final = Path(__file__).parents[2] / "rules"
 
 DEPTH: Final = {
@@ -105,6 +107,11 @@ def test_the_numbers_of_the_shop_are_those_decided() -> None:
     assert found == SHOP
     words = {"name", "finishing_tool", "interface_pad", "hand_tool", "leads", "pads", "passport"}
     assert set(stated) - set(SHOP) <= words
+
+
+def test_every_kind_of_line_has_its_minutes() -> None:
+    """One left out would be taken as the slowest; a border without an edge is not scuffed as a line."""
+    assert set(_data("shop.toml")["hand_minutes_per_metre"]) == set(LINE_KINDS) - {"run-on"}
 
 
 def _told(value: object) -> str:

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Drill, Panel, Place
+from prepadvisor.records import TRIM_KINDS, Drill, Panel, Place
 from prepadvisor.wording import Brief, drill_case, drill_says, minutes, turn_says, turns
 from prepadvisor.wording import names as trade
 
@@ -50,8 +50,6 @@ def _rubbed_through(papers: "Papers") -> tuple[DrillText, ...]:
 
 
 _NAMED_MOST = 2
-_TRIM = frozenset({"recess", "cut-out"})
-"""Lines round trim."""
 
 
 def _before_sanding(papers: "Papers") -> tuple[Tick, ...]:
@@ -76,7 +74,7 @@ def _gauge(papers: "Papers") -> str:
 
 def _trim(papers: "Papers") -> str:
     worked = {task.place for task in papers.work.tasks} | (papers.hand_only & papers.held.keys())
-    round_trim = [place for place in papers.advice.places if place.kind in _TRIM and place.id in worked]
+    round_trim = [place for place in papers.advice.places if place.kind in TRIM_KINDS and place.id in worked]
     off = [place for place in round_trim if place.id not in papers.hand_only]
     stays = [place for place in round_trim if place.id in papers.hand_only]
     says = f"trim off{f': {_named(papers, off)}' if off else ''}"

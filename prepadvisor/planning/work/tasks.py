@@ -6,15 +6,12 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import cleaning
-from prepadvisor.records import Do, Panel, Shop, StageName, Task, Tool
+from prepadvisor.records import CREST_KINDS, Do, Panel, Shop, StageName, Task, Tool
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import SpotPlan
     from prepadvisor.planning.work.ground import Ground, Rung
     from prepadvisor.records import Grade
-
-CRESTS: Final = frozenset({"edge", "body-line", "wheel-arch"})
-"""Lines that the pad runs over when the face is sanded, so they are looked at after it."""
 
 _CLEAN_RULE: Final = "clean-first"
 
@@ -215,7 +212,7 @@ def _seen_after(
         for task in its
         if other in subject.crosses or (rings.get(other) in subject.crosses)
     ]
-    crest = faces if subject.kind in CRESTS else ()
+    crest = faces if subject.kind in CREST_KINDS else ()
     return (*own, *near, *crossed, *crest)
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import FLAKES, TONES, Advice, GuideCoat, Place, Reach
+from prepadvisor.records import FLAKES, TONES, TRIM_KINDS, Advice, GuideCoat, Place, Reach
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import bed, hand_first, powder
@@ -14,9 +14,6 @@ from prepadvisor.tui.model.session import Session, place_of, spots_of
 if TYPE_CHECKING:
     from prepadvisor.cases import JudgedColour
     from prepadvisor.standards import House
-
-HANDLE_KINDS: Final = frozenset({"recess", "cut-out"})
-"""Lines that trim sits in: with the trim off a machine or a flat hand reaches them."""
 
 
 POWDER: Final[dict[GuideCoat, str]] = {
@@ -105,7 +102,7 @@ class WhatIf:
                 panel,
                 {
                     "feature": tuple(
-                        revised(line, {"reach": "machine"}) if line.kind in HANDLE_KINDS else line
+                        revised(line, {"reach": "machine"}) if line.kind in TRIM_KINDS else line
                         for line in panel.feature
                     )
                 },
