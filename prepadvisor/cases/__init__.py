@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from prepadvisor.cases.facts import Kinds as Kinds
     from prepadvisor.cases.facts import Names as Names
     from prepadvisor.cases.facts import NumberFact as NumberFact
+    from prepadvisor.cases.facts import Sensible as Sensible
     from prepadvisor.cases.facts import Value as Value
     from prepadvisor.cases.facts import facts_of as facts_of
     from prepadvisor.cases.places import WHOLE as WHOLE
@@ -73,7 +74,7 @@ _PARTS = {
     ),
     "facts": (
         "CATEGORIES CATEGORY CaseSpot Category FACT FACTS Facts Kinds NO_KINDS NUMBER NUMBERS Names "
-        "NumberFact ORDER OTHER PANEL_KINDS TABLE Value facts_of"
+        "NumberFact ORDER OTHER PANEL_KINDS Sensible TABLE Value facts_of"
     ),
     "places": "Ring Standing Subject WHOLE standing subjects with_lines with_usual_lines",
     "surfaces": "LEVELLED_SURFACES LINE_MODEL_ASKS NO_FILM_SUMS silence",

@@ -95,6 +95,7 @@ class Category(NamedTuple):
         phrase: says values in shop words, such as "{} flake".
         rank: when an audit asks it; facts that settle most come first. No two facts share one.
         read: takes the value off a spot.
+        label: its name on a form.
         said: values with words of their own, which the phrase is not put round.
         but: says all values but some.
         run: says a run to the strict end of the order by its first value, and one to the other by its last.
@@ -106,6 +107,7 @@ class Category(NamedTuple):
     phrase: str
     rank: int
     read: Callable[[CaseSpot], Value]
+    label: str
     ordered: bool = False
     said: Mapping[Value, str] = _NO_WORDS
     but: str = "any but {}"
@@ -144,12 +146,23 @@ class Category(NamedTuple):
         return -1 if self.is_open else (1 << len(self.values)) - 1
 
 
+class Sensible(NamedTuple):
+    """The least and most a number above 0 can sensibly be, and what a wrong one was likely meant in."""
+
+    least: float
+    most: float
+    too_small: str
+    too_large: str
+
+
 class NumberFact(NamedTuple):
     """A fact that is a number of at least 0, in `unit`, and may be unknown (None).
 
     Attributes:
         unit: what it counts in.
-        phrase, rank, read, explains, name, at: as of a category.
+        phrase, rank, read, explains, label, name, at: as of a category.
+        usual: what a case that is shown has where it may be anything.
+        sensible: what a rule may ask before it is told as a slip of unit.
     """
 
     unit: str
@@ -157,6 +170,9 @@ class NumberFact(NamedTuple):
     rank: int
     read: Callable[[CaseSpot], float | None]
     explains: str
+    label: str
+    usual: float | None
+    sensible: Sensible
     name: str = ""
     at: int = -1
 
@@ -175,43 +191,47 @@ class Facts(NamedTuple):
     flake: Annotated[
         str,
         Category(
-            FLAKES, "{} flake", 80, lambda spot: spot.colour.flake,
+            FLAKES, "{} flake", 80, lambda spot: spot.colour.flake, label="Flake",
             ordered=True, run=("{} or finer", "{} or coarser"),
         ),
     ] = "fine"  # fmt: skip
-    tone: Annotated[str, Category(TONES, "{} tone", 120, lambda spot: spot.colour.tone, ordered=True)] = (
-        "light"
-    )
+    tone: Annotated[
+        str, Category(TONES, "{} tone", 120, lambda spot: spot.colour.tone, ordered=True, label="Tone")
+    ] = "light"
     zone: Annotated[
         str,
         Category(
-            ZONES, "{} zone", 50, lambda spot: spot.zone,
+            ZONES, "{} zone", 50, lambda spot: spot.zone, label="Zone",
             ordered=True, explains="{} (the fade is the strictest)",
         ),
     ] = "fade"  # fmt: skip
     stages: Annotated[
         int,
         Category(
-            (2, 3), "{} stages", 90, lambda spot: spot.colour.stages,
+            (2, 3), "{} stages", 90, lambda spot: spot.colour.stages, label="Stages",
             ordered=True, explains="{} (without quotes)",
         ),
     ] = 2  # fmt: skip
-    role: Annotated[str, Category(get_args(Role), "{} panel", 40, lambda spot: spot.subject.panel.role)] = (
-        "blend"
-    )
-    surface: Annotated[str, Category(SURFACES, "on {}", 20, lambda spot: spot.subject.surface)] = "aged-clear"
+    role: Annotated[
+        str, Category(get_args(Role), "{} panel", 40, lambda spot: spot.subject.panel.role, label="Panel is")
+    ] = "blend"
+    surface: Annotated[
+        str, Category(SURFACES, "on {}", 20, lambda spot: spot.subject.surface, label="Surface")
+    ] = "aged-clear"
     next: Annotated[
         str,
         Category(
-            get_args(NextCoat), "{} next", 30, lambda spot: spot.subject.next,
+            get_args(NextCoat), "{} next", 30, lambda spot: spot.subject.next, label="Next coat",
             explains="what goes on next: {}",
         ),
     ] = "base"  # fmt: skip
-    feature: Annotated[str, Category(FEATURE_KINDS, "{}", 70, lambda spot: spot.subject.kind)] = "face"
+    feature: Annotated[
+        str, Category(FEATURE_KINDS, "{}", 70, lambda spot: spot.subject.kind, label="Place")
+    ] = "face"
     reach: Annotated[
         str,
         Category(
-            get_args(Reach), "{}", 60, lambda spot: spot.subject.reach,
+            get_args(Reach), "{}", 60, lambda spot: spot.subject.reach, label="Reached by",
             said={"machine": "where a machine reaches", "hand": "by hand only"},
             explains="{}: a DA gets there, or hand is the last touch; a face or patch is always machine",
         ),
@@ -219,21 +239,21 @@ class Facts(NamedTuple):
     seen: Annotated[
         bool,
         Category(
-            (False, True), "{}", 100, lambda spot: spot.subject.seen,
+            (False, True), "{}", 100, lambda spot: spot.subject.seen, label="Seen",
             said={True: "seen", False: "not seen"}, explains="{} (without quotes)",
         ),
     ] = True  # fmt: skip
     panel: Annotated[
         str,
         Category(
-            PANEL_KINDS, "{}", 110, lambda spot: spot.subject.panel.kind,
+            PANEL_KINDS, "{}", 110, lambda spot: spot.subject.panel.kind, label="Panel",
             explains="{}, or a kind of your own (section 8)",
         ),
     ] = "front-door"  # fmt: skip
     special: Annotated[
         str,
         Category(
-            SPECIALS, "special: {}", 10, lambda spot: spot.subject.panel.special,
+            SPECIALS, "special: {}", 10, lambda spot: spot.subject.panel.special, label="Special",
             said={"none": "nothing special"},
         ),
     ] = "none"  # fmt: skip
@@ -241,6 +261,7 @@ class Facts(NamedTuple):
         str,
         Category(
             Names(), "colour {} of the book", 125, lambda spot: key_of(spot.colour.book) or OTHER,
+            label="Book colour",
             but="any colour but {}, in the book or not",
             explains="the word of an entry in the colour book; what no rule names, and no entry, is other",
         ),
@@ -249,21 +270,29 @@ class Facts(NamedTuple):
         float | None,
         NumberFact(
             "µm", "film {}", 130, lambda spot: min(spot.subject.panel.film_um, default=None),
-            "lowest gauge reading of the panel, total film in µm",
+            "lowest gauge reading of the panel, total film in µm", label="Film, um", usual=None,
+            # film on a car is 60 to 1000 µm (practice)
+            sensible=Sensible(10, 2000, "mm (0.09 mm is 90) or mil (4 mil is 100)", "nm"),
         ),
     ] = None  # fmt: skip
     length_mm: Annotated[
         float | None,
         NumberFact(
             "mm", "line length {}", 140, lambda spot: spot.amount if spot.subject.is_line else None,
-            "length of the line in this zone, mm",
+            "length of the line in this zone, mm", label="Line, mm",
+            usual=500.0,  # half the length of a door
+            # a line on a panel is some cm to 6 m long (practice)
+            sensible=Sensible(10, 12_000, "m (0.5 m is 500) or cm (40 cm is 400)", "µm"),
         ),
     ] = None  # fmt: skip
     panel_m2: Annotated[
         float | None,
         NumberFact(
             "m²", "panel size {}", 150, _size_m2,
-            "length × height of the panel, m²",
+            "length × height of the panel, m²", label="Panel, m2",
+            usual=0.67,  # a door of 1050 by 640 mm
+            # a panel is 0.02 to 4 m² (practice)
+            sensible=Sensible(0.005, 20, "another unit", "dm² (60 dm² is 0.6) or cm²"),
         ),
     ] = None  # fmt: skip
 

@@ -19,13 +19,15 @@ ENTRIES = """    tall: Annotated[
         Category(
             ("low", "high"), "{} panel", 105,
             lambda spot: "high" if spot.subject.panel.height_mm > 500 else "low",
+            label="Height",
         ),
     ] = "low"
     height_mm: Annotated[
         float | None,
         NumberFact(
             "mm", "panel height {}", 145, lambda spot: spot.subject.panel.height_mm,
-            "height of the panel, mm",
+            "height of the panel, mm", label="Height, mm", usual=640.0,
+            sensible=Sensible(50, 3000, "m", "µm"),
         ),
     ] = None
 """

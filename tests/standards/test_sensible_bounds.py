@@ -14,9 +14,9 @@ import shapely
 
 from prepadvisor.records import Outline, OutputName, Rates, SeenFlake, Shop, Tool
 from prepadvisor.standards import House, shop_slips
-from prepadvisor.standards.engine import Engine, Interval, Rule, Setting, box_of
+from prepadvisor.standards.engine import OUTPUTS, Engine, Interval, Rule, Setting, box_of
 from prepadvisor.standards.proof import shop as in_shop
-from prepadvisor.standards.proof.sane import is_sane, numbers, sane, wrong_units
+from prepadvisor.standards.proof.sane import SENSIBLE_SETTINGS, is_sane, numbers, sane, wrong_units
 
 LEAST_AND_MOST = """
 mist_mm 0 or 10 600, fade_least_mm 10 1000, lap_mm 10 200, ring_mm 5 200, pass_m2_per_minute 0.05 2
@@ -115,6 +115,11 @@ def test_a_film_setting_far_from_what_panels_have_is_told(
         assert meant in finding.mend
     for value in (least, most, 0, 0.0):
         assert wrong_units(Engine([rule({}, {output: value})])) == []
+
+
+def test_no_answer_in_a_unit_of_length_is_left_out() -> None:
+    """A slip of unit is told wherever one can be made."""
+    assert set(SENSIBLE_SETTINGS) == {name for name, output in OUTPUTS.items() if output.unit == "µm"}
 
 
 def slips(house: House, **changes: Any) -> list[tuple[str, ...]]:

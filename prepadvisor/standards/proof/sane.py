@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import Final
 
-from prepadvisor.cases import NUMBER, NUMBERS
-from prepadvisor.named import NamedTuple
+from prepadvisor.cases import NUMBERS, Sensible
 from prepadvisor.records import OutputName, Quantity, Record
 from prepadvisor.standards.engine import BASE, OUTPUTS, Engine, Rule
 from prepadvisor.standards.proof.audited import named
@@ -110,25 +109,9 @@ def is_sane(path: tuple[str, ...], value: float) -> bool:
 # Numbers of a house that are most likely in another unit than they count in: mm for µm, cm for mm.
 
 
-class _Sane(NamedTuple):
-    """The least and most a threshold above 0 can sensibly be, and what a wrong one was likely meant in."""
-
-    least: float
-    most: float
-    too_small: str
-    too_large: str
-
-
-_CONDITIONS: Final = {
-    "film_um": _Sane(10, 2000, "mm (0.09 mm is 90) or mil (4 mil is 100)", "nm"),
-    "length_mm": _Sane(10, 12_000, "m (0.5 m is 500) or cm (40 cm is 400)", "µm"),
-    "panel_m2": _Sane(0.005, 20, "another unit", "dm² (60 dm² is 0.6) or cm²"),
-}
-"""Film on a car is 60 to 1000 µm, a line on a panel some cm to 6 m long, a panel 0.02 to 4 m² (practice)."""
-
-_SETTINGS: Final[dict[OutputName, _Sane]] = {
-    "film_off_max_um": _Sane(0.5, 200, "mm (0.005 mm is 5)", "nm"),
-    "film_left_min_um": _Sane(10, 1000, "mm (0.09 mm is 90) or mil", "nm"),
+SENSIBLE_SETTINGS: Final[dict[OutputName, Sensible]] = {
+    "film_off_max_um": Sensible(0.5, 200, "mm (0.005 mm is 5)", "nm"),
+    "film_left_min_um": Sensible(10, 1000, "mm (0.09 mm is 90) or mil", "nm"),
 }
 
 
@@ -138,20 +121,19 @@ def wrong_units(engine: Engine) -> list[Finding]:
 
 
 def _of(rule: Rule) -> Iterator[Finding]:
-    for fact, sane in _CONDITIONS.items():
-        limits = rule.when.range_of(fact)
-        unit = NUMBERS[NUMBER[fact]].unit
+    for fact in NUMBERS:
+        limits, sane = rule.when.range_of(fact.name), fact.sensible
         ends = (limits.low, limits.high) if limits else ()
         wrong = [end for end in ends if isfinite(end) and end > 0 and not sane.least <= end <= sane.most]
         for end in wrong[:1]:
-            yield from _told(rule, f"asks for {fact}", end, unit, sane)
-    for output, sane in _SETTINGS.items():
+            yield from _told(rule, f"asks for {fact.name}", end, fact.unit, sane)
+    for output, sane in SENSIBLE_SETTINGS.items():
         value = rule.set.get(output)
         if isinstance(value, int | float) and value > 0:
             yield from _told(rule, f"sets {output}", value, OUTPUTS[output].unit, sane)
 
 
-def _told(rule: Rule, does: str, number: float, unit: str, sane: _Sane) -> Iterator[Finding]:
+def _told(rule: Rule, does: str, number: float, unit: str, sane: Sensible) -> Iterator[Finding]:
     if sane.least <= number <= sane.most:
         return
     meant = sane.too_small if number < sane.least else sane.too_large

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from math import inf
 from typing import TYPE_CHECKING, Any, Final
 
-from prepadvisor.cases import CATEGORY, FACTS, ORDER, Facts
+from prepadvisor.cases import CATEGORY, FACTS, NUMBER, NUMBERS, ORDER, Facts
 from prepadvisor.standards.proof.outside import Outside, beside
 from prepadvisor.standards.proof.space import UNKNOWN, Cut, Space, cells
 
@@ -235,10 +235,6 @@ def _grown(covers: "Covers", box: "Masks", case: tuple[int, ...], among: int, or
     return tuple(masks)
 
 
-_USUAL: Final[dict[str, float | None]] = {"film_um": None, "length_mm": 500.0, "panel_m2": 0.67}
-"""A door of 1050 by 640 mm, a line half as long, no gauge reading."""
-
-
 def typical(space: Space, region: int) -> Facts | None:
     """Return a case of a region with usual values wherever it has cases with them; None if it is empty."""
     diagrams = space.diagrams
@@ -266,7 +262,7 @@ def _chosen(space: Space, fact: str, allowed: int) -> tuple[int, Any]:
         if not allowed >> bit & 1:
             bit = (allowed & -allowed).bit_length() - 1
         return bit, values[bit]
-    usual, cuts = _USUAL.get(fact), space.axes.cuts(fact)
+    usual, cuts = NUMBERS[NUMBER[fact]].usual, space.axes.cuts(fact)
     bit = 0 if usual is None else bisect_right(cuts, Cut(usual, False))
     if allowed >> bit & 1:
         return bit, usual

@@ -17,14 +17,6 @@ if TYPE_CHECKING:
 
 # What a rule asks and sets, fact by fact and answer by answer, in the words of the trade.
 
-FACT_LABEL: Final = {
-    "flake": "Flake", "tone": "Tone", "zone": "Zone", "stages": "Stages", "role": "Panel is",
-    "surface": "Surface", "next": "Next coat", "feature": "Place", "reach": "Reached by", "seen": "Seen",
-    "panel": "Panel", "special": "Special", "book": "Book colour", "film_um": "Film, um",
-    "length_mm": "Line, mm", "panel_m2": "Panel, m2",
-}  # fmt: skip
-"""Facts as labels; one without an entry goes by its name."""
-
 ANSWER_LABEL: Final = {
     "finish_coarsest": "DA at the coarsest", "finish_target": "DA, the usual grade",
     "finish_finest": "DA at the finest", "hand_coarsest": "by hand, then DA",
@@ -50,7 +42,7 @@ _ANSWERS: Final[Mapping[str, Mapping[str, str]]] = {
 
 def fact_label(fact: str) -> str:
     """Return a fact as a label."""
-    return FACT_LABEL.get(fact, fact.replace("_", " "))
+    return FACT[fact].label
 
 
 def value_words(fact: str, value: Value) -> str:
