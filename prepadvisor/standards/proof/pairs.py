@@ -119,6 +119,8 @@ def deciding_pairs(
 
 _UNCOUNTED_MOST: Final = 150
 """With more boxes of cases that do not count, only next values are compared."""
+_WEIGHED_MOST: Final = 200_000
+"""So often are two boxes weighed against each other for one promise; then only next values are compared."""
 NEXT_ONLY: Final = (
     "Of promises along a fact only next values were compared, not farther ones with nothing but held or "
     "impossible cases between them: there are too many of those."
@@ -156,6 +158,7 @@ def steps(
     runs = _runs(values, [box[level] for box in (*ranking.boxes, *asking)])
     cannot_be = {run: [each for each in uncounted if each.values >> run[0] & 1] for run in runs}
     rules = {run: ranking.covers.accepting(level, run[0]) & ranking.everyone for run in runs}
+    weighed = 0
     for place, low in enumerate(runs):
         contexts = _counting({freed(where, level, diagrams)}, cannot_be[low])
         before: list[_Uncounted] | None = None
@@ -171,8 +174,18 @@ def steps(
             if rules[low] != rules[high]:
                 for context in sorted(counting):
                     yield low[1], high[0], context
-            narrowed = _counting(_between(counting, before), cannot_be[low])
-            contexts = _largest(contexts - counting | narrowed)
+            weighed += len(counting) * len(before)
+            if weighed > _WEIGHED_MOST:
+                audited.not_judged.add(NEXT_ONLY)
+                break
+            between = _between(counting, before)
+            weighed += len(between) * len(cannot_be[low])
+            contexts = contexts - counting | _counting(between, cannot_be[low])
+            weighed += len(contexts) ** 2
+            if weighed > _WEIGHED_MOST:
+                audited.not_judged.add(NEXT_ONLY)
+                break
+            contexts = _largest(contexts)
 
 
 def _runs(values: int, masks: Sequence[int]) -> list[tuple[int, int]]:

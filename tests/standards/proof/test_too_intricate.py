@@ -117,7 +117,7 @@ def test_a_world_too_intricate_has_more_cases_and_says_so(monkeypatch: pytest.Mo
 def test_promises_over_many_cases_that_do_not_count_compare_next_values_only(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """It is said; a step over a held flake is then not looked at, one to the next flake is."""
+    """It is said; a step over a flake held in some cases is then not looked at, one to the next flake is."""
     promise = {
         "says": "Never coarser.", "along": "flake", "output": "finish_coarsest", "never": "coarser",
     }  # fmt: skip
@@ -126,20 +126,21 @@ def test_promises_over_many_cases_that_do_not_count_compare_next_values_only(
         "rule": [
             rule("next", "P2000", when={"flake": "solid"}),
             rule("far", "P1500", when={"flake": "coarse"}),
-            rule("held", set={"holds": "Ask."}, when={"flake": "medium"}),
+            rule("held", set={"holds": "Ask."}, when={"flake": "medium", "tone": "dark"}),
         ],
     }
     engine = over(layer)
     everything = Audited(engine)
-    told = broken_promises(everything)
-    steps = {tuple(finding.limits["flake"]) for finding in told}
-    assert steps == {("solid", "coarse"), ("coarse", "fine")}
+    steps = {tuple(finding.limits["flake"]) for finding in broken_promises(everything)}
+    assert steps == {("solid", "coarse"), ("coarse", "medium"), ("coarse", "fine")}
     assert everything.not_judged == set()
-    monkeypatch.setattr(in_pairs, "_UNCOUNTED_MOST", 0)
-    next_only = Audited(engine)
-    steps = {tuple(finding.limits["flake"]) for finding in broken_promises(next_only)}
-    assert steps == {("solid", "coarse")}
-    assert next_only.not_judged == {in_pairs.NEXT_ONLY}
+    for limit in ("_UNCOUNTED_MOST", "_WEIGHED_MOST"):
+        with monkeypatch.context() as patched:
+            patched.setattr(in_pairs, limit, 0)
+            next_only = Audited(engine)
+            steps = {tuple(finding.limits["flake"]) for finding in broken_promises(next_only)}
+        assert steps == {("solid", "coarse"), ("coarse", "medium")}
+        assert next_only.not_judged == {in_pairs.NEXT_ONLY}
 
 
 def test_one_large_box_is_grown_where_others_would_cost_too_much(monkeypatch: pytest.MonkeyPatch) -> None:
