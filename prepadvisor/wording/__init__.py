@@ -1,4 +1,6 @@
-"""Facts into sentences: units, names of places, holds, mends, remarks. The only room that makes them.
+"""Facts into sentences: units, names of places, holds, mends, remarks.
+
+The only room that makes them, but for what an audit finds: its words stand in `standards.proof`.
 
 A part's code is loaded when something of it is first asked for.
 """
