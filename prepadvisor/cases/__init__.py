@@ -48,9 +48,7 @@ if TYPE_CHECKING:
     from prepadvisor.cases.places import subjects as subjects
     from prepadvisor.cases.places import with_lines as with_lines
     from prepadvisor.cases.places import with_usual_lines as with_usual_lines
-    from prepadvisor.cases.surfaces import LEVELLED_SURFACES as LEVELLED_SURFACES
     from prepadvisor.cases.surfaces import LINE_MODEL_ASKS as LINE_MODEL_ASKS
-    from prepadvisor.cases.surfaces import NO_FILM_SUMS as NO_FILM_SUMS
     from prepadvisor.cases.surfaces import silence as silence
     from prepadvisor.cases.world import Group as Group
     from prepadvisor.cases.world import groups as groups
@@ -77,7 +75,7 @@ _PARTS = {
         "NumberFact ORDER OTHER PANEL_KINDS Sensible TABLE Value facts_of"
     ),
     "places": "Ring Standing Subject WHOLE standing subjects with_lines with_usual_lines",
-    "surfaces": "LEVELLED_SURFACES LINE_MODEL_ASKS NO_FILM_SUMS silence",
+    "surfaces": "LINE_MODEL_ASKS silence",
     "world": "Group groups spot_facts",
     "zones": (
         "LEAST_MM PanelShapes Zoning areas_m2 blend_layout lengths_mm panel_shapes patch_rect path_mm "

@@ -1,24 +1,14 @@
-"""What surfaces are to the work: where film counts, where a pad must not ride, where a flake can be seen."""
+"""Where the line model is asked: where a flake that can be seen comes over a scratch."""
 
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts, Value
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import COLOURED_SURFACES
 
 if TYPE_CHECKING:
     from prepadvisor.records import SilenceWhy
-
-COLOURED_SURFACES: Final = frozenset(
-    {"aged-clear", "cured-clear", "primer-surfacer", "sealer", "primed-plastic"}
-)
-"""Surfaces that colour may go straight on; elsewhere the line model has nothing to say."""
-
-LEVELLED_SURFACES: Final = frozenset({"filler", "feather-edge"})
-"""Surfaces that are cut flat: a soft pad would ride over their edges and leave hollows."""
-
-NO_FILM_SUMS: Final = frozenset({"filler", "feather-edge", "primed-plastic"})
-"""Surfaces on which a gauge tells nothing about the clear that may be cut."""
 
 
 class _Asked(NamedTuple):

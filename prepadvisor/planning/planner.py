@@ -6,9 +6,8 @@ removal rates, and a decision's reasons.
 
 from typing import TYPE_CHECKING
 
+from prepadvisor.cases import CaseSpot as SpotCase
 from prepadvisor.cases import (
-    LEVELLED_SURFACES,
-    NO_FILM_SUMS,
     Facts,
     JudgedColour,
     Subject,
@@ -16,13 +15,14 @@ from prepadvisor.cases import (
     flake_numbers,
     silence,
 )
-from prepadvisor.cases import CaseSpot as SpotCase
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import hand_limit, rates_of
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.window import Risks, Trouble, Window, window
 from prepadvisor.records import (
     DA_TOOLS,
+    LEVELLED_SURFACES,
+    NO_FILM_SUMS,
     RANK,
     Decision,
     Estimate,

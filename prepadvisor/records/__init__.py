@@ -190,6 +190,8 @@ if TYPE_CHECKING:
     from prepadvisor.records.trade_words import nearest as nearest
     from prepadvisor.records.trade_words import other_keys as other_keys
     from prepadvisor.records.words import AREA_KINDS as AREA_KINDS
+    from prepadvisor.records.words import CLEAR_SURFACES as CLEAR_SURFACES
+    from prepadvisor.records.words import COLOURED_SURFACES as COLOURED_SURFACES
     from prepadvisor.records.words import CREST_KINDS as CREST_KINDS
     from prepadvisor.records.words import DA_TOOLS as DA_TOOLS
     from prepadvisor.records.words import DS50_UM as DS50_UM
@@ -199,9 +201,12 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import GRADES as GRADES
     from prepadvisor.records.words import GUIDE_COAT as GUIDE_COAT
     from prepadvisor.records.words import HAND_TOOLS as HAND_TOOLS
+    from prepadvisor.records.words import LEVELLED_SURFACES as LEVELLED_SURFACES
     from prepadvisor.records.words import LINE_KINDS as LINE_KINDS
     from prepadvisor.records.words import MEANS as MEANS
+    from prepadvisor.records.words import NO_FILM_SUMS as NO_FILM_SUMS
     from prepadvisor.records.words import OUTLINES as OUTLINES
+    from prepadvisor.records.words import PRIMED_SURFACES as PRIMED_SURFACES
     from prepadvisor.records.words import RANK as RANK
     from prepadvisor.records.words import SIDES as SIDES
     from prepadvisor.records.words import SPECIALS as SPECIALS
@@ -299,7 +304,8 @@ _PARTS = {
     ),
     "words": (
         "Grade Role "
-        "AREA_KINDS CREST_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind "
+        "AREA_KINDS CLEAR_SURFACES COLOURED_SURFACES LEVELLED_SURFACES NO_FILM_SUMS PRIMED_SURFACES "
+        "CREST_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind "
         "Flake GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
         "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Special Surface TONES TOOLS Tone "
         "TRIM_KINDS Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "

@@ -189,6 +189,42 @@ CREST_KINDS: Final = frozenset(kind for kind in LINE_KINDS if "crest" in line_tr
 TRIM_KINDS: Final = frozenset(kind for kind in LINE_KINDS if "trim" in line_traits(kind))
 """Lines round trim that can usually be taken off (handles, badges, lamps): then a machine reaches them."""
 
+SurfaceTrait = Literal["clear", "coloured", "levelled", "no-sums", "primed"]
+"""Gloss clear; colour may go straight on; cut flat; a gauge tells nothing of its film; primer goes on it."""
+
+
+def surface_traits(surface: Surface) -> tuple[SurfaceTrait, ...]:
+    """Return what a surface is to the work: asked here alone, as of a kind of line."""
+    match surface:
+        case "aged-clear" | "cured-clear":
+            return ("clear", "coloured")
+        case "primer-surfacer" | "sealer":
+            return ("coloured",)
+        case "primed-plastic":
+            return ("coloured", "no-sums")
+        case "filler" | "feather-edge":
+            return ("levelled", "no-sums", "primed")
+        case "electrocoat" | "bare":
+            return ("primed",)
+        case _:
+            assert_never(surface)
+
+
+def _surfaces(trait: SurfaceTrait) -> frozenset[Surface]:
+    return frozenset(surface for surface in SURFACES if trait in surface_traits(surface))
+
+
+CLEAR_SURFACES: Final = _surfaces("clear")
+"""Gloss: a wet bed may go over them, and their film is counted along lines, where it is thin."""
+COLOURED_SURFACES: Final = _surfaces("coloured")
+"""Surfaces that colour may go straight on; elsewhere the line model has nothing to say."""
+LEVELLED_SURFACES: Final = _surfaces("levelled")
+"""Surfaces that are cut flat, a soft pad would leave hollows; a look finds low spots and pinholes as well."""
+NO_FILM_SUMS: Final = _surfaces("no-sums")
+"""Surfaces on which a gauge tells nothing about the clear that may be cut."""
+PRIMED_SURFACES: Final = _surfaces("primed")
+"""Surfaces that primer usually goes on."""
+
 
 # How a number is known: the one text that says what each word of a passport means.
 #

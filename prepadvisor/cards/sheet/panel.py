@@ -1,11 +1,12 @@
 """One panel of a card: what it is, order of work, four big answers, rows with boxes, drills, film."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import BigAnswer, DrillText, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, work_on
 from prepadvisor.records import (
     AREA_KINDS,
+    CLEAR_SURFACES,
     RANK,
     Drill,
     Grade,
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
 
 FACE, HAND, HAND_ONLY, BED = "WHOLE FACE, DA", "LINES BY HAND FIRST", "HAND-ONLY PLACES", "WET BED"
-_GLOSSY: Final = frozenset({"aged-clear", "cured-clear"})
 
 
 def panel_sheet(
@@ -96,7 +96,7 @@ def _condition(panel: Panel | None) -> str:
     says = [trade.SURFACE[panel.surface]]
     if panel.now and panel.now.grade:
         says.append(f"sanded {panel.now.grade} ({trade.TOOL[panel.now.tool]}) so far")
-    elif panel.surface in _GLOSSY:
+    elif panel.surface in CLEAR_SURFACES:
         says.append("full gloss")
     if panel.special != "none":
         says.append(trade.SPECIAL[panel.special].upper())

@@ -5,12 +5,14 @@ that the plan has for a pass there.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
+    CLEAR_SURFACES,
     DA_TOOLS,
+    LEVELLED_SURFACES,
     Ask,
     Bed,
     Drill,
@@ -31,13 +33,6 @@ if TYPE_CHECKING:
 
 def _enough(_asks: tuple[Ask, ...]) -> FilmShort | None:
     """Say that film lets everything be cut: where there is no log, the plan is all that comes off."""
-
-
-BEDDED: Final = frozenset({"aged-clear", "cured-clear"})
-"""Surfaces that a wet bed may go over."""
-
-FILL: Final = frozenset({"filler", "feather-edge"})
-"""Surfaces on which a look also finds low spots and pinholes."""
 
 
 class DrillGround(NamedTuple):
@@ -78,7 +73,7 @@ def drills_of(
     if not any(task.do in {"sand", "scuff"} for task in chain):
         return {}
     ground = DrillGround(chain, place.surface, zones, flake, shelf)
-    results: tuple[Look, ...] = ("lines", "low") if place.surface in FILL else ("lines",)
+    results: tuple[Look, ...] = ("lines", "low") if place.surface in LEVELLED_SURFACES else ("lines",)
     made = {result: drill(result, ground) for result in results}
     return {result: one for result, one in made.items() if isinstance(one, Drill)}
 
@@ -91,7 +86,7 @@ def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDeci
         ground: the place.
         times: how many looks in a row saw it.
     """
-    on_fill = ground.surface in FILL
+    on_fill = ground.surface in LEVELLED_SURFACES
     bed = _bed(ground)
     if result in {"clear", "cut-through"}:
         return Drill(result, (), zones=ground.zones, bed="no", on_fill=on_fill)
@@ -177,7 +172,7 @@ def _minutes(chain: Sequence[Task]) -> float:
 
 
 def _bed(ground: DrillGround) -> Bed:
-    if ground.surface not in BEDDED or all(zone == "clear" for zone in ground.zones):
+    if ground.surface not in CLEAR_SURFACES or all(zone == "clear" for zone in ground.zones):
         return "no"
     return "lead" if may_stay(ground.flake, ground.last_grade) else "too-coarse"
 

@@ -7,19 +7,27 @@ scuffed by hand ahead of the last DA pass; where its panel is not gloss it climb
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.cases import NO_FILM_SUMS
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import WorkRates, hand_work, sanding_minutes
 from prepadvisor.planning.places import grade_of
-from prepadvisor.records import DS50_UM, GRADES, GUIDE_COAT, RANK, LadderStep, Place, Tool, coarsest, finest
+from prepadvisor.records import (
+    CLEAR_SURFACES,
+    DS50_UM,
+    GRADES,
+    GUIDE_COAT,
+    NO_FILM_SUMS,
+    RANK,
+    LadderStep,
+    Place,
+    Tool,
+    coarsest,
+    finest,
+)
 
 if TYPE_CHECKING:
     from prepadvisor.planning.drafts import Draft
     from prepadvisor.planning.planner import Planner
     from prepadvisor.records import Grade
-
-COUNTED = frozenset({"aged-clear", "cured-clear"})
-"""Surfaces whose film is counted along lines: only clear is thin there and must not be cut through."""
 
 
 class Rung(NamedTuple):
@@ -125,7 +133,7 @@ def hand_only_ground(
     subject, shop = made.subject, planner.house.shop
     tool = place.tool or shop.hand_tool
     whole = hand_work(length_mm, subject.kind, shop)
-    counted = subject.surface in COUNTED
+    counted = subject.surface in CLEAR_SURFACES
     recut = place.done.recut or ()
     rungs, below = (
         [],
@@ -184,7 +192,7 @@ def line_ground(
     """
     subject, shop, rates = made.subject, planner.house.shop, planner.rates
     tool = place.tool or shop.finishing_tool
-    strip, counted = planner.strip_m2(length_mm), subject.surface in COUNTED
+    strip, counted = planner.strip_m2(length_mm), subject.surface in CLEAR_SURFACES
     word = place.guide_coat
     every = word == "every-change"
     start, steps, with_face = _start_of(made, place, grade, face, rates)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.cases import LINE_MODEL_ASKS, NO_FILM_SUMS, Facts
+from prepadvisor.cases import LINE_MODEL_ASKS, Facts
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Decision, OutputName, OutputWord, is_grade, words
 from prepadvisor.records import words as grades
@@ -93,7 +93,7 @@ _BY_MACHINE: Final = box_of({"reach": ("machine",)})
 _BY_HAND: Final = box_of({"reach": ("hand",)})
 _AHEAD_OF_A_DA: Final = box_of({"reach": ("machine",), "feature": words.LINE_KINDS})
 _FILM_COUNTED: Final = box_of(
-    {"surface": tuple(surface for surface in words.SURFACES if surface not in NO_FILM_SUMS)}
+    {"surface": tuple(surface for surface in words.SURFACES if surface not in words.NO_FILM_SUMS)}
 )
 _FILM_READ: Final = box_of(
     {"feature": ("face",), "surface": _FILM_COUNTED.values("surface")}, {"film_um": Interval()}

@@ -4,7 +4,7 @@ from math import hypot
 from typing import Any, Final, Literal
 
 from prepadvisor.cases import zoning
-from prepadvisor.records import SIDES, Feature, Panel, Patch, Point
+from prepadvisor.records import PRIMED_SURFACES, SIDES, Feature, Panel, Patch, Point
 from prepadvisor.surface import farthest_mm
 from prepadvisor.tui.model.open_job import RefusedError, revised
 
@@ -145,7 +145,7 @@ def add_patch(panel: Panel, surface: str, at: Point, shape: Corners = WHOLE) -> 
     length, height = USUAL_PATCH_MM
     size = (float(min(length, panel.length_mm // 3)), float(min(height, panel.height_mm // 3)))
     at = _nearest_on(panel, at, size, shape)
-    coat = "primer" if surface in {"feather-edge", "filler", "bare", "electrocoat"} else "base"
+    coat = "primer" if surface in PRIMED_SURFACES else "base"
     patch = Patch.model_validate(
         {"id": patch_id, "surface": surface, "next": coat, "at": at, "size_mm": size}
     )

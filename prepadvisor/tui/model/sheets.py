@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from prepadvisor.records import LINE_KINDS, SIDES, Feature, Panel, Patch
+from prepadvisor.records import CLEAR_SURFACES, LINE_KINDS, SIDES, Feature, Panel, Patch
 from prepadvisor.tui.model.fields import (
     Field,
     choice,
@@ -87,7 +87,7 @@ def panel_fields(panel: Panel, units: Units, seen_as: str = "") -> list[Field]:
     `seen_as` is the shipped outline by which its sides are called, its own kind where none is given.
     """
     blend = panel.role != "clear-only"
-    gloss = "gloss" if panel.surface in {"aged-clear", "cured-clear"} else "not sanded yet"
+    gloss = "gloss" if panel.surface in CLEAR_SURFACES else "not sanded yet"
     fields = [choice("role", "Role", panel.role, ROLE)]
     if blend:
         fields += [

@@ -9,7 +9,7 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.cards.figures.drawing import is_mirrored
-from prepadvisor.records import SURFACES, Panel, Patch, Point
+from prepadvisor.records import CLEAR_SURFACES, SURFACES, Panel, Patch, Point
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import (
     Field,
@@ -228,7 +228,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         """Ask what the patch is, and add it."""
         if self._panel is None:
             return
-        surfaces = [surface for surface in SURFACES if surface not in {"aged-clear", "cured-clear"}]
+        surfaces = [surface for surface in SURFACES if surface not in CLEAR_SURFACES]
         choices = [Choice(surface, words.SURFACE[surface]) for surface in surfaces]
         ask_choice(self, "What is on the repaired area?", choices, self._patch_answered)
 
