@@ -152,7 +152,7 @@ def _planner(house: "House", colour: Colour) -> Planner:
     judged = house.judged(colour)
     key = (id(house), judged)
     found = _planners.get(key)
-    if found is None or found.house is not house:
+    if found is None:  # a kept planner holds its house, so that its id stays its own
         while len(_planners) >= _KEPT:
             del _planners[next(iter(_planners))]
         found = _planners[key] = Planner(house, judged)

@@ -51,7 +51,7 @@ class Draft(NamedTuple):
     @property
     def step_ratio_min(self) -> float:
         """The least grain of the next step as a share of the last one's: the highest of its zones."""
-        return max((plan.decision.step_ratio_min or 0.0 for plan in self.plans), default=0.0)
+        return max(plan.decision.step_ratio_min or 0.0 for plan in self.plans)
 
     def takes(self, grade: "Grade") -> bool:
         """Say whether every zone of it may be finished with a grade at least as fine as its own."""

@@ -143,8 +143,8 @@ def _grade(
         return _in_clear(made, hand), None
     wanted = hand_only if made.by_hand else made.finish if made.subject.kind == "patch" else face
     grade = wanted if wanted and made.takes(wanted) else made.finish
-    if grade is None or not made.finish:
-        return grade, None
+    if grade is None:
+        return None, None
     if made.split:
         return grade, SplitPlace(made.subject.id, made.split)
     return grade, KeyAllowsNoFiner(made.subject.id, grade) if grade != wanted else None
@@ -154,7 +154,7 @@ def _in_clear(made: Draft, hand: Grade | None) -> Grade | None:
     """Return the grade of hand-only work under clear alone: the hand grade in use where it keys."""
     low, high = KEY_BY_HAND
     wanted = hand if hand and RANK[low] <= RANK[hand] <= RANK[high] else low
-    if made.finish is None or not made.takes(wanted):
+    if not made.takes(wanted):
         return made.finish
     return wanted if all(RANK[wanted] >= RANK[finish.coarsest] for finish in made.finishes) else made.finish
 

@@ -169,8 +169,10 @@ def _film(
     cap = face.film_max_um if face else None
     left = reading - off if reading is not None and cap is not None else None
     budget = FilmBudget(reading_um=reading, off_um=off, off_max_um=cap, left_um=left)
-    least = max((plan.decision.film_left_min_um or 0.0 for plan in face.plans), default=0.0) if face else 0.0
-    if face is None or left is None or left >= least:
+    if face is None or left is None:
+        return budget, []
+    least = max(plan.decision.film_left_min_um or 0.0 for plan in face.plans)
+    if left >= least:
         return budget, []
     hold = Hold(
         spot=face.plans[0].spot.id,

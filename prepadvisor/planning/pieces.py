@@ -79,7 +79,7 @@ class KeptPieces:
         """
         key = (id(panel), id(planner), primed)
         found = self._pieces.pop(key, None)
-        if found is None or found[0] is not panel or found[1] is not planner:
+        if found is None:  # what is kept holds panel and planner, so their ids stay their own
             found = panel, planner, _piece(panel, primed, planner)
         self._pieces[key] = found  # the last one asked for stands last
         return found[2]
@@ -87,7 +87,7 @@ class KeptPieces:
     def offers(self, piece: PanelPiece, find: Callable[[], tuple[PanelOffer, ...]]) -> tuple[PanelOffer, ...]:
         """Return the offers on a panel; `find` is only asked where they are not known."""
         found = self._offers.pop(id(piece), None)
-        if found is None or found[0] is not piece:
+        if found is None:
             found = piece, find()
         self._offers[id(piece)] = found
         return found[1]

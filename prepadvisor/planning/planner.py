@@ -203,7 +203,7 @@ class Planner:
         if known is None:
             if len(self._answers) >= _REMEMBERED_MAX:
                 self._answers.clear()
-            risks = Risks(None) if silent else self._risks_of(zone, tool, decision.bed_coats_max or 0)
+            risks = Risks(None) if silent else self._risks_of(zone, tool, _coats_judged(decision))
             found = window(
                 decision, by_hand=by_hand, tool=tool, shelf=self.shelf, risks=risks, flake=self.flake
             )
@@ -212,7 +212,7 @@ class Planner:
         return known
 
     def _risks_of(self, zone: Zone, tool: Tool, most_coats: int) -> Risks:
-        key = (zone, tool, max(most_coats, 1))
+        key = (zone, tool, most_coats)
         if key not in self._risks:
             assert self._numbers is not None  # noqa: S101 - silent for solid colours
             solids = self.house.shop.wet_bed.set_solids
@@ -222,12 +222,17 @@ class Planner:
                         self._numbers, tool, grade, zone=zone, coats=coats, set_solids=solids
                     )
                     for grade in self.shelf
-                    for coats in range(max(most_coats, 1) + 1)
+                    for coats in range(most_coats + 1)
                 },
                 self.house.constants.uncertainty.borderline_risk.value,
                 here.rows if (here := self.house.constants.measured_for(tool)) else None,
             )
         return self._risks[key]
+
+
+def _coats_judged(decision: Decision) -> int:
+    """Return the most coats of wet bed that a line may be judged under: those that rules ask for or allow."""
+    return max(decision.bed_coats_max or 1, decision.bed_coats_min or 1)
 
 
 def film_max_um(subject: Subject, decision: Decision) -> float | None:

@@ -204,6 +204,17 @@ def test_hand_lines_are_straight_and_a_sanders_are_arcs(tool: Tool) -> None:
     assert (tool in HAND_TOOLS) != (tool in DA_TOOLS)
 
 
+@pytest.mark.parametrize(
+    ("zone", "coats", "left"), [("fade", 2, 0.333), ("colour", 0, 0.6683125), ("clear", 0, 0.925)]
+)
+def test_a_groove_is_told_as_cut_with_what_the_film_leaves_of_it(zone: Zone, coats: int, left: float) -> None:
+    """P800 by hand paper: 0.09 x 21.8 µm, six times as wide; 0.6 a coat of bed, 0.85 of colour, 0.925."""
+    groove = _MODEL.groove("hand-paper", Grade("P800"), zone, coats, _SET_SOLIDS)
+    assert groove.depth_um == pytest.approx(1.962)
+    assert groove.width_um == pytest.approx(11.772)
+    assert groove.left == pytest.approx(left)
+
+
 def test_a_table_holds_the_same_as_single_estimates() -> None:
     """Whichever way it is asked."""
     table = _MODEL.table(

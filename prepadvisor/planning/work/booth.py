@@ -81,7 +81,7 @@ def _panel(plan: "PanelPlan", material: WetBed, *, has_ground: bool) -> Iterable
         return
     if "fade" in amounts:
         faded = min(zones.colour_end_mm + (panel.fade_mm or 0.0), whole)
-        past = max(0.0, min(zones.fade_end_mm, whole) - faded)
+        past = min(zones.fade_end_mm, whole) - faded
     covers = "colour" in amounts
     has_bed = bed.need != "no"
     if not has_bed:

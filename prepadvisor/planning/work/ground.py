@@ -62,7 +62,7 @@ class Ground(NamedTuple):
     @property
     def film_um(self) -> float:
         """The film in µm that all of it takes off."""
-        return sum(rung.film_um or 0.0 for rung in (*self.early, *self.hand, *self.last))
+        return sum(rung.film_um for rung in (*self.early, *self.hand, *self.last) if rung.film_um)
 
 
 class FaceClimb(NamedTuple):
@@ -233,7 +233,7 @@ def line_ground(
         film_um=0.0 if counted else None,
         area_m2=0.0,
     )
-    depth = max(rates.depth_um[hand_state], rates.depth_um[below] if below else 0.0)
+    depth = max(rates.depth_um[state] for state in (hand_state, below) if state)
     last = Rung(
         tool=tool,
         grade=grade,

@@ -205,7 +205,7 @@ def _seen_after(
     if subject.kind == "face":
         return (*own, *(task for many in hands.values() for task in many))
     reach = touching.get(feature, ())
-    near = [task for other, its in hand_only.items() if other in reach and other != feature for task in its]
+    near = [task for other, its in hand_only.items() if other in reach for task in its]
     crossed = [
         task
         for other, its in ends.items()
