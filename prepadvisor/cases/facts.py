@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Final, get_args, get_type_hints
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
+    AREA_KINDS,
     FEATURE_KINDS,
     FLAKES,
     OUTLINES,
@@ -155,6 +156,14 @@ class Sensible(NamedTuple):
     too_large: str
 
 
+class Lacking(NamedTuple):
+    """Where alone a number is lacking: the values of another fact, and how such cases are told."""
+
+    fact: str
+    values: Sequence[Value]
+    said: str
+
+
 class NumberFact(NamedTuple):
     """A fact that is a number of at least 0, in `unit`, and may be unknown (None).
 
@@ -163,6 +172,7 @@ class NumberFact(NamedTuple):
         phrase, rank, read, explains, label, name, at: as of a category.
         usual: what a case that is shown has where it may be anything.
         sensible: what a rule may ask before it is told as a slip of unit.
+        lacking: where alone it is not known; None if that is a matter of measuring.
     """
 
     unit: str
@@ -173,6 +183,7 @@ class NumberFact(NamedTuple):
     label: str
     usual: float | None
     sensible: Sensible
+    lacking: Lacking | None = None
     name: str = ""
     at: int = -1
 
@@ -283,6 +294,7 @@ class Facts(NamedTuple):
             usual=500.0,  # half the length of a door
             # a line on a panel is some cm to 6 m long (practice)
             sensible=Sensible(10, 12_000, "m (0.5 m is 500) or cm (40 cm is 400)", "µm"),
+            lacking=Lacking("feature", AREA_KINDS, "a face or patch"),
         ),
     ] = None  # fmt: skip
     panel_m2: Annotated[

@@ -1,5 +1,6 @@
 """A case of the standards written as a job file: the smallest job in which some place is decided by it."""
 
+from math import ceil, sqrt
 from typing import TYPE_CHECKING, Any, Final
 
 import tomli_w
@@ -13,7 +14,6 @@ if TYPE_CHECKING:
 _COLOUR_MM: Final = 200
 _FADE_MM: Final = 250
 _LENGTH_MM: Final = 1050
-_LEAST_MM: Final = 30
 
 
 def job_text(case: Facts, house: "House", number: str = "case") -> str:
@@ -33,7 +33,8 @@ def job_text(case: Facts, house: "House", number: str = "case") -> str:
 
 def _panel(case: Facts, house: "House") -> dict[str, Any]:
     area = (case.panel_m2 or 0.67) * 1e6
-    length = _length(case, area)
+    mist = house.shop.mist_mm
+    length = max(min(_LENGTH_MM, sqrt(2 * area)), 2 * mist)
     height = area / length
     is_line, is_patch = case.feature in LINE_KINDS, case.feature == "patch"
     panel: dict[str, Any] = {
@@ -51,9 +52,8 @@ def _panel(case: Facts, house: "House") -> dict[str, Any]:
     start, end = 0.0, length
     if case.role == "blend" or (case.role == "repair" and case.zone != "colour"):
         colour_mm, fade_mm = float(_COLOUR_MM), float(_FADE_MM)
-        if length < 3 * (_COLOUR_MM + _FADE_MM):
-            colour_mm, fade_mm = length / 4, length / 4
-        mist = min(house.shop.mist_mm, length / 4)
+        if length - mist < 2 * (_COLOUR_MM + _FADE_MM):
+            colour_mm = fade_mm = (length - mist) / 3
         panel |= {"colour_from": ["front"], "colour_mm": colour_mm, "fade_mm": fade_mm}
         ends = [0.0, colour_mm, colour_mm + fade_mm + mist, length]
         start, end = {"colour": ends[:2], "fade": ends[1:3], "clear": ends[2:]}[case.zone]
@@ -63,28 +63,34 @@ def _panel(case: Facts, house: "House") -> dict[str, Any]:
         patch = {"id": "R1", "surface": case.surface, "next": case.next, "at": [middle, 0.5], "size_mm": size}
         panel["patch"] = [patch]
     if is_line:
-        panel["feature"] = [_line(case, middle, height)]
+        panel["feature"] = [_line(case, (start, end), length, height)]
     else:
-        panel["feature"] = [_line(Facts(feature="edge"), 0.0, height)]
+        panel["feature"] = [_line(Facts(feature="edge"), (0.0, 0.0), length, height)]
     return panel
 
 
-def _length(case: Facts, area: float) -> float:
-    """Return the panel's length, so that it is high enough for the line."""
-    need = case.length_mm or 0.0
-    length = min(_LENGTH_MM, max(area / 6000, _LEAST_MM))
-    if area >= _LENGTH_MM * 100:
-        length = _LENGTH_MM
-    return max(min(length, area / need if need else length), _LEAST_MM)
-
-
-def _line(case: Facts, at: float, height: float) -> dict[str, Any]:
-    """Return a line straight down the panel, as long as the case has it."""
-    share = min((case.length_mm or height) / height, 1.0)
+def _line(case: Facts, zone: tuple[float, float], length: float, height: float) -> dict[str, Any]:
+    """Return a line in a zone, as long as the case has it: down the panel, up again while some is left."""
+    start, end = zone
+    left = case.length_mm or height
+    columns = max(ceil(left / height), 1)
+    apart = (end - start) / 2 / max(columns - 1, 1)
+    across, down = (start + end) / 2 - apart * (columns - 1) / 2, 0.0
+    path = [[across / length, down]]
+    for column in range(columns):
+        if column:
+            across += min(apart, left)
+            left -= min(apart, left)
+            path.append([across / length, down])
+        if left > 0:
+            share = min(left / height, 1.0)
+            left -= min(height, left)
+            down = share if column % 2 == 0 else 1.0 - share
+            path.append([across / length, down])
     line: dict[str, Any] = {
         "id": "L1",
         "kind": case.feature,
-        "path": [[at, 0.0], [at, share]],
+        "path": path,
         "reach": case.reach,
         "seen": case.seen,
     }

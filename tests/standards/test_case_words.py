@@ -46,6 +46,12 @@ SAID: list[tuple[dict[str, Sequence[Value]], str]] = [
     ({"film_um": ["< 90"]}, "film < 90 µm"),
     ({"film_um": ["unknown", "90 .. 120"]}, "film unknown or 90 .. 120 µm"),
     ({"length_mm": [">= 300"]}, "line length >= 300 mm"),
+    # a face or patch is no line; it is told once, and not of places that all are lines
+    ({"length_mm": ["unknown"]}, "a face or patch"),
+    ({"length_mm": ["unknown", "> 900"]}, "line length > 900 mm, or a face or patch"),
+    ({"feature": ["patch"], "length_mm": ["unknown"]}, "patch"),
+    ({"feature": ["edge"], "length_mm": ["unknown", "> 900"]}, "edge; line length > 900 mm"),
+    ({"feature": ["face", "edge"], "length_mm": ["> 900"]}, "face or edge; line length > 900 mm"),
     ({"panel_m2": ["> 1.5"]}, "panel size > 1.5 m²"),
     # several facts, one after the other as they are given
     (

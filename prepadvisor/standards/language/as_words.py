@@ -24,12 +24,15 @@ def in_words(limits: Mapping[str, Sequence[Value]]) -> str:
 
     Facts that are not limited are left out; no limit at all is "every case".
     """
-    return "; ".join(_phrase(FACT[fact], values) for fact, values in limits.items()) or "every case"
+    phrases = [_phrase(FACT[fact], values, limits) for fact, values in limits.items()]
+    return "; ".join(phrase for phrase in phrases if phrase) or "every case"
 
 
-def _phrase(fact: Category | NumberFact, values: Sequence[Value]) -> str:
+def _phrase(
+    fact: Category | NumberFact, values: Sequence[Value], limits: Mapping[str, Sequence[Value]]
+) -> str:
     if isinstance(fact, NumberFact):
-        return fact.phrase.format(" or ".join(_number(fact, str(value)) for value in values))
+        return _of_number(fact, values, limits)
     every = values.every if isinstance(values, Among) else tuple(fact.values)
     missing = [value for value in every if value not in values]
     if isinstance(fact.values, Names) and fact.values.rest in values and missing:
@@ -37,6 +40,21 @@ def _phrase(fact: Category | NumberFact, values: Sequence[Value]) -> str:
     if all(value in fact.said for value in values):
         return " or ".join(fact.said[value] for value in values)
     return fact.phrase.format(_either(fact, values, every, missing))
+
+
+def _of_number(fact: NumberFact, values: Sequence[Value], limits: Mapping[str, Sequence[Value]]) -> str:
+    """Tell ranges; "unknown" of a number that only some places lack as these, and not where that is told."""
+    known = [value for value in values if value != "unknown"]
+    lacking = fact.lacking
+    if lacking is None or len(known) == len(values):
+        return fact.phrase.format(" or ".join(_number(fact, str(value)) for value in values))
+    told = [fact.phrase.format(" or ".join(_number(fact, str(value)) for value in known))] if known else []
+    others = limits.get(lacking.fact)
+    is_told = others is not None and all(value in lacking.values for value in others)
+    cannot_be = others is not None and not any(value in lacking.values for value in others)
+    if is_told and not known:
+        return ""
+    return ", or ".join(told if cannot_be and told else [*told, lacking.said])
 
 
 def _number(fact: NumberFact, words: str) -> str:

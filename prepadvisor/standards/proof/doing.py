@@ -82,11 +82,17 @@ def doings(audited: "Audited", shelf: Sequence["Grade"] = ()) -> list[Doing]:
     entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
     whole = len(entries) <= _WHOLE_MOST
     deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
-    most = _COMPARED_MOST if len(engine.rules) <= _WHOLE_MOST else max(3, _WORK_MOST // len(engine.rules))
+    rules = len(engine.rules) + len(engine.set_aside)
+    most = _COMPARED_MOST if rules <= _WHOLE_MOST else max(3, _WORK_MOST // rules)
     searched = {id(entry) for entry in deviating[most:]}
     exchanges = Exchanges(engine)
+    aside = {id(rule) for rule in engine.set_aside}
     return [
-        _doing(audited, entry, shelf, whole=whole, exchanges=exchanges if id(entry) in searched else None)
+        Doing(entry, "nothing", aside=True)
+        if isinstance(entry, Rule) and id(entry) in aside
+        else _doing(
+            audited, entry, shelf, whole=whole, exchanges=exchanges if id(entry) in searched else None
+        )
         for entry in entries
     ]
 
@@ -105,8 +111,6 @@ def _doing(
         return _compared(engine, entry) if exchanges is None else _searched(engine, entry, exchanges)
 
     if isinstance(entry, Rule):
-        if any(entry is rule for rule in engine.set_aside):
-            return Doing(entry, "nothing", aside=True)
         lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
         found = _by_itself(audited, entry, whole=whole) if entry.replaces is None else compared()
         found = found._replace(off_shelf=lacks)
