@@ -79,6 +79,7 @@ if TYPE_CHECKING:
     from prepadvisor.files.in_force import approve as approve
     from prepadvisor.files.in_force import changed_unsaid as changed_unsaid
     from prepadvisor.files.in_force import out_of_date as out_of_date
+    from prepadvisor.files.in_force import sealed_ahead as sealed_ahead
     from prepadvisor.files.in_force import versions as versions
     from prepadvisor.files.job_checks import impossible_places as impossible_places
     from prepadvisor.files.job_checks import layout_problems as layout_problems
@@ -135,7 +136,7 @@ _PARTS = {
     "house_files": "load_house load_standards",
     "house_start": "start_house",
     "house_strays": "placed stale_schemas strays",
-    "in_force": "InForceFile InForceVersion approve changed_unsaid out_of_date versions",
+    "in_force": "InForceFile InForceVersion approve changed_unsaid out_of_date sealed_ahead versions",
     "job_checks": "impossible_places layout_problems",
     "job_file": "job_of_text job_reader load_job",
     "laid_data": "BOOK_FILE",

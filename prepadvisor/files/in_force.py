@@ -1,7 +1,7 @@
 """The record of a house folder: which version was in force from when on, with its digest."""
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -10,7 +10,7 @@ from pydantic import Field, Strict, ValidationError
 from prepadvisor.files.disk.atomic import FileSystem, put
 from prepadvisor.files.house_files import RECORD_FILE
 from prepadvisor.files.reading.toml_in import read_toml
-from prepadvisor.records import BadInputError, Fault, LayerUsed, Record, Text
+from prepadvisor.records import BadInputError, BookColour, Fault, LayerUsed, Record, Text
 from prepadvisor.standards import Finding
 
 _HEAD: Final = """\
@@ -98,6 +98,14 @@ def out_of_date(layer: LayerUsed, today: dt.date, file: str) -> Iterator[Finding
     if layer.valid_to and layer.valid_to < today.isoformat():
         says = f'"{layer.name or layer.layer}" was in force until {layer.valid_to}: it counts on no card now.'
         yield Finding("file", says, "Give it another valid_to, or leave its folder out.", file=file)
+
+
+def sealed_ahead(book: Iterable[BookColour], today: dt.date) -> Iterator[Finding]:
+    """Yield a finding for each colour that is sealed on a day still to come."""
+    for entry in book:
+        if entry.sealed_on is not None and entry.sealed_on > today:
+            says = f'The colour "{entry.book}" is sealed on {entry.sealed_on}, a day still to come.'
+            yield Finding("shop", says, "Correct sealed_on.", key=("colours.toml",))
 
 
 def changed_unsaid(folder: Path | str, layer: LayerUsed) -> Iterator[Finding]:

@@ -59,7 +59,15 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for files that cannot be read.
     """
     from prepadvisor.cli.lead.doing_text import house_data, house_lines, loosened_data, loosened_lines
-    from prepadvisor.files import changed_unsaid, load_house, out_of_date, placed, stale_schemas, strays
+    from prepadvisor.files import (
+        changed_unsaid,
+        load_house,
+        out_of_date,
+        placed,
+        sealed_ahead,
+        stale_schemas,
+        strays,
+    )
     from prepadvisor.standards import Audited, audit_house, doings, loosenings
 
     folders = (*(args.house or ()), args.dir) if args.dir else house_folders(args)
@@ -72,6 +80,7 @@ def run(args: argparse.Namespace) -> int:
         [
             *strays(house.folders),
             *stale_schemas(house.folders, house.kinds),
+            *sealed_ahead(house.book.values(), now().date()),
             *chain.from_iterable(map(changed_unsaid, *_layers_of(house))),
             *(
                 found

@@ -12,6 +12,8 @@ State = Literal["in force", "unsure", "not yet", "over", "other customer"]
 OUT: Final[frozenset[State]] = frozenset({"not yet", "over", "other customer"})
 """The states in which a layer does not count."""
 
+_NO_GUARD: Final = frozenset({"no", "none", "nothing", "nobody", "na", "tbd", "later", "todo"})
+
 
 class Kept(NamedTuple):
     """A rule with a hold that something sets aside without saying what guards instead: it stays in force."""
@@ -67,6 +69,12 @@ def lets_go(entry: Rule | Withdraw, target: Rule) -> bool:
 
     A rule that holds in all cases of the one it replaces needs none.
     """
-    if "holds" not in target.set or entry.lets_go:
+    if "holds" not in target.set or _guards(entry.lets_go):
         return True
     return isinstance(entry, Rule) and "holds" in entry.set and entry.when.covers(target.when)
+
+
+def _guards(said: str | None) -> bool:
+    """Say whether a text can name what guards; a dash or "none" is there for the form alone."""
+    letters = "".join(filter(str.isalpha, said or "")).casefold()
+    return bool(letters) and letters not in _NO_GUARD

@@ -1,7 +1,7 @@
 """Promises held against every possible case: the ways each could be broken, and the cases that do."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from typing import TYPE_CHECKING, Final
 
@@ -191,6 +191,11 @@ def broken_promises(audited: Audited) -> list[Finding]:
             found.append(_about_nothing(audited, promise, "no possible case"))
         elif not _is_read(audited, promise):
             found.append(_about_nothing(audited, promise, f"no case in which a card reads {promise.output}"))
+        elif promise.layer != BASE and _is_held(audited, promise):
+            about = _about_nothing(
+                audited, promise, "cases that are always held, so it is never put to the test"
+            )
+            found.append(replace(about, kind="dead"))
         else:
             found.extend(_of_promise(audited, promise))
     return found
@@ -303,6 +308,12 @@ def _is_read(audited: Audited, promise: Promise) -> bool:
     """Say whether a card can read the output of a promise in some case of it, held or not."""
     read = shared(*map(audited.space.masks, (promise.where, OUTPUTS[promise.output].read)))
     return audited.diagrams.both(audited.diagrams.box(read), audited.world.judged) != audited.diagrams.no
+
+
+def _is_held(audited: Audited, promise: Promise) -> bool:
+    """Say whether every case of a promise is held by some rule."""
+    cases = audited.diagrams.box(audited.space.masks(promise.where))
+    return audited.diagrams.both(cases, audited.world.living) == audited.diagrams.no
 
 
 def _about_nothing(audited: Audited, promise: Promise, nothing: str) -> Finding:

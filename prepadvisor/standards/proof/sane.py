@@ -115,6 +115,13 @@ SENSIBLE_SETTINGS: Final[dict[OutputName, Sensible]] = {
 }
 
 
+_AS_BUILT_UM: Final = 180.0
+"""The most film that a panel has as it left the works, in µm (practice)."""
+
+_REPAINTED_UM: Final = 300.0
+"""The most that one painted once more has; more is told as a limit that cannot be."""
+
+
 def wrong_units(engine: Engine) -> list[Finding]:
     """Return a finding for each number of a house rule that lies outside what its unit can sensibly have."""
     return [finding for rule in engine.rules if rule.layer != BASE for finding in _of(rule)]
@@ -131,6 +138,25 @@ def _of(rule: Rule) -> Iterator[Finding]:
         value = rule.set.get(output)
         if isinstance(value, int | float) and value > 0:
             yield from _told(rule, f"sets {output}", value, OUTPUTS[output].unit, sane)
+    yield from _left_by_few(rule)
+
+
+def _left_by_few(rule: Rule) -> Iterator[Finding]:
+    """Yield a finding where a rule asks more film to stay than panels have, thick film not named."""
+    least = rule.set.get("film_left_min_um")
+    if not isinstance(least, int | float) or not _AS_BUILT_UM < least <= _REPAINTED_UM:
+        return
+    readings = rule.when.range_of("film_um")
+    if readings is None or readings.low < least:
+        yield Finding(
+            "gap",
+            f"{named([rule])} sets film_left_min_um {least:g}: a panel as built has 90 to {_AS_BUILT_UM:g} "
+            "µm, so that nearly every place with a reading would be held.",
+            f'Ask for less to stay, or name the thick film it is for (film_um = ">= {least:g}").',
+            rules=(rule.id,),
+            file=rule.file,
+            line=rule.line,
+        )
 
 
 def _told(rule: Rule, does: str, number: float, unit: str, sane: Sensible) -> Iterator[Finding]:

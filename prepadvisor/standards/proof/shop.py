@@ -67,6 +67,9 @@ _AN_HOUR: Final = {
 _HOURS_MOST: Final = {"per_disc": 1.0, "wet_bed_per_litre": 20.0}
 """What a disc and a litre cost at most, in hours of work."""
 
+_HOURS_LEAST: Final = {"per_disc": 0.0002, "wet_bed_per_litre": 0.01}
+"""What they cost at least, where they cost anything."""
+
 _OUTSIDE: Final = 0.12
 """Lines of an outline lie on it, or no farther off than this part of its length or height."""
 
@@ -168,9 +171,9 @@ def _money(shop: Shop) -> Iterator[Finding]:
         mend = f"Sensible is {span[0]} to {span[1]}; compare its decimal point."
         yield _slip(says, mend, SHOP, "rates", "labour_per_hour")
     for name, most in _HOURS_MOST.items():
-        cost = getattr(rates, name)
-        if rates.labour_per_hour and cost > most * rates.labour_per_hour:
-            says = f"rates.{name} is {cost:g}, as much as {cost / rates.labour_per_hour:.3g} hours of work."
+        cost, hour = getattr(rates, name), rates.labour_per_hour
+        if hour and cost and not _HOURS_LEAST[name] * hour <= cost <= most * hour:
+            says = f"rates.{name} is {cost:g}, as much as {cost / hour:.3g} hours of work."
             yield _slip(says, "Compare its unit and its decimal point.", SHOP, "rates", name)
 
 

@@ -1,10 +1,11 @@
 """Slips between a house's own files: who signs, names two things have, prices in no money."""
 
 from collections.abc import Iterator
+from math import log
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.logbook import person
-from prepadvisor.records import RANK, Grade, key_of
+from prepadvisor.records import FLAKES, RANK, BookColour, Grade, key_of
 from prepadvisor.standards.proof.findings import Finding
 
 if TYPE_CHECKING:
@@ -13,6 +14,9 @@ if TYPE_CHECKING:
 _SHOP: Final = "shop.toml"
 _RING: Final = (Grade("P180"), Grade("P600"))
 """What a ring around primer is keyed with; coarser shows, on finer primer does not hold. Common practice."""
+
+_CLASSES_OFF: Final = 2
+"""So many classes away from its own is a measured flake size no doubt any more, but a slip."""
 
 _TAKES_TIME: Final = ("disc_minutes", "guide_coat_minutes", "look_minutes", "wipe_minutes")
 
@@ -28,6 +32,8 @@ def slips_between(house: "House") -> list[Finding]:
         *_signatures(house),
         *_kinds(house),
         *_solids(house),
+        *_codes(house),
+        *_sizes(house),
     ]
 
 
@@ -37,9 +43,10 @@ def _slip(says: str, mend: str, file: str, *key: str) -> Finding:
 
 def _prices(house: "House") -> Iterator[Finding]:
     rates = house.shop.rates
-    if rates is None or rates.currency.strip():
+    if rates is None:
         return
-    if rates.labour_per_hour or rates.per_disc or rates.wet_bed_per_litre:
+    priced = rates.labour_per_hour or rates.per_disc or rates.wet_bed_per_litre
+    if priced and not rates.currency.strip():
         says = "rates has prices and no currency: sums would stand there as bare numbers."
         yield _slip(says, 'Say what they count in, such as currency = "EUR".', _SHOP, "rates")
 
@@ -112,3 +119,31 @@ def _solids(house: "House") -> Iterator[Finding]:
         if entry.flake == "solid" and entry.flake_um is not None:
             says = f'The colour "{entry.book}" is solid and has a flake of {entry.flake_um:g} µm.'
             yield _slip(says, "Leave flake_um out, or correct the flake.", "colours.toml")
+
+
+def _codes(house: "House") -> Iterator[Finding]:
+    """Yield entries of one code that are not one colour; batches of one colour may share theirs."""
+    known: dict[str, BookColour] = {}
+    for entry in house.book.values():
+        if not entry.code.strip():
+            continue
+        other = known.setdefault(key_of(entry.code), entry)
+        flakes, stages = {entry.flake, other.flake} - {"unknown"}, {entry.stages, other.stages} - {None}
+        if len(flakes) > 1 or len(stages) > 1:
+            says = f'The colours "{other.book}" and "{entry.book}" have one code and are not of one kind.'
+            yield _slip(says, "Correct the code, or flake and stages.", "colours.toml")
+
+
+def _sizes(house: "House") -> Iterator[Finding]:
+    """Yield colours whose measured flake is nearest to a class two or more away from the one they state."""
+    sizes = {flake: numbers.d50_um.value for flake, numbers in house.constants.flake.items()}
+    for entry in house.book.values():
+        if entry.flake_um is None or entry.flake not in sizes:
+            continue
+        size = entry.flake_um
+        near = min(sizes, key=lambda flake: abs(log(sizes[flake] / size)))
+        if abs(FLAKES.index(near) - FLAKES.index(entry.flake)) >= _CLASSES_OFF:
+            says = (
+                f'The colour "{entry.book}" is {entry.flake} and has a flake of {size:g} µm, as {near} has.'
+            )
+            yield _slip(says, "Correct the class or the size.", "colours.toml")

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from math import isfinite
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.records import GRADES, OutputName, did_you_mean
@@ -131,6 +132,12 @@ _COATS: Final = re.compile(rf"\b({_WORDS}) (?:wet |thin |medium |full )?coats?\b
 _DENIED: Final = re.compile(rf"\b(?:never|not) (?:{_WORDS})\b[^,.;]*", re.IGNORECASE)
 _BED: Final = re.compile(r"\b(required|advised)\b", re.IGNORECASE)
 _COAT_OUTPUTS: Final[tuple[OutputName, ...]] = ("bed_coats_min", "bed_coats_max")
+_MICRONS: Final = re.compile(r"(\d+)(?:[.,](\d+))? ?(?:µm|μm|um|microns?)\b")
+_MILLIMETRES: Final = re.compile(r"(\d+)(?:[.,](\d+))? ?mm\b")
+_FILM_OUTPUTS: Final[tuple[OutputName, ...]] = ("film_off_max_um", "film_left_min_um")
+_HAND_ONLY: Final = re.compile(
+    r"\b(by hand only|only by hand|hand only|no machine|no sander)\b", re.IGNORECASE
+)
 _GRADE: Final = re.compile(r"\b[Pp] ?(\d{2,4})\b")
 
 
@@ -140,7 +147,13 @@ def saying_otherwise(audited: Audited) -> list[Finding]:
         finding
         for rule in audited.engine.rules
         if rule.layer != BASE
-        for finding in (*_of_grades(rule), *_of_coats(rule), *_of_bed(rule))
+        for finding in (
+            *_of_grades(rule),
+            *_of_coats(rule),
+            *_of_bed(rule),
+            *_of_sizes(rule),
+            *_of_machine(rule),
+        )
     ]
 
 
@@ -185,6 +198,42 @@ def _of_bed(rule: Rule) -> Iterator[Finding]:
     bed = rule.set.get("wet_bed")
     if bed is not None and len(said) == 1 and bed not in said:
         yield _says_finding(rule, f'"{said.pop()}"', f"wet_bed {bed}")
+
+
+def _of_sizes(rule: Rule) -> Iterator[Finding]:
+    """Yield where a sentence has a film or a length, and neither conditions nor settings have it."""
+    film = {output: float(str(rule.set[output])) for output in _FILM_OUTPUTS if output in rule.set}
+    asked, said = _ends(rule, "film_um"), _sizes_said(_MICRONS, rule.says)
+    does = {f"{output} {number:g}": number for output, number in film.items()}
+    if said - asked and does and (said - asked).isdisjoint(does.values()):
+        yield _says_finding(rule, _numbers(said - asked, "µm"), ", ".join(does))
+    elif said and asked and not does and said.isdisjoint(asked):
+        yield _says_finding(rule, _numbers(said, "µm"), f"what it does from film_um {_numbers(asked, 'µm')}")
+    asked, said = _ends(rule, "length_mm"), _sizes_said(_MILLIMETRES, rule.says)
+    if said and asked and said.isdisjoint(asked):
+        yield _says_finding(
+            rule, _numbers(said, "mm"), f"what it does from length_mm {_numbers(asked, 'mm')}"
+        )
+
+
+def _sizes_said(unit: re.Pattern[str], says: str) -> set[float]:
+    return {float(f"{whole}.{part}") for whole, part in unit.findall(says)}
+
+
+def _numbers(numbers: set[float], unit: str) -> str:
+    return f"{' and '.join(f'{number:g}' for number in sorted(numbers))} {unit}"
+
+
+def _ends(rule: Rule, fact: str) -> set[float]:
+    """Return the numbers at which a rule's condition on a fact begins and ends."""
+    limits = rule.when.range_of(fact)
+    return {end for end in (limits.low, limits.high) if isfinite(end) and end > 0} if limits else set()
+
+
+def _of_machine(rule: Rule) -> Iterator[Finding]:
+    machine = rule.set.get("machine")
+    if machine not in (None, "never") and (said := _HAND_ONLY.search(rule.says)):
+        yield _says_finding(rule, f'"{said[0].lower()}"', f"machine {machine}")
 
 
 def _says_finding(rule: Rule, said: str, does: str) -> Finding:
