@@ -170,7 +170,7 @@ def _not_cut_out(one: Place) -> tuple[Trouble, ...]:
 def _too_much(ground: Ground, grade: Grade) -> tuple[Trouble, ...]:
     """Hold a line that the face's grit steps would cut too deep."""
     most = ground.draft.film_max_um
-    if not ground.with_face or not ground.draft.subject.is_line or most is None:
+    if not ground.with_face or most is None:
         return ()
     if ground.film_um <= most + 1e-9:
         return ()

@@ -214,7 +214,8 @@ def place(
         for plan in plans
         if not plan.by_hand
     ]
-    limit = finest(*(one for one in limits if one)) if any(limits) else None
+    found = [one for one in limits if one]
+    limit = finest(*found) if found and len(found) == len(limits) else None  # it must do in every zone
     guide = _highest_guide(plans)
     done = judge(made, grade, limit, planner)
     notes = dict.fromkeys(

@@ -13,7 +13,7 @@ from scipy.integrate import quad
 from scipy.stats import norm
 
 from prepadvisor.cases import FlakeNumbers, numbers_of_class
-from prepadvisor.planning import LineModel
+from prepadvisor.planning import LineModel, verdict_of
 from prepadvisor.records import (
     DA_TOOLS,
     DS50_UM,
@@ -213,6 +213,16 @@ def test_a_groove_is_told_as_cut_with_what_the_film_leaves_of_it(zone: Zone, coa
     assert groove.depth_um == pytest.approx(1.962)
     assert groove.width_um == pytest.approx(11.772)
     assert groove.left == pytest.approx(left)
+
+
+@pytest.mark.parametrize(
+    ("risk", "limit", "word"),
+    [(0.25, 0.25, "safe"), (0.26, 0.25, "borderline"), (0.5, 0.25, "borderline"), (0.51, 0.25, "will show"),
+     (0.99, None, "safe")],
+)  # fmt: skip
+def test_a_risk_has_its_word(risk: float, limit: float | None, word: str) -> None:
+    """Up to the limit safe, up to a half borderline; without a limit rules alone decide."""
+    assert verdict_of(risk, limit, 0.5) == word
 
 
 def test_a_table_holds_the_same_as_single_estimates() -> None:

@@ -85,8 +85,9 @@ def laid(part: Part, own: str | None, finish: str | None, split: dict[str, str],
     place = Place(part, own, finish, split, held=finish is None)
     tools = [spot.tool for spot in part.spots.values() if spot.window]
     place.tool = ("da-soft" if "da-soft" in tools else tools[0]) if tools and finish else None
-    limits = [limit for spot in part.spots.values() if (limit := hand_limit(part, spot.says, finish, house))]
-    place.hand = finest(limits) if limits else None
+    limits = [hand_limit(part, spot.says, finish, house) for spot in part.spots.values()]
+    found = [limit for limit in limits if limit]
+    place.hand = finest(found) if found and None not in limits else None
     if finish is None:
         _judged(place, colour)
         return place

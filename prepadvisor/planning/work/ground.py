@@ -48,8 +48,8 @@ class Rung(NamedTuple):
 class Ground(NamedTuple):
     """The work at one place: early rungs, hand work, last rungs; none where another place's work covers it.
 
-    The last rungs are two where the place is split. By hand only all is in `hand`. `with_face` says that the
-    early rungs are the face's own, done in one go with it.
+    The last rungs are two where the place is split. By hand only all is in `hand`. `with_face` says of a line
+    that its early rungs are the face's own, done in one go with it.
     """
 
     draft: "Draft"
@@ -113,9 +113,7 @@ def area_ground(
             )
         )
         below = (step.tool, step.grade)
-    return Ground(
-        made, place, tuple(rungs[:-1]), (), _split(rungs[-1], made), with_face=made.subject.kind == "face"
-    )
+    return Ground(made, place, tuple(rungs[:-1]), (), _split(rungs[-1], made))
 
 
 def hand_only_ground(
