@@ -9,7 +9,7 @@ import pytest
 from prepadvisor.cases import zoning
 from prepadvisor.planning import BothWays, advise
 from prepadvisor.planning.materials import bed_area_m2
-from prepadvisor.records import Grade, HandOnlyInClear, Job, KeyAllowsNoFiner, NoHandGrade, SplitPlace
+from prepadvisor.records import Grade, HandOnlyInClear, Job, KeyAllowsNoFiner, NoHandGrade, SplitPlace, Zone
 from prepadvisor.standards import House
 from prepadvisor.standards.engine import Engine, Rule, box_of
 
@@ -19,7 +19,7 @@ FAR: Final = {"id": "H1", "kind": "recess", "path": [[0.85, 0.5], [0.95, 0.5]], 
 P800, P1000 = Grade("P800"), Grade("P1000")
 
 
-def ruled(house: House, *rules: tuple[Mapping[str, list[str]], Mapping[str, Any]], drop: str = "") -> House:
+def ruled(house: House, *rules: tuple[Mapping[str, list[str]], Any], drop: str = "") -> House:
     """Return a house with rules of its own, and without those that set one output."""
     engine = house.engine
     kept = [rule for rule in engine.rules if drop not in rule.set]
@@ -35,7 +35,7 @@ def test_a_split_place_gets_powder_once_and_each_zone_its_grade(job_of: JobOf, s
     advice = advise(job_of(feature=[LINE]), house)
     own = [(task.do, task.grade) for task in advice.work.tasks if task.place == "door/B1"]
     assert own == [("scuff", P1000), ("powder", None), ("sand", P1000), ("sand", P800), ("look", None)]
-    grades = (("colour", P1000), ("fade", P1000), ("clear", P800))
+    grades: tuple[tuple[Zone, Grade], ...] = (("colour", P1000), ("fade", P1000), ("clear", P800))
     assert advice.panels[0].exceptions == (SplitPlace("door/face", grades), SplitPlace("door/B1", grades))
 
 
