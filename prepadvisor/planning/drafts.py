@@ -108,7 +108,7 @@ def keyed_for_primer(ring: "Subject", planner: Planner) -> Draft:
 
 def _keyed(plan: SpotPlan, grade: "Grade") -> SpotPlan:
     """Take the ring's grade, or one finer, for whatever was decided for the paint over it."""
-    finest = GRADES[min(RANK[grade] + 2, len(GRADES) - 1)]
+    finest = GRADES[RANK[grade] : RANK[grade] + 3][-1]
     spot = plan.spot._replace(
         finish=Finish(coarsest=grade, finest=finest, chosen=grade, tool="da", verdict="safe"),
         hand_coarsest=None,
