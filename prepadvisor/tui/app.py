@@ -189,10 +189,9 @@ class BenchApp(CarefulApp):
             told: said at first.
             own: keys and themes of a person's own.
         """
-        super().__init__(desk, no_colour)
+        super().__init__(desk, no_colour, told)
         self.editing = Editing(self)
         self.errands = Errands(self, self.editing)
-        self._told = told
         self._themes = [theme.name for theme in (*THEMES, *(own.themes if own else ()))]
         for theme in (*THEMES, *(own.themes if own else ())):
             self.register_theme(theme)
@@ -203,16 +202,16 @@ class BenchApp(CarefulApp):
         known = chosen if chosen in self._themes else LIGHT.name
         self.theme = TERMINAL.name if no_colour else known
 
-    async def on_mount(self) -> None:
-        """Show the opening, or the job that is open already; be ready to be ended by the system."""
+    def on_mount(self) -> None:
+        """Be ready to be ended by the system, and look after the file."""
         self.be_ready_to_end()
         self.editing.watch_file()
-        await self.push_screen(self.desk.session.view if self.desk.session else "opening")
-        self.say(self._told)
 
     @on(View.Shown)
     def _view_shown(self) -> None:
-        self.editing.serve()
+        if self.view is not None and not self.view.is_fresh:
+            self.editing.serve()
+        self.is_up()
 
     @on(View.Edited)
     def _edited(self, event: View.Edited) -> None:
@@ -229,6 +228,7 @@ class BenchApp(CarefulApp):
     @on(Opening.Resumed)
     def _opening_resumed(self) -> None:
         self.errands.show_starts()
+        self.is_up()
 
     @on(Opening.Chosen)
     async def _start_chosen(self, event: Opening.Chosen) -> None:

@@ -38,7 +38,7 @@ class Editing:
         if view is None or session is None:
             return
         view.show(session)
-        view.is_filled = True
+        view.is_filled = view.is_fresh = True
         view.show_frame(job_title(session.job), self._desk.state_words(), session.undo_name, self._app.keys)
         if view.focused is None:
             view.set_focus(view.query(view.first_focus()).first())

@@ -2,12 +2,13 @@
 
 import asyncio
 import signal
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from textual import events
 from textual.app import App
+from textual.screen import Screen
 from textual.widgets import Input
 
 from prepadvisor.files import write_crash_log
@@ -15,6 +16,7 @@ from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.plain_signs import PlainSigns, writes_blocks
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.widgets import INKS, Inked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,15 +38,35 @@ class CarefulApp(App[None]):
     and filled. It is ended by a signal with everything saved, by a fault with a log instead of a traceback.
     """
 
+    COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS)
     keys: Keys = AS_BUILT
     """The keys that a person gave things to do."""
 
-    def __init__(self, desk: "Desk", no_colour: bool = False) -> None:
-        """Start over a desk; `no_colour` draws by the terminal's own colours alone."""
+    def __init__(self, desk: "Desk", no_colour: bool = False, told: str = "") -> None:
+        """Start over a desk; `no_colour` draws by the terminal's own colours alone, `told` is said first."""
         super().__init__(ansi_color=True if no_colour else None)
         self.desk = desk
         self.crash_log: Path | None = None
         self.has_signs = writes_blocks()
+        self._told = told
+        self._first_paint = ExitStack()
+
+    def get_default_screen(self) -> Screen[Any]:
+        """Return the opening, or the view of the job that is open already; painted once it is filled.
+
+        No blank screen lies below it, which each paint would go through.
+        """
+        self._first_paint.enter_context(self.batch_update())
+        screen = self.get_screen(self.desk.session.view if self.desk.session else "opening")
+        screen._push_result_callback(self, None)  # noqa: SLF001 - as for any that is pushed; switching takes it
+        return screen
+
+    def is_up(self) -> None:
+        """Paint the first screen, which is filled now, and tell what is to be told at first."""
+        if self._told:
+            self.say(self._told)
+            self._told = ""
+        self._first_paint.close()
 
     def get_driver_class(self) -> "type[Driver]":
         """Return the usual driver, on Linux and macOS ours, which tells an Esc that is alone in time."""
@@ -59,6 +81,12 @@ class CarefulApp(App[None]):
         """Return what each painted line goes through: where the terminal has ASCII alone, plain signs too."""
         usual = super().get_line_filters()
         return usual if self.has_signs else [*usual, PlainSigns()]
+
+    def watch_theme(self) -> None:
+        """Paint all that is drawn in inks again: a theme may differ from another in one ink alone."""
+        for screen in self.screen_stack if self.is_running else ():
+            for widget in screen.query(Inked):
+                widget.refresh()
 
     @property
     def view(self) -> View | None:
@@ -75,6 +103,7 @@ class CarefulApp(App[None]):
         if not isinstance(event, events.Key) or event.is_forwarded or not self.screen_stack:
             await super().on_event(event)
         elif not self.screen.is_mounted or not self._is_ready:
+            await asyncio.sleep(0)  # lets the screen come up: a key that waits would else run round alone
             self.call_later(self.post_message, event)
         elif isinstance(self.focused, Input) and event.is_printable and event.character:
             _type(self.focused, event.character)

@@ -13,14 +13,14 @@ from textual.widgets import Static
 from textual.widgets.input import Selection
 
 from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.widgets import NUMBERS, Act, Line, Note, Rail, Reading, TextField
+from prepadvisor.tui.widgets import NUMBERS, Act, Line, Note, Rail, Reading, Sized, TextField
 
 # What all dialogs share: they answer once, whatever was typed ahead, and their plates run their actions.
 
 _Answer = TypeVar("_Answer")
 
 
-class Dialog(ModalScreen[_Answer], Generic[_Answer]):
+class Dialog(Sized, ModalScreen[_Answer], Generic[_Answer]):
     """A modal screen that returns one answer. F1 says what can be done in it."""
 
     help_words: ClassVar[str] = ""

@@ -129,7 +129,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         self, session: Session, advice: Advice | None, before: Advice | None
     ) -> tuple[str, tuple[Row, ...]]:
         """Return the list's title and rows; a move of the arrow makes none anew."""
-        has_room = self.size.width >= _ROOM_FOR_GRADES
+        has_room = self.app.size.width >= _ROOM_FOR_GRADES
         if self._listed is not None:
             was, known = self._listed
             if was[0] is advice and was[1] is before and was[2] is has_room:

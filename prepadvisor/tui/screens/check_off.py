@@ -64,6 +64,7 @@ class CheckOffView(Logging):
     """The card's table with its boxes, the gate in a banner, what is next, the panel's drawing beside it."""
 
     view = "check-off"
+    fills_its_room = True
     title_words = "Check-off"
     acts = ACTS
     help_words = """\

@@ -17,7 +17,7 @@ from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
-from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows
+from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows, Sized
 from prepadvisor.wording import counted, minutes
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ LOOK_EVERY_SECONDS: Final = 2.0
 NO_LINES: Final[Mapping[str, DayJob]] = MappingProxyType({})
 
 
-class Opening(AsksAgain, Screen[None]):
+class Opening(AsksAgain, Sized, Screen[None]):
     """The first screen."""
 
     title_words: ClassVar[str] = "Opening"

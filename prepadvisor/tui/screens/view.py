@@ -13,7 +13,7 @@ from textual.widget import Widget
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets import ONWARD, Act, Head, Inked, Note, Rail, Stop, key_name
+from prepadvisor.tui.widgets import ONWARD, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ LEAST_SIZE: Final = (60, 18)
 Make = Callable[[OpenJob], OpenJob]
 
 
-class View(AsksAgain, Screen[None]):
+class View(AsksAgain, Sized, Screen[None]):
     """One view of the open job. It is told what to show, and asks for changes by messages."""
 
     AUTO_FOCUS = ""
@@ -50,6 +50,8 @@ class View(AsksAgain, Screen[None]):
     """Why nothing is taken back here; empty where it is."""
     has_hints: ClassVar[bool] = True
     """Whether the note says what the keys do; a view that needs the line itself does without."""
+    fills_its_room: ClassVar[bool] = False
+    """Whether what it shows depends on the room of its panes, laid out after they are first filled."""
 
     BINDINGS: ClassVar[list[BindingType]] = with_idents(
         EVERYWHERE,
@@ -131,6 +133,8 @@ class View(AsksAgain, Screen[None]):
         """Tell where the window is too small to work in."""
         if event.size.width < LEAST_SIZE[0] or event.size.height < LEAST_SIZE[1]:
             self.say(f"make this window larger: {LEAST_SIZE[0]} x {LEAST_SIZE[1]} at least", refused=True)
+        if self.fills_its_room or event.size != self.sized_for:
+            self.sized_for, self.is_fresh = event.size, False
         if self.is_current:
             self.post_message(self.Shown(self))  # what is shown may depend on the room there is
 
@@ -138,6 +142,10 @@ class View(AsksAgain, Screen[None]):
         """Say what the keys do where the focus went."""
         if self.has_hints:
             self.query_one(Note).hint(getattr(event.widget, "hint", ""))
+
+    def on_screen_suspend(self) -> None:
+        """Ask anew when coming back."""
+        self.is_fresh = False
 
     def on_screen_resume(self) -> None:
         """Ask to be filled."""
@@ -195,6 +203,7 @@ class View(AsksAgain, Screen[None]):
         else:
             self.say("go to a pane with Tab first: E lets it fill the screen", refused=True)
             return
+        self.is_fresh = False
         self.post_message(self.Shown(self))
 
     @on(Rail.Pressed)
@@ -213,7 +222,7 @@ W = TypeVar("W", bound=Widget)
 
 def pane(widget: W, title: str = "") -> W:
     """Return a widget in a frame of its own, with a title in it."""
-    widget.add_class("pane")
+    widget.add_class("pane", update=False)  # it is styled when it is mounted
     widget.border_title = title or None
     return widget
 

@@ -22,7 +22,9 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.rows import Row as Row
     from prepadvisor.tui.widgets.rows import Rows as Rows
     from prepadvisor.tui.widgets.rows import Sheet as Sheet
+    from prepadvisor.tui.widgets.scrolled import INKS as INKS
     from prepadvisor.tui.widgets.scrolled import Inked as Inked
+    from prepadvisor.tui.widgets.sized import Sized as Sized
     from prepadvisor.tui.widgets.text_field import NUMBERS as NUMBERS
     from prepadvisor.tui.widgets.text_field import TextField as TextField
 
@@ -32,7 +34,8 @@ _PARTS = {
     "plates": "GradeRuler Plates",
     "reading": "Line Reading",
     "rows": "Row Rows Sheet",
-    "scrolled": "Inked",
+    "scrolled": "INKS Inked",
+    "sized": "Sized",
     "text_field": "NUMBERS TextField",
 }
 """The parts of this room, and what each brings to the door."""

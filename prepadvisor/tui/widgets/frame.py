@@ -117,10 +117,6 @@ class Rail(Inked):
             if start <= event.x < start + wide:
                 self.post_message(self.Pressed(act.action))
 
-    def on_resize(self) -> None:
-        """Lay the plates out again."""
-        self.refresh()
-
 
 def _least(act: Act) -> int:
     """Return the columns that a plate takes at least, for a gloved finger and for its words."""

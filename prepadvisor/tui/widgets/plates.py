@@ -47,10 +47,6 @@ class Plates(Inked):
             pieces += _row(plate, y, each + (at < spare), is_last=at == count - 1)
         return strip_of(self, pieces, width)
 
-    def on_resize(self) -> None:
-        """Fit to the new width."""
-        self.refresh()
-
 
 def _row(plate: "Plate", y: int, room: int, *, is_last: bool) -> list[Piece]:
     """Return one row of a plate with the line at its right, which it shares with the next."""
@@ -107,10 +103,6 @@ class GradeRuler(Inked):
                 ink = {"will show": "stop", "borderline": "warn"}.get(tick.risk, "hush")
                 pieces.append(Piece(f"{_RISK[tick.risk]:^{_COLUMN}}", ink))
         return strip_of(self, pieces, width)
-
-    def on_resize(self) -> None:
-        """Fit the grades to the new width."""
-        self.refresh()
 
     def _bar(self, ticks: tuple["GradeTick", ...], index: int) -> Piece:
         tick = ticks[index]

@@ -1,7 +1,7 @@
 """Inks for all that is drawn line by line, and a widget of many lines that scrolls itself."""
 
 from collections.abc import Iterable
-from typing import ClassVar, Final, Self
+from typing import Final, Self
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -24,7 +24,7 @@ INKS: Final[frozenset[str]] = frozenset(
         "stop-fill", "go-fill",
     )
 )  # fmt: skip
-"""Component classes of all drawn widgets."""
+"""Component classes of the app: each ink is worked out once for it, not again for each widget."""
 
 
 class Piece(NamedTuple):
@@ -34,7 +34,7 @@ class Piece(NamedTuple):
     ink: str = "plain"
 
 
-def strip_of(widget: Widget, pieces: Iterable[Piece], width: int, ground: str = "plain") -> Strip:
+def strip_of(widget: "Inked", pieces: Iterable[Piece], width: int, ground: str = "plain") -> Strip:
     """Return pieces as a line of exactly `width` cells; too long ends in "…", too short is filled."""
     segments: list[Segment] = []
     left = width
@@ -51,13 +51,12 @@ def strip_of(widget: Widget, pieces: Iterable[Piece], width: int, ground: str = 
     return Strip(segments, width).simplify()
 
 
-def ink(widget: Widget, name: str) -> Style:
+def ink(widget: "Inked", name: str) -> Style:
     """Return the style of an ink on a widget."""
-    if not isinstance(widget, Inked):
-        return widget.get_component_rich_style(f"ink--{name}")
     found = widget.styles_of.get((name, ""))
     if found is None:
-        found = widget.styles_of[name, ""] = widget.get_component_rich_style(f"ink--{name}")
+        styles = widget.app.get_component_styles(f"ink--{name}")
+        found = widget.styles_of[name, ""] = styles.rich_style
     return found
 
 
@@ -84,7 +83,6 @@ def _mix(front: Style, behind: Style, name: str, ground: str) -> Style:
 class Inked(Widget):
     """A widget drawn line by line in inks. A style is looked up once while style sheet and ground stay."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = set(INKS)
     virtual_size = Reactive(Size(0, 0), repaint=False)
     """A new size is painted in the layout that gave it, and asks for no further one."""
 
@@ -112,7 +110,7 @@ class Inked(Widget):
     def render_lines(self, crop: Region) -> list[Strip]:
         """Paint lines; what holds for all of them is looked up once."""
         self.room = self.size
-        if self._on != (on := self.background_colors):
+        if self._on != (on := (self.background_colors, self.app.theme)):
             self._on = on
             self.forget_styles()
         return super().render_lines(crop)

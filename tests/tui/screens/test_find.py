@@ -33,6 +33,7 @@ def test_a_rule_is_found_by_its_words(demo: Desk, play: Play, screen_text: Text)
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("slash", *"clear-zone-hand", "enter")
         await pilot.pause()
+        await pilot.pause()  # what was changed is saved once the view is painted
         assert "clear-zone-hand" in screen_text(app)
         assert app.desk.session is not None
         assert app.desk.session.view == "standards"
