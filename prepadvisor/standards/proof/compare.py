@@ -67,12 +67,8 @@ def compare(before: "Engine", after: "Engine") -> Comparison:
     apart.
     """
     both = Differing(before, after)
-    pieces: dict[tuple[Difference, Cause], list[DifferingCases]] = {}
-    for difference, cause, piece in both.pieces():
-        pieces.setdefault((difference, cause), []).append(piece)
-    space = both.space
+    space, regions = both.space, _regions(both)
     is_whole = both.is_whole and len(space.diagrams) < NODES_MOST
-    regions = {key: _as_one(space, some) for key, some in pieces.items()}
     changes, untold = _changes(both, regions)
     every = [piece.region for piece in regions.values()]
     cases = max(map(space.diagrams.count, every), default=0)
@@ -89,6 +85,21 @@ def compare(before: "Engine", after: "Engine") -> Comparison:
         is_whole=is_whole,
         living=count(both.met),
     )
+
+
+def loosened(before: "Engine", after: "Engine") -> list[Change]:
+    """Return only those changes of two standards that release or loosen, as `compare` tells them."""
+    both = Differing(before, after)
+    changes, _ = _changes(both, _regions(both, went_only=True))
+    return [change for change in changes if change.direction in {"released", "laxer"}]
+
+
+def _regions(both: Differing, *, went_only: bool = False) -> dict[tuple[Difference, Cause], DifferingCases]:
+    """Return the cases of each difference, by its cause."""
+    pieces: dict[tuple[Difference, Cause], list[DifferingCases]] = {}
+    for difference, cause, piece in both.pieces(went_only=went_only):
+        pieces.setdefault((difference, cause), []).append(piece)
+    return {key: _as_one(both.space, some) for key, some in pieces.items()}
 
 
 def _together(space: "Space", regions: list[int]) -> int:

@@ -97,11 +97,14 @@ class Differing:
         other = old_boxes - new_boxes, new_boxes - old_boxes
         self._one_by_one = max(each.total() for each in other) > _WHOLE_MOST
 
-    def pieces(self) -> Iterator[tuple[Difference, Cause, DifferingCases]]:
-        """Yield every difference with its cause and some cases in which it shows, none of them twice."""
+    def pieces(self, *, went_only: bool = False) -> Iterator[tuple[Difference, Cause, DifferingCases]]:
+        """Yield every difference with its cause and some cases in which it shows, none of them twice.
+
+        With `went_only` those that a rule which went is the cause of: what was stricter or said before.
+        """
         no = self.space.diagrams.no
         for name, output in OUTPUTS.items():
-            found = self._of_texts(name) if output.is_union else self._of_answers(name)
+            found = (self._of_texts if output.is_union else self._of_answers)(name, went_only)
             for difference, cause, piece in found:
                 if piece.region != no:
                     yield difference, cause, piece
@@ -118,13 +121,15 @@ class Differing:
             return Cause(rule.id, now.file, now.line, "changed", now.says)
         return Cause(rule.id, rule.file, rule.line, "gone", rule.says)
 
-    def _of_texts(self, output: "OutputName") -> Iterator[tuple[Difference, Cause, DifferingCases]]:
+    def _of_texts(
+        self, output: "OutputName", went_only: bool
+    ) -> Iterator[tuple[Difference, Cause, DifferingCases]]:
         old, new = _texts(output, self.before.rules), _texts(output, self.after.rules)
         for text in {**old, **new}:
             first, second = old.get(text, []), new.get(text, [])
             for rule, piece in self._first_only(first, second):
                 yield Difference(output, text, None), self._gone(rule), piece
-            for rule, piece in self._first_only(second, first):
+            for rule, piece in () if went_only else self._first_only(second, first):
                 yield Difference(output, None, text), self._new(rule), piece
 
     def _first_only(self, some: list[Rule], others: list[Rule]) -> Iterator[tuple[Rule, DifferingCases]]:
@@ -156,13 +161,16 @@ class Differing:
                 region = space.diagrams.both(space.diagrams.box(grown[0]), self.met)
                 yield rule, DifferingCases(region, grown[0])
 
-    def _of_answers(self, output: "OutputName") -> Iterator[tuple[Difference, Cause, DifferingCases]]:
+    def _of_answers(
+        self, output: "OutputName", went_only: bool
+    ) -> Iterator[tuple[Difference, Cause, DifferingCases]]:
         outside = list(dict.fromkeys(box for world in self.worlds for box in world.outside(output)))
         held = list(dict.fromkeys(box for world in self.worlds for box in world.held(output)))
         old, new = (
             Ranking(self.space, output, engine.rules, outside, held) for engine in (self.before, self.after)
         )
-        for winner, other, turned in ((old, new, False), (new, old, True)):
+        went, came = (old, new, False), (new, old, True)
+        for winner, other, turned in (went,) if went_only else (went, came):
             for rule, strength, weaker, (region, box) in self._where_stronger(winner, other):
                 pair = (weaker, strength) if turned else (strength, weaker)
                 cause = self._new(rule) if turned else self._gone(rule)

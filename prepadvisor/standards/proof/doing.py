@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, Withdraw
-from prepadvisor.standards.proof.compare import Change, compare
+from prepadvisor.standards.proof.compare import Change, compare, loosened
 from prepadvisor.standards.proof.dead import shadows_of
 from prepadvisor.standards.proof.differing import Difference
 from prepadvisor.standards.proof.exchanged import Exchanges
@@ -282,8 +282,5 @@ def loosenings(engine: Engine) -> list[Loosening]:
         if rank == 0 or layers[rank] not in deviating:
             continue
         above = engine if rank == engine.height else engine.up_to(rank)
-        changes = compare(engine.up_to(rank - 1), above).changes
-        found += [
-            Loosening(layers[rank], change) for change in changes if change.direction in {"released", "laxer"}
-        ]
+        found += [Loosening(layers[rank], each) for each in loosened(engine.up_to(rank - 1), above)]
     return found

@@ -181,6 +181,9 @@ _MOST: Final = 5
 """Findings told at most for one promise: mending the largest often mends the rest."""
 _ENOUGH: Final = 100
 """Broken steps looked for at most: a promise that breaks more often is told as broken in many more."""
+_RULES_MANY: Final = 300
+_ENOUGH_OF_MANY: Final = 25
+"""With more rules of its output than this, so many."""
 
 
 def broken_promises(audited: Audited) -> list[Finding]:
@@ -202,7 +205,9 @@ def broken_promises(audited: Audited) -> list[Finding]:
 
 
 def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
-    broken = list(islice((claim for claim in claims(audited, promise) if claim.is_broken()), _ENOUGH))
+    is_many = len(audited.ranking(promise.output).rules) > _RULES_MANY
+    enough = _ENOUGH_OF_MANY if is_many else _ENOUGH
+    broken = list(islice((claim for claim in claims(audited, promise) if claim.is_broken()), enough))
     broken.sort(key=lambda claim: -cells(claim.box))
     found = []
     for number, claim in enumerate(broken[:_MOST], start=1):
@@ -210,7 +215,7 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
         if grown is None:
             raise RuntimeError("a broken promise has a case")
         masks, case = grown
-        rest = _rest(len(broken)) if number == _MOST else ""
+        rest = _rest(len(broken), enough) if number == _MOST else ""
         part = _part(audited, promise, claim, masks)
         if promise.than is not None:
             found.append(_of_two_outputs(audited, promise, promise.than, case=case, part=part, rest=rest))
@@ -219,11 +224,11 @@ def _of_promise(audited: Audited, promise: Promise) -> list[Finding]:
     return sorted(found, key=lambda finding: -finding.cases)
 
 
-def _rest(broken: int) -> str:
+def _rest(broken: int, enough: int) -> str:
     """Return what to say of the broken steps that are not told one by one."""
     if broken <= _MOST:
         return ""
-    at_least = "At least " if broken == _ENOUGH else ""
+    at_least = "At least " if broken == enough else ""
     return f" {at_least}{broken - _MOST} more steps between rules break it."
 
 

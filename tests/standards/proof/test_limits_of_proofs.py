@@ -29,6 +29,7 @@ def test_as_much_is_told_as_was_decided() -> None:
         40, 5, 200, 40,
     )  # fmt: skip
     assert (dead._MOST, promises._MOST, promises._ENOUGH, shelf._MOST) == (200, 5, 100, 12)
+    assert (promises._RULES_MANY, promises._ENOUGH_OF_MANY) == (300, 25)
     assert (compare.BOXES_MOST, audited._NAMED_MOST, house._SAID_MOST, audit._TOLD_MOST) == (400, 8, 160, 4)
 
 
@@ -41,5 +42,6 @@ def test_as_much_work_is_done_as_was_decided() -> None:
     assert (pairs._PAIRS_MOST, pairs._ROUNDS_MOST) == (400, 3)
     assert (differing.NODES_MOST, differing._NODES_A_RULE, differing._WHOLE_MOST) == (250_000, 30_000, 400)
     assert (doing._WHOLE_MOST, doing._COMPARED_MOST, doing._WORK_MOST) == (400, 200, 8_000)
-    assert (pairs._UNCOUNTED_MOST, outside._TRIED_MOST, told._BESIDE_MOST) == (150, 24, 400)
+    assert (pairs._UNCOUNTED_MOST, pairs._WEIGHED_MOST) == (150, 200_000)
+    assert (outside._TRIED_MOST, told._BESIDE_MOST) == (24, 400)
     assert (audit._RULES_MOST, table._NODES_MOST) == (300, 200_000)

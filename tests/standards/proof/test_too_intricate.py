@@ -11,11 +11,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.records import OutputName
-from prepadvisor.standards import Audited, audit, doings
+from prepadvisor.standards import Audited, audit, compare, doings, loosenings
 from prepadvisor.standards.engine import Engine
 from prepadvisor.standards.language.as_words import when_line
 from prepadvisor.standards.proof import audit as in_audit
 from prepadvisor.standards.proof import audited as in_audited
+from prepadvisor.standards.proof import differing as in_differing
 from prepadvisor.standards.proof import doing as in_doing
 from prepadvisor.standards.proof import gaps as in_gaps
 from prepadvisor.standards.proof import outside as in_outside
@@ -214,6 +215,17 @@ def test_of_very_many_replacements_one_case_of_each_kind_is_looked_for(
     assert [each.does for each in told] == ["loosens", "loosens"]
     assert [each.differences for each in told] == [compared[each.rule].differences for each in told]
     assert [bool(each.cases) for each in told] == [place < most for place in range(2)]
+
+
+def test_what_a_layer_loosens_is_what_comparing_tells_of_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only released and laxer cases are worked out: the same ones, by large boxes of each rule as well."""
+    engine = over(LAYER)
+    for most in (400, 0):
+        monkeypatch.setattr(in_differing, "_WHOLE_MOST", most)
+        changes = compare(engine.up_to(0), engine).changes
+        laxer = [change for change in changes if change.direction in {"released", "laxer"}]
+        assert [each.change for each in loosenings(engine)] == laxer
+        assert 0 < len(laxer) < len(changes)
 
 
 CLEAR = 'surface = ["aged-clear", "cured-clear"], next = "base"'
