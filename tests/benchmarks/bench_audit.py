@@ -146,7 +146,8 @@ def main() -> None:
         unsure = " (not all judged)" if found.not_judged else ""
         print(
             f"base + {SCATTERED} rules with {says}: {took:6.2f} s (goal {SCATTERED_GOAL_S:g} s), "
-            f"{len(found.findings)} findings{unsure}; compared with the base in {compared / took:.2f} × that (goal 2)"
+            f"{len(found.findings)} findings{unsure}; "
+            f"compared with the base in {compared / took:.2f} × that (goal 2)"
         )
     start = time.process_time()
     changed = compare(base, Engine([*base.rules, *generated(counts[1])], base.impossibles))
