@@ -1,11 +1,14 @@
 """Sizes, prices, guards and promises that cannot be meant; all in one house, so that one check sees all."""
 
 import datetime as dt
+from importlib import import_module
 from pathlib import Path
+
+import pytest
 
 from prepadvisor.files import load_house, sealed_ahead
 from prepadvisor.records import BookColour
-from prepadvisor.standards import audit_house
+from prepadvisor.standards import Audited, audit_house, doings
 
 CLEARS = 'zone = "fade", surface = ["aged-clear", "cured-clear"], next = "base"'
 SAID = [
@@ -95,3 +98,29 @@ def test_a_seal_of_a_day_to_come_is_told() -> None:
     book = [BookColour(book=name, sealed_by="K. M.", sealed_on=on) for name, on in (("a", day), ("b", None))]
     assert list(sealed_ahead(book, day)) == []
     assert [each.kind for each in sealed_ahead(book, day - dt.timedelta(days=1))] == ["shop"]
+
+
+def test_a_rule_for_sound_clear_is_told_how_to_say_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A step too wide for filler, coats above the most, a grade that is asked for on sound clear already."""
+    proof = import_module("prepadvisor.standards.proof.audit")
+    monkeypatch.setattr(proof, "_NARROWER", proof._NARROWER[:2])  # the rest is tried in test_natural_rules
+    asks = {
+        "steps": ('flake = "vapour"', "step_ratio_min = 0.75", 'surface = ["aged-clear", "cured-clear"]'),
+        "coats": ('tone = "dark"', "bed_coats_min = 3", "bed_coats_min = 2"),
+        "idle": ('flake = ">= medium", zone = "colour"', 'finish_coarsest = "P600"', "ask as much already"),
+    }
+    rules = [rule(name, "Ours.", when, setting) for name, (when, setting, _) in asks.items()]
+    (tmp_path / "own.toml").write_text("".join(rules), encoding="utf-8")
+    pastes = {name: each.paste for each in audit_house(load_house(tmp_path)).findings for name in each.rules}
+    assert all(words in pastes[name] for name, (*_, words) in asks.items()), pastes
+
+
+def test_a_rule_that_does_nothing_says_whether_its_cases_are_held(tmp_path: Path) -> None:
+    """Radar is always held; on sound clear its key limit is named, none of other surfaces."""
+    radar = rule("radar", "Ours.", 'special = "radar"', "film_off_max_um = 5")
+    key = rule("key", "Ours.", f"{CLEARS}", 'finish_finest = "P1500"')
+    (tmp_path / "own.toml").write_text(radar + key, encoding="utf-8")
+    held, idle = doings(Audited(load_house(tmp_path).engine))
+    assert (held.held, idle.held, [each.id for each in idle.shadows]) == (True, False, ["key-on-clear"])

@@ -46,6 +46,8 @@ def why_nothing(doing: Doing) -> str:
         return "no card ever meets its cases"
     if doing.unread:
         return "in its cases no card reads what it sets, as of a DA where only the hand reaches"
+    if doing.held:
+        return "all its cases are on hold already"
     if doing.shadows:
         some = [f"{rule.id} ({rule.file}:{rule.line})" for rule in doing.shadows[:_SHADOWS_MOST]]
         asks = "asks" if len(doing.shadows) == 1 else "ask"

@@ -74,6 +74,8 @@ _NARROWER: Final[tuple[tuple[Box, ...], ...]] = (
 _WIDER: Final = (
     "# in more cases than yours: what is stricter (finer flake, fade, thinner film) is never laxer"
 )
+_FEWER: Final = "# fewer coats than yours: no more may be laid there"
+_IDLE: Final = "# in the cases it is meant for, other rules ask as much already"
 _BY_HAND: Final = tuple(map(Grade, ("P1500", "P1200", "P1000", "P800")))
 """Grades for the last touch by hand where a rule keeps the sander off, the finest first."""
 
@@ -85,6 +87,7 @@ class _Trial(NamedTuple):
     when_changed: bool
     set_changed: bool
     wider: bool
+    fewer: bool
 
     @property
     def lines(self) -> str:
@@ -92,6 +95,8 @@ class _Trial(NamedTuple):
         lines = []
         if self.wider:
             lines.append(_WIDER)
+        if self.fewer:
+            lines.append(_FEWER)
         if self.when_changed:
             lines.append(f"when = {when_line(self.rule.when)}")
         if self.set_changed:
@@ -119,6 +124,7 @@ def with_lines_to_paste(engine: Engine, findings: Sequence[Finding]) -> list[Fin
 def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
     does = _decides(Audited(engine), rule)
     others = sum(finding.kind in _MENDED and rule.id not in finding.rules for finding in findings)
+    meant, idle = rule.when.overlap(_CLEAR), ""
     for trial in _trials(rule):
         rules = [trial.rule if each is rule else each for each in engine.rules]
         audited = Audited(Engine(rules, engine.impossibles, promises=engine.promises, kinds=engine.kinds))
@@ -130,7 +136,9 @@ def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
         else:
             if _decides(audited, trial.rule) >= does:
                 return trial.lines
-    return ""
+            if not idle and trial.rule.when == meant and not trial.set_changed:
+                idle = f"{_IDLE}\n{trial.lines}"
+    return idle
 
 
 def _decides(audited: Audited, rule: Rule) -> set[OutputName]:
@@ -164,9 +172,9 @@ def _trials(rule: Rule) -> Iterator[_Trial]:
                     if key not in tried:
                         tried.add(key)
                         made = rule._replace(when=when, set=settings)
-                        yield _Trial(
-                            made, when != rule.when, settings != rule.set, not rule.when.covers(when)
-                        )
+                        fewer = settings.get("bed_coats_min") != rule.set.get("bed_coats_min")
+                        is_wider = not rule.when.covers(when)
+                        yield _Trial(made, when != rule.when, settings != rule.set, is_wider, fewer)
 
 
 def _settings(rule: Rule) -> Iterator[dict[OutputName, Setting]]:
@@ -176,6 +184,9 @@ def _settings(rule: Rule) -> Iterator[dict[OutputName, Setting]]:
     if rule.set.get("machine") == "never" and "hand_last_coarsest" not in rule.set:
         for grade in _BY_HAND:
             yield {**rule.set, "hand_last_coarsest": grade}
+    coats = rule.set.get("bed_coats_min")
+    for fewer in range(coats - 1 if isinstance(coats, int) else 0, 0, -1):
+        yield {**rule.set, "bed_coats_min": fewer}
 
 
 def _with_usual(rule: Rule) -> dict[OutputName, Setting]:

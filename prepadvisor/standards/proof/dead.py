@@ -20,17 +20,23 @@ if TYPE_CHECKING:
 # What shadows a dead rule: few other rules that in all its cases ask as much or more.
 
 
-def shadows_of(audited: Audited, rule: Rule, last: Collection[str] = ()) -> list[Rule]:
+def shadows_of(
+    audited: Audited, rule: Rule, last: Collection[str] = (), *, only_read: bool = False
+) -> list[Rule]:
     """Return rules that together give in every case all that the rule gives, sorted by id.
 
-    Rules whose ids are in `last` (its twins) are taken only where no others do.
+    `only_read`: in every case in which a card reads it. Rules whose ids are in `last` (its twins) are taken
+    only where no others do.
     """
     found: dict[str, Rule] = {}
     for output, setting in rule.set.items():
         for text in setting if isinstance(setting, tuple) else (None,):
             rivals = _rivals(audited, rule, output, text)
             rivals.sort(key=lambda rival: rival.id in last)
-            found |= {rival.id: rival for rival in _cover(audited, rule, rivals)}
+            cases = audited.space.region(audited.masks(rule))
+            if only_read:
+                cases = audited.diagrams.both(cases, audited.world.read(output))
+            found |= {rival.id: rival for rival in _cover(audited, cases, rivals)}
     return [found[key] for key in sorted(found)]
 
 
@@ -60,9 +66,8 @@ def _rivals(audited: Audited, rule: Rule, output: "OutputName", text: str | None
     return [every[place] for place in places]
 
 
-def _cover(audited: Audited, rule: Rule, rivals: list[Rule]) -> list[Rule]:
+def _cover(audited: Audited, left: int, rivals: list[Rule]) -> list[Rule]:
     diagrams = audited.diagrams
-    left = audited.space.region(audited.masks(rule))
     cover = []
     for rival in rivals:
         if left == diagrams.no:

@@ -40,8 +40,8 @@ class Doing(NamedTuple):
 
     `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
     `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
-    that was not counted. `unmet`: no card meets its cases; `unread`: none reads there what it sets; `aside`:
-    another entry sets it aside.
+    that was not counted. `unmet`: no card meets its cases; `unread`: none reads there what it sets; `held`:
+    all of them are held; `aside`: another entry sets it aside.
     """
 
     entry: Rule | Withdraw
@@ -52,6 +52,7 @@ class Doing(NamedTuple):
     shadows: tuple[Rule, ...] = ()
     unmet: bool = False
     unread: bool = False
+    held: bool = False
     aside: bool = False
     off_shelf: tuple[str, ...] = ()
 
@@ -120,7 +121,11 @@ def _doing(
                 return found._replace(unmet=True)
             if not any(_is_read(audited, entry, output) for output in entry.set):
                 return found._replace(unread=True)
-            return found._replace(shadows=tuple(shadows_of(audited, entry)) if whole else ())
+            if not whole:
+                return found
+            if _is_held(audited, entry):
+                return found._replace(held=True)
+            return found._replace(shadows=tuple(shadows_of(audited, entry, only_read=True)))
         return found
     return compared()
 
@@ -129,6 +134,12 @@ def _is_read(audited: "Audited", rule: Rule, output: "OutputName") -> bool:
     """Say whether a card can read an output of a rule in some case that it meets, held or not."""
     read = shared(audited.masks(rule), audited.space.masks(OUTPUTS[output].read))
     return audited.diagrams.both(audited.diagrams.box(read), audited.world.seen) != audited.diagrams.no
+
+
+def _is_held(audited: "Audited", rule: Rule) -> bool:
+    """Say whether every case in which a card would read an output of a rule is held."""
+    own, diagrams = audited.diagrams.box(audited.masks(rule)), audited.diagrams
+    return all(diagrams.both(own, audited.world.read(output)) == diagrams.no for output in rule.set)
 
 
 def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:

@@ -1,11 +1,12 @@
 """The shelf against the standards: cases without a grade, usual grades nobody can take, steps too wide."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.records import AREA_KINDS, DS50_UM, GRADES, RANK, Grade, OutputName, Shop, Surface, is_grade
-from prepadvisor.standards.engine import OUTPUTS, box_of, grade_set
-from prepadvisor.standards.language.as_words import in_words
+from prepadvisor.standards.engine import BASE, OUTPUTS, box_of, grade_set
+from prepadvisor.standards.language.as_words import in_words, when_line
 from prepadvisor.standards.proof.audited import Audited, named, place_of, setting_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.pairs import Pair, deciding_pairs
@@ -142,7 +143,13 @@ def _steps(audited: Audited, shelf: Sequence[Grade], starts: Mapping[Surface, Gr
                 f"{goal} or finer is asked for on {surface}, and from {stuck} the shelf has no step: "
                 f"the next grain must be at least {ratio:g} of the last"
             )
-            yield _finding(audited, pair, says, f"{_buy(steps)}." if steps else "Lower step_ratio_min.")
+            mend, paste = _buy(steps) if steps else "Lower step_ratio_min", ""
+            sound = pair.one.when.overlap(box_of({"surface": tuple(_MET_ON)}))
+            ways = (_stuck_at(shelf, at, ratio, shelf[-1]) for at in _MET_ON.values())
+            if pair.one.layer != BASE and sound is not None and sound != pair.one.when and not any(ways):
+                mend += f', or say in "{pair.one.id}" that it is for sound clear'
+                paste = f"when = {when_line(sound)}"
+            yield replace(_finding(audited, pair, says, f"{mend}."), paste=paste)
 
 
 def _stuck_at(shelf: Sequence[Grade], start: Grade, ratio: float, goal: Grade) -> Grade | None:
