@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from math import isfinite
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import Facts
 from prepadvisor.records import (
@@ -77,8 +77,24 @@ def read_expect(raw: Mapping[str, object], path: KeyPath) -> tuple[dict[OutputNa
     return expected, problems
 
 
+_COATS: Final = "write bed_coats_min for the least, bed_coats_max for the most"
+_OUTPUTS_MEANT: Final = {
+    "bed_coats": _COATS,
+    "coats": _COATS,
+    "finish": "write finish_coarsest for the limit, finish_target for the usual grade",
+    "final": "write finish_coarsest for the limit, finish_target for the usual grade",
+    "hand": "write hand_coarsest ahead of a DA, hand_last_coarsest where hand is the last touch",
+    "powder": "write guide_coat",
+}
+"""A word that a lead may try for an output, and what says it here."""
+
+
 def _unknown(name: str, path: KeyPath) -> Problem:
-    return Problem((*path, name), f'no output is called "{name}"', did_you_mean(name, tuple(OUTPUTS)))
+    return Problem(
+        (*path, name),
+        f'no output is called "{name}"',
+        _OUTPUTS_MEANT.get(name) or did_you_mean(name, tuple(OUTPUTS)),
+    )
 
 
 def _setting(output: Output, value: object) -> Setting:

@@ -65,9 +65,7 @@ def read_when(raw: Mapping[str, object], path: KeyPath, kinds: Kinds = NO_KINDS)
             elif fact in NUMBER:
                 ranges[NUMBER[fact]] = _interval(fact, condition)
             else:
-                problems.append(
-                    Problem((*path, fact), f'no fact is called "{fact}"', did_you_mean(fact, FACTS))
-                )
+                problems.append(Problem((*path, fact), f'no fact is called "{fact}"', _fact_meant(fact)))
         except _WrongError as wrong:
             problems.append(Problem((*path, fact, *wrong.inside), wrong.says, wrong.mend))
     return Box(tuple(masks), tuple(ranges)), problems
@@ -85,7 +83,7 @@ def read_value(
             return _number(fact, raw), []
     except _WrongError as wrong:
         return None, [Problem((*path, fact), wrong.says, wrong.mend)]
-    return None, [Problem((*path, fact), f'no fact is called "{fact}"', did_you_mean(fact, FACTS))]
+    return None, [Problem((*path, fact), f'no fact is called "{fact}"', _fact_meant(fact))]
 
 
 def _mask(category: Category, condition: object, kinds: Kinds) -> int:
@@ -225,11 +223,35 @@ def _quoted(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
+_FACT_MEANT: Final = {
+    "colour": 'write book = "…", the colour\'s word in the colour book, or flake or tone',
+    "customer": "a customer has a layer of his own: customer in [standards] of its folder",
+}
+
+
+def _fact_meant(fact: str) -> str:
+    return _FACT_MEANT.get(fact) or did_you_mean(fact, FACTS)
+
+
+_MEANT: Final = {
+    ("flake", "metallic"): 'flake = { not = "solid" }',
+    ("surface", "clear"): 'surface = ["aged-clear", "cured-clear"]',
+    ("feature", "line"): 'feature = { not = ["face", "patch"] }',
+    ("feature", "lines"): 'feature = { not = ["face", "patch"] }',
+    ("zone", "blend"): 'zone = "fade"',
+}
+"""A fact and a word of the trade that is none of its values, and what says it here."""
+
+
 def _no_such_value(category: Category, values: Sequence[Value], value: object) -> tuple[str, str]:
     first = values[0]
     known = [str(word).lower() for word in values]
     shown = str(value).lower() if isinstance(value, bool) else repr(value)
-    meant = _meant_condition(category, values, value.strip().lower()) if isinstance(value, str) else ""
+    meant = ""
+    if isinstance(value, str):
+        word = value.strip().lower()
+        said = _MEANT.get((category.name, word))
+        meant = f"write {said}" if said else _meant_condition(category, values, word)
     if meant:
         return f'{category.name} cannot be "{value}"', meant
     if not isinstance(first, str):

@@ -237,7 +237,7 @@ def _too_thin(audited: Audited, pair: Pair) -> Finding:
 def _bed_mend(pair: Pair) -> str:
     """Return what mends a forbidden bed, in a file of the house where one is at fault."""
     bed, none = pair.one, pair.other
-    if none.when.covers(bed.when):
+    if none.layer == BASE != bed.layer and none.when.covers(bed.when):
         return f'Take "{bed.id}" away, or its wet_bed: a bed would not hold on there.'
     if none.layer == BASE:
         return f'Leave these cases out of "{bed.id}": a bed would not hold on there.'

@@ -357,3 +357,16 @@ def test_an_engine_of_files_counts_a_height_as_its_rank() -> None:
     ]  # fmt: skip
     assert ranks == [0, 1, 3, 0]
     assert isinstance(build([]), Engine)
+
+
+def test_words_of_the_trade_that_are_no_value_are_told_what_says_them_here() -> None:
+    """Practice: "clear" is no one surface here, "line" no one feature; likeness of letters would mislead."""
+    asked = {"surface": ("clear", "cured-clear"), "feature": ("line", "patch"), "colour": ("hm-3", "book")}
+    for fact, (word, meant) in asked.items():
+        assert meant in read_when({fact: word}, ())[1][0].mend
+    for output, meant in {
+        "coats": "bed_coats_min",
+        "finish": "finish_coarsest",
+        "powder": "guide_coat",
+    }.items():
+        assert meant in read_set({output: 2}, ())[1][0].mend

@@ -63,10 +63,10 @@ def found(kind: str, engine: Engine) -> list[Finding]:
     ("layers", "need", "coats", "says", "mend", "at"),
     [
         (("base", "base"), "required", 0, "requires", 'Leave these cases out of "bed": a bed', "base.toml"),
-        (("ours", "base"), "required", 0, "requires", 'Leave these cases out of "bed": a bed', "ours.toml"),
+        (("ours", "base"), "required", 0, "requires", 'Take "bed" away, or its wet_bed: a bed', "ours.toml"),
         (("base", "ours"), "required", 0, "requires", 'out of "none", or write a rule of yours', "ours.toml"),
         (("ours", "ours"), "required", 0, "requires", 'out of "bed" or out of "none".', "ours.toml"),
-        (("ours", "base"), "advised", 0, "advises", 'Leave these cases out of "bed": a bed', "ours.toml"),
+        (("ours", "base"), "advised", 0, "advises", 'Take "bed" away, or its wet_bed: a bed', "ours.toml"),
         (("base", "base"), "advised", 0, "", "", ""),
         (("base", "ours"), "advised", 0, "", "", ""),
         (("ours", "ours"), "advised", 0, "", "", ""),
