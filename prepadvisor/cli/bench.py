@@ -66,14 +66,18 @@ def run(args: argparse.Namespace) -> int:
     for frozen in ("COLUMNS", "LINES"):  # exported by some shells; the screens would never follow the window
         os.environ.pop(frozen, None)
     os.environ.setdefault("ESCDELAY", "10")  # ms to tell the Esc key from the start of another key's signs
+    gc.disable()  # what loading makes stays; a look through all of it would find nothing
     from prepadvisor.cli.first_head import first_head
 
-    with first_head(_at_first(args)):
-        from prepadvisor.tui.app import BenchApp
+    try:
+        with first_head(_at_first(args)):
+            from prepadvisor.tui.app import BenchApp
 
-        own = _own_choices()
-        desk, told = _desk(args)
-    gc.freeze()  # what was loaded stays to the end
+            own = _own_choices()
+            desk, told = _desk(args)
+        gc.freeze()  # what was loaded stays to the end
+    finally:
+        gc.enable()
     gc.set_threshold(_GARBAGE_LOOKED_FOR_EVERY, 20, 20)
     app = BenchApp(desk, no_colour="NO_COLOR" in os.environ, told=told, own=own)
     app.run()
