@@ -9,6 +9,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import OpenJob, Session, set_borders
 from prepadvisor.tui.widgets import PanelDrawing, Rows
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -105,6 +106,19 @@ def _strips(app: BenchApp) -> list[Any]:
     return [list(strip.simplify()) for strip in app.screen._compositor.render_strips()]
 
 
+async def _settled(pilot: Pilot[Any], app: BenchApp) -> list[Any]:
+    """Return what is painted once two looks at it, with a repaint's time between, are alike."""
+    seen: list[Any] = []
+
+    def is_still() -> bool:
+        seen.append(_strips(app))
+        return len(seen) > 1 and seen[-1] == seen[-2]
+
+    await pilot.pause()
+    await until(pilot, is_still)
+    return list(seen[-1])
+
+
 def test_painting_only_what_changed_shows_what_painting_all_would(demo: Desk, play: Play) -> None:
     """Other panels, facts, borders, a theme, digits, an enlarged pane, undo: no line is left as it was."""
     keys = "down up tab down right right right z right right space left 1 0 f9 e right e shift+tab up f10"
@@ -114,13 +128,11 @@ def test_painting_only_what_changed_shows_what_painting_all_would(demo: Desk, pl
             await pilot.press(key)
             if key == "space":
                 app.action_theme()
-            await pilot.pause()
-            painted = _strips(app)
+            painted = await _settled(pilot, app)
             for widget in app.screen.query("*"):
                 widget.refresh(layout=True)
                 widget.notify_style_update()
-            await pilot.pause()
-            assert painted == _strips(app), key
+            assert painted == await _settled(pilot, app), key
 
     play(demo, script, view="panels", size=(120, 40))
 
