@@ -105,8 +105,10 @@ def compared(words: Words, changed: Words, house: House, what: str, *, held: boo
 
 
 def finer_flake(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
-    """A finer flake never asks for less; a measured one belongs to one class, so none is given."""
+    """A finer flake never asks for less; a measured one belongs to one class, so none is stated or booked."""
     colour = {key: words["colour"][key] for key in words["colour"] if key in ("stages", "tone", "book")}
+    if _said(colour).keys() & {"flake_um", "tilt_deg", "log_sd"}:
+        del colour["book"]
     jobs = [{**words, "colour": {**colour, "flake": flake}} for flake in FLAKES]
     for coarser, finer in pairwise(jobs):
         yield from compared(coarser, finer, house, finer["colour"]["flake"])
@@ -235,7 +237,10 @@ def full_colour(words: Words, house: House, _rng: random.Random) -> Iterator[str
 
 
 def hand_last(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
-    """Hand as last touch is never coarser than hand ahead of a DA, the same line once so and once so."""
+    """Hand as last touch is never coarser than hand ahead of a DA, the same line once so and once so.
+
+    A block is no hand: what it finishes, filler and fresh primer, has a range of its own.
+    """
     advices = []
     for reach in ("machine", "hand"):
         changed = deepcopy(words)
@@ -248,7 +253,8 @@ def hand_last(words: Words, house: House, _rng: random.Random) -> Iterator[str]:
     ahead = {spot.id: spot.hand_coarsest for spot in advices[0].spots}
     for spot in advices[1].spots:
         limit = ahead.get(spot.id)
-        if spot.finish and limit and spot.feature != "face" and RANK[spot.finish.coarsest] < RANK[limit]:
+        by_hand = spot.finish and spot.finish.tool != "block" and spot.feature != "face"
+        if spot.finish and by_hand and limit and RANK[spot.finish.coarsest] < RANK[limit]:
             yield f"{spot.id}: {spot.finish.coarsest} after {limit} ahead"
 
 

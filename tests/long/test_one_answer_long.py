@@ -17,7 +17,7 @@ def test_every_surface_gives_the_same_answer_in_any_house(number: int, tmp_path:
     """The shipped standards and houses with own shelves, rules and colour books."""
     own = tmp_path / "house"
     own.mkdir()
-    for name, text in zip(("shop", "ours", "colours"), HOUSES[number], strict=True):
+    for name, text in zip(("shop", "ours", "colours", "panels"), HOUSES[number], strict=True):
         if text:
             (own / f"{name}.toml").write_text(text, encoding="utf-8")
     house = load_house(own if any(HOUSES[number]) else None)

@@ -7,12 +7,15 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
+from tests.recompute import shapes
 from tests.recompute.house import finer
 from tests.recompute.panels import Panel
 from tests.recompute.places import known_grade
 from tests.recompute.spots import FLAKES, Colour
 
 OPPOSITE: Final = (("front", "rear"), ("top", "bottom"))
+TO_THE_END_MM: Final = 0.05
+"""A mist that ends just where the panel does is not past it."""
 
 
 def remarks_wrong(
@@ -75,7 +78,7 @@ def _of_panel(panel: Panel, colour: Colour) -> Iterator[str]:
             yield "sanded-unknown"
     if stated["role"] == "clear-only" or "colour_mm" not in stated:
         return
-    if panel.zones["clear"].area < 1e-3:
+    if shapes.zones(stated, house.shop["mist_mm"] - TO_THE_END_MM)["clear"].area < 1e-3:
         meets = any(set(pair) <= set(stated["colour_from"]) for pair in OPPOSITE)
         yield "fades-meet" if meets else "mist-past-end"
     if stated["fade_mm"] < house.shop["fade_least_mm"] and colour.flake != "solid":

@@ -99,9 +99,10 @@ def _split(last: Pass, place: Place) -> list[Pass]:
 
 
 def hand_minutes(house: House, kind: str, length_mm: float) -> float:
-    """Return the minutes of going along a line by hand once."""
+    """Return the minutes of going along a line by hand once; a kind without a number takes the slowest."""
     rates = house.shop["hand_minutes_per_metre"]
-    return float(max(house.shop["hand_minutes_least"], length_mm / 1000 * rates[kind]))
+    rate = rates[kind] if kind in rates else max(rates.values())
+    return float(max(house.shop["hand_minutes_least"], length_mm / 1000 * rate))
 
 
 def _by_hand(place: Place, house: House, length_mm: float) -> list[Pass]:
