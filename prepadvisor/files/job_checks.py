@@ -89,6 +89,21 @@ _HAIR_MM: Final = 0.1
 
 def layout_problems(job: Job) -> list[Problem]:
     """Return everything that does not fit its panel, and every blend layout that is not complete."""
+    return [*source_problems(job), *fit_problems(job)]
+
+
+def source_problems(job: Job) -> list[Problem]:
+    """Return where colour comes in from what is neither a side nor a patch; no length bears on that."""
+    return [
+        problem
+        for number, panel in enumerate(job.panel)
+        if panel.role != "clear-only"
+        for problem in _unknown_sources(panel, ("panel", number))
+    ]
+
+
+def fit_problems(job: Job) -> list[Problem]:
+    """Return everything that does not fit its panel, and every blend layout that lacks something."""
     problems: list[Problem] = []
     for number, panel in enumerate(job.panel):
         at: tuple[str | int, ...] = ("panel", number)
@@ -143,11 +158,13 @@ def _layout(panel: Panel, at: tuple[str | int, ...]) -> Iterator[Problem]:
         return
     if panel.role == "repair" and not _states_layout(panel):
         return
-    unknown = list(_unknown_sources(panel, at))
     gaps = list(_layout_gaps(panel, at))
-    yield from unknown
     yield from gaps
-    if not unknown and not gaps and min(panel.length_mm, panel.height_mm) >= PANEL_MM_MIN:
+    if (
+        not any(_unknown_sources(panel, at))
+        and not gaps
+        and min(panel.length_mm, panel.height_mm) >= PANEL_MM_MIN
+    ):
         yield from _no_room(panel, at)
 
 

@@ -9,10 +9,12 @@ from pydantic import ValidationError
 from prepadvisor.cases import with_usual_lines
 from prepadvisor.files.disk.beside import Beside, entries_beside
 from prepadvisor.files.job_checks import (
+    fit_problems,
     id_problems,
     impossible_places,
     layout_problems,
     log_problems,
+    source_problems,
     unknown_kinds,
 )
 from prepadvisor.files.reading.refusals import Told
@@ -152,7 +154,8 @@ def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: "House") -> 
     for problems, rests_on in (
         (log_problems(left.job), frozenset[str]()),
         (unknown_kinds(left.job, house), frozenset[str]()),
-        (layout_problems(left.job), _LAYOUT_KEYS),
+        (source_problems(left.job), frozenset({"colour_from", "patch", "role"})),
+        (fit_problems(left.job), _LAYOUT_KEYS),
         (impossible_places(left.job, house), _CASE_KEYS),
     ):
         yield from (Told(problem) for problem in problems if not left.lost(problem.path, rests_on))

@@ -262,3 +262,10 @@ def test_a_job_comes_from_standard_input_as_well(
         monkeypatch.setattr("sys.stdin", file)
         with pytest.raises(BadInputError, match=r'^standard input:44:1: the key "x" is not known here'):
             load_job("-", shipped_house)
+
+
+def test_a_misspelt_side_is_told_beside_a_length_that_cannot_be(faults: Faults) -> None:
+    """No length bears on it, so it does not wait for the next reading."""
+    found = faults(GOOD.replace('["front"]', '["fronnt"]').replace("length_mm = 1050", "length_mm = -3"))
+    assert len(found) == 2
+    assert '"fronnt" is neither a side nor a patch of this panel; did you mean "front"?' in found[1]
