@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.checkoff import (
     FACTORS,
@@ -16,7 +16,6 @@ from prepadvisor.checkoff import (
     with_risks,
 )
 from prepadvisor.files import job_files, load_job
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import BadInputError
 from prepadvisor.wording import counted, factor_says, panel_name

@@ -7,13 +7,12 @@ stages are very fine at least) show up as rows that never occur; facts that vary
 from collections.abc import Collection, Iterator, Sequence
 from functools import cache
 from itertools import product
-from typing import Any, Final, get_args
+from typing import Any, Final, NamedTuple, get_args
 
 from prepadvisor.cases.colour import judged
 from prepadvisor.cases.facts import FACT, NUMBER, CaseSpot, Facts, NumberFact, Value, facts_of
 from prepadvisor.cases.places import Subject, subjects
 from prepadvisor.cases.zones import zoning
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import FLAKES, TONES, Colour, Feature, LineKind, Panel, Reach, Zone
 
 _REACHES: Final = (*get_args(Reach), None)

@@ -5,12 +5,11 @@ are counted apart: that nobody saw a line there says nothing.
 """
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from prepadvisor.cases import JudgedColour, flake_numbers
 from prepadvisor.checkoff.shares import share_by_job
 from prepadvisor.logbook import Logbook
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LINE_ZONES, LineModel
 from prepadvisor.records import AREA_KINDS, ZONES, Advice, Check, Job, Outcome, Place, Tool, Zone, is_grade
 

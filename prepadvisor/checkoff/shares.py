@@ -6,9 +6,7 @@ So the interval counts places for what they are worth, between one for each plac
 
 from collections.abc import Mapping, Sequence
 from math import cos, inf, pi, sin, sqrt, tan
-from typing import Final
-
-from prepadvisor.named import NamedTuple
+from typing import Final, NamedTuple
 
 Z_95: Final = 1.959963984540054
 """The 97.5 % point of the standard normal distribution, so that 95 % lie between both signs of it."""

@@ -6,10 +6,9 @@ over what is in it as it was planned. The first bout of each person has no begin
 """
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.logbook import Entry, Logbook
-from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import Advice, Do, Job, Shop, Step, Task

@@ -2,7 +2,7 @@
 
 import argparse
 import math
-from typing import TYPE_CHECKING, Final, Literal, TypeVar, cast
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, TypeVar, cast
 
 from prepadvisor.cases import (
     TONE_IF_UNKNOWN,
@@ -13,7 +13,6 @@ from prepadvisor.cases import (
     flake_numbers,
     judged_flake,
 )
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LINE_ZONES, LineModel, verdict_of
 from prepadvisor.records import (
     FLAKES,

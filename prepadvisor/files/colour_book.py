@@ -5,7 +5,7 @@ import datetime as dt
 import io
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
@@ -23,7 +23,6 @@ from prepadvisor.files.reading.table_in import (
 )
 from prepadvisor.files.reading.toml_in import parse, read_bytes
 from prepadvisor.logbook import people, person
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     FLAKES,
     TONES,

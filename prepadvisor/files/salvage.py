@@ -6,13 +6,12 @@ gets a stand-in, and nothing that rests on a stand-in is judged.
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
 from prepadvisor.files.reading.refusals import refusals
 from prepadvisor.files.reading.words_for_faults import meant_key
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import Job, KeyPath
 
 _ROUNDS_MAX: Final = 6

@@ -19,13 +19,12 @@ Vision 17(3) 10.
 from collections.abc import Sequence
 from functools import lru_cache
 from statistics import NormalDist
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.likelihood import LAPSE, information
 from prepadvisor.measured.numerics import below, below_about
-from prepadvisor.named import NamedTuple
 from prepadvisor.surface import Array, gauss_legendre
 
 if TYPE_CHECKING:

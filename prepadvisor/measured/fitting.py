@@ -3,7 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Final, get_args
+from typing import TYPE_CHECKING, Final, NamedTuple, get_args
 
 import numpy as np
 
@@ -34,7 +34,6 @@ from prepadvisor.measured.likelihood import (  # fmt: skip
 )
 from prepadvisor.measured.model import Model, ModelFlake, Settings
 from prepadvisor.measured.posterior import Posterior, intervals, posterior, prior
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (  # fmt: skip
     DS50_UM,
     GRADES,

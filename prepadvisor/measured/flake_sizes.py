@@ -6,12 +6,11 @@ diameters the median by area is exp(μ + 2s²), μ and s of the count (Hatch and
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.numerics import below
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import FLAKES, Constants
 
 if TYPE_CHECKING:

@@ -3,14 +3,13 @@
 import datetime as dt
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.likelihood import DEPTH, SIZE, SOLIDS, THRESHOLD, UNKNOWN_CLASS_SD, layout_of
 from prepadvisor.measured.model import ModelFlake, Settings
 from prepadvisor.measured.numerics import below
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     ARCSEC,
     DEPTH_PER_GRAIN,

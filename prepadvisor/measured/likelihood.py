@@ -8,12 +8,11 @@ Reference: the ordered probit model; Finney 1971 for lapse ("natural response") 
 
 import math
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.numerics import FARTHEST, NORMAL, Curve
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import TOOLS, Constants, RowKind, Shows, Tool
 
 if TYPE_CHECKING:

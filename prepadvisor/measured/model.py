@@ -1,7 +1,7 @@
 """The probit model of rows: margin ln(A/T) of each as a function of the unknowns, and its curvature."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
@@ -19,7 +19,6 @@ from prepadvisor.measured.likelihood import (
     bounds_of,
 )
 from prepadvisor.measured.strengths import PanelSetting, Strengths
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import DS50_UM, HAND_TOOLS, Constants, PanelRow
 
 if TYPE_CHECKING:

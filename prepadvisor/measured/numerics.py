@@ -3,11 +3,10 @@
 import math
 from collections.abc import Callable
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.surface import Array
 
 # The standard normal distribution over arrays: density and distribution function, right in the tails.

@@ -1,12 +1,11 @@
 """From rows to what is now believed: the most likely unknowns, how sure they are, and intervals by draws."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.measured.likelihood import SCATTER, SOLIDS, Z_90, Unknowns, chance
 from prepadvisor.measured.numerics import least
-from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.measured.answered import Answered, Places

@@ -7,11 +7,10 @@ of a flake is kept on fixed nodes for a few steepnesses of the groove, interpola
 import math
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.surface import ARCSEC_PER_RAD, Array, diameter_nodes, lost_width
 
 _GROUPS_MOST: Final = 60

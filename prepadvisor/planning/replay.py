@@ -2,9 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import repeat
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     GUIDE_COAT,
     RANK,

@@ -2,9 +2,8 @@
 
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.replay import HOLD_WAYS, LOOSER, ChangedBy, JobDifference, PlaceChange
 
 if TYPE_CHECKING:

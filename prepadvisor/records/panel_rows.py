@@ -1,9 +1,8 @@
 """One answer to "does it show?": a test panel read by a judge, an outcome of a job, or a wet look."""
 
 import datetime as dt
-from typing import Final, Literal, get_args
+from typing import Final, Literal, NamedTuple, get_args
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records.words import Grade, Tool
 
 Shows = Literal["yes", "no", "barely"]

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cards import Gathered, gathered
 from prepadvisor.cards.fit.page import facts_of, fit_pages, plan_pages
@@ -27,7 +27,6 @@ from prepadvisor.files import (
     write_book,
     write_measured,
 )
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import (
     Advice,

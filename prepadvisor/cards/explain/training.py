@@ -1,7 +1,7 @@
 """The second sheet, for training and the lead: rulers, the scratch under its flake, stairs, reasons."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cards.figures.ruler import ruler_figure, staircase_figure
 from prepadvisor.cards.figures.scratch import fitting_scale, scratch_figure
@@ -9,7 +9,6 @@ from prepadvisor.cards.page.block import Block, Extent, Stack, whole
 from prepadvisor.cards.page.leaf import Cell, Column, Leaf, LeafTable, PlacedFigure, Run, TableRow
 from prepadvisor.cards.page.panel import panel_title
 from prepadvisor.cards.page.typeface import NORMAL, Sizes, wrap
-from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.explain.training_facts import WhyPanel, WhyRule, WhySheet

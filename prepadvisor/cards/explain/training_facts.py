@@ -1,13 +1,12 @@
 """What the sheet for training shows, gathered from what the card is made from: why, panel by panel."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cards.explain.deciding import decides
 from prepadvisor.cards.explain.section import source
 from prepadvisor.cards.figures.ruler import Ruler, Stair, Staircase
 from prepadvisor.cards.figures.scratch import Scratch
 from prepadvisor.cases import flake_numbers
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LINE_ZONES, LineModel
 from prepadvisor.records import (
     RANK,

@@ -1,7 +1,7 @@
 """The grade ruler with its risks, and grit steps as a staircase of film cut."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cards.figures.figure import (
     Figure,
@@ -16,7 +16,6 @@ from prepadvisor.cards.figures.figure import (
 )
 from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import RANK
 
 if TYPE_CHECKING:

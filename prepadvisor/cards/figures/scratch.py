@@ -6,13 +6,12 @@ has them: the flake rests on the film at both ends. The thickness of the film ov
 
 import math
 from collections.abc import Callable
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
 from prepadvisor.cards.figures.figure import Figure, FigureText, Hatch, Mark, PointMm, Shape, Stroke
 from prepadvisor.cards.page.typeface import MM_PER_PT
-from prepadvisor.named import NamedTuple
 from prepadvisor.surface import brightness_loss, profile_um, tilt_rad
 
 _PT: Final = 8.0

@@ -2,9 +2,8 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import WAYS, JobDifference, Tally, advise, difference
 from prepadvisor.records import Advice, Job, card_numbers
 

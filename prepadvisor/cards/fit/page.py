@@ -1,7 +1,7 @@
 """The report of a fit on paper: numbers, drawings, what is told, rows that disagree, jobs, the spray plan."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cards.figures.fit_figures import (
     curve_figure,
@@ -12,7 +12,6 @@ from prepadvisor.cards.figures.fit_figures import (
 from prepadvisor.cards.fit.changed import changed_says
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import WAYS
 from prepadvisor.wording import agreement_says, fixed_says, number_name, row_says, rows_says
 from prepadvisor.wording.fit import next_says, told_says

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from prepadvisor.cards.fit.changed import ReadJob, Replayed, replayed
 from prepadvisor.cases import Facts
@@ -24,7 +24,6 @@ from prepadvisor.measured.job_rows import (
     usual_decisions,
 )  # fmt: skip
 from prepadvisor.measured.model import Settings
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import (
     BadInputError,

@@ -1,7 +1,7 @@
 """A printed sheet of words, tables and drawings, set one under another on as many pages as they take."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from prepadvisor.cards.page.leaf import (
     Align,
@@ -16,7 +16,6 @@ from prepadvisor.cards.page.leaf import (
 )
 from prepadvisor.cards.page.pages import Pages, PrintedPage
 from prepadvisor.cards.page.typeface import MM_PER_PT, PAPERS, PaperName, wrap
-from prepadvisor.named import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.figures.figure import Figure

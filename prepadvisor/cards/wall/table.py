@@ -5,9 +5,8 @@ each flake by the standards in force, and another one with a spot of primer; the
 """
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
 from prepadvisor.records import FLAKES, RANK, WET_BED, Advice, Colour, Flake, Job, JobHead, Panel, Patch, Spot
 from prepadvisor.wording import FLAKE, TOOL

@@ -3,9 +3,7 @@
 from html import escape
 from math import cos, pi, sin
 from textwrap import wrap
-from typing import TYPE_CHECKING, Final, Literal
-
-from prepadvisor.named import NamedTuple
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from fpdf import FPDF

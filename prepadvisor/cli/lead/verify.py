@@ -4,10 +4,9 @@ import argparse
 import json
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal, assert_never
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, assert_never
 
 from prepadvisor.cli.shared import add_house, house_folders
-from prepadvisor.named import NamedTuple
 from prepadvisor.wording import paragraph
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ large, the rules are laid over the rows one after another, the weakest first.
 
 from collections.abc import Mapping, Sequence
 from math import prod
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,6 @@ from prepadvisor.cases import (
     Category,
     Facts,
 )
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import RANK, OutputName, is_grade
 from prepadvisor.standards.engine.conditions import Box, NumberCuts, bits_of
 from prepadvisor.standards.engine.rules import OUTPUTS, Output, Rule, Setting

@@ -3,10 +3,9 @@
 import re
 from collections.abc import Mapping, Sequence
 from math import inf
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACT, Category, Names, NumberFact, Value
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import RANK, OutputName, is_grade
 from prepadvisor.standards.engine import OUTPUTS, Box, Interval, Rule, Setting
 from prepadvisor.standards.proof.space import Among

@@ -6,10 +6,9 @@ then a region of cases, empty when the standards are sound.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORY, FACT, NUMBER, Category
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import FLAKES, RANK, Grade, OutputName, is_grade
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, box_of
 from prepadvisor.standards.language.as_words import set_line, when_line

@@ -7,9 +7,8 @@ from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from math import inf
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import GRADES, OutputName
 from prepadvisor.standards.engine import BASE, OUTPUTS, Engine, Rule, Setting
 from prepadvisor.standards.proof.outside import Outside

@@ -1,9 +1,8 @@
 """Collisions: a finish finer than another rule lets it be, a wet bed where another lets no coat be laid."""
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import OutputName, is_finer
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Rule, box_of, grade_set
 from prepadvisor.standards.language.as_words import in_words

@@ -6,9 +6,8 @@ where it is read; holds and other texts over all cases a card can meet under eit
 
 from collections import deque
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.proof.differing import (
     DIRECTIONS,
     NODES_MOST,

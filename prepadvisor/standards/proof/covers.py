@@ -8,9 +8,8 @@ from functools import cached_property, lru_cache
 from itertools import accumulate
 from math import prod
 from operator import and_, or_
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import bits_of
 
 if TYPE_CHECKING:

@@ -1,9 +1,8 @@
 """Where a rule decides: the cases in which no other rule asks more of the same output."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Rule
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.told import largest_outside

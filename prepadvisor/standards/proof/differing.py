@@ -2,9 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Engine, Rule, Setting, box_of
 from prepadvisor.standards.proof.audited import Ranking, setting_of, unset_strength
 from prepadvisor.standards.proof.covers import Covers, values_of

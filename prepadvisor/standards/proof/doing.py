@@ -3,9 +3,8 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, Withdraw
 from prepadvisor.standards.proof.compare import Change, compare, loosened
 from prepadvisor.standards.proof.dead import shadows_of

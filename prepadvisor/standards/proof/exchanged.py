@@ -9,9 +9,8 @@ the sander off, what the new one asks by machine counts as stricter; a whole com
 from collections import Counter
 from collections.abc import Iterator
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Engine, Rule, Withdraw, lets_go, target_of
 from prepadvisor.standards.proof.audited import Ranking, unset_strength
 from prepadvisor.standards.proof.outside import Outside, beside

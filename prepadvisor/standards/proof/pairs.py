@@ -4,10 +4,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from functools import reduce
 from operator import or_
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import NUMBER, ORDER
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.proof.covers import values_of
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.space import UNKNOWN, shared

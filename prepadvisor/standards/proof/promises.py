@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import ORDER
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import BASE, OUTPUTS, Promise
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.audited import (

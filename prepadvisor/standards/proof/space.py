@@ -7,10 +7,9 @@ from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from math import inf
 from operator import and_
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Category, Facts, Names, Value
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.proof.covers import Covers, Support
 from prepadvisor.standards.proof.diagram import Diagrams, Masks
 

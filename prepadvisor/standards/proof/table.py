@@ -2,10 +2,9 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import inf, nextafter
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import FACTS, NUMBER, ORDER
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Box, Engine, Output, Rule, Setting
 from prepadvisor.standards.proof.audited import Ranking
 from prepadvisor.standards.proof.diagram import TooIntricateError as TooIntricateError

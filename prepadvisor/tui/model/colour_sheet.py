@@ -1,9 +1,8 @@
 """The flake classes with how to judge them, and the sheet of the colour and the job's head."""
 
 import datetime as dt
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import FLAKES, BookColour, Colour
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError

@@ -2,10 +2,9 @@
 
 from collections.abc import Mapping
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORY, FACT, FACTS, NUMBER, Category, Value
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards import read_set, read_value, whole_case
 from prepadvisor.standards.engine import OUTPUTS, output_named
 from prepadvisor.tui.model.open_job import RefusedError

@@ -4,7 +4,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 import tomli
 
@@ -22,7 +22,6 @@ from prepadvisor.files import (
     with_rule_changed,
     without_rule,
 )
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import BothWays, JobDifference, advise, difference
 from prepadvisor.records import Advice, BadInputError, Fault, Job, NotAGradeError
 from prepadvisor.standards import (

@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 import tomli
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import RANK, OutputName, Problem
 from prepadvisor.standards import read_set, read_when, rule_text, set_line, tightened, when_line
 from prepadvisor.standards.engine import BASE, EVERYTHING, OUTPUTS, Box, Rule, Setting

@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from math import inf
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import FACT, NUMBER, NUMBERS, Category, Value
-from prepadvisor.named import NamedTuple
 from prepadvisor.standards.engine import BASE, Box, Interval, Rule, Setting
 from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.what_if import POWDER
