@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.figures.figure import Dots, Figure, FigureText, Mark, Shape, Stroke, box
 from prepadvisor.cards.page.leaflet import Drawing, Heading, Item, Paragraph, leaflet
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import FLAKE
 
 if TYPE_CHECKING:
     from prepadvisor.cards.page.pages import Pages
@@ -49,7 +49,7 @@ def _ruler() -> Figure:
 def _step(name: str, d50_um: float, log_sd: float) -> Figure:
     high = 24.0
     tenth = d50_um * math.exp(-1.2816 * log_sd), d50_um * math.exp(1.2816 * log_sd)
-    title = f"{trade.FLAKE[name]}, {d50_um:g} µm"
+    title = f"{FLAKE[name]}, {d50_um:g} µm"
     marks: list[Mark] = [
         FigureText((0.0, 3.4), title, 9.0, bold=True),
         Shape(box(0.0, 5.5, 30.0, 17.0), Stroke(0.2), closed=True),

@@ -8,8 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cli.shared import add_house, house_folders, now
-from prepadvisor.wording import fixed_says
-from prepadvisor.wording.fit import next_says, told_says
+from prepadvisor.wording import fixed_says, next_panel_says, told_says
 
 if TYPE_CHECKING:
     from prepadvisor.cards.fit.report import FitReport
@@ -200,7 +199,7 @@ def fit_json(report: "FitReport", written: Sequence[Path]) -> dict[str, Any]:
                 "grade": each.grade,
                 "coats": each.coats,
                 "gain": each.gain,
-                "says": next_says(each),
+                "says": next_panel_says(each),
                 "because": each.because._asdict(),
             }
             for each in report.chosen

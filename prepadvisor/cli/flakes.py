@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
         BadInputError: for cells that are no diameter, too few flakes, and a house folder with faults.
     """
     if args.guide:
-        from prepadvisor.wording.flakes_guide import flakes_guide
+        from prepadvisor.wording import flakes_guide
 
         print(flakes_guide(house_of(args).constants), end="")
         return 0
@@ -103,8 +103,7 @@ def _as_data(found: "FlakeSizes") -> dict[str, object]:
 
 
 def _as_text(found: "FlakeSizes") -> str:
-    from prepadvisor.wording import names as trade
-    from prepadvisor.wording import paragraph, sizes_told
+    from prepadvisor.wording import FLAKE, paragraph, sizes_told
 
     size = f"{found.d50_low_um:.1f} to {found.d50_high_um:.1f}"
     spread = f"{found.log_sd_low:.2f} to {found.log_sd_high:.2f}"
@@ -112,7 +111,7 @@ def _as_text(found: "FlakeSizes") -> str:
         f"{found.flakes} flakes",
         f"median size by area   {found.d50_um:.1f} um   90 %: {size}",
         f"spread of ln D        {found.log_sd:.2f}      90 %: {spread}",
-        f"class                 {trade.FLAKE[found.flake]}",
+        f"class                 {FLAKE[found.flake]}",
         f"on a 45 um sieve      {found.on_sieve:.2%} by area, as log-normal",
         "",
         *(line for says in sizes_told(found.flakes, found.flake, found.finest) for line in paragraph(says)),

@@ -14,8 +14,7 @@ from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.records import Advice, Job, Task, card_numbers
 from prepadvisor.records.gate import Ask, Gate, GateHold, NotDone, NotLooked
-from prepadvisor.wording import Words, counted, due_says, mend_says, remark_says
-from prepadvisor.wording.gate import hold_why, next_says
+from prepadvisor.wording import Words, ask_says, counted, due_says, gate_why, mend_says, remark_says
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
@@ -105,7 +104,7 @@ def clear_words(gate: Gate) -> str:
 
 def task_says(task: Task) -> str:
     """Return a task as something to do."""
-    return next_says(Ask(task.do, task.tool, task.grade, task.range))
+    return ask_says(Ask(task.do, task.tool, task.grade, task.range))
 
 
 def grouped(gate: Gate, advice: Advice, words: Words) -> list[tuple[str, str, str]]:
@@ -114,7 +113,7 @@ def grouped(gate: Gate, advice: Advice, words: Words) -> list[tuple[str, str, st
     turn = _turns(gate)
     groups: dict[tuple[str, str], list[GateHold]] = {}
     for hold in gate.holds:
-        groups.setdefault((hold_why(hold.fact, words), mend_says(hold.mend, words)), []).append(hold)
+        groups.setdefault((gate_why(hold.fact, words), mend_says(hold.mend, words)), []).append(hold)
     first = sorted(groups.items(), key=lambda item: min(_turn(hold, turn) for hold in item[1]))
     return [(_where([hold.place for hold in holds], numbers, words), *says) for says, holds in first]
 
@@ -173,7 +172,7 @@ def gate_json(name: str, job: Job, gate: Gate, advice: Advice) -> str:
     words = Words(advice)
 
     def hold(each: GateHold) -> dict[str, str]:
-        why = hold_why(each.fact, words)
+        why = gate_why(each.fact, words)
         return {"place": each.place, "kind": each.fact.kind, "why": why, "mend": mend_says(each.mend, words)}
 
     data = {

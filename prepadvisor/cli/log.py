@@ -139,12 +139,11 @@ def logged_words(check: "Check", advice: "Advice") -> str:
 
 def held_words(checks: "Sequence[Check]", gate: "Gate", advice: "Advice") -> list[str]:
     """Return which of the entries may not stand, each with its mend, a line each."""
-    from prepadvisor.wording import Words, mend_says
-    from prepadvisor.wording.gate import hold_why
+    from prepadvisor.wording import Words, gate_why, mend_says
 
     words, ids = Words(advice), {check.id for check in checks}
     return [
-        f"held at {words.where(hold.place)}: {hold_why(hold.fact, words)}: {mend_says(hold.mend, words)}"
+        f"held at {words.where(hold.place)}: {gate_why(hold.fact, words)}: {mend_says(hold.mend, words)}"
         for hold in gate.holds
         if (said := getattr(hold.fact, "said", None)) is not None and said.check.id in ids
     ]
@@ -160,8 +159,7 @@ def next_words(check: "Check", gate: "Gate", advice: "Advice") -> list[str]:
     from prepadvisor.checkoff import views
     from prepadvisor.cli.gate import clear_words, task_says
     from prepadvisor.records.gate import RubbedThrough, SawSomething
-    from prepadvisor.wording import Words, counted, mend_says
-    from prepadvisor.wording.names import listed
+    from prepadvisor.wording import Words, counted, listed, mend_says
 
     words = Words(advice)
     lines: list[str] = []

@@ -10,18 +10,23 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from prepadvisor.wording.drills import Brief as Brief
+    from prepadvisor.wording.drills import ask_says as ask_says
     from prepadvisor.wording.drills import drill_case as drill_case
     from prepadvisor.wording.drills import drill_says as drill_says
     from prepadvisor.wording.fit import agreement_says as agreement_says
     from prepadvisor.wording.fit import code_says as code_says
     from prepadvisor.wording.fit import colour_says as colour_says
     from prepadvisor.wording.fit import fixed_says as fixed_says
+    from prepadvisor.wording.fit import next_panel_says as next_panel_says
     from prepadvisor.wording.fit import number_name as number_name
     from prepadvisor.wording.fit import record_says as record_says
     from prepadvisor.wording.fit import row_says as row_says
     from prepadvisor.wording.fit import rows_says as rows_says
-    from prepadvisor.wording.flakes_guide import sizes_told as sizes_told
+    from prepadvisor.wording.fit import told_says as told_says
+    from prepadvisor.wording.flake_class import flakes_guide as flakes_guide
+    from prepadvisor.wording.flake_class import sizes_told as sizes_told
     from prepadvisor.wording.gate import due_says as due_says
+    from prepadvisor.wording.gate import gate_why as gate_why
     from prepadvisor.wording.gate import mend_says as mend_says
     from prepadvisor.wording.gate_told import remark_says as remark_says
     from prepadvisor.wording.json_form import advice_json as advice_json
@@ -30,15 +35,27 @@ if TYPE_CHECKING:
     from prepadvisor.wording.json_schema import attributes as attributes
     from prepadvisor.wording.log_refusals import refusal_says as refusal_says
     from prepadvisor.wording.names import FLAKE as FLAKE
+    from prepadvisor.wording.names import KIND as KIND
+    from prepadvisor.wording.names import NEXT as NEXT
+    from prepadvisor.wording.names import OUTLINE as OUTLINE
     from prepadvisor.wording.names import OUTPUT as OUTPUT
+    from prepadvisor.wording.names import ROLE as ROLE
+    from prepadvisor.wording.names import SPECIAL as SPECIAL
+    from prepadvisor.wording.names import SURFACE as SURFACE
+    from prepadvisor.wording.names import TONE as TONE
     from prepadvisor.wording.names import TOOL as TOOL
+    from prepadvisor.wording.names import ZONE as ZONE
+    from prepadvisor.wording.names import ZONE_SHORT as ZONE_SHORT
     from prepadvisor.wording.names import Words as Words
     from prepadvisor.wording.names import coats as coats
     from prepadvisor.wording.names import face_name as face_name
     from prepadvisor.wording.names import factor_says as factor_says
+    from prepadvisor.wording.names import flake_short as flake_short
     from prepadvisor.wording.names import heading as heading
     from prepadvisor.wording.names import is_hand_only as is_hand_only
     from prepadvisor.wording.names import line_name as line_name
+    from prepadvisor.wording.names import listed as listed
+    from prepadvisor.wording.names import outline_words as outline_words
     from prepadvisor.wording.names import panel_name as panel_name
     from prepadvisor.wording.names import patch_name as patch_name
     from prepadvisor.wording.names import side as side
@@ -47,6 +64,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.remarks import caution_says as caution_says
     from prepadvisor.wording.remarks import exception_says as exception_says
     from prepadvisor.wording.remarks import hold_mend as hold_mend
+    from prepadvisor.wording.remarks import hold_why as hold_why
     from prepadvisor.wording.remarks import model_says as model_says
     from prepadvisor.wording.remarks import note_says as note_says
     from prepadvisor.wording.remarks import reason_says as reason_says
@@ -75,28 +93,30 @@ if TYPE_CHECKING:
     from prepadvisor.wording.work import turns as turns
 
 _PARTS = {
-    "drills": "Brief drill_case drill_says",
-    "fit": "agreement_says code_says colour_says fixed_says number_name record_says row_says rows_says",
-    "flakes_guide": "sizes_told",
-    "gate": "due_says mend_says",
+    "drills": "Brief ask_says drill_case drill_says",
+    "fit": (
+        "agreement_says code_says colour_says fixed_says next_panel_says number_name record_says "
+        "row_says rows_says told_says"
+    ),
+    "flake_class": "flakes_guide sizes_told",
+    "gate": "due_says gate_why mend_says",
     "gate_told": "remark_says",
     "json_form": "advice_json as_data",
     "json_schema": "advice_schema attributes",
     "log_refusals": "refusal_says",
     "names": (
-        "FLAKE OUTPUT TOOL Words coats face_name factor_says heading is_hand_only line_name panel_name "
-        "patch_name side"
+        "FLAKE KIND NEXT OUTLINE OUTPUT ROLE SPECIAL SURFACE TONE TOOL Words ZONE ZONE_SHORT coats "
+        "face_name factor_says flake_short heading is_hand_only line_name listed outline_words "
+        "panel_name patch_name side"
     ),
     "panels_guide": "GUIDE",
     "paragraphs": "paragraph",
-    "remarks": "caution_says exception_says hold_mend model_says note_says reason_says silence_says",
+    "remarks": "caution_says exception_says hold_mend hold_why model_says note_says reason_says silence_says",
     "standards": (
         "answer_says deviation_says estimate_short estimate_word house_lines laxer_says rests_on sure_of"
     ),
     "units": "METRIC Units counted minutes thousands",
-    "work": (
-        "done_says done_ways offer_as_it_is offer_says step_says steps_words tool_short turn_says turns"
-    ),
+    "work": "done_says done_ways offer_as_it_is offer_says step_says steps_words tool_short turn_says turns",
 }
 """The parts of this room, and what each brings to the door."""
 

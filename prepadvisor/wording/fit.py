@@ -167,7 +167,7 @@ def agreement_says(one: facts.Agreement) -> str:
     return says if one.agrees else f"{says} (chance of that: {one.chance:.2g})"
 
 
-def next_says(one: facts.NextPanel) -> str:
+def next_panel_says(one: facts.NextPanel) -> str:
     """Return a panel to spray next with its reason."""
     because = one.because
     many = "1 decision" if because.decisions == 1 else f"{because.decisions} decisions"

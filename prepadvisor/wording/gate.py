@@ -74,7 +74,7 @@ PART: Final[dict[g.BasisPart, str]] = {
 }
 
 
-def hold_why(fact: g.HoldFact, words: Words) -> str:
+def gate_why(fact: g.HoldFact, words: Words) -> str:
     """Return why the gate is shut."""
     match fact:
         case g.NotDone():
@@ -250,9 +250,4 @@ def due_says(due: "g.GateHold | Task", words: Words) -> str:
     """Return what is next on a job, with where."""
     if isinstance(due, g.GateHold):
         return f"{words.where(due.place)}: {mend_says(due.mend, words)}"
-    return f"{words.where(due.place)}: {next_says(g.Ask(due.do, due.tool, due.grade, due.range))}"
-
-
-def next_says(ask: g.Ask) -> str:
-    """Return one thing to do next."""
-    return ask_says(ask)
+    return f"{words.where(due.place)}: {ask_says(g.Ask(due.do, due.tool, due.grade, due.range))}"

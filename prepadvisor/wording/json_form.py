@@ -48,7 +48,7 @@ SAID: Final[Mapping[type, Mapping[str, Shown]]] = {
     WorkStep: {"says": whole_step_says},
     BoothEntry: {"says": lambda one, words: entry_says(one, words, words.advice)},
     GateHold: {
-        "says": lambda one, words: gate_holds.hold_why(one.fact, words),
+        "says": lambda one, words: gate_holds.gate_why(one.fact, words),
         "mend": lambda one, words: mend_says(one.mend, words),
     },
 }

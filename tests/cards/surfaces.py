@@ -30,7 +30,7 @@ from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import panel_answer
 from prepadvisor.tui.model.what_if import WhatIf, changes
 from prepadvisor.wording import FLAKE, Words, advice_json, due_says, mend_says, minutes
-from prepadvisor.wording.gate import hold_why
+from prepadvisor.wording.gate import gate_why
 from tests.checkoff.shopfloor import Shopfloor, commands
 
 RANKED: Final = {flake: number for number, flake in enumerate(FLAKES)}
@@ -369,7 +369,7 @@ class Asking:
         }
         said = [
             *self.text.splitlines(),
-            *(f"{hold_why(hold.fact, words)} {mend_says(hold.mend, words)}" for hold in self.gate.holds),
+            *(f"{gate_why(hold.fact, words)} {mend_says(hold.mend, words)}" for hold in self.gate.holds),
             *(
                 line.text
                 for place in self.advice.places

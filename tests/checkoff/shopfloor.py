@@ -11,7 +11,7 @@ from prepadvisor.records import Advice, Check, Job, Panel
 from prepadvisor.records.gate import Gate
 from prepadvisor.standards import House
 from prepadvisor.wording import Words, mend_says, remark_says
-from prepadvisor.wording.gate import hold_why
+from prepadvisor.wording.gate import gate_why
 
 START = dt.datetime(2026, 3, 2, 8, 0, tzinfo=dt.UTC)
 DOOR = "left-front-door"
@@ -36,7 +36,7 @@ class Said(NamedTuple):
     def why(self, place: str) -> str:
         """Return why a place holds."""
         words = Words(self.advice)
-        return " | ".join(hold_why(hold.fact, words) for hold in self.gate.holds if hold.place == place)
+        return " | ".join(gate_why(hold.fact, words) for hold in self.gate.holds if hold.place == place)
 
     def mend(self, place: str) -> str:
         """Return how a place is mended."""

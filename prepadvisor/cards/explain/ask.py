@@ -18,9 +18,7 @@ from prepadvisor.records import (
     first_words_of_place,
     nearest,
 )
-from prepadvisor.wording import as_data, hold_mend, minutes, reason_says, sure_of
-from prepadvisor.wording import names as trade
-from prepadvisor.wording.remarks import hold_why
+from prepadvisor.wording import ZONE, as_data, coats, hold_mend, hold_why, minutes, reason_says, sure_of
 
 if TYPE_CHECKING:
     from prepadvisor.cards.explain.section import Section
@@ -37,7 +35,7 @@ def short_place(papers: Papers, place: Place, zone: str | None) -> list[str]:
     """Return why a place, or one zone of it, is worked as it is, in at most ten lines."""
     spots = [spot for spot in papers.spots_at[place.id] if zone is None or spot.zone == zone]
     spot = max(spots, key=_press_words, default=None)
-    where = papers.words.label(place) + (f", {trade.ZONE[spot.zone]}" if spot and zone else "")
+    where = papers.words.label(place) + (f", {ZONE[spot.zone]}" if spot and zone else "")
     says = [f"{where}: {_work(papers.at.get(place.id, []))}"]
     says += _held(papers, {spot.id for spot in spots})
     if spot is not None:
@@ -115,7 +113,7 @@ def _risk(spot: Spot) -> list[str]:
         said = [reason_says(item) for item in spot.because if item.output == "line"]
         return [f"risk: {text}" for text in said[:1]]
     limit = f" of {spot.risk_limit:.2f} allowed" if spot.risk_limit is not None else ""
-    bed = f" with {trade.coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
+    bed = f" with {coats(spot.wet_bed.coats)} of wet bed" if spot.wet_bed.need == "required" else ""
     return [f"risk that a line shows {spot.line.risk:.2f}{limit}{bed}, {sure_of(spot)}"]
 
 

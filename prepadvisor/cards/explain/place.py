@@ -15,9 +15,17 @@ from prepadvisor.cards.sheet.panel import bed_stretch, four_answers
 from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.rows import rows_of
 from prepadvisor.records import PanelAdvice, Place, Spot, finest
-from prepadvisor.wording import coats, deviation_says, exception_says, hold_mend, sure_of
-from prepadvisor.wording import names as words
-from prepadvisor.wording.remarks import hold_why
+from prepadvisor.wording import (
+    KIND,
+    TOOL,
+    ZONE,
+    coats,
+    deviation_says,
+    exception_says,
+    hold_mend,
+    hold_why,
+    sure_of,
+)
 
 _RANGE = ("finish_coarsest", "hand_last_coarsest", "finish_target", "finish_finest", "machine")
 _LIMITS = ("risk_limit", "step_ratio_min", "film_off_max_um", "film_left_min_um")
@@ -45,7 +53,7 @@ def place_sections(papers: Papers, place: Place, zone: str | None) -> tuple[Sect
 
 
 def _on_the_card(papers: Papers, place: Place) -> list[str]:
-    lines = [f"{words.KIND[place.kind]}, reach {place.reach}, {'seen' if place.seen else 'not seen'}"]
+    lines = [f"{KIND[place.kind]}, reach {place.reach}, {'seen' if place.seen else 'not seen'}"]
     for row in rows_of(papers, place, set()):
         star = " or finer" if row.hand_or_finer else ""
         powder = "powder" if row.powder != "none" else "no powder"
@@ -61,7 +69,7 @@ def _idle(papers: Papers, spot: Spot) -> list[str]:
 
 
 def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
-    name = f"{words.ZONE[spot.zone]} ({spot.id})"
+    name = f"{ZONE[spot.zone]} ({spot.id})"
     size = (
         papers.units.length(spot.length_mm) + " long" if spot.length_mm else papers.units.area(spot.area_m2)
     )
@@ -70,7 +78,7 @@ def _spot_sections(papers: Papers, spot: Spot) -> list[Section]:
         finish = spot.finish
         lines.append(
             f"range {finish.coarsest} to {finish.finest}, chosen {finish.chosen} by "
-            f"{words.TOOL[finish.tool]}: {finish.verdict}"
+            f"{TOOL[finish.tool]}: {finish.verdict}"
         )
     else:
         lines.append("no finish: see the hold")

@@ -5,8 +5,7 @@ from typing import TYPE_CHECKING
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import WorkRates, clears, rates_of
 from prepadvisor.records import GRADES, RANK, Grade, LadderStep, Place, Quantity, Reason, Task
-from prepadvisor.wording import answer_says, done_says, reason_says
-from prepadvisor.wording import names as words
+from prepadvisor.wording import TOOL, answer_says, done_says, reason_says
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -95,7 +94,7 @@ def hand_lines(papers: "Papers", place: Place) -> list[str]:
             else "stays"
         )
         lines.append(
-            f"  {grade} by {words.TOOL[shop.hand_tool]}: groove {depth:.2f} um / "
+            f"  {grade} by {TOOL[shop.hand_tool]}: groove {depth:.2f} um / "
             f"{rates.rate_um[place.finish]:.1f} um a min = {took:.3f} min a dm2: {verdict}"
         )
     return lines
@@ -150,7 +149,7 @@ def steps_explained(
         cut = area_m2 * 100 * below_um / rate
         powder = ", powder before" if step.guide_coat else ""
         lines.append(
-            f"  {step.grade} with {words.TOOL[step.tool]}{powder}: {area_m2:.3f} m2, once over {once:.2f}, "
+            f"  {step.grade} with {TOOL[step.tool]}{powder}: {area_m2:.3f} m2, once over {once:.2f}, "
             f"{below_um:.2f} um at {rate:.1f} um dm2 a min {cut:.2f}: "
             f"{step.minutes:.1f} min, film {step.film_off_um:.1f} um"
         )
@@ -180,7 +179,7 @@ def done_lines(papers: "Papers", place: Place) -> list[str]:
     done = place.done
     if done.grade is None and not done.fact:
         return []
-    tool = f" with {words.TOOL[done.tool]}" if done.tool else ""
+    tool = f" with {TOOL[done.tool]}" if done.tool else ""
     lines = [f"{done.grade or 'grade not known'}{tool}: {done.verdict}"]
     if done.fact:
         lines.append(f"  {done_says(done)}")

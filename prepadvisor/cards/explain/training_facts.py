@@ -19,8 +19,7 @@ from prepadvisor.records import (
     is_finer,
     is_grade,
 )
-from prepadvisor.wording import answer_says, estimate_word, minutes, reason_says, silence_says
-from prepadvisor.wording import names as words
+from prepadvisor.wording import TOOL, answer_says, coats, estimate_word, minutes, reason_says, silence_says
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -86,7 +85,7 @@ def training_of(papers: "Papers") -> WhySheet:
 def _sure(papers: "Papers") -> str:
     """Return how sure the model is: an estimate, or measured here, with the tools that it is measured for."""
     here = papers.house.constants.measured_here
-    tools = f" for {', '.join(words.TOOL[tool] for tool in here.tools)}" if here and here.tools else ""
+    tools = f" for {', '.join(TOOL[tool] for tool in here.tools)}" if here and here.tools else ""
     return f"{estimate_word(here)}{tools}"
 
 
@@ -105,7 +104,7 @@ def _governs(papers: "Papers", spot: Spot | None) -> str:
     """Return which scratch decides, in words."""
     if spot is None or spot.finish is None:
         return ""
-    return f"{papers.words.where(spot.id)}, {spot.finish.chosen} with {words.TOOL[spot.finish.tool]}"
+    return f"{papers.words.where(spot.id)}, {spot.finish.chosen} with {TOOL[spot.finish.tool]}"
 
 
 def _alike(one: Ruler, other: Ruler) -> bool:
@@ -155,18 +154,18 @@ def _modelled(papers: "Papers", decided: "Mapping[str, PanelVerdict]") -> _Model
     for spot in (spot for found in decided.values() for spot in found.spots):
         tool = spot.finish.tool if spot.finish else papers.places[papers.place_of_spot[spot.id]].tool
         if tool is not None and spot.line is not None and spot.zone in LINE_ZONES:
-            coats = spot.wet_bed.coats_counted
-            table = model.table(flake, [tool], shelf, zone=spot.zone, coats=coats, set_solids=solids)
+            count = spot.wet_bed.coats_counted
+            table = model.table(flake, [tool], shelf, zone=spot.zone, coats=count, set_solids=solids)
             risks[spot.id] = {grade: table[tool, grade].risk for grade in shelf}
     scratches: dict[str, tuple[Scratch, ...]] = {}
     for panel, found in decided.items():
         if found.governs is None or found.governs.finish is None:
             continue
         spot, finish = found.governs, found.governs.finish
-        for coats in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
-            groove = model.groove(finish.tool, finish.chosen, spot.zone, coats, solids)
+        for count in dict.fromkeys((0, spot.wet_bed.coats if spot.wet_bed.need != "no" else 0)):
+            groove = model.groove(finish.tool, finish.chosen, spot.zone, count, solids)
             scratch = Scratch(
-                title=f"over {words.coats(coats)} of wet bed" if coats else "without a wet bed",
+                title=f"over {coats(count)} of wet bed" if count else "without a wet bed",
                 depth_um=groove.depth_um,
                 width_um=groove.width_um,
                 flake_um=flake.d50_um,
@@ -187,12 +186,12 @@ def ruler_of(papers: "Papers", spot: Spot, risks: dict["Grade", float]) -> Ruler
     shelf = _shelf(papers)
     finish = spot.finish
     used = finish.tool if finish else place.tool
-    tool = f" with {words.TOOL[used]}" if used else ""
+    tool = f" with {TOOL[used]}" if used else ""
     name = f"{papers.words.where(spot.id)}: {finish.chosen if finish else 'STOP'}{tool if finish else ''}"
     if finish and place.finish and place.finish != finish.chosen:
         name += f"; the place gets {place.finish}"
-    coats = spot.wet_bed.coats_counted
-    over = f" over {words.coats(coats)} of wet bed" if coats else ""
+    counted = spot.wet_bed.coats_counted
+    over = f" over {coats(counted)} of wet bed" if counted else ""
     return Ruler(
         title=name + (f"; risk{over}" if over else ""),
         shelf=shelf,
@@ -245,7 +244,7 @@ def _case(
     stairs = tuple(
         Stair(
             grade=step.grade,
-            tool=words.TOOL[step.tool],
+            tool=TOOL[step.tool],
             minutes=minutes(step.minutes),
             film_off_um=step.film_off_um,
             film_off=units.film(step.film_off_um),

@@ -19,7 +19,7 @@ from prepadvisor.cards.figures.figure import (
     box,
 )
 from prepadvisor.cards.page.typeface import wrap
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import FLAKE, TOOL
 
 if TYPE_CHECKING:
     from prepadvisor.records import Calibration, FittedNumber, NextPanel, RowFitted
@@ -207,7 +207,7 @@ def plan_figures(chosen: Sequence["NextPanel"]) -> list[Figure]:
 def _panel(flake: str, strips: Sequence[tuple[int, "NextPanel"]]) -> Figure:
     wide = len(strips) * (STRIP_MM + BETWEEN_MM) + BETWEEN_MM
     top, high = 9.0, LONG_MM * SCALE
-    title = f"Panel in {trade.FLAKE.get(flake, flake)}: {wide:.0f} x {LONG_MM:.0f} mm"
+    title = f"Panel in {FLAKE.get(flake, flake)}: {wide:.0f} x {LONG_MM:.0f} mm"
     marks: list[Mark] = [
         FigureText((0.0, 3.4), title, 9.0, bold=True),
         Shape(box(0.0, top, wide * SCALE, high), Stroke(0.5), closed=True),
@@ -223,7 +223,7 @@ def _panel(flake: str, strips: Sequence[tuple[int, "NextPanel"]]) -> Figure:
     )
     marks.append(FigureText((0.0, below + 4.0), "dotted: wet bed over the lower half only", _PLAN_PT))
     order = ", ".join(
-        f"strip {number} {each.grade} by {trade.TOOL.get(each.tool, each.tool)}, {each.coats} coats"
+        f"strip {number} {each.grade} by {TOOL.get(each.tool, each.tool)}, {each.coats} coats"
         for number, each in strips
     )
     return Figure(max(wide * SCALE, 90.0), below + 6.0, title, f"From left to right: {order}.", tuple(marks))
@@ -232,7 +232,7 @@ def _panel(flake: str, strips: Sequence[tuple[int, "NextPanel"]]) -> Figure:
 def _strip(left: float, top: float, high: float, number: int, each: "NextPanel") -> list[Mark]:
     wide = STRIP_MM * SCALE
     middle = left + wide / 2
-    words = wrap(trade.TOOL.get(each.tool, each.tool), wide, _PLAN_PT)
+    words = wrap(TOOL.get(each.tool, each.tool), wide, _PLAN_PT)
     marks: list[Mark] = [
         Shape(box(left, top, wide, high), Stroke(0.25), closed=True),
         FigureText((middle, top + 6.0), str(number), 11.0, bold=True, anchor="middle"),

@@ -13,8 +13,15 @@ from prepadvisor.cards.fit.changed import changed_says
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.cards.page.leaflet import Drawing, Grid, Heading, Item, Paragraph, leaflet
 from prepadvisor.planning import WAYS
-from prepadvisor.wording import agreement_says, fixed_says, number_name, row_says, rows_says
-from prepadvisor.wording.fit import next_says, told_says
+from prepadvisor.wording import (
+    agreement_says,
+    fixed_says,
+    next_panel_says,
+    number_name,
+    row_says,
+    rows_says,
+    told_says,
+)
 
 if TYPE_CHECKING:
     from prepadvisor.cards.page.pages import Pages
@@ -143,7 +150,7 @@ def _calibrations(fit: "Fit") -> Iterator[Item]:
 def _plan(chosen: Sequence["NextPanel"]) -> Iterator[Item]:
     yield Heading("Spray next")
     for number, each in enumerate(chosen, 1):
-        yield Paragraph(next_says(each), str(number))
+        yield Paragraph(next_panel_says(each), str(number))
     yield Heading("Spray plan: strips at a quarter of their size")
     for figure in plan_figures(chosen):
         yield Drawing((figure,))

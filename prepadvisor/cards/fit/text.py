@@ -8,8 +8,16 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cards.fit.changed import changed_says
 from prepadvisor.cards.fit.report import FitReport, disagreeing
 from prepadvisor.planning import WAYS
-from prepadvisor.wording import agreement_says, fixed_says, number_name, paragraph, row_says, rows_says
-from prepadvisor.wording.fit import next_says, told_says
+from prepadvisor.wording import (
+    agreement_says,
+    fixed_says,
+    next_panel_says,
+    number_name,
+    paragraph,
+    row_says,
+    rows_says,
+    told_says,
+)
 
 if TYPE_CHECKING:
     from prepadvisor.records import Calibration, Fit, FittedNumber
@@ -113,7 +121,7 @@ def _chosen(report: FitReport) -> Iterator[tuple[str, list[str]]]:
     basis = (
         "for usual decisions: no archive of jobs was given" if report.usual else "for what your jobs decide"
     )
-    says = [f"{place:>2} {next_says(each)}" for place, each in enumerate(report.chosen, 1)]
+    says = [f"{place:>2} {next_panel_says(each)}" for place, each in enumerate(report.chosen, 1)]
     yield f"SPRAY NEXT, {basis}", says
 
 

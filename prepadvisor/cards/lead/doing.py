@@ -7,8 +7,7 @@ from typing import Final
 from prepadvisor.cases import NUMBER, Facts
 from prepadvisor.standards import Difference, Doing, told_setting
 from prepadvisor.standards.engine import OUTPUTS, Rule
-from prepadvisor.wording import names as trade
-from prepadvisor.wording import thousands
+from prepadvisor.wording import KIND, NEXT, SPECIAL, SURFACE, ZONE, outline_words, thousands
 
 AS_IN_FILES: Final[Mapping[str, str]] = MappingProxyType({})
 """Outputs go by the names that rule files have for them."""
@@ -66,25 +65,25 @@ def told_difference(difference: Difference, outputs: Mapping[str, str] = AS_IN_F
 
 def picture(case: Facts) -> str:
     """Return a case as a lead sees it: "front door, very fine, light: body line in the fade"."""
-    head = [trade.outline_words(case.panel), case.flake.replace("-", " "), case.tone]
+    head = [outline_words(case.panel), case.flake.replace("-", " "), case.tone]
     if case.stages != _USUAL.stages:
         head.append(f"{case.stages} stages")
     if case.role != _USUAL.role:
         head.append(case.role.replace("-", " "))
     if case.special != _USUAL.special:
-        head.append(trade.SPECIAL[case.special])
-    place = [trade.KIND[case.feature]]
+        head.append(SPECIAL[case.special])
+    place = [KIND[case.feature]]
     if case.reach == "hand":
         place.append("by hand only")
     if not case.seen and case.feature != "face":
         place.append("not seen")
     if case.surface != _USUAL.surface:
-        place.append(f"on {trade.SURFACE[case.surface]}")
+        place.append(f"on {SURFACE[case.surface]}")
     if case.next != _USUAL.next:
-        place.append(f"{trade.NEXT[case.next]} next")
+        place.append(f"{NEXT[case.next]} next")
     for fact in NUMBER:
         value = getattr(case, fact)
         if fact == "film_um" and value is not None:
             place.append(f"{value:g} µm of film")
-    where = f"in the {trade.ZONE[case.zone]}" if case.zone != "clear" else "in clear only"
+    where = f"in the {ZONE[case.zone]}" if case.zone != "clear" else "in clear only"
     return f"{', '.join(head)}: {', '.join(place)} {where}"

@@ -9,11 +9,16 @@ from prepadvisor.records import RANK, Advice, Hold, Offer, Place, RingOf, RuleNo
 from prepadvisor.standards import House, tally
 from prepadvisor.version import __version__
 from prepadvisor.wording import (
+    FLAKE,
+    TONE,
+    ZONE_SHORT,
     caution_says,
     done_ways,
     estimate_short,
     hold_mend,
+    hold_why,
     house_lines,
+    listed,
     minutes,
     note_says,
     offer_as_it_is,
@@ -21,8 +26,6 @@ from prepadvisor.wording import (
     rests_on,
     sure_of,
 )
-from prepadvisor.wording import names as trade
-from prepadvisor.wording.remarks import hold_why
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -91,7 +94,7 @@ def card_sheet(papers: "Papers") -> CardSheet:
 
 def _job_line(advice: Advice) -> JobLine:
     head = advice.job
-    paint = f"{trade.FLAKE[head.flake]}, {trade.TONE.get(head.tone, head.tone)}"
+    paint = f"{FLAKE[head.flake]}, {TONE.get(head.tone, head.tone)}"
     stages = ", three-stage" if head.stages == 3 else ""
     return JobLine(
         number=head.number,
@@ -172,10 +175,10 @@ def _where(papers: "Papers", panel: str, spots: list[str]) -> str:
             by_place.setdefault(place, []).append(papers.spots[spot])
     label = papers.words.label
     named = [
-        f"{label(papers.places[place])} ({'+'.join(trade.ZONE_SHORT[spot.zone] for spot in found)})"
+        f"{label(papers.places[place])} ({'+'.join(ZONE_SHORT[spot.zone] for spot in found)})"
         for place, found in by_place.items()
     ]
-    return trade.listed([*named, *loose])
+    return listed([*named, *loose])
 
 
 def _choices(papers: "Papers") -> tuple[ToDecide, ...]:
@@ -189,13 +192,13 @@ def _choices(papers: "Papers") -> tuple[ToDecide, ...]:
 
 def _offer(papers: "Papers", offer: Offer) -> ToDecide:
     places = [papers.places[place] for place in offer.places if place in papers.places]
-    title = trade.listed([papers.words.label(place) for place in places]) or "A cheaper way"
+    title = listed([papers.words.label(place) for place in places]) or "A cheaper way"
     saves = []
     if offer.saves_minutes > 0:
         saves.append(minutes(offer.saves_minutes))
     if offer.saves_ml > 0:
         saves.append(papers.units.volume(offer.saves_ml))
-    gain = f" Saves {trade.listed(saves)}." if saves else ""
+    gain = f" Saves {listed(saves)}." if saves else ""
     ways = (f"{offer_as_it_is(offer)}.", f"{offer_says(offer, papers.words)}{gain}")
     return ToDecide(tuple(offer.places), title, ways)
 
@@ -255,7 +258,7 @@ def _notes(papers: "Papers") -> tuple[tuple[str, ...], dict[str, tuple[str, ...]
 def _why(papers: "Papers") -> tuple[str, ...]:
     """Return why in one line: the place that decides, its risk, and the rules behind it."""
     spot = _deciding(papers)
-    flake = trade.FLAKE[papers.advice.job.flake]
+    flake = FLAKE[papers.advice.job.flake]
     if spot is None or spot.finish is None:
         return (f"{flake}.",)
     says = f"{papers.words.where(spot.id)} decides: {spot.finish.chosen}"

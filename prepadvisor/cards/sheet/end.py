@@ -5,8 +5,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import TRIM_KINDS, Drill, Panel, Place
-from prepadvisor.wording import Brief, drill_case, drill_says, minutes, turn_says, turns
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import Brief, drill_case, drill_says, listed, minutes, turn_says, turns
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -86,7 +85,7 @@ def _named(papers: "Papers", places: list[Place]) -> str:
     """Return one or two places by number and name, more of them by their numbers."""
     if len(places) > _NAMED_MOST:
         return papers.words.numbers(places)
-    return trade.listed([papers.words.label(place) for place in places])
+    return listed([papers.words.label(place) for place in places])
 
 
 def _before_paint(papers: "Papers") -> tuple[Tick, ...]:
@@ -127,7 +126,7 @@ def _priming(papers: "Papers") -> tuple[BoothStep, ...]:
         return tuple(first)
     return (
         *first,
-        BoothStep(f"primer over {trade.listed(over)} by its sheet; cure"),
+        BoothStep(f"primer over {listed(over)} by its sheet; cure"),
         BoothStep(
             "log primed, then print this card again: it is the one for paint. Lines may be done while the "
             "primer cures; they count"

@@ -2,15 +2,14 @@
 
 from prepadvisor.cards.sheet.record import FoundNote
 from prepadvisor.records.gate import Accepted, Gate
-from prepadvisor.wording import Words, mend_says, remark_says
-from prepadvisor.wording.gate import hold_why
+from prepadvisor.wording import Words, gate_why, mend_says, remark_says
 
 
 def found_notes(gate: Gate, words: Words) -> tuple[FoundNote, ...]:
     """Return what looks and the log found that is not mended."""
     return tuple(
         FoundNote(
-            found.place, words.where(found.place), hold_why(found.fact, words), mend_says(found.mend, words)
+            found.place, words.where(found.place), gate_why(found.fact, words), mend_says(found.mend, words)
         )
         for found in gate.found
     )

@@ -19,6 +19,12 @@ from prepadvisor.records import (
     finest,
 )
 from prepadvisor.wording import (
+    NEXT,
+    ROLE,
+    SPECIAL,
+    SURFACE,
+    TOOL,
+    ZONE,
     Brief,
     Units,
     coats,
@@ -27,10 +33,11 @@ from prepadvisor.wording import (
     exception_says,
     heading,
     hold_mend,
+    hold_why,
+    listed,
     minutes,
+    side,
 )
-from prepadvisor.wording import names as trade
-from prepadvisor.wording.remarks import hold_why
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -58,7 +65,7 @@ def panel_sheet(
         id=panel.id,
         kind=panel.kind,
         heading=_heading(panel),
-        role=trade.ROLE[panel.role],
+        role=ROLE[panel.role],
         condition=_condition(source),
         zones=_zones(papers, panel, source),
         stop=stop,
@@ -93,15 +100,15 @@ def _heading(panel: PanelAdvice) -> str:
 def _condition(panel: Panel | None) -> str:
     if panel is None:
         return ""
-    says = [trade.SURFACE[panel.surface]]
+    says = [SURFACE[panel.surface]]
     if panel.now and panel.now.grade:
-        says.append(f"sanded {panel.now.grade} ({trade.TOOL[panel.now.tool]}) so far")
+        says.append(f"sanded {panel.now.grade} ({TOOL[panel.now.tool]}) so far")
     elif panel.surface in CLEAR_SURFACES:
         says.append("full gloss")
     if panel.special != "none":
-        says.append(trade.SPECIAL[panel.special].upper())
+        says.append(SPECIAL[panel.special].upper())
     if panel.next != "base":
-        says.append(f"next coat: {trade.NEXT[panel.next]}")
+        says.append(f"next coat: {NEXT[panel.next]}")
     return ", ".join(says)
 
 
@@ -109,9 +116,9 @@ def _zones(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> tuple[
     bands = panel.bands
     if len(bands) < 2 or source is None or not source.colour_from:
         zone = bands[0].zone if bands else "clear" if panel.role == "clear-only" else "colour"
-        return (f"all over: {trade.ZONE[zone]}",)
+        return (f"all over: {ZONE[zone]}",)
     units = papers.units
-    parts = [f"{units.bare_span(band.from_mm, band.to_mm)} {trade.ZONE[band.zone]}" for band in bands]
+    parts = [f"{units.bare_span(band.from_mm, band.to_mm)} {ZONE[band.zone]}" for band in bands]
     fade = next((at for at, band in enumerate(bands) if band.zone == "fade"), None)
     blends = [entry for entry in papers.work.booth if entry.panel == panel.id and entry.do == "blend"]
     misted = max((entry.past_mm for entry in blends), default=0.0)
@@ -123,16 +130,16 @@ def _zones(papers: "Papers", panel: PanelAdvice, source: Panel | None) -> tuple[
 def _sources(papers: "Papers", advised: PanelAdvice, panel: Panel) -> str:
     patches = {patch.id for patch in panel.patch}
     sides = [
-        f"{trade.side(advised.seen_as, side).upper()} edge"
-        for side in panel.colour_from
-        if side not in patches
+        f"{side(advised.seen_as, source).upper()} edge"
+        for source in panel.colour_from
+        if source not in patches
     ]
     rims = [
         f"rim of {papers.words.numbers_of([f'{panel.id}/{patch}'])}"
         for patch in panel.colour_from
         if patch in patches
     ]
-    return trade.listed([*sides, *rims])
+    return listed([*sides, *rims])
 
 
 def _instead(papers: "Papers", panel: PanelAdvice, *, stop: bool) -> tuple[str, ...]:
@@ -171,9 +178,9 @@ def _face(papers: "Papers", panel: PanelAdvice, faces: list[Place]) -> BigAnswer
     cuts = [task for place in faces for task in papers.at.get(place.id, ()) if task.do == "sand"]
     if not cuts:
         return BigAnswer(FACE, NOTHING, ("not in this stage",) if panel.face else ("not sanded",))
-    small = [trade.TOOL[cuts[-1].tool]] if cuts[-1].tool else []
+    small = [TOOL[cuts[-1].tool]] if cuts[-1].tool else []
     for place in faces:
-        small += [f"{grade} in {trade.ZONE[zone]}" for zone, grade in place.split]
+        small += [f"{grade} in {ZONE[zone]}" for zone, grade in place.split]
     if len(cuts) > 1 and not faces[0].split:
         small.append("last of " + ">".join(task.grade or "" for task in cuts))
     return BigAnswer(FACE, finest(*(Grade(task.grade) for task in cuts if task.grade)), tuple(small))
@@ -198,7 +205,7 @@ def _scuffed(papers: "Papers", title: str, places: list[Place]) -> BigAnswer:
     others = [task for task in tasks if task.grade != big]
     tools = sorted({task.tool for task in tasks if task.tool})
     usual = papers.house.shop.hand_tool
-    small = [trade.TOOL[tool] for tool in tools if title == HAND or tool != usual]
+    small = [TOOL[tool] for tool in tools if title == HAND or tool != usual]
     if others and len(others) < 4:
         small.append(", ".join(f"{papers.words.number(papers.places[t.place])} {t.grade}" for t in others))
     elif others:

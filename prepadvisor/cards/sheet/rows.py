@@ -6,8 +6,16 @@ from typing import TYPE_CHECKING, Final, Literal
 from prepadvisor.cards.sheet.record import BoxState, Ladder, OrderStep, PlaceRow, Tick
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import AREA_KINDS, DA_TOOLS, Done, PanelAdvice, Patch, Place, Task, TooCoarse
-from prepadvisor.wording import done_says, laxer_says, minutes, step_says, steps_words, tool_short
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import (
+    NEXT,
+    ZONE_SHORT,
+    done_says,
+    laxer_says,
+    minutes,
+    step_says,
+    steps_words,
+    tool_short,
+)
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -119,7 +127,7 @@ def _ladder(papers: "Papers", panel: PanelAdvice, group: list[Place]) -> Ladder:
     if isinstance(feature, Patch):
         title = f"{title}, {papers.units.size(*feature.size_mm)}"
         now = feature.now
-        says_more = () if feature.next == "base" else (f"next coat: {trade.NEXT[feature.next]}",)
+        says_more = () if feature.next == "base" else (f"next coat: {NEXT[feature.next]}",)
     elif first.kind == "face" or panel.id in papers.job_panels:
         now = papers.job_panels[panel.id].now
         title = "face and lines" if len(group) > 1 else title
@@ -177,7 +185,7 @@ def rows_of(papers: "Papers", place: Place, boxed: set[str], notes: tuple[str, .
             if (task.do == "sand" and task.grade == grade) or (task.do != "sand" and not rows)
         ]
         first = ("two grades on one place: change at the zone border, it is marked on the panel", *said)
-        rows.append(_row(papers, place, trade.ZONE_SHORT[zone], mine, () if rows else first))
+        rows.append(_row(papers, place, ZONE_SHORT[zone], mine, () if rows else first))
     return rows
 
 

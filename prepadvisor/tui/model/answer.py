@@ -5,19 +5,20 @@ from typing import TYPE_CHECKING, Final, Literal
 from prepadvisor.named import NamedTuple
 from prepadvisor.tui.model.says import hand_first, names_of, powder
 from prepadvisor.wording import (
+    TOOL,
+    ZONE,
     Units,
     Words,
     answer_says,
     done_says,
     hold_mend,
+    hold_why,
     minutes,
     note_says,
     offer_says,
     reason_says,
     sure_of,
 )
-from prepadvisor.wording import names as words
-from prepadvisor.wording.remarks import hold_why
 
 if TYPE_CHECKING:
     from prepadvisor.records import Advice, LadderStep, Place, Spot, Tool
@@ -77,7 +78,7 @@ def steps_words(ladder: tuple["LadderStep", ...]) -> str:
     parts = []
     for step in ladder:
         powder = "guide coat, " if step.guide_coat else ""
-        parts.append(f"{powder}{step.grade} {words.TOOL[step.tool]} {minutes(step.minutes)}")
+        parts.append(f"{powder}{step.grade} {TOOL[step.tool]} {minutes(step.minutes)}")
     return ", then ".join(parts)
 
 
@@ -114,14 +115,12 @@ _POWDER: Final = {
 
 
 def _split(place: "Place") -> list[SaidLine]:
-    return [
-        SaidLine(f"split at the border: {words.ZONE[zone]} {grade}", "bold") for zone, grade in place.split
-    ]
+    return [SaidLine(f"split at the border: {ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
 
 
 def _zone(spot: "Spot", units: Units) -> list[SaidLine]:
     size = units.area(spot.area_m2) if spot.length_mm is None else units.length(spot.length_mm)
-    text = f"In {words.ZONE[spot.zone]} ({size})"
+    text = f"In {ZONE[spot.zone]} ({size})"
     finish = spot.finish
     if finish is None:
         return [SaidLine(f"{text}: no safe grade", "stop")]
@@ -145,7 +144,7 @@ def _done(place: "Place") -> list[SaidLine]:
         done.verdict
     ]
     ink: Literal["go", "stop"] = "go" if done.verdict == "within" else "stop"
-    tool = words.TOOL[done.tool] if done.tool else ""
+    tool = TOOL[done.tool] if done.tool else ""
     said = [SaidLine(f"SCUFFED {done.grade or 'grade not known'} {tool}: {verdict}", ink)]
     if done.fact:
         said.append(SaidLine(done_says(done), "plain", 2))

@@ -30,8 +30,7 @@ from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session
-from prepadvisor.wording import names as words
-from prepadvisor.wording import panel_name, refusal_says
+from prepadvisor.wording import TOOL, panel_name, refusal_says
 
 _AGAIN: Final = {"lines": ("guide-coated", "sanded", "scuffed"), "gloss": ("scuffed", "sanded")}
 """What a look can find that more work takes out, with the steps of that work in their order."""
@@ -191,14 +190,14 @@ def with_words(wanted: list[Wanted]) -> str:
     if len(used) != 1 or used == {("", "")}:
         return ""
     grade, tool = next(iter(used))
-    return f", {grade} {words.TOOL[tool] if tool else ''}".rstrip()
+    return f", {grade} {TOOL[tool] if tool else ''}".rstrip()
 
 
 def plan_words(session: Session, wanted: list[Wanted]) -> list[str]:
     """Return what would be logged, grouped by tool and grade, each place as the card names it."""
     groups: dict[str, list[str]] = {}
     for each in wanted:
-        what = f"{each.grade}, {words.TOOL[each.tool]}" if each.tool else "done"
+        what = f"{each.grade}, {TOOL[each.tool]}" if each.tool else "done"
         groups.setdefault(what, []).append(gate_words.where_words(session, each.where))
     return [f"{what}: {', '.join(names)}" for what, names in groups.items()]
 

@@ -6,7 +6,7 @@ from typing import Literal
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Done, NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.wording import names as words
+from prepadvisor.wording import TOOL
 
 FieldKind = Literal["choice", "number", "text", "done", "sources", "several"]
 _PAD = "pad:"
@@ -108,7 +108,7 @@ def done_words(done: Done | None, blank: str) -> str:
     """Return a tool and grade in shop words."""
     if done is None:
         return blank
-    return f"{done.grade or done.pad or 'grade not known'}, {words.TOOL[done.tool]}"
+    return f"{done.grade or done.pad or 'grade not known'}, {TOOL[done.tool]}"
 
 
 def readings(text: str) -> tuple[float, ...]:

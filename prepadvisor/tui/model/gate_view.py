@@ -9,8 +9,7 @@ from prepadvisor.records.gate import Ask, Gate, GateHold
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
-from prepadvisor.wording import Words, mend_says, panel_name, remark_says
-from prepadvisor.wording.gate import hold_why, next_says
+from prepadvisor.wording import Words, ask_says, gate_why, mend_says, panel_name, remark_says
 
 # The gate in words: the banner, what is next, what holds and where, named as on the card.
 
@@ -53,7 +52,7 @@ def next_words(session: Session, verdict: "GateView") -> str:
 
 def task_words(task: Task) -> str:
     """Return a task as something to do."""
-    return next_says(Ask(task.do, task.tool, task.grade, task.range))
+    return ask_says(Ask(task.do, task.tool, task.grade, task.range))
 
 
 def _wiped(verdict: "GateView") -> str:
@@ -62,7 +61,7 @@ def _wiped(verdict: "GateView") -> str:
 
 
 def _hold_words(verdict: "GateView", hold: GateHold) -> str:
-    return f"{hold_why(hold.fact, verdict.words)}; {mend_says(hold.mend, verdict.words)}"
+    return f"{gate_why(hold.fact, verdict.words)}; {mend_says(hold.mend, verdict.words)}"
 
 
 def where_words(session: Session, place_id: str) -> str:
@@ -94,7 +93,7 @@ def hold_lines(session: Session, verdict: "GateView") -> list[str]:
     """Return everything that holds, each with its mend, then what is only to be known."""
     lines = []
     for hold in verdict.gate.holds:
-        why, mend = hold_why(hold.fact, verdict.words), mend_says(hold.mend, verdict.words)
+        why, mend = gate_why(hold.fact, verdict.words), mend_says(hold.mend, verdict.words)
         lines += [f"{where_words(session, hold.place)}: {why}", f"   mend: {mend}"]
     return [*lines, "", *(f"To know: {remark_says(told, verdict.words)}" for told in verdict.gate.told)]
 

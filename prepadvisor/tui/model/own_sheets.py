@@ -12,12 +12,12 @@ from prepadvisor.tui.model.answer import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import FLAKE, TOOL, flake_short
 
 Cells = dict[str, str]
 
 SHOWS: Final = {"yes": "yes, a line is seen", "no": "no line", "barely": "barely"}
-_FLAKES: Final = {name: says for name, says in trade.FLAKE.items() if name not in {"solid", "unknown"}}
+_FLAKES: Final = {name: says for name, says in FLAKE.items() if name not in {"solid", "unknown"}}
 _BLIND: Final = {"yes": "yes: did not know how it was made", "no": "no", "": "not said"}
 _ZONES: Final = {"fade": "fade", "colour": "full colour"}
 _FRESH: Final = ("shows", "photo", "note")
@@ -75,7 +75,7 @@ def panel_fields(cells: Mapping[str, str], shop: Shop) -> list[Field]:
     rows = [
         choice("shows", "Shows?", cells["shows"], SHOWS, "still to say: 1 yes, 2 no, 3 barely"),
         choice("grade", "Grade", cells["grade"], grades, "still to say"),
-        choice("tool", "Tool", cells["tool"], dict(trade.TOOL), "still to say"),
+        choice("tool", "Tool", cells["tool"], dict(TOOL), "still to say"),
         choice("flake", "Flake", cells["flake"], {**_FLAKES, "": "as the colour's"}, "still to say"),
         _typed(cells, "colour", "Colour", "name or book word"),
         _number(cells, "coats", "Bed coats", 1.0),
@@ -103,7 +103,7 @@ def panel_changed(cells: Mapping[str, str], field_id: str, answer: str) -> Cells
 
 def row_words(row: PanelRow) -> tuple[str, str]:
     """Return a row of the table in two lines for a narrow list: the answer and how it was cut; on what."""
-    flake = row.colour or (trade.flake_short(row.flake) if row.flake else f"{row.flake_um:g} um")
+    flake = row.colour or (flake_short(row.flake) if row.flake else f"{row.flake_um:g} um")
     bed = f"bed {row.coats}" if row.coats else ""
     zone = _ZONES[row.zone] if row.zone != "fade" else ""
     under = ", ".join(part for part in (flake, bed, zone, row.by) if part)
@@ -127,8 +127,8 @@ def row_more(row: PanelRow) -> list[str]:
     """Return everything a row of the table says, a fact a line."""
     lux = "" if row.lux is None else " lux"
     facts = (
-        ("shows", row.shows), ("grade", row.grade), ("tool", trade.TOOL[row.tool]), ("our pad", row.pad),
-        ("flake", trade.FLAKE.get(row.flake or "", row.flake or "")), ("colour", row.colour),
+        ("shows", row.shows), ("grade", row.grade), ("tool", TOOL[row.tool]), ("our pad", row.pad),
+        ("flake", FLAKE.get(row.flake or "", row.flake or "")), ("colour", row.colour),
         ("flake size", _text(row.flake_um)), ("coats of bed", str(row.coats)), ("zone", row.zone),
         ("read by", row.by), ("blind", {True: "yes", False: "no", None: "not said"}[row.blind]),
         ("light", f"{row.light}{lux}"), ("distance, mm", _text(row.distance_mm)),
@@ -141,7 +141,7 @@ def row_more(row: PanelRow) -> list[str]:
 def colour_fields_of(entry: BookColour) -> list[Field]:
     """Return the fields of a colour of the book."""
     flakes = {
-        **{name: says for name, says in trade.FLAKE.items() if name != "unknown"},
+        **{name: says for name, says in FLAKE.items() if name != "unknown"},
         "unknown": "not known",
     }
     return [

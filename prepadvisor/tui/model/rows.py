@@ -10,9 +10,7 @@ from prepadvisor.tui.model.picture import Border, NumberedLine, Picture
 from prepadvisor.tui.model.says import place_name, place_sign
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.tui.model.what_if import changes
-from prepadvisor.wording import Units, Words, face_name, line_name, patch_name
-from prepadvisor.wording import names as words
-from prepadvisor.wording.remarks import hold_why
+from prepadvisor.wording import ZONE, Units, Words, face_name, hold_why, line_name, patch_name
 
 # What the drawing of the selected panel shows, and its zones in words.
 
@@ -138,7 +136,7 @@ def length_words(session: Session, units: Units) -> str:
         return ""
     parts = []
     for spot in session.spots(place):
-        zone = words.ZONE[spot.zone]
+        zone = ZONE[spot.zone]
         if spot.length_mm is not None:
             parts.append(f"{units.length(spot.length_mm)} in {zone}")
         else:

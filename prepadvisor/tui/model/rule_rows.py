@@ -9,7 +9,7 @@ from prepadvisor.cases import FACT, NUMBER, NUMBERS, Category, Value
 from prepadvisor.standards.engine import BASE, Box, Interval, Rule, Setting
 from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.what_if import POWDER
-from prepadvisor.wording import names as trade
+from prepadvisor.wording import KIND, NEXT, OUTLINE, OUTPUT, SPECIAL, SURFACE, TONE, ZONE
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
@@ -28,8 +28,8 @@ ANSWER_LABEL: Final = {
 """Answers as labels; one without an entry goes by its longer words."""
 
 _VALUES: Final[Mapping[str, Mapping[str, str]]] = {
-    "tone": trade.TONE, "zone": trade.ZONE, "surface": trade.SURFACE,
-    "next": trade.NEXT, "feature": trade.KIND, "panel": trade.OUTLINE, "special": trade.SPECIAL,
+    "tone": TONE, "zone": ZONE, "surface": SURFACE,
+    "next": NEXT, "feature": KIND, "panel": OUTLINE, "special": SPECIAL,
     "role": {"repair": "repair panel", "blend": "blend panel", "clear-only": "clear only"},
 }  # fmt: skip
 _ANSWERS: Final[Mapping[str, Mapping[str, str]]] = {
@@ -102,7 +102,7 @@ def setting_words(output: str, value: Setting) -> str:
 
 def answer_label(output: str) -> str:
     """Return what an answer is about, as a label of a few words."""
-    return ANSWER_LABEL.get(output, trade.OUTPUT.get(output, output.replace("_", " ")))
+    return ANSWER_LABEL.get(output, OUTPUT.get(output, output.replace("_", " ")))
 
 
 _EXAMPLES_MAX: Final = 8

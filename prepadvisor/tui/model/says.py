@@ -3,8 +3,7 @@
 from typing import TYPE_CHECKING
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.wording import Words
-from prepadvisor.wording import names as words
+from prepadvisor.wording import FLAKE, TONE, Words
 
 if TYPE_CHECKING:
     from prepadvisor.records import Advice, GuideCoat, PanelAdvice, Place, Spot
@@ -14,8 +13,8 @@ if TYPE_CHECKING:
 def job_title(job: "OpenJob") -> str:
     """Return the head line of a job: number, colour, flake, tone."""
     colour = job.colour
-    flake = words.FLAKE[colour.flake] if colour.flake != "unknown" else "flake not known"
-    parts = [job.job.number, colour.name, flake, words.TONE[colour.tone] if colour.tone else ""]
+    flake = FLAKE[colour.flake] if colour.flake != "unknown" else "flake not known"
+    parts = [job.job.number, colour.name, flake, TONE[colour.tone] if colour.tone else ""]
     return "  ".join(part for part in parts if part)
 
 

@@ -15,8 +15,7 @@ from prepadvisor.tui.model.fields import (
 )
 from prepadvisor.tui.model.line_edits import PanelPart, set_borders, usual_layout, with_part
 from prepadvisor.tui.model.open_job import RefusedError, revised
-from prepadvisor.wording import Units, panel_name
-from prepadvisor.wording import names as words
+from prepadvisor.wording import KIND, NEXT, SPECIAL, SURFACE, Units, panel_name, side
 
 # The sheet of a line or patch: its facts as fields, and a panel with one of them changed.
 
@@ -49,7 +48,7 @@ def _line_fields(line: Feature) -> list[Field]:
     seen = "yes" if line.judged_seen else "no"
     says = " (usual)" if line.seen is None else ""
     reach = " (not stated)" if line.reach is None else ""
-    kinds: dict[str, str] = {kind: words.KIND[kind] for kind in LINE_KINDS}
+    kinds: dict[str, str] = {kind: KIND[kind] for kind in LINE_KINDS}
     return [
         choice("reach", "Reach", line.judged_reach, REACH)._replace(says=REACH[line.judged_reach] + reach),
         choice("seen", "Seen", seen, SEEN)._replace(says=SEEN[seen] + says),
@@ -65,8 +64,8 @@ def _line_fields(line: Feature) -> list[Field]:
 def _patch_fields(patch: Patch, units: Units) -> list[Field]:
     long, high = patch.size_mm
     return [
-        choice("surface", "Surface", patch.surface, dict(words.SURFACE)),
-        choice("next", "Next coat", patch.next, dict(words.NEXT)),
+        choice("surface", "Surface", patch.surface, dict(SURFACE)),
+        choice("next", "Next coat", patch.next, dict(NEXT)),
         Field(
             "now", "On it now", done_words(patch.now, "not sanded yet"), "done", done_text(patch.now),
             ask="Sanded with",
@@ -78,7 +77,7 @@ def _patch_fields(patch: Patch, units: Units) -> list[Field]:
 
 
 ROLE = {"repair": "repair", "blend": "blend", "clear-only": "clear only"}
-SPECIAL = {"none": "nothing special"} | dict(words.SPECIAL)
+SPECIAL_OR_NONE = {"none": "nothing special"} | dict(SPECIAL)
 
 
 def panel_fields(panel: Panel, units: Units, seen_as: str = "") -> list[Field]:
@@ -103,8 +102,8 @@ def panel_fields(panel: Panel, units: Units, seen_as: str = "") -> list[Field]:
         ]
     return [
         *fields,
-        choice("surface", "Surface", panel.surface, dict(words.SURFACE)),
-        choice("next", "Next coat", panel.next, dict(words.NEXT)),
+        choice("surface", "Surface", panel.surface, dict(SURFACE)),
+        choice("next", "Next coat", panel.next, dict(NEXT)),
         Field(
             "now", "On it now", done_words(panel.now, gloss), "done", done_text(panel.now), ask="Sanded with",
         ),
@@ -114,7 +113,7 @@ def panel_fields(panel: Panel, units: Units, seen_as: str = "") -> list[Field]:
         ),
         _mm("length_mm", "Length", panel.length_mm, units, ""),
         _mm("height_mm", "Height", panel.height_mm, units, ""),
-        choice("special", "Special", panel.special, SPECIAL),
+        choice("special", "Special", panel.special, SPECIAL_OR_NONE),
         Field("id", "Name", panel_name(panel.id), "text", panel_name(panel.id), ask="Name of the panel"),
     ]  # fmt: skip
 
@@ -187,6 +186,6 @@ def _mm(ident: str, label: str, value: float | None, units: Units, blank: str) -
 
 
 def _sources(panel: Panel, seen_as: str) -> str:
-    return ", ".join(words.side(seen_as, name) for name in panel.colour_from) or (
+    return ", ".join(side(seen_as, name) for name in panel.colour_from) or (
         "not stated" if panel.role == "blend" else "all over"
     )

@@ -8,7 +8,7 @@ import tomli
 from prepadvisor.files import with_changes
 from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, Rates, Shop, WetBed, grade
 from prepadvisor.tui.model.fields import Field, choice, number
-from prepadvisor.wording import names as words
+from prepadvisor.wording import KIND, SURFACE, TOOL
 
 HEAD: Final = "# This shop. It holds only what differs from the shipped shop file.\n"
 """How a shop file begins that is made for a first change."""
@@ -63,7 +63,7 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
         choice("hand_tool", "Edges by hand with", shop.hand_tool, _tools(HAND_TOOLS)),
         choice("ring_grade", "Ring round primer with", shop.ring_grade, _grades(shop)),
         *(
-            choice(f"first_grade.{name}", f"First cut: {words.SURFACE[name]}", value, _grades(shop))
+            choice(f"first_grade.{name}", f"First cut: {SURFACE[name]}", value, _grades(shop))
             for name, value in shop.first_grade.items()
         ),
         Field(
@@ -76,11 +76,11 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
             shop.rates.currency if shop.rates else "", ask="What money counts in, such as EUR",
         ),
         *(
-            _entry(f"hand_minutes_per_metre.{name}", f"By hand: {words.KIND[name]}", value, "min a m")
+            _entry(f"hand_minutes_per_metre.{name}", f"By hand: {KIND[name]}", value, "min a m")
             for name, value in shop.hand_minutes_per_metre.items()
         ),
         *(
-            _entry(f"cut_faster.{name}", f"Cut faster: {words.SURFACE[name]}", value, "x old clear")
+            _entry(f"cut_faster.{name}", f"Cut faster: {SURFACE[name]}", value, "x old clear")
             for name, value in shop.cut_faster.items()
         ),
     ]  # fmt: skip
@@ -94,7 +94,7 @@ def states_itself(own: str, field_id: str) -> bool:
 
 def about(field_id: str) -> str:
     """Return what a field of the shop file means, in a sentence."""
-    from prepadvisor.wording.json_schema import attributes  # only who asks pays for loading it
+    from prepadvisor.wording import attributes  # only who asks pays for loading it
 
     table, _, key = field_id.partition(".")
     record = {"wet_bed": WetBed, "rates": Rates}.get(table, Shop)
@@ -179,7 +179,7 @@ def _entry(key: str, label: str, value: float, unit: str) -> Field:
 
 
 def _tools(tools: tuple[str, ...]) -> dict[str, str]:
-    return {tool: words.TOOL[tool] for tool in tools}
+    return {tool: TOOL[tool] for tool in tools}
 
 
 def _grades(shop: Shop) -> dict[str, str]:

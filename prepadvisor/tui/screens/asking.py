@@ -12,7 +12,7 @@ from prepadvisor.tui.dialogs.ask import AskText
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import Field, RefusedError, number, pad_text
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.wording import names as words
+from prepadvisor.wording import TOOL
 
 Answered = Callable[[str], None]
 Pads = Mapping[str, str]
@@ -94,12 +94,12 @@ def ask_done(
 
     `near` is the grade that the list starts at.
     """
-    tools = [Choice("", "nothing recorded"), *(Choice(tool, says) for tool, says in words.TOOL.items())]
+    tools = [Choice("", "nothing recorded"), *(Choice(tool, says) for tool, says in TOOL.items())]
 
     def of_tool(tool: str) -> None:
         if tool:
             own = pads if tool in PAD_TOOLS else NO_PADS
-            ask_grade(screen, words.TOOL[tool], lambda grade: answered(f"{tool} {grade}"), now=near, pads=own)
+            ask_grade(screen, TOOL[tool], lambda grade: answered(f"{tool} {grade}"), now=near, pads=own)
         else:
             answered("")
 

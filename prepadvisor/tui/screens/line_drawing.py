@@ -10,7 +10,7 @@ from prepadvisor.tui.model import Pointing, Session, add_line
 from prepadvisor.tui.screens.asking import ask_choice
 from prepadvisor.tui.screens.view import View, put
 from prepadvisor.tui.widgets import Act, PanelDrawing
-from prepadvisor.wording import names as words
+from prepadvisor.wording import KIND
 
 DRAWING_ACTS = (
     Act("Space", "Point", "point"),
@@ -58,9 +58,7 @@ class LineDrawing(View):
         if len(self._pointing.points) < 2:
             self.say("a line needs two points or more: Space puts one at the cross", refused=True)
             return
-        ask_choice(
-            self, "What was drawn?", [Choice(kind, words.KIND[kind]) for kind in LINE_KINDS], self._drawn
-        )
+        ask_choice(self, "What was drawn?", [Choice(kind, KIND[kind]) for kind in LINE_KINDS], self._drawn)
 
     def action_give_up(self) -> None:
         """Forget the path being drawn."""
@@ -71,7 +69,7 @@ class LineDrawing(View):
     def _drawn(self, kind: str) -> None:
         path = self._pointing.points
         self._pointing = Pointing()
-        self._add(f"add {words.KIND[kind]}", lambda panel: add_line(panel, kind, path))
+        self._add(f"add {KIND[kind]}", lambda panel: add_line(panel, kind, path))
         self.set_focus(self.query_one(self.first_focus()))
 
     def _add(self, name: str, grow: Grow, then: Callable[[], None] | None = None) -> None:

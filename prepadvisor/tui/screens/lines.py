@@ -32,8 +32,7 @@ from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
 from prepadvisor.tui.screens.view import DIGITS, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
-from prepadvisor.wording import Units, face_name, line_name, panel_name, patch_name
-from prepadvisor.wording import names as words
+from prepadvisor.wording import SURFACE, Units, face_name, line_name, panel_name, patch_name
 
 ACTS = (
     Act("H", "Hand/DA", "turn('reach')", "Only a hand reaches it, or a DA follows"),
@@ -229,7 +228,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
         if self._panel is None:
             return
         surfaces = [surface for surface in SURFACES if surface not in CLEAR_SURFACES]
-        choices = [Choice(surface, words.SURFACE[surface]) for surface in surfaces]
+        choices = [Choice(surface, SURFACE[surface]) for surface in surfaces]
         ask_choice(self, "What is on the repaired area?", choices, self._patch_answered)
 
     def action_next_panel(self) -> None:
@@ -264,9 +263,7 @@ The lengths say how much of the line lies in full colour, fade and clear."""
                     "the colour now fades out round this patch (F3 for the widths); arrows move the patch"
                 )
 
-        self._add(
-            f"add {words.SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at, shape), placed
-        )
+        self._add(f"add {SURFACE[surface]} patch", lambda panel: add_patch(panel, surface, at, shape), placed)
 
     def _ask(self, field_id: str) -> None:
         field = self._fields.get(field_id)

@@ -209,7 +209,7 @@ judged; prepadvisor flakes tells it from measured sizes."""
     def action_guide(self) -> None:
         """Show how a class is judged."""
         from prepadvisor.tui.dialogs.ask import Page
-        from prepadvisor.wording.flakes_guide import flakes_guide
+        from prepadvisor.wording import flakes_guide
 
         if self._desk is not None:
             words = flakes_guide(self._desk.house.constants)
