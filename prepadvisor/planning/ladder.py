@@ -177,7 +177,8 @@ class Climb(NamedTuple):
 
     `now` is (tool, grade), None for unsanded; `opening` is (tool, grade) that an unsanded surface is first
     cut with, if it is. `film_max_um` None where film does not count. `guide_coat` as in the standards;
-    where it goes on at every change it does so before the opening too, never on gloss.
+    where it goes on at every change it does so before the opening too, never on gloss. `scuffed_um` is how
+    deep a scuff goes that is laid on ahead of the last step, 0 for none: that step cuts it out too.
     """
 
     now: tuple[Tool, Grade] | None
@@ -190,6 +191,7 @@ class Climb(NamedTuple):
     film_max_um: float | None
     guide_coat: str
     surface: str = "aged-clear"
+    scuffed_um: float = 0.0
 
 
 class _Label(NamedTuple):
@@ -247,7 +249,7 @@ def _step(
     opens: bool = False,
 ) -> LadderStep:
     tool, grade = to
-    below_um = rates.depth_um[state] if state else 0.0
+    below_um = max(rates.depth_um[state] if state else 0.0, climb.scuffed_um if final else 0.0)
     coarser_below = opens or (state is not None and RANK[state[1]] < RANK[grade])
     asked = climb.guide_coat == "every-change" or (climb.guide_coat == "before-final" and final)
     coated = asked and coarser_below

@@ -81,7 +81,7 @@ def one_answer(drafts: Sequence[Draft], planner: "Planner", standing: Standing) 
         if made.by_hand and _only_clear(made) and grade:
             in_clear.append((made.subject.id, grade))
         steps, trouble = steps_of(made, grade, planner)
-        one = place(made, grade, steps if made.subject.kind == "patch" else None, planner)
+        one = place(made, grade, steps if made.subject.kind == "patch" else None, planner, hand)
         trouble = (*trouble, *no_hand_grade(made, one, planner), *_not_cut_out(one))
         places.append(one)
         if made.subject.kind == "face" and steps:
@@ -168,11 +168,9 @@ def _not_cut_out(one: Place) -> tuple[Trouble, ...]:
 
 
 def _too_much(ground: Ground, grade: Grade) -> tuple[Trouble, ...]:
-    """Hold a line that the face's grit steps would cut too deep."""
+    """Hold a line that its work would cut too deep: mostly one that climbs the face's grit steps."""
     most = ground.draft.film_max_um
-    if not ground.with_face or most is None:
-        return ()
-    if ground.film_um <= most + 1e-9:
+    if most is None or ground.film_um <= most + 1e-9:
         return ()
     return (Trouble(TooMuchFilm(None, grade, ground.film_um, most)),)
 

@@ -48,7 +48,9 @@ def grade_of(done: Done, shop: Shop) -> "Grade | None":
     return shop.pads.get(done.pad) if done.pad else None
 
 
-def judge(made: "Draft", grade: "Grade | None", limit: "Grade | None", planner: Planner) -> DoneAdvice:
+def judge(
+    made: "Draft", grade: "Grade | None", limit: "Grade | None", planner: Planner, hand: "Grade | None" = None
+) -> DoneAdvice:
     """Judge the scuff recorded at a line.
 
     Hand as last touch is judged by the grit range; ahead of a DA only by the hand limit.
@@ -58,6 +60,7 @@ def judge(made: "Draft", grade: "Grade | None", limit: "Grade | None", planner: 
         grade: what the place is finished with, None where it has no finish.
         limit: the coarsest hand grade ahead of the DA, None where hand is the last touch.
         planner: the shop's rates and limits.
+        hand: the panel's hand grade ahead of the DA, None for the limit: what a re-cut is scuffed with again.
     """
     done = made.subject.was if made.subject.is_line else None
     used = grade_of(done, planner.house.shop) if done else None
@@ -76,7 +79,7 @@ def judge(made: "Draft", grade: "Grade | None", limit: "Grade | None", planner: 
     steps = None
     if grade is not None and _too_coarse(made, done, used, grade=grade, limit=limit, planner=planner):
         verdict = "too-coarse"
-        steps = _recut(made, done, used, grade, planner)
+        steps = _recut(made, done, used, grade=grade, scuff=hand or limit, planner=planner)
         fact = TooCoarse(used, _bed_way(made, used, planner)) if steps is not None else NoWayOut(used)
     elif grade is not None and made.by_hand and _too_fine(made, used):
         verdict, fact = "too-fine", TooFine(used, grade)
@@ -108,11 +111,12 @@ def _too_fine(made: "Draft", used: "Grade") -> bool:
 
 
 def _recut(
-    made: "Draft", done: Done, used: "Grade", grade: "Grade", planner: Planner
+    made: "Draft", done: Done, used: "Grade", grade: "Grade", scuff: "Grade | None", planner: Planner
 ) -> tuple[LadderStep, ...] | None:
     """Return the grit steps that take a scuff out, None if the film or the shelf has no way."""
-    subject, worst = made.subject, made.plans[0].decision
-    tool = made.tool or planner.house.shop.hand_tool
+    subject, worst, hand_tool = made.subject, made.plans[0].decision, planner.house.shop.hand_tool
+    tool = made.tool or hand_tool
+    scuffed = planner.rates.depth_um[hand_tool, scuff] if scuff and not made.by_hand else 0.0
     climb = Climb(
         now=(done.tool, used),
         opening=None,
@@ -124,6 +128,7 @@ def _recut(
         film_max_um=made.film_max_um,
         guide_coat=_guide(made),
         surface=subject.surface,
+        scuffed_um=scuffed,
     )
     return ladder(climb, planner.shelf, planner.rates)
 
@@ -198,7 +203,11 @@ def _climb_guide(made: "Draft") -> str:
 
 
 def place(
-    made: "Draft", grade: "Grade | None", steps: tuple[LadderStep, ...] | None, planner: Planner
+    made: "Draft",
+    grade: "Grade | None",
+    steps: tuple[LadderStep, ...] | None,
+    planner: Planner,
+    hand: "Grade | None",
 ) -> Place:
     """Make the record of a place.
 
@@ -207,6 +216,7 @@ def place(
         grade: what it is finished with, its panel's grade where it takes that.
         steps: a patch's grit steps, None elsewhere.
         planner: decides hand limits and judges what was done.
+        hand: the panel's hand grade ahead of the DA.
     """
     subject, plans = made.subject, made.plans
     limits = [
@@ -217,7 +227,7 @@ def place(
     found = [one for one in limits if one]
     limit = finest(*found) if found and len(found) == len(limits) else None  # it must do in every zone
     guide = _highest_guide(plans)
-    done = judge(made, grade, limit, planner)
+    done = judge(made, grade, limit, planner, hand)
     notes = dict.fromkeys(
         RuleNote(str(reason.value), reason.rule)
         for plan in plans

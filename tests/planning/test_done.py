@@ -1,11 +1,12 @@
 """The verdict on a scuff as done, and its re-cut."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
 from prepadvisor.planning import advise
-from prepadvisor.records import Advice, BedWay, DoneAdvice, Grade, Place, TooCoarse
+from prepadvisor.records import Advice, BedWay, DoneAdvice, Grade, Place, TooCoarse, TooMuchFilm
 from prepadvisor.standards import House
 
 AdviseOn = Callable[..., Advice]
@@ -120,3 +121,53 @@ def test_a_bed_may_be_the_leads_way_where_any_zone_of_the_line_has_one(
     scuff = {"tool": "hand-pad", "grade": "P400"}
     line = {"id": "X", "kind": "edge", "path": path, "reach": "machine", "done": scuff}
     assert place(advise_on({"flake": flake}, feature=[line]), "X").done.fact == TooCoarse(Grade("P400"), way)
+
+
+FIVE_UM = 5.0
+"""What the design lets a line lose, design values of section 8: practice."""
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize("flake", ["solid", "medium", "fine", "very-fine", "vapour"])
+def test_the_work_at_a_line_never_cuts_more_than_may_come_off(advise_on: AdviseOn, flake: str) -> None:
+    """The scuff that is laid on anew after a re-cut counts: P320 cut by P500, then P600 by hand, is 5.04."""
+    scuffs = [
+        (tool, grade)
+        for tool in ("hand-pad", "hand-paper", "hand-foam", "da")
+        for grade in ("P240", "P320", "P400", "P600")
+    ]
+    lines = [
+        {
+            "id": f"{tool}-{grade}", "kind": "edge", "path": [[0.2, 0], [0.4, 0]], "reach": "machine",
+            "done": {"tool": tool, "grade": grade},
+        }
+        for tool, grade in scuffs
+    ]  # fmt: skip
+    advice = advise_on({"flake": flake}, feature=lines)
+    held = {hold.spot.split("/")[1] for hold in advice.holds}
+    for tool, grade in scuffs:
+        place = f"door/{tool}-{grade}"
+        off = sum(task.film_off_um or 0.0 for task in advice.work.tasks if task.place == place)
+        assert off <= FIVE_UM
+        assert bool(off) is (f"{tool}-{grade}" not in held)
+
+
+@pytest.mark.parametrize("most_um", [1.2, 1.4])
+def test_what_only_the_hand_reaches_keeps_to_its_film_too(
+    job_of: Callable[..., object], most_um: float, tmp_path: Path
+) -> None:
+    """P1500 by pad on gloss cuts 0.07 x 12.6 = 0.88 um, P1000 0.07 x 18.3 = 1.28: held where 1.2 may go."""
+    from prepadvisor.files import load_house
+    from prepadvisor.records import Job
+
+    (tmp_path / "ours.toml").write_text(
+        '[standards]\nname = "Ours"\nversion = "1"\n[[rule]]\nid = "ours"\nsays = "Thin."\n'
+        f'when = {{ feature = "recess" }}\nset = {{ film_off_max_um = {most_um} }}\nsource = "our panels"\n',
+        encoding="utf-8",
+    )
+    recess = {"id": "H", "kind": "recess", "path": [[0.2, 0.2], [0.3, 0.2]], "reach": "hand"}
+    job = job_of({"flake": "medium"}, feature=[recess], fade_mm=850)
+    assert isinstance(job, Job)
+    advice = advise(job, load_house(tmp_path))
+    held = [hold.fact for hold in advice.holds if hold.spot.startswith("door/H/")]
+    assert held == ([TooMuchFilm(None, Grade("P1000"), 0.07 * 18.3, 1.2)] if most_um < 1.28 else [])

@@ -33,6 +33,7 @@ class Way(NamedTuple):
     film_max_um: float | None
     guide_coat: str
     surface: str
+    scuffed_um: float = 0.0
 
 
 def depth_um(house: House, tool: str, grade: str) -> float:
@@ -103,6 +104,8 @@ def _step(
     final: bool = True,
 ) -> Step:
     below = depth_um(house, *state) if state else 0.0
+    if final:
+        below = max(below, way.scuffed_um)
     coarser = opens or (state is not None and finer(to[1], state[1]))
     last = final and not opens
     powder = coarser and (way.guide_coat == "every-change" or (way.guide_coat == "before-final" and last))

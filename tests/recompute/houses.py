@@ -74,6 +74,34 @@ says = "Leave 85 um on the face."
 when = { film_um = "80 .. 95", feature = "face", surface = ["aged-clear", "cured-clear"] }
 set = { film_left_min_um = 85, film_off_max_um = 4 }
 source = "our panels"
+
+[[rule]]
+id = "ours-tailgates-clear-keys-coarse"
+says = "Clear alone keys with P800 on a tailgate."
+when = { panel = ["tailgate", "sill"], zone = "clear", surface = ["aged-clear", "cured-clear"] }
+set = { finish_finest = "P800" }
+source = "our panels"
+
+[[rule]]
+id = "ours-tailgates-fade-finer"
+says = "The fade of a tailgate is seen against the sky."
+when = { panel = ["tailgate", "sill"], zone = "fade" }
+set = { finish_coarsest = "P1200", hand_last_coarsest = "P1200" }
+source = "our panels"
+
+[[rule]]
+id = "ours-tailgates-colour-alike"
+says = "Its full colour is finished alike."
+when = { panel = ["tailgate", "sill"], zone = "colour" }
+set = { finish_target = "P1200" }
+source = "our panels"
+
+[[rule]]
+id = "ours-thin-recesses"
+says = "A recess of a tailgate has little clear."
+when = { panel = "tailgate", feature = "recess" }
+set = { film_off_max_um = 1.2 }
+source = "our panels"
 """
 
 BOOK: Final = """

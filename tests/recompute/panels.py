@@ -95,7 +95,7 @@ def answered(
         else:
             wanted = hand_only if part.by_hand else grade if part.kind == "patch" else face
             used = _taken(part, grade, split, wanted)
-        places[part.id] = laid(part, grade, used, split, colour)
+        places[part.id] = laid(part, grade, used, split, colour, hand)
     found = Answered(places, face, hand, hand_only or in_clear, hand_only)
     for ring in rings:
         places[ring.id] = keyed(ring, colour)

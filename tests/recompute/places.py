@@ -79,8 +79,13 @@ def ratio_of(part: Part) -> float:
     return max(spot.says["step_ratio_min"] or 0.0 for spot in part.spots.values())
 
 
-def laid(part: Part, own: str | None, finish: str | None, split: dict[str, str], colour: Colour) -> Place:
-    """Return a place: its own grade, the one it is finished with, its zones' grades if it is split."""
+def laid(
+    part: Part, own: str | None, finish: str | None, split: dict[str, str], colour: Colour, hand: str | None
+) -> Place:
+    """Return a place: its own grade, the one it is finished with, its zones' grades if it is split.
+
+    `hand` is what all lines of the panel that a DA reaches are scuffed with.
+    """
     house = colour.house
     place = Place(part, own, finish, split, held=finish is None)
     tools = [spot.tool for spot in part.spots.values() if spot.window]
@@ -89,10 +94,10 @@ def laid(part: Part, own: str | None, finish: str | None, split: dict[str, str],
     found = [limit for limit in limits if limit]
     place.hand = finest(found) if found and None not in limits else None
     if finish is None:
-        _judged(place, colour)
+        _judged(place, colour, hand)
         return place
     if part.is_line:
-        _judged(place, colour)
+        _judged(place, colour, hand)
         if not part.by_hand and place.hand is None:
             place.trouble = ("no-hand-grade",)
         if place.verdict == "too-coarse" and place.recut is None:
@@ -127,7 +132,7 @@ def _climbed(place: Place, way: Way, house: House) -> None:
         place.trouble = ("too-much-film",) if free or any_grade is None else ("no-way-up",)
 
 
-def _judged(place: Place, colour: Colour) -> None:
+def _judged(place: Place, colour: Colour, hand: str | None) -> None:
     part, house, done = place.part, colour.house, place.part.was
     used = known_grade(done, house)
     if done is None or used is None:
@@ -148,6 +153,7 @@ def _judged(place: Place, colour: Colour) -> None:
         place.verdict = "too-coarse"
         word = max((spot.says["guide_coat"] for spot in part.spots.values()), key=WORDS["guide_coat"].index)
         tool = place.tool or house.shop["hand_tool"]
+        scuff = None if part.by_hand else hand or place.hand
         way = Way(
             (done["tool"], used),
             None,
@@ -158,6 +164,7 @@ def _judged(place: Place, colour: Colour) -> None:
             film_of(part),
             "no" if part.by_hand else "before-final" if word == "after-hand" else word,
             part.surface,
+            climbing.depth_um(house, house.shop["hand_tool"], scuff) if scuff else 0.0,
         )
         place.recut = climbing.steps(house, way, house.shelf)
     elif part.by_hand and any(finer(used, window[1]) for window in windows):

@@ -130,7 +130,8 @@ def _place(
         yield f"{where} tasks: {told} and not {expected}"
         return
     chain = [task for task in own if task["do"] in ("sand", "scuff")]
-    by_order = sorted(chain, key=lambda task: len(before[task["id"]] & {each["id"] for each in own}))
+    ids = {each["id"] for each in own}
+    by_order = sorted(chain, key=lambda task: (len(before[task["id"]] & ids), -GRAIN[task["grade"]]))
     for task, one in zip(by_order, found, strict=True):
         if not near(task["minutes"], one.minutes):
             yield f"{task['id']} minutes: {task['minutes']} and not {one.minutes}"

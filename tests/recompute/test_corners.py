@@ -46,6 +46,7 @@ FRONT, TOP, REAR = (
 )
 MID: Final = line("L1", (0.1, 0.5), (0.9, 0.5), kind="body-line")
 RECESS: Final = line("H1", (0.3, 0.3), (0.4, 0.3), kind="recess", reach="hand")
+LONG: Final = line("H2", (0.1, 0.9), (0.9, 0.9), kind="recess", reach="hand")
 ALL: Final = [FRONT, TOP, REAR, MID, RECESS]
 
 CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
@@ -209,6 +210,24 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
             {"id": "e", "kind": "rear-bumper", "feature": ALL},
             {"id": "f", "length_mm": 1400.0, "feature": ALL},
             {"id": "g", "kind": "bonnet", "feature": ALL, "film_um": [84.0]},
+        ],
+    ),
+    "places split where clear alone keys with no finer grade, and film that hand work takes": (
+        "medium",
+        [
+            {"kind": "tailgate", "feature": [*ALL, LONG, {**FRONT, "id": "E9", "done": used("da", "P320")}]},
+            {
+                "id": "e",
+                "kind": "tailgate",
+                "now": used("da", "P320"),
+                "feature": [
+                    {**TOP, "done": used("hand-pad", "P320")},
+                    {**LONG, "done": used("hand-pad", "P400")},
+                    {**LONG, "id": "H3", "path": [[0.1, 0.8], [0.2, 0.8]]},
+                ],
+                "patch": [patch("R1", "primer-surfacer", "base", (0.45, 0.4))],
+            },
+            {"id": "f", "kind": "sill", "feature": [{**TOP, "done": used("hand-foam", "P320")}, LONG]},
         ],
     ),
 }

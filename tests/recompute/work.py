@@ -69,7 +69,7 @@ def _area(place: Place, house: House) -> list[Pass]:
         below = (step.tool, step.grade)
     if place.by_shop:
         return found
-    return [*found[:-1], *_split(found[-1], place)]
+    return [*found[:-1], *_coarse_first(_split(found[-1], place))]
 
 
 def _window(place: Place) -> tuple[str, str]:
@@ -96,6 +96,11 @@ def _split(last: Pass, place: Place) -> list[Pass]:
             )
         )  # fmt: skip
     return found
+
+
+def _coarse_first(parts: Sequence[Pass]) -> list[Pass]:
+    """Return the parts of a split pass as the steps take them; none of them waits for another."""
+    return sorted(parts, key=lambda each: -GRAIN[each.grade])
 
 
 def hand_minutes(house: House, kind: str, length_mm: float) -> float:
@@ -149,7 +154,7 @@ def _line(place: Place, panel: Answered, house: House, length_mm: float) -> list
     minutes = sanding(house, strip, depth, place.finish or "", part.surface, disc=False)
     film = depth if counted else None
     last = Pass("sand", place.tool or "", place.finish or "", guide != "no", minutes, film, strip)
-    return [*found, *_split(last, place)]
+    return [*found, *_coarse_first(_split(last, place))]
 
 
 def _climb(place: Place, panel: Answered, house: House) -> tuple[tuple[str, str] | None, list[Step], bool]:
@@ -173,13 +178,13 @@ def _climb(place: Place, panel: Answered, house: House) -> tuple[tuple[str, str]
 
 
 def lines_cut_too_deep(panel: Answered, house: House, rings: Sequence[Any]) -> None:
-    """Hold every line that the face's grit steps would cut deeper than it may be."""
+    """Hold every line that its passes cut deeper than it may be; parts of a split pass lie side by side."""
     for place in panel.places.values():
         most = film_of(place.part)
-        if place.held or not place.part.is_line or place.part.by_hand or most is None:
+        if place.held or not place.part.is_line or most is None:
             continue
-        found = passes(place, panel, house, rings)
-        if found is None or not _climb(place, panel, house)[2]:
-            continue
-        if sum(each.film_um or 0.0 for each in found) > most + 1e-9:
+        found = passes(place, panel, house, rings) or []
+        beside = len(set(place.split.values())) or 1
+        deep = [each.film_um or 0.0 for each in found]
+        if sum(deep[:-beside]) + max(deep[-beside:], default=0.0) > most + 1e-9:
             place.held, place.trouble = True, ("too-much-film",)

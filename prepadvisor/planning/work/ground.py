@@ -48,8 +48,7 @@ class Rung(NamedTuple):
 class Ground(NamedTuple):
     """The work at one place: early rungs, hand work, last rungs; none where another place's work covers it.
 
-    The last rungs are two where the place is split. By hand only all is in `hand`. `with_face` says of a line
-    that its early rungs are the face's own, done in one go with it.
+    Where the place is split the last pass is several rungs, one a grade. By hand only all is in `hand`.
     """
 
     draft: "Draft"
@@ -57,12 +56,13 @@ class Ground(NamedTuple):
     early: tuple[Rung, ...] = ()
     hand: tuple[Rung, ...] = ()
     last: tuple[Rung, ...] = ()
-    with_face: bool = False
 
     @property
     def film_um(self) -> float:
-        """The film in µm that all of it takes off."""
-        return sum(rung.film_um for rung in (*self.early, *self.hand, *self.last) if rung.film_um)
+        """The film in µm that all of it takes off at any one point: of a split pass one part only."""
+        rungs = (*self.early, *self.hand, *self.last)
+        beside = max(len({grade for _, grade in self.draft.split}) - 1, 0)
+        return sum(rung.film_um or 0.0 for rung in rungs[: len(rungs) - beside])
 
 
 class FaceClimb(NamedTuple):
@@ -247,7 +247,6 @@ def line_ground(
         early=tuple(rungs),
         hand=(scuff,),
         last=_split(last, made),
-        with_face=with_face,
     )
 
 
