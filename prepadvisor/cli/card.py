@@ -258,8 +258,7 @@ class _Press:
     def all(self, made: list[Made]) -> None:
         """Print all cards into one file, or one PDF to standard output."""
         if self.target.form == "pdf":
-            from prepadvisor.cards.page.pdf import write_pdf
-            from prepadvisor.cards.sheet.papers import Papers
+            from prepadvisor.cards import Papers, write_pdf
 
             jobs = [Papers(*one, self.house, _gate(*one, self.house)) for one in made]
             whole = write_pdf(jobs, paper=self.args.paper, sheets=self.args.sheets)

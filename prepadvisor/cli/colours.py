@@ -105,7 +105,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _records(args: argparse.Namespace, entries: "Sequence[BookColour]") -> None:
     """Print colours with what the shop's own record has of each, as text or JSON."""
-    from prepadvisor.cards.fit.report import colour_records
+    from prepadvisor.cards import colour_records
     from prepadvisor.files import PANELS_FILE
     from prepadvisor.records import ColourRecord, key_of
     from prepadvisor.wording import colour_says, record_says

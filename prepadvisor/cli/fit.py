@@ -11,7 +11,7 @@ from prepadvisor.cli.shared import add_house, house_folders, now
 from prepadvisor.wording import fixed_says, next_panel_says, told_says
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.fit.report import FitReport
+    from prepadvisor.cards import FitReport
     from prepadvisor.cards.page.pages import Pages
     from prepadvisor.records import Calibration, FittedNumber
 
@@ -84,8 +84,7 @@ def run(args: argparse.Namespace) -> int:
             "prepadvisor fit panels.csv (--guide: how to make them)",
         )
         raise BadInputError([Fault("fit", 0, 0, says, mend)])
-    from prepadvisor.cards.fit.report import fitted_report
-    from prepadvisor.cards.fit.text import fit_text
+    from prepadvisor.cards import fit_text, fitted_report
 
     count = _count(args.next)
     _refuse(args, count)
@@ -153,10 +152,9 @@ def _own(out: str | None) -> tuple[str, ...]:
 
 
 def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit.page import facts_of, fit_pages
-    from prepadvisor.cards.page.html import html_card
+    from prepadvisor.cards import fit_facts, fit_pages, html_card
 
-    pages = fit_pages(facts_of(report))
+    pages = fit_pages(fit_facts(report))
     if target == "-":
         sys.stdout.write(html_card(pages))
     else:
@@ -164,7 +162,7 @@ def _write_page(report: "FitReport", target: str, inputs: tuple[str, ...]) -> No
 
 
 def _write_plan(report: "FitReport", target: str, inputs: tuple[str, ...]) -> None:
-    from prepadvisor.cards.fit.page import plan_pages
+    from prepadvisor.cards import plan_pages
 
     _put(plan_pages(report.chosen), target, inputs)
 
@@ -174,11 +172,11 @@ def _put(pages: "Pages", target: str, inputs: tuple[str, ...]) -> None:
     from prepadvisor.files import put_out
 
     if target.lower().endswith(".pdf"):
-        from prepadvisor.cards.page.pdf import pdf_card
+        from prepadvisor.cards import pdf_card
 
         put_out(Path(target), pdf_card([pages]), inputs)
     else:
-        from prepadvisor.cards.page.html import html_card
+        from prepadvisor.cards import html_card
 
         put_out(Path(target), html_card(pages).encode(), inputs)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cli.shared import add_house, house_of
 
 if TYPE_CHECKING:
-    from prepadvisor.measured.flake_sizes import FlakeSizes
+    from prepadvisor.measured import FlakeSizes
 
 _EXAMPLES: Final = """\
 examples:
@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
         _write_steps(args)
         return 0
     from prepadvisor.files import read_flakes
-    from prepadvisor.measured.flake_sizes import FLAKES_LEAST, flake_sizes
+    from prepadvisor.measured import FLAKES_LEAST, flake_sizes
     from prepadvisor.records import BadInputError, Fault
 
     if args.sizes is None:
@@ -74,11 +74,11 @@ def _write_steps(args: argparse.Namespace) -> None:
     target = Path(args.steps)
     pages = step_card(house_of(args).constants)
     if target.suffix.lower() == ".pdf":
-        from prepadvisor.cards.page.pdf import pdf_card
+        from prepadvisor.cards import pdf_card
 
         put_out(target, pdf_card([pages]))
     else:
-        from prepadvisor.cards.page.html import html_card
+        from prepadvisor.cards import html_card
 
         put_out(target, html_card(pages).encode())
     print(f"written: {target}")

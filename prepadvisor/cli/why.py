@@ -67,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _text(sections: tuple["Section", ...]) -> str:
-    from prepadvisor.cards.page.columns import wrap
+    from prepadvisor.cards import wrap
 
     lines: list[str] = []
     for section in sections:

@@ -10,18 +10,19 @@ from typing import Any, Final, NamedTuple
 from pydantic import ValidationError
 
 from prepadvisor.files.house_file import changed
-from prepadvisor.files.reading.refusals import Told
-from prepadvisor.files.reading.table_in import (
+from prepadvisor.files.reading import (
     BadCellError,
     ReadRow,
+    Told,
     as_cell,
     number_in,
+    parse,
     plain_cell,
+    read_bytes,
     read_table,
     whole_in,
     word_of,
 )
-from prepadvisor.files.reading.toml_in import parse, read_bytes
 from prepadvisor.logbook import people, person
 from prepadvisor.records import (
     FLAKES,
@@ -133,7 +134,7 @@ def book_of(data: Mapping[str, Any]) -> tuple[dict[str, BookColour], list[Told]]
     try:
         book = Book.model_validate(data)
     except ValidationError as error:
-        from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
+        from prepadvisor.files.reading import told_faults  # only where there are faults
 
         return {}, told_faults(error, Book, data)
     found: dict[str, BookColour] = {}

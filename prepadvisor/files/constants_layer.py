@@ -12,7 +12,7 @@ import tomlkit
 
 from prepadvisor.files.disk.atomic import FileSystem, put
 from prepadvisor.files.paths import EARLIER
-from prepadvisor.files.reading.toml_in import parse, read_bytes
+from prepadvisor.files.reading import parse, read_bytes
 from prepadvisor.records import BadInputError, Constants, Fault, Quantity, Shop
 
 _UNITS: Final = {

@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING, Any, Final
 from prepadvisor.files.house_data import mark_own_numbers, with_likeness
 from prepadvisor.files.laid_data import BOOK_FILE, DataReading, LayerTexts, laid_over
 from prepadvisor.records import OUTLINES, RANK, BadInputError, Fault, is_grade
-from prepadvisor.standards.engine import OUT, State
+from prepadvisor.standards import OUT, State
 
 if TYPE_CHECKING:
-    from prepadvisor.files.reading.overlay import Overlaid
-    from prepadvisor.files.reading.toml_in import TomlText
+    from prepadvisor.files.reading import Overlaid, TomlText
     from prepadvisor.standards import HouseData
 
 _CHECKED_MOST: Final = 4

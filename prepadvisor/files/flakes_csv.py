@@ -3,8 +3,7 @@
 from pathlib import Path
 from typing import Final
 
-from prepadvisor.files.reading.table_in import TABLE_BYTES_MAX, number_in, table_of, whole_in
-from prepadvisor.files.reading.toml_in import read_bytes, shown_name
+from prepadvisor.files.reading import TABLE_BYTES_MAX, number_in, read_bytes, shown_name, table_of, whole_in
 from prepadvisor.records import BadInputError, Fault
 
 COLUMNS: Final = ("um", "diameter_um", "count", "note")

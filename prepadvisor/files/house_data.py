@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any, Final
 
-from prepadvisor.files.reading.overlay import OWN_WORD, Overlaid, stated_numbers
-from prepadvisor.files.reading.refusals import Told
+from prepadvisor.files.reading import OWN_WORD, Overlaid, Told, stated_numbers
 from prepadvisor.records import (
     OUTLINES,
     ChangeValue,

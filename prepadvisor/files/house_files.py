@@ -11,13 +11,10 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.files.house_data import unknown_sources
 from prepadvisor.files.laid_data import BOOK_FILE, DATA_FILES, DataReading, LayerTexts, laid_over
 from prepadvisor.files.paths import rules_dir
-from prepadvisor.files.reading.overlay import rule_lines
-from prepadvisor.files.reading.toml_in import TomlText, parse, read_bytes
+from prepadvisor.files.reading import TomlText, parse, read_bytes, rule_lines
 from prepadvisor.files.shipped_text import read_shipped, whole
 from prepadvisor.records import BadInputError, Fault, LayerUsed, RuleFileUsed, StandardsUsed, cleaned
-from prepadvisor.standards import BadRulesError, House, Layers
-from prepadvisor.standards.engine import BASE, Engine
-from prepadvisor.standards.language.layers import RuleSource
+from prepadvisor.standards import BASE, BadRulesError, Engine, House, Layers, RuleSource
 
 if TYPE_CHECKING:
     from prepadvisor.files.dated_data import DatedData

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from prepadvisor.files.paths import EARLIER
-from prepadvisor.files.reading.toml_in import TomlText, parse, read_bytes
+from prepadvisor.files.reading import TomlText, parse, read_bytes
 from prepadvisor.standards import Finding
 
 # Where a house states what a finding about its data is about: file and line of the topmost such layer.

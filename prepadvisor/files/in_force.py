@@ -9,7 +9,7 @@ from pydantic import Field, Strict, ValidationError
 
 from prepadvisor.files.disk.atomic import FileSystem, put
 from prepadvisor.files.house_files import RECORD_FILE
-from prepadvisor.files.reading.toml_in import read_toml
+from prepadvisor.files.reading import read_toml
 from prepadvisor.records import BadInputError, BookColour, Fault, LayerUsed, Record, Text
 from prepadvisor.standards import Finding
 

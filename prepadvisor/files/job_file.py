@@ -17,8 +17,7 @@ from prepadvisor.files.job_checks import (
     source_problems,
     unknown_kinds,
 )
-from prepadvisor.files.reading.refusals import Told
-from prepadvisor.files.reading.toml_in import TomlText, parse, read_toml
+from prepadvisor.files.reading import Told, TomlText, parse, read_toml
 from prepadvisor.records import FORMAT, BadInputError, Check, Fault, Job, Problem, cleaned
 
 if TYPE_CHECKING:
@@ -97,7 +96,7 @@ def check_shape(raw: bytes, name: str) -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
-        from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
+        from prepadvisor.files.reading import told_faults  # only where there are faults
 
         told = told_faults(error, Job, text.data)
         raise BadInputError(_limited(text, told)) from None
@@ -120,7 +119,7 @@ def _job(text: TomlText, house: "House") -> Job:
     try:
         job = Job.model_validate(text.data)
     except ValidationError as error:
-        from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
+        from prepadvisor.files.reading import told_faults  # only where there are faults
         from prepadvisor.files.salvage import salvage
 
         told = told_faults(error, Job, text.data)

@@ -18,14 +18,13 @@ from prepadvisor.files.house_data import (
     with_likeness,
     without_passport,
 )
-from prepadvisor.files.reading.overlay import Overlaid
-from prepadvisor.files.reading.toml_in import TomlText
+from prepadvisor.files.reading import Overlaid, TomlText
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import BookColour, Constants, Fault, HouseChange, Outline, Record, Shop
 from prepadvisor.standards import HouseData
 
 if TYPE_CHECKING:
-    from prepadvisor.files.reading.refusals import Told
+    from prepadvisor.files.reading import Told
 
 DATA_FILES: Final = ("shop.toml", "constants.toml", "panels.toml", "sources.toml")
 """Files of a house folder that lie over the shipped ones; every other TOML file of it is a rule file."""
@@ -100,7 +99,7 @@ class DataReading:
         try:
             return model.model_validate(laid.data)
         except ValidationError as error:
-            from prepadvisor.files.reading.words_for_faults import told_faults  # only where there are faults
+            from prepadvisor.files.reading import told_faults  # only where there are faults
 
             self._tell(laid, told_faults(error, model, laid.data))
             return None

@@ -10,8 +10,7 @@ from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 
-from prepadvisor.files.reading.refusals import refusals
-from prepadvisor.files.reading.words_for_faults import meant_key
+from prepadvisor.files.reading import meant_key, refusals
 from prepadvisor.records import Job, KeyPath
 
 _ROUNDS_MAX: Final = 6

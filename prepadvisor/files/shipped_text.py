@@ -10,7 +10,7 @@ from typing import Final
 
 import tomli
 
-from prepadvisor.files.reading.toml_in import TomlText, parse
+from prepadvisor.files.reading import TomlText, parse
 
 _EXAMPLE: Final = re.compile(r"^\[\[example\]\]\n(?:(?!\[).*\n)*+(?:(?!\[).+)?", re.MULTILINE)
 """An example to the next header, or to the end; none of ours holds a line that opens with a bracket."""

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, cast
 
 from prepadvisor.files.house_file import changed
-from prepadvisor.files.reading.table_in import (
+from prepadvisor.files.reading import (
     TABLE_BYTES_MAX,
     BadCellError,
     ReadRow,
@@ -17,12 +17,13 @@ from prepadvisor.files.reading.table_in import (
     mark_of,
     number_in,
     plain_cell,
+    read_bytes,
+    shown_name,
     table_of,
     whole_in,
     word_of,
     yes_or_no,
 )
-from prepadvisor.files.reading.toml_in import read_bytes, shown_name
 from prepadvisor.records import (
     FLAKES,
     LIGHTS,

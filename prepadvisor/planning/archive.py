@@ -13,8 +13,7 @@ from prepadvisor.cases import Facts, standing, with_usual_lines, zoning
 from prepadvisor.planning.advising import advise, primed_places
 from prepadvisor.planning.panels import decided_subjects
 from prepadvisor.planning.planner import Planner, SpotPlan
-from prepadvisor.standards import DIRECTIONS, Difference, House
-from prepadvisor.standards.engine import OUTPUTS, Engine
+from prepadvisor.standards import DIRECTIONS, OUTPUTS, Difference, Engine, House
 
 if TYPE_CHECKING:
     from prepadvisor.records import Advice, Decision, Job, OutputName

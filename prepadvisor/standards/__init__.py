@@ -7,6 +7,19 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from prepadvisor.standards.engine import BASE as BASE
+    from prepadvisor.standards.engine import EVERYTHING as EVERYTHING
+    from prepadvisor.standards.engine import NUMBER_RANGES as NUMBER_RANGES
+    from prepadvisor.standards.engine import OUT as OUT
+    from prepadvisor.standards.engine import OUTPUTS as OUTPUTS
+    from prepadvisor.standards.engine import Box as Box
+    from prepadvisor.standards.engine import Engine as Engine
+    from prepadvisor.standards.engine import Example as Example
+    from prepadvisor.standards.engine import Interval as Interval
+    from prepadvisor.standards.engine import Rule as Rule
+    from prepadvisor.standards.engine import Setting as Setting
+    from prepadvisor.standards.engine import State as State
+    from prepadvisor.standards.engine import output_named as output_named
     from prepadvisor.standards.house import DataChange as DataChange
     from prepadvisor.standards.house import House as House
     from prepadvisor.standards.house import HouseData as HouseData
@@ -67,7 +80,11 @@ if TYPE_CHECKING:
     from prepadvisor.standards.proof.world import World as World
 
 _PARTS = {
-    "house": ("DataChange House HouseData Loosened constants_stated data_changes shop_stated tally"),
+    "engine": (
+        "BASE Box EVERYTHING Engine Example Interval NUMBER_RANGES OUT OUTPUTS Rule Setting State "
+        "output_named"
+    ),
+    "house": "DataChange House HouseData Loosened constants_stated data_changes shop_stated tally",
     "language.as_words": "NoGradeError in_words quoted rule_text set_line tightened when_line",
     "language.layers": "BadRulesError Layers build",
     "language.read_set": "read_set shortfalls whole_case",

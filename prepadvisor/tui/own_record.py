@@ -5,10 +5,18 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from prepadvisor.cards import Gathered, gathered
-from prepadvisor.cards.fit.page import facts_of, fit_pages, plan_pages
-from prepadvisor.cards.fit.report import FitReport, FitTold, colour_records, fitted_report
-from prepadvisor.cards.page.html import html_card
+from prepadvisor.cards import (
+    FitReport,
+    FitTold,
+    Gathered,
+    colour_records,
+    fit_facts,
+    fit_pages,
+    fitted_report,
+    gathered,
+    html_card,
+    plan_pages,
+)
 from prepadvisor.files import (
     BOOK_FILE,
     PANELS_FILE,
@@ -173,7 +181,7 @@ class OwnDesk:
         if plan and not self.report.chosen:
             raise BadInputError([Fault("fit", 0, 0, "no panel is chosen yet", "X chooses some")])
         path = self._writable / f"{'spray-plan' if plan else 'fit'}-{self.today().isoformat()}{HTML}"
-        pages: Pages = plan_pages(self.report.chosen) if plan else fit_pages(facts_of(self.report))
+        pages: Pages = plan_pages(self.report.chosen) if plan else fit_pages(fit_facts(self.report))
         try:
             put(path, html_card(pages).encode(), FileSystem(), keep_previous=False)
         except OSError as error:

@@ -55,7 +55,7 @@ class ReportFacts(NamedTuple):
     spread_in_force: float
 
 
-def facts_of(report: FitReport) -> ReportFacts:
+def fit_facts(report: FitReport) -> ReportFacts:
     """Return what the page shows of a report."""
     changes: list[tuple[int, str]] = []
     if report.replay is not None:

@@ -9,21 +9,27 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 from prepadvisor.cards.fit.changed import ReadJob, Replayed, replayed
 from prepadvisor.cases import Facts
 from prepadvisor.files import job_files, load_house, load_job, read_panels
-from prepadvisor.measured.by_colour import by_colour
-from prepadvisor.measured.checks import checked
-from prepadvisor.measured.choosing import ArchivedDecision, choose, heaviest
-from prepadvisor.measured.fitting import Fitted, fit_rows
-from prepadvisor.measured.force import ColourSize, InForce, InForceNext, applied
-from prepadvisor.measured.job_rows import (
+from prepadvisor.measured import (  # fmt: skip
+    ArchivedDecision,
+    ColourSize,
+    Fitted,
+    InForce,
+    InForceNext,
+    Settings,
+    applied,
     by_class,
+    by_colour,
     candidates_of,
+    checked,
+    choose,
     class_unsure,
     classes_in_doubt,
     decisions_of,
+    fit_rows,
+    heaviest,
     job_rows,
     usual_decisions,
-)  # fmt: skip
-from prepadvisor.measured.model import Settings
+)
 from prepadvisor.planning import advise
 from prepadvisor.records import (
     BadInputError,

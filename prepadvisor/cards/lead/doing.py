@@ -5,8 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 from prepadvisor.cases import NUMBER, Facts
-from prepadvisor.standards import Difference, Doing, told_setting
-from prepadvisor.standards.engine import OUTPUTS, Rule
+from prepadvisor.standards import OUTPUTS, Difference, Doing, Rule, told_setting
 from prepadvisor.wording import KIND, NEXT, SPECIAL, SURFACE, ZONE, outline_words, thousands
 
 AS_IN_FILES: Final[Mapping[str, str]] = MappingProxyType({})
@@ -15,7 +14,7 @@ _USUAL: Final = Facts()
 _SHADOWS_MOST: Final = 3
 
 
-def sentence(doing: Doing, outputs: Mapping[str, str] = AS_IN_FILES) -> str:
+def doing_says(doing: Doing, outputs: Mapping[str, str] = AS_IN_FILES) -> str:
     """Return what a rule or withdrawal does, in a sentence; `outputs` has words for what rules set."""
     name = doing.rule if isinstance(doing.entry, Rule) else f"Doing without {doing.rule}"
     lacks = ""

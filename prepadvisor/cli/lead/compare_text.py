@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.standards import (
     DIRECTIONS,
+    OUTPUTS,
     Cause,
     Change,
     Comparison,
@@ -16,7 +17,6 @@ from prepadvisor.standards import (
     in_words,
     told_setting,
 )
-from prepadvisor.standards.engine import OUTPUTS
 from prepadvisor.wording import paragraph, thousands
 
 if TYPE_CHECKING:

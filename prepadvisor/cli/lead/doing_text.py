@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import Any, Final
 
-from prepadvisor.cards.lead.doing import sentence, told_difference, why_nothing
+from prepadvisor.cards import doing_says, told_difference, why_nothing
 from prepadvisor.standards import Doing, Loosening, in_words
 from prepadvisor.wording import paragraph, thousands
 
@@ -20,7 +20,7 @@ def house_data(found: Iterable[Doing]) -> list[dict[str, Any]]:
             "file": each.entry.file,
             "line": each.entry.line,
             "does": each.does,
-            "says": sentence(each),
+            "says": doing_says(each),
             "case": {} if each.case is None else each.case._asdict(),
         }
         for each in found
@@ -40,7 +40,7 @@ def house_lines(found: Sequence[Doing], most: int | None) -> list[str]:
             told += len(alike)
             continue
         for each in alike[: None if most is None else max(0, most - told)]:
-            lines += paragraph(f"{each.entry.file}:{each.entry.line} {sentence(each)}", "  ", "    ")
+            lines += paragraph(f"{each.entry.file}:{each.entry.line} {doing_says(each)}", "  ", "    ")
             told += 1
     if told < len(found):
         lines.append(f"  … and {len(found) - told} more (--all tells them).")

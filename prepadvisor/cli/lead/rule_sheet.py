@@ -8,7 +8,7 @@ from prepadvisor.wording import paragraph
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName
-    from prepadvisor.standards.engine import Engine, Rule
+    from prepadvisor.standards import Engine, Rule
 
 
 def rule_sheet(engine: "Engine", rule: "Rule") -> list[str]:

@@ -7,7 +7,7 @@ from prepadvisor.cli.shared import add_house, house_of
 from prepadvisor.wording import paragraph
 
 if TYPE_CHECKING:
-    from prepadvisor.standards.engine import Engine, Rule
+    from prepadvisor.standards import Engine, Rule
 
 
 DESCRIPTION: Final = (

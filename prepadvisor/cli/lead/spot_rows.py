@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import FACTS
-from prepadvisor.standards.engine import OUTPUTS
+from prepadvisor.standards import OUTPUTS
 
 if TYPE_CHECKING:
     from prepadvisor.standards import CellValue, House

@@ -15,8 +15,7 @@ from prepadvisor.cli.shared import house_folders
 
 if TYPE_CHECKING:
     from prepadvisor.records import BadInputError
-    from prepadvisor.standards import CellValue
-    from prepadvisor.standards.engine import Box
+    from prepadvisor.standards import Box, CellValue
 
 
 DESCRIPTION: Final = (

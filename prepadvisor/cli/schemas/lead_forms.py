@@ -18,7 +18,7 @@ from prepadvisor.cli.schemas.json_types import (
     JsonForm,
 )
 from prepadvisor.cli.schemas.sentences import fact_says
-from prepadvisor.standards.engine import OUTPUTS
+from prepadvisor.standards import OUTPUTS
 
 _DIFFERENCE: Final = {
     "output": (A_TEXT, "the answer that differs"),

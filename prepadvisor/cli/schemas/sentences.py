@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from prepadvisor.cases import FACT, NumberFact
 from prepadvisor.records import KEY_WORDS, MEANS, OTHER_WORDS, OUTLINES, Record
-from prepadvisor.standards.engine import OUTPUTS
+from prepadvisor.standards import OUTPUTS
 from prepadvisor.wording import attributes
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from prepadvisor.files.disk.atomic import Content, FileSystem, put, sweep
-from prepadvisor.files.reading.toml_in import shown_name
+from prepadvisor.files.reading import shown_name
 from prepadvisor.records import BadInputError, Fault
 
 _REAL: Final = FileSystem()

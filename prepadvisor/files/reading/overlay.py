@@ -6,7 +6,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
-    from prepadvisor.files.reading.refusals import Told
+    from prepadvisor.files.reading.refused import Told
     from prepadvisor.files.reading.toml_in import TomlText
     from prepadvisor.records import Fault, KeyPath, Problem
 

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from pydantic import BaseModel, ValidationError
 
-from prepadvisor.files.reading.refusals import SIZE_WORDS, Refusal, Told, fields_at, refusals
+from prepadvisor.files.reading.refused import SIZE_WORDS, Refusal, Told, fields_at, refusals
 from prepadvisor.records import KeyPath, Problem, did_you_mean, known_words, nearest
 
 

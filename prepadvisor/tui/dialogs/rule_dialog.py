@@ -12,7 +12,7 @@ from textual.containers import Container, Vertical
 from textual.widgets import Static
 
 from prepadvisor.cases import FACT, Category
-from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, output_named
+from prepadvisor.standards import NUMBER_RANGES, OUTPUTS, output_named
 from prepadvisor.tui.dialogs.ask import AskText, AskYes, Dialog
 from prepadvisor.tui.dialogs.choose import Choice, Choose, ChooseSeveral
 from prepadvisor.tui.model import (

@@ -5,16 +5,14 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORY, FACT, FACTS, NUMBER, Category, Value
-from prepadvisor.standards import read_set, read_value, whole_case
-from prepadvisor.standards.engine import OUTPUTS, output_named
+from prepadvisor.standards import OUTPUTS, output_named, read_set, read_value, whole_case
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.rule_form import FormLine
 from prepadvisor.tui.model.rule_rows import answer_label, fact_label, value_words
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName
-    from prepadvisor.standards import House
-    from prepadvisor.standards.engine import Example, Rule
+    from prepadvisor.standards import Example, House, Rule
 
 PLAIN: Final[tuple["OutputName", ...]] = tuple(name for name, about in OUTPUTS.items() if not about.is_union)
 """The answers that a form of an example expects: grades, words and numbers; texts stay to an editor."""

@@ -40,7 +40,7 @@ from prepadvisor.tui.model.open_job import RefusedError
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName
-    from prepadvisor.standards.engine import Rule
+    from prepadvisor.standards import Rule
     from prepadvisor.tui.model.example_form import ExampleForm
     from prepadvisor.tui.model.rule_form import RuleForm
 

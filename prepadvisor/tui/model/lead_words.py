@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from prepadvisor.cards.lead.doing import sentence, told_difference
+from prepadvisor.cards import doing_says, told_difference
 from prepadvisor.planning import WAYS, ChangedBy, PlaceChange
 from prepadvisor.records import card_numbers
 from prepadvisor.standards import KINDS, Finding, in_words
@@ -14,7 +14,7 @@ from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording import OUTPUT, thousands
 
 if TYPE_CHECKING:
-    from prepadvisor.standards.engine import Rule
+    from prepadvisor.standards import Rule
     from prepadvisor.tui.model.lead import Checked, Effect, Preview
 
 
@@ -23,7 +23,7 @@ def desk_words(checked: "Checked", rule: "Rule", live: "Rule | None", is_draft: 
     said: list[SaidLine] = []
     doing = checked.doing(rule.id)
     if doing is not None:
-        said += [SaidLine("WHAT IT DOES", "bold"), SaidLine(sentence(doing, OUTPUT)), SaidLine("")]
+        said += [SaidLine("WHAT IT DOES", "bold"), SaidLine(doing_says(doing, OUTPUT)), SaidLine("")]
     here = [finding for finding in checked.audit.findings if rule.id in finding.rules]
     if here:
         said += [*finding_words(here), SaidLine("")]
@@ -67,7 +67,7 @@ def check_words(checked: "Checked", is_draft: bool) -> list[SaidLine]:
     said += finding_words(found)
     if checked.doings:
         said += [SaidLine(""), SaidLine("WHAT EACH HOUSE RULE DOES", "bold")]
-        said += [SaidLine(f"■ {sentence(doing, OUTPUT)}") for doing in checked.doings]
+        said += [SaidLine(f"■ {doing_says(doing, OUTPUT)}") for doing in checked.doings]
     said += [
         SaidLine(f"otherwise than the base: {each.rule}, {each.kind} by {each.by}: {each.says}", "warn")
         for each in engine.deviations
@@ -84,7 +84,7 @@ def preview_words(preview: "Preview") -> list[SaidLine]:
         ]
     said: list[SaidLine] = []
     said.append(
-        SaidLine(sentence(preview.doing, OUTPUT) if preview.doing else "nothing that a check can see")
+        SaidLine(doing_says(preview.doing, OUTPUT) if preview.doing else "nothing that a check can see")
     )
     errors = [finding for finding in preview.findings if finding.is_error]
     said.append(SaidLine(""))

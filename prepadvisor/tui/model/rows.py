@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from prepadvisor.cards.figures.drawing import bed_span_mm, ends_of, is_mirrored
+from prepadvisor.cards import bed_span_mm, ends_of, is_mirrored
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import Advice, Job, Place, Point, card_numbers, letters
 from prepadvisor.tui.model.line_edits import WHOLE, Corners, room_mm

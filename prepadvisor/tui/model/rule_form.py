@@ -8,8 +8,20 @@ import tomli
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER
 from prepadvisor.records import RANK, OutputName, Problem
-from prepadvisor.standards import read_set, read_when, rule_text, set_line, tightened, when_line
-from prepadvisor.standards.engine import BASE, EVERYTHING, OUTPUTS, Box, Rule, Setting
+from prepadvisor.standards import (
+    BASE,
+    EVERYTHING,
+    OUTPUTS,
+    Box,
+    Rule,
+    Setting,
+    read_set,
+    read_when,
+    rule_text,
+    set_line,
+    tightened,
+    when_line,
+)
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.tui.model.rule_rows import answer_label, condition_words, fact_label, setting_words
 

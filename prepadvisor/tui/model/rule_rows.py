@@ -6,7 +6,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import FACT, NUMBER, NUMBERS, Category, Value
-from prepadvisor.standards.engine import BASE, Box, Interval, Rule, Setting
+from prepadvisor.standards import BASE, Box, Interval, Rule, Setting
 from prepadvisor.tui.model.answer import SaidLine
 from prepadvisor.tui.model.what_if import POWDER
 from prepadvisor.wording import KIND, NEXT, OUTLINE, OUTPUT, SPECIAL, SURFACE, TONE, ZONE

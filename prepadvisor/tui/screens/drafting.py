@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from prepadvisor.records import BadInputError
-from prepadvisor.standards.engine import BASE, Rule
+from prepadvisor.standards import BASE, Rule
 from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import SaidLine, Session

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards.figures.drawing import is_mirrored
+from prepadvisor.cards import is_mirrored
 from prepadvisor.records import CLEAR_SURFACES, SURFACES, Panel, Patch, Point
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import (

@@ -10,7 +10,7 @@ from textual.containers import Container
 from textual.widget import Widget
 
 from prepadvisor.records import BadInputError
-from prepadvisor.standards.engine import BASE
+from prepadvisor.standards import BASE
 from prepadvisor.tui.model import SaidLine, Session, rule_rows
 from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.drafting import Drafting

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.widget import Widget
 
-from prepadvisor.cards.fit.text import said_blocks
+from prepadvisor.cards import said_blocks
 from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.model import own_sheets
 from prepadvisor.tui.own_record import OwnDesk
@@ -20,7 +20,7 @@ from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows
 from prepadvisor.wording import number_name, rows_says
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.fit.report import FitReport
+    from prepadvisor.cards import FitReport
     from prepadvisor.records import FittedNumber
 
 ACTS: Final = (

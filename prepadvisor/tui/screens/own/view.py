@@ -17,7 +17,7 @@ from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.widgets import Rail, Stop
 
 if TYPE_CHECKING:
-    from prepadvisor.cards.fit.report import FitStage, FitTold
+    from prepadvisor.cards import FitStage, FitTold
     from prepadvisor.tui.model import Session
 
 _Found = TypeVar("_Found")

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy.stats import lognorm
 
-from prepadvisor.measured.flake_sizes import class_of, class_sizes, flake_sizes, share_above
+from prepadvisor.measured.microscope import class_of, class_sizes, flake_sizes, share_above
 from prepadvisor.records import Constants
 
 _TABLE = Path(__file__).parents[1] / "reference" / "flake_sieve.csv"

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from prepadvisor.files import demo_jobs_dir, load_house, load_job
-from prepadvisor.measured.job_rows import candidates_of, decisions_of, job_rows
+from prepadvisor.measured.from_jobs import candidates_of, decisions_of, job_rows
 from prepadvisor.planning import advise
 from prepadvisor.records import Check, Grade, Job, Outcome, PanelRow
 from prepadvisor.standards import House
