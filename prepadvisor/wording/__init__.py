@@ -30,9 +30,9 @@ if TYPE_CHECKING:
     from prepadvisor.wording.gate import mend_says as mend_says
     from prepadvisor.wording.gate_told import remark_says as remark_says
     from prepadvisor.wording.json_form import advice_json as advice_json
+    from prepadvisor.wording.json_form import advice_schema as advice_schema
     from prepadvisor.wording.json_form import as_data as as_data
-    from prepadvisor.wording.json_schema import advice_schema as advice_schema
-    from prepadvisor.wording.json_schema import attributes as attributes
+    from prepadvisor.wording.json_form import attributes as attributes
     from prepadvisor.wording.log_refusals import refusal_says as refusal_says
     from prepadvisor.wording.names import FLAKE as FLAKE
     from prepadvisor.wording.names import KIND as KIND
@@ -101,8 +101,7 @@ _PARTS = {
     "flake_class": "flakes_guide sizes_told",
     "gate": "due_says gate_why mend_says",
     "gate_told": "remark_says",
-    "json_form": "advice_json as_data",
-    "json_schema": "advice_schema attributes",
+    "json_form": "advice_json advice_schema as_data attributes",
     "log_refusals": "refusal_says",
     "names": (
         "FLAKE KIND NEXT OUTLINE OUTPUT ROLE SPECIAL SURFACE TONE TOOL Words ZONE ZONE_SHORT coats "
