@@ -190,9 +190,9 @@ def _no_way(climb: Climb, start: "Grade | None", planner: Planner) -> Trouble:
     on_shelf = ladder(free, planner.shelf, planner.rates)
     best = ladder(climb, GRADES, planner.rates)
     anyhow = on_shelf or (ladder(free, GRADES, planner.rates) if best is None else None)
-    if anyhow is not None:
+    if anyhow is not None and climb.film_max_um is not None:
         off = sum(step.film_off_um for step in anyhow)
-        return Trouble(TooMuchFilm(start, climb.finish, off, climb.film_max_um or 0.0))
+        return Trouble(TooMuchFilm(start, climb.finish, off, climb.film_max_um))
     lacks = tuple(step.grade for step in best or () if step.grade not in planner.shelf)
     return Trouble(NoWayUp(start, climb.finish), (), lacks)
 

@@ -44,6 +44,19 @@ def booth_wrong(panels: Sequence[Panel], colour: Colour, advice: Mapping[str, An
         )
         for each in booth
     )  # fmt: skip
+    for each in booth:
+        where = f"{each['panel']}.{each['patch']}" if each["patch"] else each["panel"]
+        if each["id"] != f"booth.{each['n']}.{where}":
+            yield f"booth entry {each['id']}"
+        panel = next(panel for panel in worked if panel.stated["id"] == each["panel"])
+        edges = [
+            f"{each['panel']}/{name}" for name, place in panel.places.items() if place.part.kind == "edge"
+        ]
+        if each["ends_at"] != (edges if each["do"] == "clear" else []):
+            yield f"{each['id']} ends at {each['ends_at']} and not {edges}"
+        mist = _mist_mm(panel, bands[each["panel"]]) if each["do"] == "blend" else 0.0
+        if abs(each["past_mm"] - mist) > FARTHEST_MM:
+            yield f"{each['id']} past {each['past_mm']} and not {mist}"
     if len(told) != len(expected) or not all(map(_same, told, expected)):
         yield f"booth {told} and not {expected}"
     numbers = [each["n"] for each in booth]
@@ -56,6 +69,13 @@ def booth_wrong(panels: Sequence[Panel], colour: Colour, advice: Mapping[str, An
         found = sum(each["ml"] for each in booth if each["panel"] == panel.stated["id"])
         if abs(found - ml) > 0.51 + 3e-4 * ml:
             yield f"booth mixes {found} ml on {panel.stated['id']} and not {ml}"
+
+
+def _mist_mm(panel: Panel, bands: Sequence[Mapping[str, Any]]) -> float:
+    """Return how far mist drifts past the fade on the panel."""
+    end = inf if any(band["zone"] == "clear" for band in bands) else _deepest(panel)
+    faded = panel.depths[0] + panel.standing.later["fade_mm"]
+    return float(min(panel.depths[1], end) - min(faded, end))
 
 
 def _known(depth_mm: float | None) -> float:

@@ -6,16 +6,14 @@ from typing import Any
 
 from tests.recompute import shapes
 from tests.recompute.booth import booth_wrong
-from tests.recompute.climbing import Step, facts_of_ladder
-from tests.recompute.house import WORDS, House
+from tests.recompute.house import House
 from tests.recompute.panels import Panel, planned
+from tests.recompute.placed import CLOSE, ladders_wrong, near, places_wrong
 from tests.recompute.places import Place
 from tests.recompute.remarks import remarks_wrong
 from tests.recompute.spots import Answer, Colour
 from tests.recompute.tasks import work_wrong
-
-CLOSE = 2e-4
-"""Relative: shapely's discs are polygons, and lengths and areas go into minutes and millilitres."""
+from tests.recompute.troubles import Trouble, behind
 
 LINE_CLOSE = 1e-3
 """Relative: what the line model promises."""
@@ -29,20 +27,13 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
         primed.setdefault(check["panel"], set()).add(check["feature"])
     panels = [planned(stated, colour, primed.get(stated["id"], ())) for stated in job["panel"]]
     found = list(_spots(panels, advice))
-    found += _places(panels, advice)
-    found += _panels(panels, advice)
+    found += places_wrong(panels, colour, advice)
+    found += _panels(panels, house, advice)
     found += _sums(panels, house, advice)
     found += work_wrong(panels, house, advice)
     found += remarks_wrong(job, panels, colour, advice)
     found += booth_wrong(panels, colour, advice)
     return found
-
-
-def near(one: float | None, other: float | None, rel: float = CLOSE, least: float = 1e-6) -> bool:
-    """Say whether two numbers, or two lacks of one, are equal but for rounding."""
-    if one is None or other is None:
-        return one is other
-    return math.isclose(one, other, rel_tol=rel, abs_tol=least)
 
 
 def _spots(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
@@ -119,78 +110,23 @@ def _because(told: Mapping[str, Any]) -> list[tuple[str, str, Any]]:
     return sorted((each for each in found if each[0] != "machine" or each[2] != "never"), key=str)
 
 
-def _places(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
-    written = {place["id"]: place for place in advice["places"]}
-    for panel in panels:
-        for place in panel.places.values():
-            name = f"{panel.stated['id']}/{place.part.id}"
-            told = written.pop(name, None)
-            if told is None:
-                yield f"{name}: not in the advice"
-                continue
-            for key, pair in _place(told, place).items():
-                if pair[0] != pair[1]:
-                    yield f"{name} {key}: {pair[0]} and not {pair[1]}"
-            yield from _ladders(f"{name} ladder", told["ladder"], _own_ladder(place))
-            yield from _ladders(f"{name} recut", told["done"]["recut"], place.recut)
-    if written:
-        yield f"places too many: {sorted(written)}"
-
-
-def _own_ladder(place: Place) -> list[Step] | None:
-    return place.steps if place.part.kind == "patch" else None
-
-
-def _place(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]:
-    answers = list(place.part.spots.values())
-    if place.by_shop:
-        return {"finish": (told["finish"], place.finish), "tool": (told["tool"], place.tool)}
-    bed = told["wet_bed"]
-    guides, needs = WORDS["guide_coat"], WORDS["wet_bed"]
-    return {
-        "finish": (told["finish"], place.finish),
-        "tool": (told["tool"], place.tool),
-        "hand_coarsest": (told["hand_coarsest"], place.hand),
-        "guide_coat": (
-            told["guide_coat"],
-            max((each.says["guide_coat"] for each in answers), key=guides.index),
+def _tool(panel: Panel) -> str | None:
+    """Return the tool of the last pass over the first place that goes with the face."""
+    return next(
+        (
+            place.tool
+            for place in panel.places.values()
+            if place.own and place.part.kind != "patch" and not place.part.by_hand
         ),
-        "need": (bed["need"], max((each.need for each in answers), key=needs.index)),
-        "coats": (bed["coats"], max(each.coats for each in answers)),
-        "split": (dict(told["split"]), place.split),
-        "surface": (told["surface"], place.part.surface),
-        "pad": (told["interface_pad"], _soft(place)),
-        "verdict": (told["done"]["verdict"], place.verdict if place.part.is_line else "not-recorded"),
-    }
+        None,
+    )
 
 
-def _soft(place: Place) -> bool:
-    soft = any(each.says["machine"] == "interface-pad" for each in place.part.spots.values())
-    return soft and not place.part.by_hand
-
-
-def _ladders(name: str, told: Any, steps: list[Step] | None) -> Iterator[str]:
-    if (told is None) != (steps is None):
-        yield f"{name}: {told} and not {steps}"
-        return
-    if told is None or steps is None:
-        return
-    sums = facts_of_ladder(told)
-    expected = (sum(step.minutes for step in steps), sum(step.film_um for step in steps))
-    if not (near(sums[0], expected[0]) and near(sums[1], expected[1])):
-        yield f"{name}: minutes and film {sums} and not {expected}: {told} and not {steps}"
-        return
-    ways = [(step["tool"], step["grade"], step["guide_coat"]) for step in told]
-    plain = [(step.tool, step.grade, step.powder) for step in steps]
-    if ways != plain:
-        yield f"{name}: {ways} and not {plain}"
-
-
-def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
+def _panels(panels: list[Panel], house: House, advice: Mapping[str, Any]) -> Iterator[str]:
     for panel, told in zip(panels, advice["panels"], strict=True):
         name, film, bed = panel.stated["id"], told["film"], told["wet_bed"]
         face = panel.places.get("face")
-        yield from _ladders(f"{name} ladder", told["ladder"], (face.steps if face else None) or [])
+        yield from ladders_wrong(f"{name} ladder", told["ladder"], (face.steps if face else None) or [])
         pairs = {
             "face": (told["face"], panel.face),
             "hand": (told["hand"], panel.hand),
@@ -198,6 +134,12 @@ def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
             "bed": ((bed["need"], bed["coats"]), panel.bed),
             "bed zones": (set(bed["zones"]), panel.bed_zones if panel.bed[0] != "no" else set()),
             "film most": (film["off_max_um"], panel.film_max_um),
+            "reading": (film["reading_um"], min(panel.stated.get("film_um") or [None])),
+            "tool": (told["tool"], _tool(panel)),
+            "kind": (told["kind"], panel.stated["kind"]),
+            "role": (told["role"], panel.stated["role"]),
+            "seen as": (told["seen_as"], house.kinds(panel.stated["kind"])[-1]),
+            "name": (told["name"], house.outlines[panel.stated["kind"]]["name"]),
         }
         for key, pair in pairs.items():
             if pair[0] != pair[1]:
@@ -211,23 +153,51 @@ def _panels(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
             if not near(one, other, CLOSE, 2e-6):
                 yield f"{name} {key}: {one} and not {other}"
         yield from _bands(panel, told["bands"])
-        held = sorted(
-            (hold["spot"].split("/")[1], hold["kind"])
-            for hold in advice["holds"]
-            if hold["spot"].startswith(f"{name}/")
+        yield from _held(panel, [hold for hold in advice["holds"] if hold["spot"].startswith(f"{name}/")])
+
+
+def _held(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Hold the reasons to hold places, and where each stands, against those found."""
+    name = panel.stated["id"]
+    written = [
+        (each["spot"], Trouble(each["kind"], each["facts"], frozenset(each["rules"]), tuple(each["lacks"])))
+        for each in told
+    ]
+    expected = list(_holds(panel))
+    if sorted(map(_named, written)) != sorted(map(_named, expected)):
+        yield f"{name} holds {written} and not {expected}"
+        return
+    for (where, one), (_, other) in zip(
+        sorted(written, key=_named), sorted(expected, key=_named), strict=True
+    ):
+        facts = {key: value for key, value in one.facts.items() if key != "kind"}
+        same = set(facts) == set(other.facts) and all(
+            near(value, other.facts[key], LINE_CLOSE)
+            if isinstance(value, float)
+            else value == other.facts[key]
+            for key, value in facts.items()
         )
-        expected = sorted(_holds(panel))
-        if held != expected:
-            yield f"{name} holds {held} and not {expected}"
+        if not same or one.lacks != other.lacks:
+            yield f"{where} held: {one} and not {other}"
 
 
-def _holds(panel: Panel) -> Iterator[tuple[str, str]]:
+def _named(hold: tuple[str, Trouble]) -> tuple[str, str, list[str]]:
+    return hold[0], hold[1].kind, sorted(hold[1].rules)
+
+
+def _holds(panel: Panel) -> Iterator[tuple[str, Trouble]]:
+    """Yield each spot's own troubles, and those of a place at its first spot; a keyed ring has none."""
     for feature, place in panel.places.items():
-        for answer in place.part.spots.values():
-            yield from ((feature, kind) for kind in answer.trouble)
-        yield from ((feature, kind) for kind in place.trouble)
-    if panel.thin:
-        yield "face", "too-little-left"
+        where = f"{panel.stated['id']}/{feature}"
+        spots = place.part.spots
+        for zone, answer in spots.items():
+            yield from ((f"{where}/{zone}", each) for each in answer.trouble)
+        first = where if place.by_shop else f"{where}/{next(iter(spots))}"
+        yield from ((first, each) for each in place.trouble)
+        if feature == "face" and panel.thin:
+            rules = frozenset().union(*(behind(each.says, "film_left_min_um") for each in spots.values()))
+            facts = {"left_um": panel.film_left_um, "least_um": panel.film_least_um}
+            yield first, Trouble("too-little-left", facts, rules)
 
 
 def _bands(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -242,7 +212,10 @@ def _bands(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         yield f"{panel.stated['id']} bands {found} and not {areas}"
     ends = dict(zip(("colour", "fade"), panel.depths, strict=True))
     farthest = max((band["to_mm"] for band in told), default=0.0)
+    starts = dict(zip(("colour", "fade", "clear"), (0.0, *panel.depths), strict=True))
     for band in told:
+        if not near(band["from_mm"], starts[band["zone"]], CLOSE, 0.05):
+            yield f"{panel.stated['id']} {band['zone']} starts at {band['from_mm']}"
         end = ends.get(band["zone"])
         if end is not None and not near(band["to_mm"], min(end, farthest), CLOSE, 0.2):
             yield f"{panel.stated['id']} {band['zone']} ends at {band['to_mm']} and not {end}"

@@ -30,6 +30,7 @@ class Panel:
     film_off_um: float
     film_max_um: float | None
     film_left_um: float | None
+    film_least_um: float
     bed: tuple[str, int]
     bed_zones: set[str]
     bed_m2: float
@@ -58,13 +59,14 @@ def planned(stated: Mapping[str, Any], colour: Colour, primed: Collection[str] =
         now = replace(paint, places={**paint.places, **primer.places})
     spots = [(zone, spot) for place in paint.places.values() for zone, spot in place.part.spots.items()]
     bed, over, area = _bed(stated, stands.later, spots, house)
-    off, most, left, thin = _film(stated, now.places)
+    off, most, left, least = _film(stated, now.places)
+    thin = left is not None and left < least
     held = {name for name, place in now.places.items() if place.held}
     if thin:
         held.add("face")
     return Panel(
-        stated, stands, now.places, primer, paint, now.face, now.hand_only, now.hand, off, most, left, bed,
-        over, area, held, thin, zones, shapes.depths(stated, house.shop["mist_mm"]),
+        stated, stands, now.places, primer, paint, now.face, now.hand_only, now.hand, off, most, left, least,
+        bed, over, area, held, thin, zones, shapes.depths(stated, house.shop["mist_mm"]),
     )  # fmt: skip
 
 
@@ -130,7 +132,7 @@ def _in_clear(part: Part, own: str | None, split: dict[str, str], hand: str | No
 
 def _film(
     stated: Mapping[str, Any], places: Mapping[str, Place]
-) -> tuple[float, float | None, float | None, bool]:
+) -> tuple[float, float | None, float | None, float]:
     face = places.get("face")
     off = sum(step.film_um for step in (face.steps or [])) if face else 0.0
     most = film_of(face.part) if face else None
@@ -141,7 +143,7 @@ def _film(
         if face
         else 0.0
     )
-    return off, most, left, bool(face) and left is not None and left < least
+    return off, most, left, least
 
 
 def _bed(

@@ -8,6 +8,7 @@ from tests.recompute import climbing
 from tests.recompute.climbing import Step, Way
 from tests.recompute.house import GRAIN, WORDS, House, finer, finest
 from tests.recompute.spots import CUT_FLAT, SANDERS, Colour, Part, clears, film_max, hand_limit
+from tests.recompute.troubles import Trouble
 
 
 @dataclass
@@ -25,7 +26,7 @@ class Place:
     recut: list[Step] | None = None
     held: bool = False
     by_shop: bool = False
-    trouble: tuple[str, ...] = ()
+    trouble: tuple[Trouble, ...] = ()
 
 
 @dataclass
@@ -99,9 +100,9 @@ def laid(
     if part.is_line:
         _judged(place, colour, hand)
         if not part.by_hand and place.hand is None:
-            place.trouble = ("no-hand-grade",)
+            place.trouble = (_no_hand_grade(place, finish, house),)
         if place.verdict == "too-coarse" and place.recut is None:
-            place.trouble += ("cannot-cut-out",)
+            place.trouble += (Trouble("cannot-cut-out", {"used": known_grade(part.was, house)}),)
         place.held = bool(place.trouble)
         return place
     words = [spot.says["guide_coat"] for spot in part.spots.values()]
@@ -127,9 +128,33 @@ def _climbed(place: Place, way: Way, house: House) -> None:
     place.steps = climbing.steps(house, way, house.shelf)
     place.held = place.steps is None
     if place.steps is None:
-        free = climbing.steps(house, way._replace(film_max_um=None), house.shelf)
-        any_grade = climbing.steps(house, way, list(GRAIN)) if free is None else None
-        place.trouble = ("too-much-film",) if free or any_grade is None else ("no-way-up",)
+        place.trouble = (_no_way(way, house),)
+
+
+def _no_way(way: Way, house: House) -> Trouble:
+    """Return what stops a climb: film where the shelf has a way or where none does, else grades it lacks."""
+    ends = {"start": (way.start or way.opening or (None, None))[1], "finish": way.finish[1]}
+    free = way._replace(film_max_um=None)
+    best = climbing.steps(house, way, list(GRAIN))
+    deep = climbing.steps(house, free, house.shelf)
+    if deep is None and best is None:
+        deep = climbing.steps(house, free, list(GRAIN))
+    if deep is not None:
+        off = sum(step.film_um for step in deep)
+        return Trouble("too-much-film", {**ends, "off_um": off, "off_max_um": way.film_max_um})
+    lacks = tuple(step.grade for step in best or () if step.grade not in house.shelf)
+    return Trouble("no-way-up", ends, frozenset(), lacks)
+
+
+def _no_hand_grade(place: Place, finish: str, house: House) -> Trouble:
+    """Return what says that no hand grade is fine enough, and which there is would be."""
+    part = place.part
+    tool, film = house.shop["hand_tool"], film_of(part)
+    enough = [grade for grade in GRAIN if clears(house, tool, grade, finish, film)]
+    limits = [limit for spot in part.spots.values() if (limit := spot.says["hand_coarsest"])]
+    needed = finest([max(enough, key=GRAIN.__getitem__), *limits]) if enough else None
+    facts = {"finish": finish, "needed": needed}
+    return Trouble("no-hand-grade", facts, frozenset(), (needed,) if needed else ())
 
 
 def _judged(place: Place, colour: Colour, hand: str | None) -> None:

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from tests.recompute import climbing, scratch, shapes
 from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest, plain
 from tests.recompute.priming import Ring
+from tests.recompute.troubles import Trouble, of_rules, shelf_lacks
 
 FLAKES: Final = ORDERED["flake"]
 COLOUR_GOES_ON: Final = frozenset(
@@ -35,6 +36,7 @@ class Part:
     seen: bool = True
     crosses: tuple[str, ...] = ()
     ring_of: str = ""
+    kept_off: frozenset[str] = frozenset()
     spots: dict[str, "Answer"] = field(default_factory=dict)
 
     @property
@@ -64,7 +66,7 @@ class Answer:
     need: str = "no"
     coats: int = 0
     line: scratch.Estimate | None = None
-    trouble: tuple[str, ...] = ()
+    trouble: tuple[Trouble, ...] = ()
 
 
 class Colour:
@@ -176,6 +178,13 @@ def decided(part: Part, colour: Colour) -> None:
     said = {zone: decide(house, _facts(part, zone, colour)) for zone in part.amounts}
     off = any(each["machine"] == "never" for each in said.values())
     by_hand = part.reach == "hand" or off
+    if off and part.reach != "hand":
+        part.kept_off = frozenset(
+            rule["says"]
+            for rule in house.rules
+            for each in said.values()
+            if ("machine", rule["id"], "never") in each["because"]
+        )
     for zone in part.amounts:
         facts = _facts(part, zone, colour)
         says = decide(house, {**facts, "reach": "hand"}) if by_hand and part.reach != "hand" else said[zone]
@@ -226,21 +235,12 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
     )
     answer.coats = 0 if answer.need == "no" else least
     low, high = says["hand_last_coarsest" if by_hand else "finish_coarsest"], says["finish_finest"]
-    if says["holds"]:
-        answer.trouble = ("rule-hold",) * len(says["holds"])
-    elif says["wet_bed"] == "required" and forbidden:
-        answer.trouble = ("bed-forbidden",)
-    elif says["wet_bed"] == "required" and asked_coats > (says["bed_coats_max"] or asked_coats):
-        answer.trouble = ("bed-too-thin",)
-    elif low is None or high is None:
-        answer.trouble = ("no-rule",)
-    elif finer(low, high):
-        answer.trouble = ("collision",)
+    answer.trouble = of_rules(says, by_hand=by_hand)
     if answer.trouble:
         return answer
     grades = [grade for grade in house.shelf if GRAIN[high] <= GRAIN[grade] <= GRAIN[low]]
     if not grades:
-        answer.trouble = ("shelf-lacks",)
+        answer.trouble = (shelf_lacks(low, high),)
         return answer
     limit = 1.0 if says["risk_limit"] is None else says["risk_limit"]
 
@@ -262,7 +262,8 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
         coats = enough[0] if enough else most
         if risk(chosen, coats) > limit:
             if risk(chosen, coats) > house.constants["uncertainty"]["borderline_risk"]["value"]:
-                answer.trouble = ("will-show",)
+                shown = {"grade": chosen, "coats": coats, "risk": risk(chosen, coats), "panels": None}
+                answer.trouble = (Trouble("will-show", shown),)
                 if most:
                     answer.need, answer.coats = "required", max(most, least)
                 return answer

@@ -8,11 +8,12 @@ from typing import Any, Final
 import networkx as nx
 
 from tests.recompute.house import GRAIN, House
+from tests.recompute.order import Before, orders_wrong, steps_wrong
 from tests.recompute.panels import Panel
 from tests.recompute.places import Answered, Place
+from tests.recompute.troubles import behind
 from tests.recompute.work import Pass, passes
 
-CRESTS: Final = ("edge", "body-line", "wheel-arch")
 LOGGED: Final = {
     "clean": "cleaned", "scuff": "scuffed", "powder": "guide-coated", "sand": "sanded", "look": "inspected",
     "wipe": "wiped",
@@ -20,7 +21,6 @@ LOGGED: Final = {
 CLOSE: Final = 3e-4
 
 Task = Mapping[str, Any]
-Before = Mapping[str, set[str]]
 
 
 def near(one: float | None, other: float | None) -> bool:
@@ -40,7 +40,7 @@ def work_wrong(panels: Sequence[Panel], house: House, advice: Mapping[str, Any])
     if set(graph) != set(tasks) or not nx.is_directed_acyclic_graph(graph):
         yield "after names no task, or tasks wait for one another"
         return
-    before = {name: nx.ancestors(graph, name) for name in tasks}
+    before = Before({name: nx.ancestors(graph, name) for name in tasks})
     unplanned = []
     areas: Counter[str] = Counter()
     for panel in panels:
@@ -55,13 +55,12 @@ def work_wrong(panels: Sequence[Panel], house: House, advice: Mapping[str, Any])
             continue
         for stage, found in worked:
             areas.update(_areas(found))
-            yield from _stage(
-                panel, stage, found, [task for task in mine if task["stage"] == stage], before, house
-            )
-        yield from _panel_tasks(panel, mine, before, house)
+            yield from _stage(panel, stage, found, mine, before, house)
+        yield from _panel_tasks(panel, mine, house)
     if unplanned != list(work["unplanned"]):
         yield f"unplanned {work['unplanned']} and not {unplanned}"
-    yield from _steps(work, tasks, before, house)
+    yield from _steps(work, tasks, house)
+    yield from steps_wrong(panels, work, before)
     yield from _sums(advice, areas, house)
 
 
@@ -91,11 +90,12 @@ def _stage(
     panel: Panel,
     stage: str,
     found: Mapping[str, Sequence[Pass]],
-    tasks: Sequence[Task],
-    before: Mapping[str, set[str]],
+    mine: Sequence[Task],
+    before: Before,
     house: House,
 ) -> Iterator[str]:
     name = panel.stated["id"]
+    tasks = [task for task in mine if task["stage"] == stage]
     of_place: dict[str, list[Task]] = {feature: [] for feature in found}
     for task in tasks:
         where = task["place"].split("/")
@@ -108,17 +108,18 @@ def _stage(
     assert answer is not None
     looks = {}
     for feature, own in of_place.items():
-        yield from _place(f"{name}/{feature}", found[feature], own, before)
+        yield from _place(answer.places[feature], found[feature], own, before.of)
         looks[feature] = [task["id"] for task in own if task["do"] == "look"]
     if any(len(each) != 1 for each in looks.values()):
         yield f"{name} {stage}: looks {looks}"
         return
-    yield from _orders(panel, stage, answer, of_place, before, house)
+    yield from orders_wrong(panel, stage, answer, of_place, mine, before, house)
 
 
 def _place(
-    where: str, found: Sequence[Pass], own: Sequence[Task], before: Mapping[str, set[str]]
+    place: Place, found: Sequence[Pass], own: Sequence[Task], before: Mapping[str, set[str]]
 ) -> Iterator[str]:
+    where = f"{place.part.panel['id']}/{place.part.id}"
     expected: list[tuple[Any, ...]] = []
     for one in found:
         if one.powder:
@@ -138,10 +139,19 @@ def _place(
         if not near(task["film_off_um"], one.film_um):
             yield f"{task['id']} film: {task['film_off_um']} and not {one.film_um}"
         low, high = task["range"]
-        if one.range and (low, high) != one.range:
+        if (low, high) != one.range:
             yield f"{task['id']} range: {low}, {high} and not {one.range}"
         if not GRAIN[high] <= GRAIN[one.grade] <= GRAIN[low]:
             yield f"{task['id']} range {low} {high} is without its grade"
+        if set(task["rules"]) != _rules(place, *one.asked):
+            yield f"{task['id']} rules: {task['rules']} and not {_rules(place, *one.asked)}"
+    for task in own:
+        if task["do"] == "powder" and (set(task["rules"]) != _rules(place, "guide_coat") or task["tool"]):
+            yield f"{task['id']} rules: {task['rules']} and not {_rules(place, 'guide_coat')}"
+        if task["do"] == "look" and (task["rules"] or task["tool"]):
+            yield f"{task['id']} rules: {task['rules']}"
+        if not task["owed"]:
+            yield f"{task['id']} is not owed"
     powders = [task["id"] for task in own if task["do"] == "powder"]
     dusted = [task["id"] for task, one in zip(by_order, found, strict=True) if one.powder]
     for task in dusted:
@@ -149,62 +159,14 @@ def _place(
             yield f"{task} without powder before it"
 
 
-def _orders(
-    panel: Panel,
-    stage: str,
-    answer: Answered,
-    of_place: Mapping[str, Sequence[Task]],
-    before: Mapping[str, set[str]],
-    house: House,
-) -> Iterator[str]:
-    """Hold what a look and a last pass must follow.
-
-    Own work, hand work that reaches it, the face at a crest.
-    """
-
-    def work(feature: str, *does: str) -> set[str]:
-        return {task["id"] for task in of_place.get(feature, ()) if task["do"] in does}
-
-    hands = {name: work(name, "scuff") for name in of_place}
-    places = answer.places
-    strip = house.shop["edge_strip_mm"]
-    for feature, own in of_place.items():
-        place = places[feature]
-        look = next(task["id"] for task in own if task["do"] == "look")
-        needed = work(feature, "sand", "scuff", "powder")
-        near_hands = [
-            hands[other]
-            for other in of_place
-            if other != feature
-            and places[other].part.by_hand
-            and (feature == "face" or _touch(place, places[other], strip))
-        ]
-        needed |= set().union(*near_hands)
-        if feature == "face":
-            needed |= set().union(*hands.values())
-        if place.part.kind in CRESTS:
-            needed |= work("face", "sand")
-        for patch in place.part.crosses:
-            needed |= work(patch, "sand")
-        if not needed <= before[look]:
-            yield f"{look} does not follow {sorted(needed - before[look])}"
-        last = [task["id"] for task in own if task["do"] == "sand"][-1:] if not place.part.by_hand else []
-        for task in last:
-            if not set().union(*near_hands) <= before[task]:
-                yield f"{task} does not follow hand work at {stage}"
-    wipes = [task for task in before if task.startswith(f"{panel.stated['id']}.wipe.")]
-    looks = {task["id"] for own in of_place.values() for task in own if task["do"] == "look"}
-    if of_place and not any(looks <= before[wipe] for wipe in wipes):
-        yield f"{panel.stated['id']}: no wipe after all looks of {stage}"
+def _rules(place: Place, *outputs: str) -> frozenset[str]:
+    """Return the rules that ask for a task; a ring keyed for primer has the shop's grade, by no rule."""
+    if place.by_shop:
+        return frozenset()
+    return frozenset().union(*(behind(spot.says, *outputs) for spot in place.part.spots.values()))
 
 
-def _touch(one: Place, other: Place, strip_mm: float) -> bool:
-    return bool(one.part.shape.distance(other.part.shape) < strip_mm)
-
-
-def _panel_tasks(
-    panel: Panel, mine: Sequence[Task], before: Mapping[str, set[str]], house: House
-) -> Iterator[str]:
+def _panel_tasks(panel: Panel, mine: Sequence[Task], house: House) -> Iterator[str]:
     name, shop = panel.stated["id"], house.shop
     whole = {
         do: [task for task in mine if task["place"] == name and task["do"] == do]
@@ -215,10 +177,6 @@ def _panel_tasks(
     if counts != {"clean": 1, "wipe": len(stages), "mask": len(stages)}:
         yield f"{name}: {counts} in {stages}"
         return
-    clean = whole["clean"][0]["id"]
-    for task in mine:
-        if task["id"] != clean and clean not in before[task["id"]]:
-            yield f"{task['id']} before cleaning"
     square_metres = panel.stated["length_mm"] * panel.stated["height_mm"] / 1e6
     minutes = {
         "clean": shop["clean_minutes"] + shop["clean_minutes_per_m2"] * square_metres,
@@ -229,27 +187,21 @@ def _panel_tasks(
         for task in each:
             if not near(task["minutes"], minutes[do]) or task["owed"] is (do == "mask"):
                 yield f"{task['id']}: {task['minutes']} min, owed {task['owed']}"
-    for mask in whole["mask"]:
-        if not any(
-            wipe["id"] in before[mask["id"]] for wipe in whole["wipe"] if wipe["stage"] == mask["stage"]
-        ):
-            yield f"{mask['id']} before the wipe"
+            if list(task["rules"]) != ([] if do == "mask" else ["clean-first"]):
+                yield f"{task['id']} rules: {task['rules']}"
+    numbered = Counter((task["place"], task["do"]) for task in mine)
+    ids = {f"{where}.{do}.{n + 1}" for (where, do), most in numbered.items() for n in range(most)}
+    if ids != {task["id"] for task in mine}:
+        yield f"{name}: ids {sorted(ids ^ {task['id'] for task in mine})}"
 
 
-def _steps(
-    work: Mapping[str, Any], tasks: Mapping[str, Task], before: Mapping[str, set[str]], house: House
-) -> Iterator[str]:
+def _steps(work: Mapping[str, Any], tasks: Mapping[str, Task], house: House) -> Iterator[str]:
     order = [name for step in work["steps"] for name in step["tasks"]]
-    if sorted(order) != sorted(tasks) or [step["n"] for step in work["steps"]] != list(
-        range(1, len(work["steps"]) + 1)
-    ):
+    if order != list(tasks) or [step["id"] for step in work["steps"]] != [
+        f"{step['stage']}.{n}" for n, step in enumerate(work["steps"], 1)
+    ]:
         yield "steps do not hold every task once, or are not numbered through"
         return
-    done: set[str] = set()
-    for name in order:
-        if not before[name] <= done:
-            yield f"{name} stands before {sorted(before[name] - done)}"
-        done.add(name)
     for step in work["steps"]:
         own = [tasks[name] for name in step["tasks"]]
         if {task["stage"] for task in own} != {step["stage"]}:

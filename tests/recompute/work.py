@@ -8,15 +8,18 @@ from shapely.geometry.base import BaseGeometry
 from tests.recompute import shapes
 from tests.recompute.climbing import Step, depth_um, sanding
 from tests.recompute.house import GRAIN, WORDS, House, coarsest, finer, finest
-from tests.recompute.places import Answered, Place, between_tool, film_of, known_grade
+from tests.recompute.places import Answered, Place, between_tool, film_of, known_grade, ratio_of
 from tests.recompute.spots import NO_FILM, Part
+from tests.recompute.troubles import Trouble
 
 CLEARS: Final = ("aged-clear", "cured-clear")
 FINEST: Final = min(GRAIN, key=GRAIN.__getitem__)
+STEPS: Final = ("step_ratio_min",)
+LAST: Final = ("finish_coarsest", "finish_target", "finish_finest")
 
 
 class Pass(NamedTuple):
-    """One go over a place; `range` is None where the words of the plan leave it open."""
+    """One go over a place, in the range of grades that the gate takes; `asked` by what answers of rules."""
 
     do: str
     tool: str
@@ -25,7 +28,8 @@ class Pass(NamedTuple):
     minutes: float
     film_um: float | None
     area_m2: float = 0.0
-    range: tuple[str, str] | None = None
+    range: tuple[str, str] = ("", "")
+    asked: tuple[str, ...] = ()
 
 
 def passes(place: Place, panel: Answered, house: House, rings: Sequence[Any] = ()) -> list[Pass] | None:
@@ -61,15 +65,45 @@ def _area(place: Place, house: House) -> list[Pass]:
     used = known_grade(part.was, house)
     below = (part.was["tool"], used) if part.was and used else None
     found = []
-    for step in place.steps or []:
+    for at, step in enumerate(place.steps or []):
         depth = depth_um(house, *below) if below else 0.0
         minutes = sanding(house, part.amount, depth, step.grade, part.surface, disc=True)
         film = None if part.surface in NO_FILM else step.film_um
-        found.append(Pass("sand", step.tool, step.grade, step.powder, minutes, film, part.amount))
+        wide = between(
+            below, step.grade, [each.grade for each in place.steps or []][at + 1 :], ratio_of(part)
+        )
+        found.append(
+            Pass("sand", step.tool, step.grade, step.powder, minutes, film, part.amount, wide, STEPS)
+        )
         below = (step.tool, step.grade)
     if place.by_shop:
-        return found
+        grades = list(GRAIN)
+        last = grades[grades.index(house.shop["ring_grade"]) :][:3]
+        return [*found[:-1], found[-1]._replace(range=(last[0], last[-1]))]
     return [*found[:-1], *_coarse_first(_split(found[-1], place))]
+
+
+def between(below: tuple[str, str] | None, grade: str, ahead: Sequence[str], ratio: float) -> tuple[str, str]:
+    """Return the grades of a step between: coarse enough to go on from, fine enough to go to.
+    Args:
+        below: tool and grade of what lies there.
+        grade: the step's own, which always may be.
+        ahead: those of the steps after it, none for the last.
+        ratio: the least grain of a step as a share of the last one's.
+    """
+    if not ahead:
+        return "", ""
+    low = [
+        one
+        for one in GRAIN
+        if GRAIN[ahead[0]] >= ratio * GRAIN[one] - 1e-9 and (below is None or finer(one, below[1]))
+    ]
+    high = [
+        one
+        for one in GRAIN
+        if below and GRAIN[one] >= ratio * GRAIN[below[1]] - 1e-9 and finer(ahead[0], one)
+    ]
+    return coarsest([*low, grade]), finest([*high, grade])
 
 
 def _window(place: Place) -> tuple[str, str]:
@@ -80,6 +114,7 @@ def _window(place: Place) -> tuple[str, str]:
 
 def _split(last: Pass, place: Place) -> list[Pass]:
     """Return the last pass with its range, one for each grade where zones have their own."""
+    last = last._replace(asked=("hand_last_coarsest", "finish_finest") if last.do == "scuff" else LAST)
     if not place.split:
         return [last._replace(range=_window(place))]
     part = place.part
@@ -116,13 +151,17 @@ def _by_hand(place: Place, house: House, length_mm: float) -> list[Pass]:
     found = []
     used = known_grade(part.was, house)
     below = (part.was["tool"], used) if place.recut and part.was and used else None
-    for step in (place.recut or [])[:-1]:
-        found.append(Pass("scuff", step.tool, step.grade, False, once, step.film_um if counted else None))
+    recut = [step.grade for step in place.recut or []]
+    for at, step in enumerate((place.recut or [])[:-1]):
+        wide = between(below, step.grade, recut[at + 1 :], ratio_of(part))
+        film = step.film_um if counted else None
+        asked = ("hand_last_coarsest", "finish_finest")
+        found.append(Pass("scuff", step.tool, step.grade, False, once, film, 0.0, wide, asked))
         below = (step.tool, step.grade)
     tool, grade = place.tool or "", place.finish or ""
     ready = place.verdict == "within"
-    film = 0.0 if ready else depth_um(house, *(below or (tool, grade)))
-    last = Pass("scuff", tool, grade, False, 0.0 if ready else once, film if counted else None)
+    off = 0.0 if ready else depth_um(house, *(below or (tool, grade)))
+    last = Pass("scuff", tool, grade, False, 0.0 if ready else once, off if counted else None)
     return [*found, *_split(last, place)]
 
 
@@ -132,12 +171,15 @@ def _line(place: Place, panel: Answered, house: House, length_mm: float) -> list
     guide = max((spot.says["guide_coat"] for spot in part.spots.values()), key=WORDS["guide_coat"].index)
     below, steps, with_face = _climb(place, panel, house)
     found = []
-    for step in steps:
+    grades = [*(step.grade for step in steps), place.finish or ""]
+    for at, step in enumerate(steps):
         tool = between_tool(part, house) if with_face and step.tool != "block" else step.tool
         depth = depth_um(house, *below) if below else 0.0
         minutes = sanding(house, strip, depth, step.grade, part.surface, disc=not with_face)
         powder = guide == "every-change" and step.powder
-        found.append(Pass("sand", tool, step.grade, powder, minutes, depth if counted else None, strip))
+        film = depth if counted else None
+        wide = between(below, step.grade, grades[at + 1 :], ratio_of(part))
+        found.append(Pass("sand", tool, step.grade, powder, minutes, film, strip, wide, STEPS))
         below = (tool, step.grade)
     ready = place.verdict == "within" and not steps
     used = known_grade(part.was, house)
@@ -147,7 +189,7 @@ def _line(place: Place, panel: Answered, house: House, length_mm: float) -> list
     found.append(
         Pass(
             "scuff", house.shop["hand_tool"], scuff, False, once, 0.0 if counted else None,
-            range=(place.hand or "", FINEST),
+            range=(place.hand or "", FINEST), asked=("hand_coarsest",),
         )
     )  # fmt: skip
     depth = max(depth_um(house, *lies), depth_um(house, *below) if below else 0.0)
@@ -187,4 +229,6 @@ def lines_cut_too_deep(panel: Answered, house: House, rings: Sequence[Any]) -> N
         beside = len(set(place.split.values())) or 1
         deep = [each.film_um or 0.0 for each in found]
         if sum(deep[:-beside]) + max(deep[-beside:], default=0.0) > most + 1e-9:
-            place.held, place.trouble = True, ("too-much-film",)
+            off = sum(deep[:-beside]) + max(deep[-beside:])
+            facts = {"start": None, "finish": place.finish, "off_um": off, "off_max_um": most}
+            place.held, place.trouble = True, (Trouble("too-much-film", facts),)
