@@ -85,6 +85,7 @@ def _area(place: Place, house: House) -> list[Pass]:
 
 def between(below: tuple[str, str] | None, grade: str, ahead: Sequence[str], ratio: float) -> tuple[str, str]:
     """Return the grades of a step between: coarse enough to go on from, fine enough to go to.
+
     Args:
         below: tool and grade of what lies there.
         grade: the step's own, which always may be.
