@@ -285,7 +285,8 @@ def data_changes(before: House, after: House) -> tuple[DataChange, ...]:
     found: list[DataChange] = []
     for file, one, other in pairs:
         if one != other:
-            found += _differing(file, one.model_dump(), other.model_dump())
+            old_data, new_data = (each.model_dump(exclude={"passport"}) for each in (one, other))
+            found += _differing(file, old_data, new_data)
     kinds = {**before.outlines, **after.outlines}
     for kind in kinds:
         old, new = before.outlines.get(kind), after.outlines.get(kind)
@@ -306,8 +307,6 @@ def _differing(file: str, before: Mapping[str, Any], after: Mapping[str, Any]) -
 
 def _flat(data: Mapping[str, Any], under: str = "") -> Iterator[tuple[str, str]]:
     for key, value in data.items():
-        if key in {"passport", "unit", "source", "known", "note"}:
-            continue
         name = f"{under}{key}"
         if isinstance(value, Mapping) and "value" in value and "known" in value:
             yield name, _told(value["value"])

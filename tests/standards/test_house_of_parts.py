@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import FrozenInstanceError, replace
 from typing import Any
 
 import pytest
@@ -33,6 +33,38 @@ def test_a_colour_is_looked_up_by_its_word_whatever_its_case(shipped_house: Hous
     assert house.entry(Colour(book=" hm-3 ")) is SILVER
     assert house.entry(Colour(book="hm-4")) is None
     assert house.entry(Colour(name="silver")) is None
+
+
+def test_a_colour_is_called_as_the_job_does_else_as_the_book_does(shipped_house: House) -> None:
+    """The job's own name, the book's, the word of one that is not there; one without any has none."""
+    house = with_colours(shipped_house)
+    stated = (("mine", "hm-3"), ("", "hm-3"), ("", "hm-4"), ("mine", ""), ("", ""))
+    told = [house.colour_name(Colour(name=name, book=book)) for name, book in stated]
+    assert told == ["mine", "silver", "hm-4", "mine", ""]
+
+
+def test_houses_that_work_by_the_same_are_the_same(shipped_house: House) -> None:
+    """However they were read and whatever day they stand on; nobody changes one, or is shown its layers."""
+    other = replace(
+        in_summer(shipped_house, []), engine=shipped_house.engine, used=shipped_house.used, digest="other",
+        as_of=("in force",),
+    )  # fmt: skip
+    assert other.on(job(dt.date(2026, 9, 1))) != other
+    assert other == shipped_house
+    assert replace(shipped_house, folders=("ours",)) != shipped_house
+    assert repr(other) == repr(replace(shipped_house, digest="other", layers=None, dated=None))
+    with pytest.raises(FrozenInstanceError):
+        other.digest = ""  # type: ignore[misc]
+
+
+def test_a_house_with_other_data_stands_apart_on_a_day_that_was_asked_for(shipped_house: House) -> None:
+    """What one house was worked out to is not taken for another's, though it was made from that one."""
+    house = in_summer(shipped_house, [])
+    day = job(dt.date(2026, 7, 1))
+    named = house.on(day)
+    assert replace(house, folders=("ours",)).on(day).folders == ("ours",)
+    assert named.folders == house.folders
+    assert house == replace(in_summer(shipped_house, []), engine=house.engine)
 
 
 @pytest.mark.parametrize(

@@ -233,9 +233,8 @@ class Audited:
         found: dict[tuple[str, str], list[Rule]] = {}
         for rule in self.engine.rules:
             for output, setting in rule.set.items():
-                if OUTPUTS[output].is_union and isinstance(setting, tuple):
-                    for text in setting:
-                        found.setdefault((output, text), []).append(rule)
+                for text in setting if isinstance(setting, tuple) else ():
+                    found.setdefault((output, text), []).append(rule)
         return found
 
     def covers_of_text(self, output: str, text: str) -> "Covers":

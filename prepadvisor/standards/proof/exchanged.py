@@ -76,8 +76,7 @@ class Exchanges:
         """Yield cases in which nothing in force asks as much as the rule that went, or holds as it did."""
         if went is None:
             return
-        if "holds" in went.set:
-            yield from self._texts_alone(went, None, "holds")
+        yield from self._texts_alone(went, None, "holds")
         for output, setting in went.set.items():
             if OUTPUTS[output].is_union:
                 continue
@@ -89,8 +88,7 @@ class Exchanges:
         """Yield cases in which nothing else asks as much as the rule that came, nor did the one that went."""
         if came is None:
             return
-        if "holds" in came.set:
-            yield from self._texts_alone(came, went, "holds")
+        yield from self._texts_alone(came, went, "holds")
         for output, setting in came.set.items():
             if OUTPUTS[output].is_union:
                 continue
@@ -105,7 +103,7 @@ class Exchanges:
         outputs: tuple[OutputName, ...] = ("cautions", "notes")
         for output in outputs:
             for rule, other in ((went, None), (came, went)):
-                if rule is not None and output in rule.set:
+                if rule is not None:
                     yield from self._texts_alone(rule, other, output)
 
     def _beside(

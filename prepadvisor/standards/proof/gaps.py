@@ -67,7 +67,7 @@ def gaps(audited: "Audited") -> list[Finding]:
         found.append(_finding(audited, part, missing))
     if rest:
         says = f"{rest} more cases lack a bound, in smaller groups."
-        found.append(_more(says, found, rest))
+        found.append(_more(says, found[0], rest))
     return found
 
 
@@ -95,13 +95,12 @@ def _searched(audited: "Audited") -> list[Finding]:
         else:
             is_all = False
     if not is_all:
-        found.append(_more("There may be more such cases: they are too many small groups.", found, 0))
+        found.append(_more("There may be more such cases: they are too many small groups.", found[0], 0))
     return found
 
 
-def _more(says: str, found: list[Finding], cases: int) -> Finding:
-    file, line = (found[0].file, found[0].line) if found else ("", 0)
-    return Finding("gap", says, "Mend those above first.", file=file, line=line, cases=cases)
+def _more(says: str, first: Finding, cases: int) -> Finding:
+    return Finding("gap", says, "Mend those above first.", file=first.file, line=first.line, cases=cases)
 
 
 def _left(audited: "Audited", region: int, rules: Iterable[Rule]) -> int:

@@ -98,6 +98,9 @@ SAYS = own("again", notes=["Lamp."])
 FINE: dict[str, Any] = {"flake": "vapour"}
 LAMP, HOLDING = own("below", notes=["Lamp."]), own("below", None, FINE, holds=["Wait."])
 
+OVER_WORD = own("below", None, {"flake": ">= fine"}, finish_target="P1200", notes=["Lamp."])
+TIGHTER = [("b", "tightens")]
+
 
 CHANGES: list[tuple[tuple[Any, ...], str, tuple[Any, ...], list[tuple[str, str]]]] = [
     # what a rule asked that holds without any rule is not missed, and not new
@@ -125,6 +128,10 @@ CHANGES: list[tuple[tuple[Any, ...], str, tuple[Any, ...], list[tuple[str, str]]
         (own("below", finish_target="P1200"),),
         [("b", "words"), ("c", "nothing")],
     ),
+    # a hold that came or went, beside a grade that stays or goes; words beside it do not count then
+    ((own("b", "below", holds=["Wait."], notes=["Look."]),), "", (own("below", notes=["x"]),), TIGHTER),
+    ((own("b", "below", FINE, holds=["Wait."]),), "", (GRADED, SAYS), [("b", "both")]),
+    ((own("b", "below", FINE, finish_target="P1200"),), "", (OVER_WORD,), [("b", "loosens")]),
     # a hold stays where nobody says what guards instead
     (
         (own("b", "below", notes=["Stop."]),),

@@ -218,15 +218,15 @@ def test_a_gap_names_the_bounds_that_are_missing(missing: tuple[str, ...], bound
     assert findings("gap", *rules, hold) == []
 
 
-def build_over(*, withdraw: bool) -> Engine:
-    """Return a base of two rules, one of which a layer takes away or replaces by one for faces only."""
+def build_over(*, withdraw: bool, **when: str) -> Engine:
+    """Return a base of two rules, one of which a layer takes away or replaces by one for a few cases."""
     base = [
         {"id": "rest", "says": "x", "set": bounds_but("finish_finest"), "source": "x"},
         {"id": "key", "says": "x", "set": {"finish_finest": "P1500"}, "source": "x"},
     ]
     layer: dict[str, object] = {"withdraw": [{"rule": "key", "because": "x"}]}
     if not withdraw:
-        own = base[1] | {"id": "own", "when": {"feature": "face"}, "replaces": "key"}
+        own = base[1] | {"id": "own", "when": when, "replaces": "key"}
         layer = {"rule": [own]}
     files = [
         RuleSource("base.toml", "base", {"rule": base}),
@@ -244,11 +244,27 @@ def build_over(*, withdraw: bool) -> Engine:
 )
 def test_a_gap_that_a_layer_opened_is_told_at_its_line(*, withdraw: bool, says: str) -> None:
     """With what it took away."""
-    told = found("gap", build_over(withdraw=withdraw))
+    told = found("gap", build_over(withdraw=withdraw, feature="face"))
     assert told
     for finding in told:
         assert says in finding.says
         assert (finding.file, finding.line) == ("ours.toml", 7)
+
+
+def test_what_was_taken_away_elsewhere_or_set_something_else_has_opened_no_gap() -> None:
+    """Solids lacked a key limit before; what the layer took away bound others, or bound something else."""
+    base = [
+        {"id": "rest", "says": "x", "set": bounds_but("finish_finest"), "source": "x"},
+        {"id": "key", "says": "x", "when": {"flake": "> solid"}, "set": ALL_BOUNDS, "source": "x"},
+        {"id": "fine", "says": "x", "when": {"flake": "fine"}, "set": ALL_BOUNDS, "source": "x"},
+        {"id": "usual", "says": "x", "set": {"finish_target": "P1000"}, "source": "x"},
+    ]
+    layer = {"withdraw": [{"rule": name, "because": "x"} for name in ("fine", "usual")]}
+    told = found(
+        "gap", build([RuleSource("base.toml", "base", {"rule": base}), RuleSource("o.toml", "ours", layer)])
+    )
+    assert [(each.limits, each.file, each.line) for each in told] == [({"flake": ["solid"]}, "", 0)]
+    assert "opened this" not in told[0].says
 
 
 def test_a_gap_by_hand_is_told_at_the_rule_that_keeps_the_machine_off() -> None:
@@ -281,6 +297,10 @@ def test_gaps_beyond_those_told_one_by_one_are_counted(monkeypatch: pytest.Monke
     assert first == every[0]
     assert len(every) > 1
     assert rest.says == f"{rest.cases} more cases lack a bound, in smaller groups."
+    assert (rest.file, rest.line) == (first.file, first.line) == ("", 0)
+    by_layer = found("gap", build_over(withdraw=False, feature="face", zone="fade"))
+    assert [(each.file, each.line) for each in by_layer] == [("ours.toml", 7)] * 2
+    assert "more cases lack a bound" in by_layer[1].says
     monkeypatch.setattr(in_gaps, "_MOST", len(every))
     assert findings("gap", *rules) == every
 
@@ -381,6 +401,16 @@ def test_a_promise_runs_upwards_unless_it_says_falling() -> None:
     assert [each.rules for each in findings("promise", down, promises=[plain._replace(falling=True)])] == [
         ("b",)
     ]
+
+
+def test_a_promise_counts_in_its_own_cases_though_no_rule_parts_them() -> None:
+    """Over thin film alone: told of that film, though the rules that break it ask for none."""
+    up = rule("a", when=EDGE | {"flake": "solid"}, finish_coarsest="P1000")
+    box, _ = read_when(EDGE | {"film_um": "< 95"}, ())
+    (told,) = findings(
+        "promise", up, promises=[Promise("p", "finish_coarsest", "coarser", box, along="flake")]
+    )
+    assert told.limits["film_um"] == ["< 95"]
 
 
 KEY = {"output": "finish_finest"}

@@ -1,6 +1,6 @@
 """Lines of a rule as a lead would write them, sentences that name other grades, and findings as records."""
 
-from dataclasses import replace
+from dataclasses import FrozenInstanceError, replace
 from typing import Any
 
 import pytest
@@ -21,7 +21,7 @@ from prepadvisor.standards.engine import Engine, Example, Impossible, Rule, box_
 from prepadvisor.standards.language.as_words import quoted, set_line, when_line
 from prepadvisor.standards.proof.audited import Audited
 from prepadvisor.standards.proof.dead import unreachable
-from prepadvisor.standards.proof.deciding import where_decides
+from prepadvisor.standards.proof.deciding import Decides, where_decides
 from prepadvisor.standards.proof.slips import colours_not_in_book, failing_examples, says_otherwise
 
 WHEN: list[tuple[dict[str, object], str]] = [
@@ -192,6 +192,23 @@ def test_findings_are_put_in_order_and_told_as_conditions() -> None:
     assert Finding("gap", "x", "y", limits=limits).facts() == {"flake": "fine", "zone": ["fade", "colour"]}
 
 
+def test_a_finding_says_where_it_is_and_claims_no_more_than_it_was_given() -> None:
+    """File and line, by a shorter name where one is given; without a file, line, case or rule it has none."""
+    bare = Finding("gap", "x", "y")
+    assert (bare.rules, bare.file, bare.line, bare.cases, bare.paste, bare.key) == ((), "", 0, 0, "", ())
+    placed = replace(bare, file="/shop/a.toml", line=4)
+    assert [each.where() for each in (bare, placed, replace(placed, line=0))] == [
+        "", "/shop/a.toml:4", "/shop/a.toml",
+    ]  # fmt: skip
+    assert [each.where("a.toml") for each in (bare, placed)] == ["a.toml", "a.toml:4"]
+    assert replace(bare, line=4).where() == ""
+    told = Audit((), 1)
+    assert (told.living, told.living_is_exact, told.not_judged, told.is_clean) == (0, True, (), True)
+    for each in (bare, told):
+        with pytest.raises(FrozenInstanceError):
+            each.cases = 1  # type: ignore[union-attr, misc]
+
+
 def test_where_a_rule_decides_is_told_with_its_share() -> None:
     """All of it, a part that another one leaves, nowhere; words always."""
     always = Rule("all", "x", box_of({}), {"finish_finest": Grade("P1500"), "notes": ("Look.",)}, "x")
@@ -211,6 +228,17 @@ def test_where_a_rule_decides_is_told_with_its_share() -> None:
     assert by_strict.everywhere
     assert (by_weak.limits, by_weak.cases, by_weak.everywhere) == (None, 0, False)
     assert by_weak.of == by_strict.of == by_strict.cases
+
+
+def test_each_text_of_a_rule_decides_and_what_meets_no_case_decides_nowhere() -> None:
+    """Holds, cautions and notes each stand by themselves; "everywhere" needs a case."""
+    own = Rule("own", "x", box_of({}), {"holds": ("Ask.",), "cautions": ("Hot.",), "notes": ("Look.",)}, "x")
+    told = where_decides(Audited(Engine([own])), own)
+    assert [(each.output, each.everywhere) for each in told] == [
+        ("holds", True), ("cautions", True), ("notes", True),
+    ]  # fmt: skip
+    assert Decides("notes", {}, 1, 1).everywhere
+    assert not Decides("notes", None, 0, 0).everywhere
 
 
 def test_a_rule_that_no_case_meets_is_told_with_the_reason() -> None:

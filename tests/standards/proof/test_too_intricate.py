@@ -72,6 +72,7 @@ def test_a_search_that_was_broken_off_says_that_there_may_be_more(
     first, *more = found("gap", Engine(rules))
     assert first.limits == {"flake": ["solid"]}
     assert ["may be more such cases" in finding.says for finding in more] == ([] if is_all else [True])
+    assert [finding.cases for finding in more] == ([] if is_all else [0])
 
 
 def test_gaps_of_cases_that_are_not_counted_whole_are_searched_for(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -92,6 +93,29 @@ def test_gaps_of_cases_that_are_not_counted_whole_are_searched_for(monkeypatch: 
     monkeypatch.setattr(in_gaps, "_PARTED_MOST", 6000)
     monkeypatch.setattr(in_audited, "World", partial(World, nodes_most=0))
     assert [each.limits for each in found("gap", Engine(rules))] == [each.limits for each in parted]
+
+
+def test_gaps_of_very_many_rules_get_less_work_and_are_told_all_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """One case is looked for first, and they are searched for one by one sooner; none is made up or lost."""
+    rules = [
+        compiled("a", when={"flake": {"not": "solid"}}, **ALL_BOUNDS),
+        compiled("hold", when={"flake": "solid", "zone": "fade"}, holds="Ask."),
+    ]
+    whole = found("gap", Engine(rules))
+    monkeypatch.setattr(in_gaps, "_NODES_OF_MANY", 0)
+    monkeypatch.setattr(in_gaps, "_RULES_MANY", 2)
+    assert found("gap", Engine(rules)) == whole
+    monkeypatch.setattr(in_gaps, "_RULES_MANY", 1)
+    searched = found("gap", Engine(rules))
+    assert searched != whole
+    assert all(each.limits["flake"] == ["solid"] for each in searched if each.limits)
+    monkeypatch.setattr(in_gaps, "_NODES_OF_MANY", 6_000)
+    assert found("gap", Engine(rules)) == whole
+    assert found("gap", Engine([compiled("a", when={}, **ALL_BOUNDS), rules[1]])) == []
+    one_bound = compiled("a", when={}, **{name: "P800" for name in ALL_BOUNDS if name != "finish_finest"})
+    assert [each.limits for each in found("gap", Engine([one_bound, rules[1]]))] != []
 
 
 def test_a_world_too_intricate_has_more_cases_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
