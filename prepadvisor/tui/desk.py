@@ -248,7 +248,7 @@ class Desk:
         if session is None:
             return ""
         if session.read_only:
-            return "DEMO, nothing is written"
+            return "DEMO: nothing saved"
         if self._keeper is not None and self._keeper.fault:
             return f"× {self._keeper.fault}; shown as it was"
         if session.is_dirty:

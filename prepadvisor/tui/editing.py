@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.checkoff import Wanted
 from prepadvisor.tui.dialogs.ask import AskYes
-from prepadvisor.tui.model import RefusedError, Session, TypedNumber, job_title, logging
+from prepadvisor.tui.model import RefusedError, Session, TypedNumber, head_parts, logging
 from prepadvisor.tui.screens.view import View
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ class Editing:
             return
         view.show(session)
         view.is_filled = view.is_fresh = True
-        view.show_frame(job_title(session.job), self._desk.state_words(), session.undo_name, self._app.keys)
+        view.show_frame(head_parts(session.job), self._desk.state_words(), session.undo_name, self._app.keys)
         if view.focused is None:
             view.set_focus(view.query(view.first_focus()).first())
 

@@ -106,7 +106,7 @@ def test_the_walk_survives_resizing_and_leaves_the_terminal_clean(terminal: Term
     terminal.wait("front door, blend")
     terminal.resize(80, 24)
     terminal.keys("z", "Right", "Right")
-    terminal.wait("End of the fade: 570 mm")
+    terminal.wait("Fade ends: 570 mm")
     terminal.keys("F7")
     terminal.wait("JOB 77")
     terminal.keys("t")

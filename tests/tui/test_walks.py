@@ -54,12 +54,12 @@ async def _touch_row(pilot: Pilot[Any], app: BenchApp, text: str, where: str = "
     rows = app.screen.query_one(where, Rows)
     at = next(at for at, each in enumerate(rows.rows) if text in f"{each.label} {each.text}")
     for _ in range(50):  # a list that gets its size rolls back to its arrow
-        rows.roll_to(at * rows.row_lines - rows.size.height // 2)  # as by the wheel
+        rows.roll_to(rows.span(at)[0] - rows.size.height // 2)  # as by the wheel
         await pilot.pause()
-        if 0 <= at * rows.row_lines - rows.top < rows.size.height:
+        if 0 <= rows.span(at)[0] - rows.top < rows.size.height:
             break
     edge = rows.gutter.top
-    await pilot.click(rows, offset=(5, at * rows.row_lines - rows.top + edge))
+    await pilot.click(rows, offset=(5, rows.span(at)[0] - rows.top + edge))
     await pilot.pause()
 
 

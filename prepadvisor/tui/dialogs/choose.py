@@ -233,7 +233,7 @@ class Find(Dialog[str | None]):
         with Vertical(classes="dialog reading"):
             yield Static(Text("Find: place, panel, rule, job, or what to do"), classes="dialog-title")
             yield TextField(max_length=80)
-            yield Rows(touch_picks=True, most_lines=1)
+            yield Rows(touch_picks=True, most_lines=1, folds=False)
             yield Rail()
 
     def on_mount(self) -> None:

@@ -101,6 +101,7 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.ruler import GradeTick as GradeTick
     from prepadvisor.tui.model.ruler import shelf_risks as shelf_risks
     from prepadvisor.tui.model.ruler import with_more_coats as with_more_coats
+    from prepadvisor.tui.model.says import head_parts as head_parts
     from prepadvisor.tui.model.says import job_title as job_title
     from prepadvisor.tui.model.says import panel_answer as panel_answer
     from prepadvisor.tui.model.says import place_name as place_name
@@ -146,7 +147,7 @@ _PARTS = {
     "rule_form": "RuleForm RuleText beside blank finer form_of grades_of unasked unset",
     "rule_rows": "answer_label fact_label setting_words value_words",
     "ruler": "GradeTick shelf_risks with_more_coats",
-    "says": "job_title panel_answer place_name",
+    "says": "head_parts job_title panel_answer place_name",
     "scale": "SCALE_ROWS",
     "session": "Session place_of spots_of",
     "shop_sheet": "about shop_fields states_itself with_shop_changed with_shop_dropped",

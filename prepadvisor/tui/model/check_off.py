@@ -266,7 +266,7 @@ def _place_row(session: Session, letter: str, view: PlaceView, place: Place | No
     if place is not None and place.finish:
         first = {task.grade for step in view.steps if step.step == "scuffed" for task in step.tasks}
         hand = f"{', '.join(sorted(map(str, first)))}, " if place.reach == "machine" and first else ""
-        name += f": {hand}{place.finish}{' by hand' if place.reach == 'hand' else ''}"
+        name += f": {hand}{place.finish}{' hand' if place.reach == 'hand' else ''}"
     if view.accepted is not None:
         name += f"  accepted {view.accepted.by}"
     steps = {step.step: step for step in view.steps}

@@ -113,19 +113,22 @@ class PartRow(NamedTuple):
 
 
 def part_rows(session: Session) -> list[PartRow]:
-    """Return the entries of the selected panel: face, patches, lines."""
+    """Return the entries of the selected panel: face, lines, patches."""
     panel = session.panel
     if panel is None:
         return []
     numbers = place_numbers(session)
     rows = [_row(session, "face", f"   {face_name(patched=bool(panel.patch))}")]
-    rows += [_row(session, patch.id, f"   {patch_name(patch.surface, patch.id)}") for patch in panel.patch]
     for line in panel.feature:
         facts = ["hand"] if line.judged_reach == "hand" else []
         facts += [] if line.judged_seen else ["unseen"]
         name = line_name(line.name, line.kind, line.id)
         says = f"{name}: {', '.join(facts)}" if facts else name
         rows.append(_row(session, line.id, f"{numbers[line.id]:>2} {says}"))
+    rows += [
+        _row(session, patch.id, f"{numbers[patch.id]:>2} {patch_name(patch.surface, patch.id)}")
+        for patch in panel.patch
+    ]
     return rows
 
 
@@ -171,7 +174,12 @@ def place_rows(job: Job, advice: Advice | None, before: Advice | None = None) ->
     ordered = sorted(
         places, key=lambda place: (letter_of[place.panel][0], place.feature != "face", place.number)
     )
-    return [_place_row(letter_of[place.panel][1], advice, before, place) for place in ordered]
+    labels = [place_label(letter_of[place.panel][1], place) for place in ordered]
+    wide = max(map(len, labels), default=0)
+    return [
+        _place_row(f"{label:<{wide}}", advice, before, place)
+        for label, place in zip(labels, ordered, strict=True)
+    ]
 
 
 def held_words(job: Job, advice: Advice | None) -> str:
@@ -189,9 +197,9 @@ def place_label(letter: str, place: Place) -> str:
     return letter if place.feature == "face" else f"{letter}{place.number}"
 
 
-def _place_row(letter: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
+def _place_row(label: str, advice: Advice, before: Advice | None, place: Place) -> PartRow:
     bed = BED_SIGN if place.wet_bed.need == "required" else " "
-    label = f"{place_label(letter, place):<3} {place_name(advice, place)}"
+    label = f"{label} {place_name(advice, place)}"
     right = f"{place.finish or 'HOLD '}{bed}"
     sign = place_sign(advice, place)
     if before is not None and changes(before, advice, place.id):

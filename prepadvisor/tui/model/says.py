@@ -12,10 +12,15 @@ if TYPE_CHECKING:
 
 def job_title(job: "OpenJob") -> str:
     """Return the head line of a job: number, colour, flake, tone."""
+    return "  ".join(head_parts(job))
+
+
+def head_parts(job: "OpenJob") -> tuple[str, ...]:
+    """Return what the head says of a job, most important first: number, colour, flake, tone."""
     colour = job.colour
     flake = FLAKE[colour.flake] if colour.flake != "unknown" else "flake not known"
     parts = [job.job.number, colour.name, flake, TONE[colour.tone] if colour.tone else ""]
-    return "  ".join(part for part in parts if part)
+    return tuple(part for part in parts if part)
 
 
 def panel_answer(panel: "PanelAdvice") -> str:

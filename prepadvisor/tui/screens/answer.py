@@ -48,7 +48,7 @@ ACTS = (
 )
 
 
-_ROOM_FOR_GRADES = 72
+_ROOM_FOR_GRADES = 60
 """Columns of a window whose list has each place's grade; in less the plates have the selected one's."""
 
 
@@ -162,15 +162,17 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         }
         self.query_one(GradeRuler).show(ruler(spot, place, house.shop.shelf, risks))
         units = Units(session.job.job.units == "imperial")
-        entitle(self.query_one("#answer"), _title(session, place))
+        title = _title(session, place)
+        words = self.query_one("#answer")
+        entitle(words, title[0] if sum(map(len, title)) + 8 > (words.size.width or 80) else ", ".join(title))
         said = _trial_lines(session, trial, place)
+        if self._why:  # first, so that it is in sight
+            said += [*answers.reasons(spot, units), answers.SaidLine("")]
         said += answers.answer(advice, place, spot, units)
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
             said.append(answers.SaidLine(f"Also in: {others} (Z)", "hush"))
-        if self._why:
-            said += [answers.SaidLine(""), *answers.reasons(spot, units)]
-        else:
+        if not self._why:
             said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
         self.query_one(Plates).show(answers.four_answers(advice, place))
         drawing = self.query_one("#drawing", PanelDrawing)
@@ -251,10 +253,11 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         self.app.push_screen(Page("Every number here", words))
 
 
-def _title(session: Session, place: Place) -> str:
+def _title(session: Session, place: Place) -> tuple[str, str]:
+    """Return the names of a place and of its panel."""
     panel = session.job.panel_at(place.panel)
     name = place_name(session.advice, place) if session.advice else place.id
-    return f"{name}, {panel_name(panel.id) if panel else place.panel}"
+    return name, panel_name(panel.id) if panel else place.panel
 
 
 def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.SaidLine]:

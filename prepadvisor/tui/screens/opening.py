@@ -100,7 +100,9 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
 
     def on_mount(self) -> None:
         """Show the plates."""
-        self.query_one(Head).show("prepadvisor: what each place of a blend panel needs before masking", "")
+        self.query_one(Head).show(
+            ("prepadvisor", "what each place of a blend panel needs before masking"), ""
+        )
         self.query_one(Note).say("")
         self.query_one(Rail).show(ACTS)
         self.set_focus(self.query_one(Rows))

@@ -275,4 +275,4 @@ def _border_title(panel: Panel | None, border: ZoneBorder, units: Units) -> str:
     if panel is None or panel.colour_mm is None or panel.fade_mm is None:
         return "Drawing"
     depth = panel.colour_mm + (panel.fade_mm if border == "fade" else 0.0)
-    return f"End of the {'fade' if border == 'fade' else 'full colour'}: {units.length(depth)}"
+    return f"{'Fade' if border == 'fade' else 'Colour'} ends: {units.length(depth)}"

@@ -13,7 +13,7 @@ from textual.widget import Widget
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets import ONWARD, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
+from prepadvisor.tui.widgets import ONWARD, SLIM, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -135,6 +135,7 @@ class View(AsksAgain, Sized, Screen[None]):
             self.say(f"make this window larger: {LEAST_SIZE[0]} x {LEAST_SIZE[1]} at least", refused=True)
         if self.fills_its_room or event.size != self.sized_for:
             self.sized_for, self.is_fresh = event.size, False
+        self.set_class(event.size.width < SLIM, "-slim")
         if self.is_current:
             self.post_message(self.Shown(self))  # what is shown may depend on the room there is
 
@@ -161,7 +162,7 @@ class View(AsksAgain, Sized, Screen[None]):
         event.again = self.asked_again
         self.app.post_message(event)
 
-    def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
+    def show_frame(self, title: tuple[str, ...], state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
         """Show head and rail with the keys in force; the plates of undo and of the next view always stay."""
         self.keys = keys
         self.query_one(Head).show(self.head_words(title), state, way_in_force(self.way, keys), self.view)
@@ -171,8 +172,8 @@ class View(AsksAgain, Sized, Screen[None]):
         first, final = (tuple(in_force(act, self.view, keys) for act in some) for some in (acts, last))
         self.query_one(Rail).show(first, final)
 
-    def head_words(self, title: str) -> str:
-        """Return what the head says, given the open job's title."""
+    def head_words(self, title: tuple[str, ...]) -> tuple[str, ...]:
+        """Return what the head says, most important first, given what it says of the open job."""
         return title
 
     def _neighbour(self, step: int) -> Stop:

@@ -21,9 +21,10 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.reading import Reading as Reading
     from prepadvisor.tui.widgets.rows import Row as Row
     from prepadvisor.tui.widgets.rows import Rows as Rows
-    from prepadvisor.tui.widgets.rows import Sheet as Sheet
     from prepadvisor.tui.widgets.scrolled import INKS as INKS
     from prepadvisor.tui.widgets.scrolled import Inked as Inked
+    from prepadvisor.tui.widgets.sheet import Sheet as Sheet
+    from prepadvisor.tui.widgets.sized import SLIM as SLIM
     from prepadvisor.tui.widgets.sized import Sized as Sized
     from prepadvisor.tui.widgets.text_field import NUMBERS as NUMBERS
     from prepadvisor.tui.widgets.text_field import TextField as TextField
@@ -33,9 +34,10 @@ _PARTS = {
     "panel_drawing": "PanelDrawing",
     "plates": "GradeRuler Plates",
     "reading": "Line Reading",
-    "rows": "Row Rows Sheet",
+    "rows": "Row Rows",
     "scrolled": "INKS Inked",
-    "sized": "Sized",
+    "sheet": "Sheet",
+    "sized": "SLIM Sized",
     "text_field": "NUMBERS TextField",
 }
 """The parts of this room, and what each brings to the door."""

@@ -185,12 +185,13 @@ class Head(Inked):
     def __init__(self, name: str | None = None) -> None:
         """Make a blank head."""
         super().__init__(name)
-        self.title, self.state = "", ""
+        self.title: tuple[str, ...] = ()
+        self.state = ""
         self.way: tuple[Stop, ...] = ()
         self.now = ""
 
-    def show(self, title: str, state: str, way: tuple[Stop, ...] = (), now: str = "") -> None:
-        """Show the job's title, how it is kept, the way and the present stop."""
+    def show(self, title: tuple[str, ...], state: str, way: tuple[Stop, ...] = (), now: str = "") -> None:
+        """Show the job's title, most important part first, how it is kept, the way and the present stop."""
         if (title, state, way, now) != (self.title, self.state, self.way, self.now):
             self.title, self.state, self.way, self.now = title, state, way, now
             self.refresh()
@@ -200,10 +201,18 @@ class Head(Inked):
         width = self.size.width
         if y == 0:
             state = f" {plain(self.state)} "
-            title = shortened(f" {plain(self.title)}", max(width - cell_len(state), 8))
+            title = shortened(self._title(width - cell_len(state)), max(width - cell_len(state), 8))
             gap = max(width - cell_len(title) - cell_len(state), 0)
             return strip_of(self, [Piece(title + " " * gap + state, "bar")], width, "bar")
         return strip_of(self, [piece for _, piece in self._stops()], width)
+
+    def _title(self, room: int) -> str:
+        """Return as many parts of the title as there is room for."""
+        for count in range(len(self.title), 1, -1):
+            title = f" {plain('  '.join(self.title[:count]))}"
+            if cell_len(title) <= room:
+                return title
+        return f" {plain('  '.join(self.title[:1]))}"
 
     def on_click(self, event: events.Click) -> None:
         """Go to the stop under the finger."""

@@ -9,6 +9,9 @@ from prepadvisor.tui.widgets.scrolled import Inked, Piece, strip_of
 if TYPE_CHECKING:
     from prepadvisor.tui.model import GradeTick, Plate
 
+_SIDE_BY_SIDE: Final = 37
+"""Columns from which on the words of four plates fit side by side."""
+_TITLE: Final = 9
 _LEAST: Final = 10
 """Columns of the narrowest plate; with less room the words on it are cut."""
 
@@ -18,7 +21,7 @@ SHORT: Final = {"each time": "at each", "after hand": "after it", "before the la
 
 
 class Plates(Inked):
-    """Plates of one height; each has its title in its frame."""
+    """Plates of one height; each has its title in its frame. Where they are too narrow, a line for each."""
 
     DEFAULT_CSS = """
     Plates { height: 4; }
@@ -40,6 +43,12 @@ class Plates(Inked):
         width = self.size.width
         if not self.plates:
             return strip_of(self, (), width)
+        if width < _SIDE_BY_SIDE:
+            plate = self.plates[y]
+            title = Piece(f" {plate.title:<{_TITLE}}")
+            return strip_of(
+                self, [title, Piece(plate.big, plate.ink), Piece(f" {plate.small}", "hush")], width
+            )
         count = len(self.plates)
         each, spare = divmod(max(width - count - 1, _LEAST), count)
         pieces = [Piece("┌" if y == 0 else "└" if y == 3 else "│", "plain")]

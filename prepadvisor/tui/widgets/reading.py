@@ -15,6 +15,8 @@ from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, strip_of
 
 _HARD: Final = "\u00a0"
 """A blank at which no line breaks."""
+_BAR_AND_BLANK: Final = 2
+"""Columns that the bar takes with the blank before it."""
 _NUMBER_AND_UNIT: Final = re.compile(r"(?<=\d) (?=(?:mm|um|ml|m2|min|h|in|mil|ft2|US)\b)")
 
 
@@ -102,7 +104,7 @@ class Reading(Scrolled, can_focus=True):
 
     def _lay(self, width: int) -> None:
         self._width = width
-        room = max(width - (1 if self.has_bar else 0), 8)
+        room = max(width - (_BAR_AND_BLANK if self.has_bar else 0), 8)
         laid: list[tuple[str, str]] = []
         for line in self.lines:
             text = plain(line.text)
@@ -117,8 +119,8 @@ class Reading(Scrolled, can_focus=True):
 
 
 def _together(text: str) -> str:
-    """Return words in which no line breaks between a number and its unit."""
-    return _NUMBER_AND_UNIT.sub(_HARD, text)
+    """Return words in which no line breaks between a number and its unit, or around an arrow."""
+    return _NUMBER_AND_UNIT.sub(_HARD, text).replace(" → ", f"{_HARD}→{_HARD}")
 
 
 def folded(text: str, room: int) -> list[str]:

@@ -1,6 +1,9 @@
 """A list of large rows with one cursor, and a sheet of named facts made of it."""
 
-from typing import ClassVar
+from bisect import bisect_right
+from itertools import accumulate
+from textwrap import wrap
+from typing import ClassVar, Final
 
 from rich.cells import cell_len, set_cell_size
 from textual import events
@@ -32,8 +35,19 @@ class Row(NamedTuple):
     right: str = ""
 
 
+_FOLDED_MOST: Final = 4
+"""Lines that the words of one row take at most; what is longer ends in "…"."""
+_LEAST_ROOM: Final = 6
+"""Columns for words below which none are folded."""
+_SLIM: Final = 40
+"""Columns from which on a label column has its full width; in less it is as wide as its longest label."""
+
+
 class Rows(Scrolled, can_focus=True):
-    """Rows to move over with arrows or a finger, and to pick with Enter, Space or a second touch."""
+    """Rows to move over with arrows or a finger, and to pick with Enter, Space or a second touch.
+
+    A row whose words do not fit in its lines takes more of them, so that nothing is cut.
+    """
 
     DEFAULT_CSS = """
     Rows { height: 1fr; }
@@ -76,6 +90,7 @@ class Rows(Scrolled, can_focus=True):
         touch_picks: bool = False,
         name: str | None = None,
         most_lines: int = 2,
+        folds: bool = True,
     ) -> None:
         """Make an empty list.
 
@@ -85,13 +100,16 @@ class Rows(Scrolled, can_focus=True):
             touch_picks: one touch picks; otherwise the first touch only moves the cursor.
             name: the widget's id.
             most_lines: lines a row takes where all rows have room for it, so that a glove hits it well.
+            folds: whether a row whose words do not fit takes more lines.
         """
         super().__init__(name)
         self.row_lines = self._least_lines = row_lines
         self._most_lines = max(most_lines, row_lines)
-        self.label_width = label_width
+        self.label_width = self._label_width = label_width
         self.touch_picks = touch_picks
         self.rows: tuple[Row, ...] = ()
+        self._folds = folds
+        self._ends: tuple[int, ...] | None = None
 
     @property
     def current(self) -> str:
@@ -140,7 +158,7 @@ class Rows(Scrolled, can_focus=True):
         """Move to the touched row; touch it again to pick it."""
         if self.is_on_bar(event):
             return
-        at = (inside(self, event).y + self.top) // self.row_lines
+        at = self._row_of(inside(self, event).y + self.top)[0]
         if not 0 <= at < len(self.rows) or not self.rows[at].id:
             return
         again = at == self.cursor
@@ -157,11 +175,25 @@ class Rows(Scrolled, can_focus=True):
     @property
     def total(self) -> int:
         """Lines of all rows."""
-        return len(self.rows) * self.row_lines
+        return len(self.rows) * self.row_lines if self._ends is None else self._ends[-1]
+
+    def span(self, at: int) -> tuple[int, int]:
+        """Return the first line of a row, and how many it has."""
+        if self._ends is None:
+            return at * self.row_lines, self.row_lines
+        start = self._ends[at - 1] if at > 0 else 0
+        return start, self._ends[at] - start
+
+    def _row_of(self, line: int) -> tuple[int, int]:
+        """Return the row that a line belongs to, and which of its lines it is."""
+        if self._ends is None:
+            return divmod(line, self.row_lines)
+        at = bisect_right(self._ends, line)
+        return at, line - (self._ends[at - 1] if at > 0 else 0)
 
     def line(self, at: int, width: int) -> Strip:
         """Draw one line of a row."""
-        return strip_of(self, *self._pieces(*divmod(at, self.row_lines), width))
+        return strip_of(self, *self._pieces(*self._row_of(at), width))
 
     def _pieces(self, at: int, line: int, width: int) -> tuple[list[Piece], int, str]:
         row = self.rows[at]
@@ -170,39 +202,43 @@ class Rows(Scrolled, can_focus=True):
         ink = ground if here and self.has_focus else (row.ink if not here else "rest")
         sign = "► " if here else "  "
         mark = f"{row.mark} " if row.mark else ""
-        before = len(sign + mark) + self.label_width
+        before = len(sign + mark) + self._label_width
         right = f" {row.right}" if row.right else ""
-        room = max(width - before - cell_len(right), 8 - before)
-        text, rest = self._folded(row, room)
-        if line == 1:
-            words = " " * before + rest if rest else " " * len(sign + mark) + plain(row.second)
-            return [Piece(words, ink if rest else ground if here else "hush")], width, ground
-        if line > 1:
-            return [], width, ground
-        if self.label_width:
-            label = f"{plain(row.label)[: self.label_width - 1]:<{self.label_width}}"
+        texts, seconds = self._folded(row, width)
+        if line >= len(texts):
+            seconds = seconds[line - len(texts) :][:1]
+            words = " " * len(sign + mark) + seconds[0] if seconds else ""
+            return [Piece(words, ground if here else "hush")] if words else [], width, ground
+        text = texts[line]
+        if line > 0:
+            return [Piece(" " * before + text, ink)], width, ground
+        if self._label_width:
+            label = f"{plain(row.label)[: self._label_width - 1]:<{self._label_width}}"
             return [Piece(sign + mark, ink), Piece(label, ink), Piece(text, ink)], width, ground
         if row.right:
+            room = max(width - before - cell_len(right), 8 - before)
             text = set_cell_size(shortened(text, room), room) + right
         return [Piece(sign + mark + text, ink)], width, ground
 
-    def _folded(self, row: Row, room: int) -> tuple[str, str]:
-        """Return a row's text, and what of it goes on in the second line where there is one to spare."""
-        text = plain(row.text)
-        if self.row_lines < 2 or row.second or cell_len(text) <= room:
-            return text, ""
-        at = text.rfind(" ", 0, room + 1)
-        return (text[:at], text[at + 1 :]) if at > 0 else (text, "")
+    def _folded(self, row: Row, width: int) -> tuple[list[str], list[str]]:
+        """Return a row's words and its second words as lines of at most so many columns."""
+        before = 2 + (len(row.mark) + 1 if row.mark else 0)
+        room = width - before
+        second = plain(row.second) if self._least_lines > 1 and row.second else ""
+        seconds = _lines_of(second, room, self._folds) if second else []
+        room -= self._label_width + (cell_len(row.right) + 1 if row.right else 0)
+        folds = self._folds or (self.row_lines > 1 and not second)
+        return _lines_of(plain(row.text), room, folds), seconds
 
     @property
-    def _look(self) -> tuple[int, int, int, tuple[Row, ...]]:
+    def _look(self) -> "tuple[object, int, tuple[Row, ...]]":
         """What the painted lines come of."""
-        return self.row_lines, self.top, self.cursor, self.rows
+        return (self.row_lines, self._ends, self._label_width, self.top), self.cursor, self.rows
 
-    def _paint_changed(self, was: tuple[int, int, int, tuple[Row, ...]]) -> None:
+    def _paint_changed(self, was: "tuple[object, int, tuple[Row, ...]]") -> None:
         """Paint what differs from how it looked: rows one by one where all stand where they stood."""
-        lines, top, cursor, rows = was
-        if (lines, top, len(rows)) != (self.row_lines, self.top, len(self.rows)):
+        stood, cursor, rows = was
+        if stood != self._look[0] or len(rows) != len(self.rows):
             self.refresh()
             return
         pairs = enumerate(zip(rows, self.rows, strict=True))
@@ -213,17 +249,44 @@ class Rows(Scrolled, can_focus=True):
             self.refresh(*(self._region(at) for at in sorted(changed)))
 
     def _measure(self) -> None:
-        fits = self.size.height // max(len(self.rows), 1)
+        width, height = self.size.width, self.size.height
+        if self.label_width and 0 < width < _SLIM:
+            longest = max((cell_len(row.label) for row in self.rows), default=0)
+            self._label_width = min(self.label_width, longest + 1)
+        else:
+            self._label_width = self.label_width
+        fits = height // max(len(self.rows), 1)
         self.row_lines = min(max(fits, self._least_lines), self._most_lines)
+        self._ends = self._ends_at(width, height) if self._folds and width > 0 else None
         self._keep_in_sight()
 
+    def _ends_at(self, width: int, height: int) -> tuple[int, ...] | None:
+        """Return the line after each row's last, None where all rows are alike."""
+        tall = [self._lines_needed(row, width) for row in self.rows]
+        if sum(max(self._least_lines, each) for each in tall) > height:
+            tall = [self._lines_needed(row, width - 1) for row in self.rows]  # the bar takes a column
+        most = max(tall, default=0)
+        if most <= self.row_lines:
+            return None
+        while self.row_lines > self._least_lines and sum(max(self.row_lines, each) for each in tall) > height:
+            self.row_lines -= 1  # rather than a bar
+        return tuple(accumulate(max(self.row_lines, each) for each in tall))
+
+    def _lines_needed(self, row: Row, width: int) -> int:
+        room = width - self._label_width - len(row.mark) - len(row.right) - 4
+        if len(row.text) <= room and len(row.second) < width and row.text.isascii():  # as nearly always
+            return 2 if row.second and self._least_lines > 1 else 1
+        return sum(map(len, self._folded(row, width)))
+
     def _region(self, row: int) -> Region:
-        return Region(0, row * self.row_lines - self.top, self.size.width, self.row_lines)
+        start, lines = self.span(row)
+        return Region(0, start - self.top, self.size.width, lines)
 
     def _keep_in_sight(self) -> None:
         if not any(row.id for row in self.rows[: self.cursor]):  # headings over the first row to pick
             self.keep_in_sight(0)
-        self.keep_in_sight(self.cursor * self.row_lines, self.row_lines)
+        if 0 <= self.cursor < len(self.rows):
+            self.keep_in_sight(*self.span(self.cursor))
 
     def _next_row(self, at: int, step: int) -> int:
         seek = at + step
@@ -234,43 +297,10 @@ class Rows(Scrolled, can_focus=True):
         return max(at, 0)
 
 
-# A sheet of named facts: arrows turn a value over, Enter asks for it; one widget for a whole form.
-
-
-class Sheet(Rows):
-    """Rows of label and value. Left and right turn the value of the row under the cursor."""
-
-    help_words: ClassVar[str] = (
-        "On the sheet: up and down choose a line, left and right turn its value over, Enter or a touch asks "
-        "for it. A length is in mm; an empty answer takes the fact away where it may be left out."
-    )
-    hint: ClassVar[str] = "left, right turn a value, Enter asks for it, Tab goes on"
-    keeps_cursor: ClassVar[bool] = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "turn(-1)", "value before", show=False),
-        Binding("right", "turn(1)", "value after", show=False),
-    ]
-
-    class Turned(Rows.Moved):
-        """A value is to go one on (step 1) or one back (step -1)."""
-
-        def __init__(self, rows: Rows, row_id: str, step: int) -> None:
-            super().__init__(rows, row_id)
-            self.step = step
-
-    class Asked(Rows.Picked):
-        """A value is to be asked for."""
-
-    def __init__(self, label_width: int = 16, name: str | None = None) -> None:
-        """Make an empty sheet with a label column of so many columns."""
-        super().__init__(label_width=label_width, touch_picks=True, name=name)
-
-    def action_turn(self, step: int) -> None:
-        """Ask for the next or previous value."""
-        if self.current:
-            self.post_message(self.Turned(self, self.current, step))
-
-    def action_pick(self) -> None:
-        """Ask for a value in a dialog."""
-        if self.current:
-            self.post_message(self.Asked(self, self.current))
+def _lines_of(text: str, room: int, folds: bool) -> list[str]:
+    """Return words in lines of at most so many columns, or in one that may be too long."""
+    if cell_len(text) <= room or not folds or room < _LEAST_ROOM:
+        return [text]
+    lines = wrap(text, room)
+    rest = " ".join(lines[_FOLDED_MOST - 1 :])
+    return [*lines[: _FOLDED_MOST - 1], rest] if len(lines) > _FOLDED_MOST else lines

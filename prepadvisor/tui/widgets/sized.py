@@ -1,7 +1,7 @@
 """Screens that know how wide and high the window is before they are first styled."""
 
 from contextlib import suppress
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from textual.geometry import Size
 
@@ -11,6 +11,10 @@ if TYPE_CHECKING:
     _Base = Screen[Any]
 else:
     _Base = object
+
+
+SLIM: Final = 72
+"""Columns of a window below which lists and facts get half of it; it has the class -slim then."""
 
 
 class Sized(_Base):
@@ -32,6 +36,7 @@ class Sized(_Base):
             ):
                 fitting = [name for least, name in points or () if size >= least]
                 self.add_class(*fitting[-1:], update=False)
+            self.set_class(app.size.width < SLIM, "-slim", update=False)
 
     def _compositor_refresh(self) -> None:
         """Paint; in a batch nothing would be sent, and what it was painted for be taken as done."""

@@ -13,6 +13,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.widgets import Rows
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -65,7 +66,7 @@ def test_the_list_says_where_a_wet_bed_is_needed(demo: Desk, play: Play, screen_
 
     async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
         places = app.screen.query_one("#places", Rows).rows
-        assert [row.text for row in places if row.right.endswith("+")] == ["A4  handle recess"]
+        assert [row.text for row in places if row.right.endswith("+")] == ["A4 handle recess"]
         assert "P1500+" in screen_text(app)
 
     play(demo, script, view="answer", size=(120, 40))
@@ -104,6 +105,26 @@ def test_what_holds_stands_on_top_of_the_list(
         assert "× HOLD: A8" in screen_text(app).splitlines()[3]
         await pilot.press("end")
         await pilot.pause()
-        assert "primer first" in " ".join(screen_text(app).split())
+        said = screen_text(app)
+        assert "HOLD: Bare: primer" in said
+        assert "first, by its sheet" in said
 
     play(desk, script, view="answer", size=size)
+
+
+def test_a_small_window_has_grades_whole_plates_and_the_reasons(
+    demo: Desk, play: Play, screen_text: Text
+) -> None:
+    """At 60x18 each place has its grade, no word is cut, and W shows the reasons at once."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press(*("down",) * 4)
+        await until(pilot, lambda: "BY HAND  P1500 pad" in screen_text(app))
+        said = screen_text(app)
+        assert "A4 handle recess P1500+" in said
+        assert "WET BED  2 coats NEEDED" in said
+        assert "…" not in said
+        await pilot.press("w")
+        await until(pilot, lambda: "finest that still keys" in screen_text(app))
+
+    play(demo, script, view="answer", size=(60, 18))

@@ -68,14 +68,14 @@ def test_a_number_whose_file_is_there_is_refused(desk: Desk, play: Play) -> None
 
 
 def test_a_demo_opens_read_only(desk: Desk, play: Play, screen_text: Callable[[BenchApp], str]) -> None:
-    """The first demo of the list, with the arrows; the head says that nothing is written."""
+    """The first demo of the list, with the arrows; the head says that nothing is saved."""
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("down", "enter")
         await pilot.pause()
         assert app.desk.session is not None
         assert app.desk.session.read_only
-        assert "DEMO, nothing is written" in screen_text(app)
+        assert "DEMO: nothing saved" in screen_text(app)
 
     play(desk, script)
 

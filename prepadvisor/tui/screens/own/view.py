@@ -80,17 +80,17 @@ class OwnView(View):
     def fill(self, desk: OwnDesk, *, fresh: bool) -> None:
         """Fill the view's widgets; `fresh` says that house or job are others than before."""
 
-    def show_frame(self, title: str, state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
+    def show_frame(self, title: tuple[str, ...], state: str, undo_name: str, keys: Keys = AS_BUILT) -> None:
         """Show head and rail; how the open job is kept does not matter here."""
         demo = self._session is not None and self._session.is_demo
         super().show_frame(title, state if demo else "", undo_name, keys)
         rail = self.query_one(Rail)
         rail.show(rail.acts, rail.last[-1:])  # nothing is undone here
 
-    def head_words(self, title: str) -> str:
+    def head_words(self, title: tuple[str, ...]) -> tuple[str, ...]:
         """Say whose record it is."""
         house = self._session.house.folder if self._session is not None else ""
-        return f"OWN NUMBERS of {house}" if house else f"OWN NUMBERS: no house folder yet; {title}"
+        return (f"OWN NUMBERS of {house}",) if house else ("OWN NUMBERS: no house folder yet", *title)
 
     def tried(self, do: Callable[[OwnDesk], _Found], title: str = "Not saved") -> _Found | None:
         """Return what comes of something, or None with every fault told."""
