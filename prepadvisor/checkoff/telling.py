@@ -238,7 +238,7 @@ def _lines(heard: Heard) -> Iterator[g.CheckRemark]:
         outline = heard.floor.outlines.get(panel.kind)
         usual = outline.feature if outline else ()
         own = {line.id for line in panel.feature}
-        aside = tuple(line.id for line in usual if line.id not in own)
+        aside = tuple(line.name or line.id for line in usual if line.id not in own)
         if own and aside:
             yield g.UsualLinesAside(panel.id, aside)
         if not own and not usual:

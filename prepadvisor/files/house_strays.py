@@ -1,5 +1,6 @@
 """What stands in a house folder and is not read, and where a house states what a finding is about."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
@@ -49,6 +50,15 @@ def placed(findings: Iterable[Finding], folders: Sequence[str]) -> tuple[Finding
 
 _LEFT_BY_EDITORS: Final = ("~", ".swp", ".swo", ".bak", ".orig", ".tmp", ".new", ".old")
 _OTHER_ENDINGS: Final = frozenset({".tml", ".tom", ".toml1", ".yaml", ".yml", ".json"})
+_TEXT_ENDINGS: Final = frozenset({"", ".txt", ".text", ".cfg", ".ini", ".conf"})
+_OF_A_HOUSE: Final = frozenset({"rules", "shop", "constants", "panels", "colours"})
+"""What a house's files are called: a text file of that name was meant to be one of them."""
+
+_TABLES: Final = re.compile(
+    rb"(?:^|[\r\n\xbf\xff\xfe])[ \t]*\[+[ \t]*"
+    rb"(?:standards|rule|withdraw|example|promise|outline|colour|wet_bed|pads|rates|first_grade)[ \t]*\]"
+)
+"""A table of a house's files at the head of a line; a byte-order mark may stand before the first."""
 
 
 def strays(folders: Iterable[str]) -> list[Finding]:
@@ -99,19 +109,20 @@ def _looks_meant(path: Path) -> bool:
     name = path.name.lower()
     if name.endswith((".toml", *_LEFT_BY_EDITORS)):
         return False
-    return ".toml" in name or path.suffix.lower() in _OTHER_ENDINGS or _holds_rules(path)
+    text = path.suffix.lower() in _TEXT_ENDINGS
+    named = name.split(".", 1)[0] in _OF_A_HOUSE or path.with_suffix(".toml").exists()
+    other = ".toml" in name or path.suffix.lower() in _OTHER_ENDINGS
+    return other or (text and (named or _holds_tables(path)))
 
 
-def _holds_rules(path: Path) -> bool:
-    """Say whether a text file without a known ending begins like a rule file."""
-    if path.suffix.lower() not in {"", ".txt", ".text", ".cfg", ".ini", ".conf"}:
-        return False
+def _holds_tables(path: Path) -> bool:
+    """Say whether a text file has a table of a house's files, in whatever code page it was saved."""
     try:
         with path.open("rb") as file:
-            start = file.read(65_536)
+            start = file.read(65_536).replace(b"\0", b"")
     except OSError:
         return False
-    return any(start.startswith(head) or b"\n" + head in start for head in (b"[[rule]]", b"[[withdraw]]"))
+    return _TABLES.search(start) is not None
 
 
 def _finding(path: Path, says: str, mend: str) -> Finding:

@@ -1,5 +1,6 @@
 """Reads a job file: every fault at once with its place, or the job."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -18,7 +19,7 @@ from prepadvisor.files.job_checks import (
     unknown_kinds,
 )
 from prepadvisor.files.reading import Told, TomlText, parse, read_toml
-from prepadvisor.records import FORMAT, BadInputError, Check, Fault, Job, Problem, cleaned
+from prepadvisor.records import FORMAT, BadInputError, Check, Fault, Job, Problem, cleaned, nearest
 
 if TYPE_CHECKING:
     from prepadvisor.files.salvage import Salvaged
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 
 FAULTS_MAX: Final = 200
 """More faults than this are counted, not listed."""
+
+_KEY: Final = re.compile(r"""["']?([\w\-]+)["']?\s*=""")
 
 _ENTRIES_MAX: Final = {"panel": 200, "feature": 500, "patch": 200, "check": 20_000, "outcome": 20_000}
 
@@ -132,9 +135,20 @@ def _job(text: TomlText, house: "House") -> Job:
         told, left = [Told(problem) for problem in problems], None
     if left is not None:
         told.extend(_told_of_rest(left, text.data, house))
-    if text.broken:  # what stood in a broken line is not missing
-        told = [each for each in told if not each.lacking]
+    if text.broken:
+        told = [each for each in told if not (each.lacking and _may_be_broken(text, each.problem.path[-1]))]
     raise BadInputError(_limited(text, told))
+
+
+def _may_be_broken(text: TomlText, key: str | int) -> bool:
+    """Say whether a missing key may stand in a line that is no TOML: there by name, or nobody can read it."""
+    lines = text.text.split("\n")
+    for fault in text.broken:
+        line = lines[fault.line - 1].strip() if 0 < fault.line <= len(lines) else "#"
+        named = _KEY.match(line)
+        if line[:1] != "#" and (named is None or nearest(str(key), [named[1]])):
+            return True
+    return False
 
 
 def _problems(job: Job, data: Mapping[str, Any], house: "House") -> list[Problem]:
@@ -153,7 +167,7 @@ def _told_of_rest(left: "Salvaged", data: Mapping[str, Any], house: "House") -> 
     for problems, rests_on in (
         (log_problems(left.job), frozenset[str]()),
         (unknown_kinds(left.job, house), frozenset[str]()),
-        (source_problems(left.job), frozenset({"colour_from", "patch", "role"})),
+        (source_problems(left.job), frozenset({"colour_from", "patch"})),
         (fit_problems(left.job), _LAYOUT_KEYS),
         (impossible_places(left.job, house), _CASE_KEYS),
     ):

@@ -91,10 +91,10 @@ def why_of(fact: HoldKind, words: Words) -> str:
             return f"lines will show here: even {fact.grade}{bed} leaves a risk of {fact.risk:.2f} ({sure})"
         case TooMuchFilm():
             off, most = words.units.films(fact.off_um, fact.off_max_um)
-            start = fact.start or "now"
+            start = fact.start or "what is there now"
             return f"getting from {start} to {fact.finish} cuts {off}; no more than {most} may come off here"
         case NoWayUp():
-            return f"the shelf has no grade to step from {fact.start or 'now'} to {fact.finish}"
+            return f"the shelf has no grade to step from {fact.start or 'what is there now'} to {fact.finish}"
         case TooLittleLeft():
             left, least = words.units.films(fact.left_um, fact.least_um)
             return f"the steps leave {left} of film, less than the {least} that must stay"
@@ -200,7 +200,7 @@ def caution_says(fact: Caution, words: Words) -> str:
             return f"{letter}: mist reaches past the panel's end: mask the next panel or clear it too"
         case FadesMeet():
             letter = words.letter_of.get(fact.panel, fact.panel)
-            return f"{letter}: the two fades meet, mist lands on all between: sand and clear it all as fade"
+            return f"{letter}: its fades meet, mist lands on all between: sand and clear it all as fade"
         case NarrowFade():
             letter = words.letter_of.get(fact.panel, fact.panel)
             fade, least = words.units.length(fact.fade_mm), words.units.length(fact.least_mm)

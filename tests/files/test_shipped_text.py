@@ -34,4 +34,4 @@ def test_shipped_files_are_in_the_words_of_the_program() -> None:
 def test_a_shipped_file_that_somebody_broke_is_told_like_any_other() -> None:
     """By line, with what to do."""
     with pytest.raises(BadInputError, match=r"rules/base/x\.toml"):
-        read_shipped(b"[[rule]]\nid = \n[[rule\n", "rules/base/x.toml")
+        read_shipped(b"[[rule]]\nid = \n[[]]\n", "rules/base/x.toml")

@@ -14,6 +14,8 @@ FIN = 'name = "fin"\nlike = "sill"\n'
 LINE = 'feature = [{{ id = "E1", kind = "edge", path = {} }}]\n'
 SLIPS: dict[str, tuple[str, str, int]] = {
     "a hand tool finishes": ("shop", 'finishing_tool = "hand-foam"', 1),
+    "a hard pad finishes": ("shop", 'finishing_tool = "da-hard"', 1),
+    "a disc for three bonnets": ("shop", "disc_dm2 = 300", 1),
     "a sander scuffs": ("shop", 'hand_tool = "da-soft"', 1),
     "a pad that tears": ("shop", '[pads]\n"red" = "P100"', 2),
     "mist in metres": ("shop", "mist_mm = 0.15", 1),

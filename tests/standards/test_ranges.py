@@ -18,13 +18,13 @@ RULES: Final = {
     "film_left_min_um": (0, 5000),
 }
 SENSIBLE: Final = """
-mist_mm 0 600 | fade_least_mm 10 1000 | lap_mm 10 200 | ring_mm 5 200 | edge_strip_mm 5 150
-pass_m2_per_minute 0.05 2 | cut_faster 0.3 8 | clearing_minutes_per_dm2_max 0.02 1
-hand_minutes_per_metre 0.1 20 | hand_minutes_least 0 15 | clean_minutes 0 30 | clean_minutes_per_m2 0 30
-look_minutes 0 10 | wipe_minutes 0 20 | mask_minutes 0 120 | disc_minutes 0 5 | guide_coat_minutes 0 10
-disc_dm2 2 500 | gate_hours 1 72 | look_hours 1 336 | rates 0 100000
-wet_bed.volume_solids 0.05 0.6 | wet_bed.set_solids 0.1 0.85 | wet_bed.dry_um_per_coat 2 30
-wet_bed.transfer_efficiency 0.2 0.95 | wet_bed.overlap_mm 0 400
+mist_mm 0 500 | fade_least_mm 10 1000 | lap_mm 10 150 | ring_mm 5 150 | edge_strip_mm 5 120
+pass_m2_per_minute 0.05 1 | cut_faster 0.5 6 | clearing_minutes_per_dm2_max 0.04 0.8
+hand_minutes_per_metre 0.2 12 | hand_minutes_least 0 10 | clean_minutes 0 20 | clean_minutes_per_m2 0 20
+look_minutes 0 5 | wipe_minutes 0 15 | mask_minutes 0 90 | disc_minutes 0 3 | guide_coat_minutes 0 5
+disc_dm2 5 200 | gate_hours 1 72 | look_hours 1 336 | rates 0 100000
+wet_bed.volume_solids 0.05 0.6 | wet_bed.set_solids 0.1 0.85 | wet_bed.dry_um_per_coat 2 20
+wet_bed.transfer_efficiency 0.2 0.95 | wet_bed.overlap_mm 0 300
 groove.depth_per_grain 0.01 0.2 | groove.width_per_depth 2 20 | film.colour_set_solids 0.03 0.6
 film.earlier_colour_coats_colour 0 5 | film.earlier_colour_coats_fade 0 5
 flake.d50_um 1 100 | flake.vapour.d50_um 2 25 | flake.log_sd 0.05 1.5 | flake.tilt_deg 1 30
@@ -59,13 +59,14 @@ def test_what_is_sensible_stands_as_it_was_decided() -> None:
         ("gate_hours", 1, True), ("gate_hours", 0.9, False), ("gate_hours", 72, True),
         ("gate_hours", 73, False),
         # none of it, or as much as makes sense
-        ("mist_mm", 0, True), ("mist_mm", 9, False), ("mist_mm", 10, True), ("mist_mm", 600, True),
+        ("mist_mm", 0, True), ("mist_mm", 9, False), ("mist_mm", 10, True), ("mist_mm", 500, True),
+        ("mist_mm", 501, False),
         ("wet_bed.overlap_mm", 0, True), ("wet_bed.overlap_mm", 19, False), ("wet_bed.overlap_mm", 20, True),
         # 0 is nothing else where it is not said so
         ("lap_mm", 0, False), ("clean_minutes", 0, True),
         # a row of a table goes by its column, by its table, or by its own name before both
         ("groove.depth_per_grain.da", 0.2, True), ("groove.depth_per_grain.da", 0.21, False),
-        ("hand_minutes_per_metre.edge", 20, True), ("hand_minutes_per_metre.edge", 21, False),
+        ("hand_minutes_per_metre.edge", 12, True), ("hand_minutes_per_metre.edge", 13, False),
         ("rates.per_disc", 100000, True), ("rates.per_disc", 100001, False),
         ("flake.fine.d50_um", 100, True), ("flake.vapour.d50_um", 26, False),
         ("flake.vapour.d50_um", 25, True),

@@ -19,13 +19,13 @@ from prepadvisor.standards.proof import shop as in_shop
 from prepadvisor.standards.proof.sane import SENSIBLE_SETTINGS, is_sane, numbers, sane, wrong_units
 
 LEAST_AND_MOST = """
-mist_mm 0 or 10 600, fade_least_mm 10 1000, lap_mm 10 200, ring_mm 5 200, pass_m2_per_minute 0.05 2
-cut_faster.filler 0.3 8, hand_minutes_per_metre.edge 0.1 20, hand_minutes_least 0 15, clean_minutes 0 30
-clean_minutes_per_m2 0 30, look_minutes 0 10, wipe_minutes 0 20, mask_minutes 0 120
-clearing_minutes_per_dm2_max 0.02 1, edge_strip_mm 5 150, disc_minutes 0 5, guide_coat_minutes 0 10
-disc_dm2 2 500, gate_hours 1 72, look_hours 1 336, wet_bed.volume_solids 0.05 0.6
-wet_bed.set_solids 0.1 0.85, wet_bed.dry_um_per_coat 2 30, wet_bed.transfer_efficiency 0.2 0.95
-wet_bed.overlap_mm 0 or 20 400, rates.per_disc 0 100000
+mist_mm 0 or 10 500, fade_least_mm 10 1000, lap_mm 10 150, ring_mm 5 150, pass_m2_per_minute 0.05 1
+cut_faster.filler 0.5 6, hand_minutes_per_metre.edge 0.2 12, hand_minutes_least 0 10, clean_minutes 0 20
+clean_minutes_per_m2 0 20, look_minutes 0 5, wipe_minutes 0 15, mask_minutes 0 90
+clearing_minutes_per_dm2_max 0.04 0.8, edge_strip_mm 5 120, disc_minutes 0 3, guide_coat_minutes 0 5
+disc_dm2 5 200, gate_hours 1 72, look_hours 1 336, wet_bed.volume_solids 0.05 0.6
+wet_bed.set_solids 0.1 0.85, wet_bed.dry_um_per_coat 2 20, wet_bed.transfer_efficiency 0.2 0.95
+wet_bed.overlap_mm 0 or 20 300, rates.per_disc 0 100000
 groove.depth_per_grain.da 0.01 0.2, groove.width_per_depth 2 20, film.colour_set_solids 0.03 0.6
 film.earlier_colour_coats_colour 0 5, film.earlier_colour_coats_fade 0 5
 flake.fine.d50_um 1 100, flake.vapour.d50_um 2 25, flake.fine.log_sd 0.05 1.5, flake.fine.tilt_deg 1 30
@@ -136,9 +136,9 @@ def in_house(house: House, shop: Shop) -> House:
 @pytest.mark.parametrize(
     ("changes", "says", "mend"),
     [
-        ({"mist_mm": 5.0}, "mist_mm is 5: sensible is 0, or 10 to 600.", "Compare its unit"),
-        ({"disc_dm2": 1.0}, "disc_dm2 is 1: sensible is 2 to 500.", "Compare its unit"),
-        ({"disc_dm2": 501.5}, "disc_dm2 is 501.5: sensible is 2 to 500.", "Compare its unit"),
+        ({"mist_mm": 5.0}, "mist_mm is 5: sensible is 0, or 10 to 500.", "Compare its unit"),
+        ({"disc_dm2": 1.0}, "disc_dm2 is 1: sensible is 5 to 200.", "Compare its unit"),
+        ({"disc_dm2": 501.5}, "disc_dm2 is 501.5: sensible is 5 to 200.", "Compare its unit"),
         (
             {"rates": Rates(currency="EUR", labour_per_hour=4)},
             "rates.labour_per_hour is 4 EUR.",

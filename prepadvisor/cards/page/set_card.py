@@ -49,7 +49,7 @@ def drawings(papers: "Papers", sheet: "CardSheet") -> dict[str, DrawnPanel]:
         places = papers.places_of[panel.id]
         shapes = panel_shapes(source, outline, shop.mist_mm)
         stands = panel_shapes(papers.job_panels[panel.id], outline, shop.mist_mm)
-        found[panel.id] = panel_drawing(
+        drawn = panel_drawing(
             source,
             outline,
             advised[panel.id],
@@ -58,5 +58,11 @@ def drawings(papers: "Papers", sheet: "CardSheet") -> dict[str, DrawnPanel]:
             unseen=frozenset(place.feature for place in places if not place.seen),
             overlap_mm=shop.wet_bed.overlap_mm,
             units=papers.units,
+        )
+        if papers.stage != "paint":
+            drawn = drawn._replace(bed=None, bed_need="no")
+        numbers = {place.feature: papers.words.number(place) for place in places}
+        found[panel.id] = drawn._replace(
+            patches=tuple(each._replace(number=numbers[each.feature]) for each in drawn.patches)
         )
     return found

@@ -150,6 +150,6 @@ def _materials(papers: "Papers") -> tuple[Fact, ...]:
     both = ", both stages" if len(papers.work.stages) > 1 else ""
     facts.append(Fact("DISCS", f"{discs or 'none'}{both}"))
     took = sum(task.minutes for task in papers.tasks.values())
-    rest = " without what is on hold" if advice.holds else ""
+    rest = f"{', this stage' if both else ''}{' without what is on hold' if advice.holds else ''}"
     facts.append(Fact("TIME", f"prep {minutes(took)}{rest}"))
     return tuple(facts)

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import BigAnswer, DrillText, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, work_on
+from prepadvisor.checkoff import budget
 from prepadvisor.records import (
     AREA_KINDS,
     CLEAR_SURFACES,
@@ -215,8 +216,10 @@ def _scuffed(papers: "Papers", title: str, places: list[Place]) -> BigAnswer:
 
 def _bed(papers: "Papers", panel: PanelAdvice) -> BigAnswer:
     bed = panel.wet_bed
-    if bed.need == "no" or papers.stage != "paint":
+    if bed.need == "no":
         return BigAnswer(BED, "none", ())
+    if papers.stage != "paint":
+        return BigAnswer(BED, NOTHING, ("not in this stage",))
     need = "NEEDED" if bed.need == "required" else "advised"
     stretch = bed_stretch(bed, panel.bands, papers.house.shop.wet_bed.overlap_mm, papers.units)
     return BigAnswer(BED, coats(bed.coats), (need, *((stretch,) if stretch else ())))
@@ -275,12 +278,23 @@ def _film(papers: "Papers", panel: PanelAdvice) -> str:
         for place in papers.places_of[panel.id]
         if place.kind != "patch"
     }
-    face = max((um for place, um in off.items() if papers.places[place].kind == "face"), default=0.0)
-    lines = max((um for place, um in off.items() if papers.places[place].kind != "face"), default=0.0)
-    reading = "not gauged, measure first" if film.reading_um is None else units.film(film.reading_um)
-    takes = [units.bare_film(face)] if face else []
-    takes += [f"lines {units.bare_film(lines)}"] if lines else []
+    takes = [
+        f"{what} {_of_most(papers, panel, most)}"
+        for what, most in (
+            ("face", {at: um for at, um in off.items() if um and papers.places[at].kind == "face"}),
+            ("lines", {at: um for at, um in off.items() if um and papers.places[at].kind != "face"}),
+        )
+        if most
+    ]
     if not takes:
         return ""
-    most = f", of {units.bare_film(film.off_max_um)}" if film.off_max_um is not None and face else ""
-    return f"film: {reading}; steps take {', '.join(takes)}{most} {units.film_unit}"
+    reading = "not gauged, measure first" if film.reading_um is None else units.film(film.reading_um)
+    return f"film: {reading}; steps take: {', '.join(takes)} {units.film_unit}"
+
+
+def _of_most(papers: "Papers", panel: PanelAdvice, off: dict[str, float]) -> str:
+    """Return what comes off the place that is nearest to its most, and that most: "1.3 of 5"."""
+    units, caps = papers.units, {at: budget(papers.spots_at[at], panel) for at in off}
+    at = max(off, key=lambda each: (off[each] / (caps[each] or float("inf")), off[each]))
+    most = caps[at]
+    return units.bare_film(off[at]) + (f" of {units.bare_film(most)}" if most is not None else "")

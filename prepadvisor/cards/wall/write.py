@@ -119,13 +119,13 @@ CAUTION: Final = (
 )
 _COLUMNS: Final[tuple[tuple[str, str, str], ...]] = (
     ("FADE: face", "sander", "face"),
-    ("by hand ahead, at most", "hand", "hand"),
+    ("by hand ahead, or finer", "hand", "hand"),
     ("hand only", "hand", "hand_last"),
     ("powder", "powder", "powder"),
     ("wet bed", "bed", "bed"),
     ("with a hand-only place", "bed", "bed_hand_only"),
     ("COLOUR: face", "sander", "colour_face"),
-    ("by hand ahead", "hand", "colour_hand"),
+    ("by hand ahead, or finer", "hand", "colour_hand"),
     ("PRIMER, next colour", "sander", "primer"),
 )
 """Heading, picture and field of each column after the flake's name."""

@@ -27,13 +27,11 @@ if TYPE_CHECKING:
 
 JOB_BYTES_MAX: Final = 5_000_000
 """The largest file that is read; a real job file has a few thousand bytes."""
-_SYNTAX_FAULTS_MAX: Final = 20
 _LINE_MAX: Final = 2_000
 _FOREIGN_MAX: Final = 2_000
 """Longer texts of a foreign file are cut before any record refuses them for their length."""
 _OPEN_PIPES: Final = (Path("/dev/fd"), Path("/proc/self/fd"))
 """Where a shell hands over a pipe that has a writer; any other pipe might wait for one for ever."""
-_KEY_LINE: Final = r"""\s*+(?:[\w.\- ]|"[^"\n]*+"|'[^'\n]*+')++="""
 _LONG_NUMBER: Final = r"[0-9_]{4300,}+|0x[0-9a-fA-F_]{3500,}+|0o[0-7_]{4700,}+|0b[01_]{14000,}+"
 
 
@@ -133,18 +131,31 @@ def parse(raw: bytes, name: str, *, foreign: bool = False) -> TomlText:
         BadInputError: nothing of it can be used.
     """
     sha256 = hashlib.sha256(raw).hexdigest()
-    text = _decoded(_bounded(raw, name, JOB_BYTES_MAX), name)
+    text, wrong = _decoded(_bounded(raw, name, JOB_BYTES_MAX), name)
     if not text.strip():
         raise _unreadable(name, "the file is empty", "start from a demo job")
     try:
-        data: dict[str, Any] = _loaded(text, name)
-        broken: tuple[Fault, ...] = ()
+        data, broken = _sound(text, name)
+        return _text_of(name, text, data, sha256, (*wrong, *broken), foreign=foreign)
+    except BadInputError as error:
+        raise BadInputError(list(dict.fromkeys((*wrong, *error.faults)))) from None
+
+
+def _sound(text: str, name: str) -> tuple[dict[str, Any], tuple[Fault, ...]]:
+    """Return what is sound of a text, and the faults of its lines that are no TOML."""
+    try:
+        return _loaded(text, name), ()
     except tomli.TOMLDecodeError as error:
-        data, broken = _without_broken_lines(text, name, error)
+        from prepadvisor.files.reading.broken_lines import without_broken_lines  # few files have any
+
+        at, data = without_broken_lines(text, lambda rest: _loaded(rest, name), error)
+        broken = tuple(Fault(name, *place, one_line(says), one_line(mend)) for *place, says, mend in at)
+        if data is None:
+            raise BadInputError(list(broken)) from None
+        return data, broken
     except RecursionError:
         raise _unreadable(name, "brackets or dotted keys are nested too deeply to be a job or rule file",
                           "rebuild it from a demo job") from None  # fmt: skip
-    return _text_of(name, text, data, sha256, broken, foreign=foreign)
 
 
 def _loaded(text: str, name: str) -> dict[str, Any]:
@@ -209,49 +220,30 @@ def _cleaned(value: Any) -> Any:
     return cleaned(value, _FOREIGN_MAX) if isinstance(value, str) else value
 
 
-def _decoded(raw: bytes, name: str) -> str:
+def _decoded(raw: bytes, name: str) -> tuple[str, tuple[Fault, ...]]:
+    """Return the text of a file, with a fault where it is saved in another code page than UTF-8.
+
+    Such a text is read all the same, so that its other faults are told too; it is refused with them.
+    """
+    wrong: tuple[Fault, ...] = ()
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise _unreadable(name, "the file is saved as UTF-16", "save it again as UTF-8")
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
-        says = "this is not text" if b"\0" in raw[:8000] else "this letter is not saved as UTF-8"
-        raise BadInputError([Fault(name, line, column, says, "save the file again as UTF-8 text")]) from None
+        wrong = (Fault(name, 0, 0, "the file is saved as UTF-16", "save it again as UTF-8"),)
+        text = raw.decode("utf-16", "replace")
+    else:
+        try:
+            text = raw.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            line = raw.count(b"\n", 0, error.start) + 1
+            column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+            is_text = b"\0" not in raw[:8000]
+            says = "this letter is not saved as UTF-8" if is_text else "this is not text"
+            wrong = (Fault(name, line, column, says, "save the file again as UTF-8 text"),)
+            if not is_text:
+                raise BadInputError(list(wrong)) from None
+            text = raw.decode("cp1252", "replace")
     if "\0" in text[:8000]:
         raise _unreadable(name, "this is not a text file", "name a file that ends in .toml")
-    return text.replace("\r\n", "\n")
-
-
-def _without_broken_lines(
-    text: str, name: str, error: tomli.TOMLDecodeError
-) -> tuple[dict[str, Any], tuple[Fault, ...]]:
-    """Blank `key = value` lines that do not parse, one by one; give up where the fault is a larger one."""
-    from prepadvisor.files.reading.words_for_faults import syntax_words
-
-    lines = text.split("\n")
-    broken: list[Fault] = []
-    last = 0
-    while True:
-        says, mend = syntax_words(error.msg, lines[error.lineno - 1] if error.lineno <= len(lines) else "")
-        broken.append(Fault(name, error.lineno, error.colno, one_line(says), one_line(mend)))
-        at = error.lineno
-        if (
-            at <= last
-            or at > len(lines)
-            or len(broken) >= _SYNTAX_FAULTS_MAX
-            or not re.match(_KEY_LINE, lines[at - 1])
-        ):
-            raise BadInputError(broken)
-        last = at
-        lines[at - 1] = ""
-        try:
-            return _loaded("\n".join(lines), name), tuple(broken)
-        except tomli.TOMLDecodeError as following:
-            error = following
-        except RecursionError:
-            raise BadInputError(broken) from None
+    return text.replace("\r\n", "\n"), wrong
 
 
 def _bounded(data: bytes, name: str, bytes_max: int) -> bytes:

@@ -110,6 +110,13 @@ class StandardsEntry(Record):
             raise ValueError("valid_to is a day before valid_from")
         return self
 
+    @field_validator("approved_by")
+    @classmethod
+    def _approved_by_somebody(cls, name: str) -> str:
+        if is_blank(name):
+            raise ValueError("names nobody, so that nobody approved: write who did, or leave it out")
+        return name
+
     @field_validator("customer")
     @classmethod
     def _a_customer_with_a_name(cls, name: str) -> str:

@@ -28,6 +28,7 @@ from prepadvisor.standards.proof.slips import (
     holds_not_let_go,
     holds_over_most,
     saying_otherwise,
+    saying_the_same,
 )
 
 if TYPE_CHECKING:
@@ -252,6 +253,7 @@ def _audit(audited: Audited) -> Audit:
         *unreachable(audited),
         *wrong_units(engine),
         *saying_otherwise(audited),
+        *saying_the_same(audited),
         *dead_rules(audited),
     ]
     count = audited.diagrams.count

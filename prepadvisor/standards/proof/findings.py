@@ -23,7 +23,7 @@ KINDS: Final[dict[FindingKind, str]] = {
     "example": "examples that come out otherwise",
     "unreachable": "conditions that no possible case meets",
     "file": "what stands in the folder and is not read, or hardly as it is meant",
-    "says": "sentences that name another grade than their rule sets",
+    "says": "sentences that do not say what their rule sets",
     "dead": "rules that change nothing",
 }
 """The kinds of findings, gravest first, with what they are."""

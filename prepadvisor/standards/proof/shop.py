@@ -74,7 +74,9 @@ _OUTSIDE: Final = 0.12
 """Lines of an outline lie on it, or no farther off than this part of its length or height."""
 
 _SOFT_TO_HARD: Final[tuple[Tool, ...]] = ("da-soft", "da", "da-hard")
-"""Sanders from the one that cuts the shallowest scratch on."""
+"""Sanders from the one that cuts the shallowest scratch on; the last finishes nothing (practice)."""
+
+_FINISHES: Final = f"Write {' or '.join(_SOFT_TO_HARD[:-1])}."
 
 _SMALL: Final = frozenset({"mirror-cap", "fuel-flap"})
 _SMALL_M2: Final = 0.05
@@ -105,7 +107,13 @@ def _slip(says: str, mend: str, file: str, *key: str) -> Finding:
 def _tools(shop: Shop) -> Iterator[Finding]:
     if shop.finishing_tool not in DA_TOOLS:
         says = f'finishing_tool is "{shop.finishing_tool}", no sander: the last DA pass is judged by it.'
-        yield _slip(says, f"Write one of {', '.join(DA_TOOLS)}.", SHOP, "finishing_tool")
+        yield _slip(says, _FINISHES, SHOP, "finishing_tool")
+    elif shop.finishing_tool == _SOFT_TO_HARD[-1]:
+        says = (
+            f'finishing_tool is "{shop.finishing_tool}": a hard pad leaves the deepest scratches of a '
+            "sander, and cuts crests and thin film through."
+        )
+        yield _slip(says, _FINISHES, SHOP, "finishing_tool")
     if shop.hand_tool not in HAND_TOOLS:
         says = f'hand_tool is "{shop.hand_tool}", which is no hand tool: every scuff by hand is judged by it.'
         yield _slip(says, f"Write one of {', '.join(HAND_TOOLS)}.", SHOP, "hand_tool")

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.records import GRADES, OutputName, did_you_mean
+from prepadvisor.records import GRADES, OutputName, did_you_mean, key_of
 from prepadvisor.standards.engine import BASE, OUTPUTS, Example, Rule
 from prepadvisor.standards.language.read_set import shortfalls
 from prepadvisor.standards.proof.audited import Audited, named
@@ -155,6 +155,24 @@ def saying_otherwise(audited: Audited) -> list[Finding]:
             *_of_machine(rule),
         )
     ]
+
+
+def saying_the_same(audited: Audited) -> Iterator[Finding]:
+    """Yield a note for each sentence that several rules have, one of the house among them, set otherwise."""
+    said: dict[str, list[Rule]] = {}
+    for rule in audited.engine.rules:
+        said.setdefault(key_of(rule.says), []).append(rule)
+    for alike in said.values():
+        rule = max(alike, key=lambda each: (each.layer != BASE, each.file, each.line))
+        if rule.layer != BASE and any(other.set != rule.set for other in alike):
+            yield Finding(
+                "says",
+                f'{named(alike)} have one sentence, "{rule.says}", and do not set the same.',
+                "Give each a sentence of its own: the painter reads the sentence.",
+                rules=tuple(each.id for each in alike),
+                file=rule.file,
+                line=rule.line,
+            )
 
 
 def says_otherwise(rule: Rule) -> bool:

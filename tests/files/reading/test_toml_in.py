@@ -57,7 +57,20 @@ def test_byte_order_mark_and_line_ends_do_not_matter(raw: bytes) -> None:
 )
 def test_what_is_no_text_is_said_in_one_line(raw: bytes, says: str) -> None:
     """Bytes that are no UTF-8 text are refused with what to do."""
-    assert faults_of(raw) == [says]
+    try:
+        shown = broken_lines(raw)
+    except BadInputError as error:
+        shown = [str(fault) for fault in error.faults]
+    assert shown == [says]
+
+
+def test_another_code_page_hides_no_other_fault() -> None:
+    """The letters of the page, and every line that is no TOML in it, are told together."""
+    text = '[job]\nvehicle = "Coupé"\nby = K\n[[panel]\nid = 1,5\n'
+    for page, first in (("cp1252", "job.toml:2:16: this letter"), ("utf-16", "job.toml: the file is saved")):
+        shown = broken_lines(text.encode(page))
+        assert shown[0].startswith(first), page
+        assert [line.split(":")[1] for line in shown[1:]] == ["3", "4", "5"], page
 
 
 @pytest.mark.parametrize(
@@ -115,10 +128,37 @@ def test_every_broken_line_is_told_at_once() -> None:
     assert parse(raw, "job.toml").data == {"job": {"by": "K. M."}}
 
 
-def test_a_table_that_stands_twice_ends_the_reading() -> None:
-    """Beyond a fault that changes what later lines mean nothing is guessed."""
-    (fault,) = faults_of(b"[job]\na = 1\n[job]\nb = x\n")
-    assert fault.startswith("job.toml:3:5: this table is there twice; keep one of them")
+def test_a_table_that_stands_twice_is_left_out_whole() -> None:
+    """What stands in it may belong to either; what follows it is read on."""
+    raw = b"[job]\na = 1\n[job]\nb = x\n[colour]\nflake = fine\n"
+    assert [line.split(":")[1] for line in broken_lines(raw)] == ["3", "6"]
+    assert broken_lines(raw)[0].startswith("job.toml:3:5: this table is there twice; keep one of them")
+    assert parse(raw, "job.toml").data == {"job": {"a": 1}, "colour": {}}
+
+
+@pytest.mark.parametrize(
+    ("head", "is_list"),
+    [
+        ("[colour", False),
+        ("[ colour ]]", True),
+        ("[[colour]", True),
+        ("[[colour", True),
+        ("[colour] x", False),
+    ],
+)
+def test_the_head_of_a_table_that_is_not_closed_hides_nothing(head: str, *, is_list: bool) -> None:
+    """It is told, and read with the brackets that it lacks."""
+    raw = f"[job]\nnumber = 1042a\n{head}\nflake = fine\ntone = 'mid'\n".encode()
+    assert [line.split(":")[1] for line in broken_lines(raw)] == ["2", "3", "4"]
+    table = {"tone": "mid"}
+    assert parse(raw, "job.toml").data == {"job": {}, "colour": [table] if is_list else table}
+
+
+def test_what_no_head_can_be_ends_the_reading() -> None:
+    """Told once; nothing is guessed of what follows."""
+    for head in (b"[]", b"[colour.", b"]"):
+        (fault,) = faults_of(b"[job]\na = 1\n" + head + b"\nb = x\n")
+        assert fault.startswith("job.toml:3:"), head
 
 
 def test_a_file_over_the_limit_is_refused_without_being_read(tmp_path: Path) -> None:

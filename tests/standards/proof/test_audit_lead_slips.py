@@ -113,7 +113,49 @@ def test_a_sound_twin_is_silent(text: str, tmp_path: Path) -> None:
     assert found(tmp_path, text) == []
 
 
+FINER = 'finish_coarsest = "P1000"'
+DOOR, ROOF = f'{CLEARS}, flake = "fine", panel = "front-door"', f'{CLEARS}, flake = "fine", panel = "roof"'
+STRAYS = {
+    "rules.txt": rule(DOOR, FINER),
+    "RULES.TXT": "# what we said on Monday\n",  # by its name alone
+    "fade.txt": "nothing yet\n",  # beside fade.toml
+    "hand.txt": f"# ours\n  [[ rule ]]\n{rule(DOOR, FINER)}",
+    "saved-by-an-editor.text": "\ufeff[wet_bed]\noverlap_mm = 80\n",
+    "colours of ours": '[[colour]]\nbook = "a-1"\n',
+}
+
+
+def test_a_text_that_was_meant_for_the_house_is_told_whatever_it_is_called(tmp_path: Path) -> None:
+    """By its name, a file of its name beside it or a table in it, in any code page; letters are let be."""
+    house = tmp_path / "house"
+    house.mkdir()
+    (house / "fade.toml").write_text("", encoding="utf-8")
+    (house / "letter.txt").write_text("Dear all,\nrule one: [clean hands].\n", encoding="utf-8")
+    (house / "README.md").write_text("[[rule]]\n", encoding="utf-8")
+    assert strays([str(house)]) == []
+    for name, text in STRAYS.items():
+        for page in ("utf-8", "utf-16"):
+            (house / name).write_text(text, encoding=page)
+            assert [Path(finding.file).name for finding in strays([str(house)])] == [name], (name, page)
+        (house / name).unlink()
+
+
+def test_one_sentence_of_two_rules_that_set_two_things_is_told(tmp_path: Path) -> None:
+    """Once for the sentence, however it is written; of two rules that set the same, one is enough."""
+    one = rule(DOOR, FINER, "Finer where one looks.")
+    for sets, says, is_told in (
+        ('finish_coarsest = "P1200"', "finer  where one looks.", True),
+        ('finish_coarsest = "P1000"', "Finer where one looks.", False),
+        ('finish_coarsest = "P1200"', "Finest where one looks.", False),
+    ):
+        other = rule(ROOF, sets, says).replace('"own"', '"other"')
+        findings = found(tmp_path, one + other)
+        told = [(each.kind, sorted(each.rules)) for each in findings if each.kind == "says"]
+        assert told == [("says", ["other", "own"])] * is_told, (sets, says)
+
+
 REFUSED = {
+    "approved by nobody": ('[standards]\nname = "Ours"\nversion = "1"\napproved_by = " "\n', "names nobody"),
     "withdrawn and replaced": (
         withdraw("hand-fine") + rule(CLEARS, 'hand_coarsest = "P800"', more='replaces = "hand-fine"'),
         "withdrawn as well",
