@@ -117,33 +117,58 @@ def finer_flake(words: Words, house: House, _rng: random.Random) -> Iterator[str
 def leaving_out(words: Words, house: House, rng: random.Random) -> Iterator[str]:
     """What is not stated is judged by the strict side: leaving facts out, one kind or several, never loosens.
 
-    Some statements say more than any start value can, and stay: vapour flake, a measurement below its class,
-    thin film, that a flange is seen, and what job and book state differently. A hold that only the stated
-    next coat makes goes with it.
+    A few statements say more than any start value can: vapour flake, a measurement below its class, thin
+    film, that a flange is seen, what job and book state differently, and a next coat that alone makes a
+    hold. Left out, they never ask for less than the start value stated in their stead, whatever else goes.
     """
     kinds = list(_LEFT_OUT)
     for names in [[kind] for kind in kinds] + [rng.sample(kinds, rng.randint(2, len(kinds)))]:
-        changed = deepcopy(words)
+        stated, changed = deepcopy(words), deepcopy(words)
         for name in names:
+            _AS_STARTED.get(name, _as_it_is)(stated)
             _LEFT_OUT[name](changed)
         if changed != words:
-            yield from compared(words, changed, house, "+".join(names), held="next" not in names)
+            yield from compared(stated, changed, house, "+".join(names))
+    bare = deepcopy(words)
+    _next(bare)
+    yield from compared(words, bare, house, "next alone", held=False)
 
 
-def _measured(key: str, smallest: float) -> Callable[[Words], None]:
-    """Drop a measurement that is above that of every class, so that all classes count before it."""
+def _as_it_is(_words: Words) -> None:
+    """Let all stand as it is stated."""
 
-    def drop(words: Words) -> None:
-        if words["colour"].get(key, 0) >= smallest:
-            words["colour"].pop(key)
 
-    return drop
+def _dropped(key: str) -> Callable[[Words], None]:
+    return lambda words: words["colour"].pop(key, None)
+
+
+def _at_least(key: str, smallest: float) -> Callable[[Words], None]:
+    """State what the colour book measured, else a measurement that no class is above: all count before it."""
+
+    def state(words: Words) -> None:
+        if key in words["colour"]:
+            words["colour"][key] = _said(words["colour"]).get(key, max(words["colour"][key], smallest))
+
+    return state
 
 
 def _said(colour: Words) -> Words:
     """Return what the colour book says of a colour."""
     entry = BOOK.get(key_of(colour.get("book", "")))
     return entry.model_dump(exclude_none=True) if entry else {}
+
+
+def _as_said(key: str, start: str | int | None = None) -> Callable[[Words], None]:
+    """State what the colour book says of a colour where it says it, and no more than the start value can."""
+
+    def state(words: Words) -> None:
+        colour = words["colour"]
+        if key in colour:
+            colour[key] = _said(colour).get(key, colour[key])
+            if start is not None and colour[key] == "vapour" and key not in _said(colour):
+                colour[key] = start
+
+    return state
 
 
 def _book(words: Words) -> None:
@@ -157,21 +182,15 @@ def _book(words: Words) -> None:
         colour.pop("book", None)
 
 
-def _out_of_colour(key: str) -> Callable[[Words], None]:
-    """Drop what is stated of a colour, but where the colour book would say another thing instead."""
-
-    def drop(words: Words) -> None:
-        colour = words["colour"]
-        if colour.get(key) not in ("vapour", None) and _said(colour).get(key, colour[key]) == colour[key]:
-            colour.pop(key)
-
-    return drop
+def _thick(words: Words) -> None:
+    for panel in words["panel"]:
+        if "film_um" in panel:
+            panel["film_um"] = [max(THIN_UM, each) for each in panel["film_um"]]
 
 
 def _film(words: Words) -> None:
     for panel in words["panel"]:
-        if min(panel.get("film_um") or [THIN_UM]) >= THIN_UM:
-            panel.pop("film_um", None)
+        panel.pop("film_um", None)
 
 
 def _next(words: Words) -> None:
@@ -188,24 +207,42 @@ def _reach(words: Words) -> None:
             line.pop("reach", None)
 
 
+def _unseen(words: Words) -> None:
+    for panel in words["panel"]:
+        for line in panel.get("feature", []):
+            if line["kind"] in ("flange", "cut-out"):
+                line["seen"] = False
+
+
 def _seen(words: Words) -> None:
     for panel in words["panel"]:
         for line in panel.get("feature", []):
-            if not line.get("seen") or line["kind"] not in ("flange", "cut-out"):
-                line.pop("seen", None)
+            line.pop("seen", None)
 
 
 _LEFT_OUT: Final[Mapping[str, Callable[[Words], None]]] = {
-    "flake": _out_of_colour("flake"),
-    **{key: _measured(key, size) for key, size in CLASSES.items()},
-    "stages": _out_of_colour("stages"),
-    "tone": _out_of_colour("tone"),
+    "flake": _dropped("flake"),
+    **{key: _dropped(key) for key in CLASSES},
+    "stages": _dropped("stages"),
+    "tone": _dropped("tone"),
     "reach": _reach,
     "seen": _seen,
     "film_um": _film,
     "next": _next,
     "book": _book,
 }
+"""How each kind of fact is left out of a job."""
+
+_AS_STARTED: Final[Mapping[str, Callable[[Words], None]]] = {
+    "flake": _as_said("flake", "very-fine"),
+    **{key: _at_least(key, size) for key, size in CLASSES.items()},
+    "stages": _as_said("stages"),
+    "tone": _as_said("tone"),
+    "seen": _unseen,
+    "film_um": _thick,
+    "next": _next,
+}
+"""What stands in the stead of a fact that says more than its start value can; the rest stand as they do."""
 
 
 def reading(words: Words, house: House, rng: random.Random) -> Iterator[str]:

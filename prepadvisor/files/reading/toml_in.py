@@ -148,8 +148,10 @@ def _sound(text: str, name: str) -> tuple[dict[str, Any], tuple[Fault, ...]]:
     except tomli.TOMLDecodeError as error:
         from prepadvisor.files.reading.broken_lines import without_broken_lines  # few files have any
 
-        at, data = without_broken_lines(text, lambda rest: _loaded(rest, name), error)
-        broken = tuple(Fault(name, *place, one_line(says), one_line(mend)) for *place, says, mend in at)
+        lines, data = without_broken_lines(text, lambda rest: _loaded(rest, name), error)
+        broken = tuple(
+            Fault(name, line, column, one_line(says), one_line(mend)) for line, column, says, mend in lines
+        )
         if data is None:
             raise BadInputError(list(broken)) from None
         return data, broken
