@@ -1,7 +1,8 @@
 """Cards to work from: one sheet of facts, printed as text, page, PDF or JSON."""
 
-from importlib import import_module
 from typing import TYPE_CHECKING
+
+from prepadvisor.door import door
 
 if TYPE_CHECKING:
     from prepadvisor.cards.day import Day as Day
@@ -58,14 +59,5 @@ _PARTS = {
 }
 """The parts of this room, and what each brings to the door."""
 
-_HOMES = {name: part for part, names in _PARTS.items() for name in names.split()}
-
 if not TYPE_CHECKING:  # else a type checker would take any name for granted
-
-    def __getattr__(name):
-        """Load the part that has a name, and keep all that it brings."""
-        if name not in _HOMES:
-            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-        part = import_module(f"{__name__}.{_HOMES[name]}")
-        globals().update((each, getattr(part, each)) for each in _PARTS[_HOMES[name]].split())
-        return globals()[name]
+    __getattr__ = door(__name__, _PARTS)
