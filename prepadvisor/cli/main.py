@@ -5,7 +5,7 @@ fault of the program itself, with one line and the path of a log file.
 """
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from importlib import import_module
 from typing import Final
 
@@ -53,14 +53,21 @@ Commands:
 def entry() -> None:
     """Run the program and leave the process with its exit status."""
     start_light()
-    leave(main(sys.argv[1:]))
+    leave(main(sys.argv[1:], _load_light))
 
 
-def main(arguments: Sequence[str]) -> int:
+def _load_light() -> None:
+    from prepadvisor.cli.light_loading import load_light  # not for --help: it loads what all verbs load
+
+    load_light()
+
+
+def main(arguments: Sequence[str], before_loading: Callable[[], None] = lambda: None) -> int:
     """Run one command line and return its exit status.
 
     Args:
         arguments: the words after the program's name.
+        before_loading: called once it is known that a verb is to be loaded.
     """
     words = list(arguments)
     prepare(words)
@@ -75,6 +82,7 @@ def main(arguments: Sequence[str]) -> int:
         words.insert(0, "bench")
     if words[0] not in VERBS:
         return _unknown(words[0])
+    before_loading()
     return _guarded(words[0], words[1:])
 
 

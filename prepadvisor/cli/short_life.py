@@ -6,29 +6,21 @@ Only `entry` calls it: a program that imports the package is left alone. What th
 import gc
 import os
 import sys
-from collections.abc import Callable
-from importlib import import_module
-from types import ModuleType
-from typing import Any, Final, NoReturn
+from typing import Final, NoReturn
 
 GARBAGE_LOOKED_FOR_EVERY: Final = 300_000
 """New objects between two looks for garbage: a card makes fewer; Python's own start value is 700."""
-
-_METADATA: Final = "importlib.metadata"
 
 
 def start_light() -> None:
     """Set up.
 
     The line model's matrices are small: threads for them cost more than all the sums. Nobody plugs anything
-    into these records: looking for plug-ins reads the metadata of every package installed, and loads forty
-    modules to read them with. Nearly all that loading makes stays to the end, so looking for garbage that
-    often finds none.
+    into these records, so pydantic need not look for it. Nearly all that loading makes stays to the end, so
+    looking for garbage that often finds none.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    if _METADATA not in sys.modules:
-        sys.modules[_METADATA] = _LoadedWhenAsked(_METADATA)
     gc.set_threshold(GARBAGE_LOOKED_FOR_EVERY, 20, 20)
 
 
@@ -54,24 +46,3 @@ def leave(status: int) -> NoReturn:
 
 _OTHERS: Final = frozenset({"multiprocessing.util", "concurrent.futures", "coverage"})
 """Modules that have something to do at the end of a process."""
-
-
-class _LoadedWhenAsked(ModuleType):
-    """Stands for `importlib.metadata`, of which pydantic imports a function that only plug-ins need."""
-
-    @property
-    def entry_points(self) -> Callable[..., Any]:
-        """A function that loads the real one when it is called."""
-        return lambda **asked: _real().entry_points(**asked)
-
-    def __getattr__(self, name: str) -> Any:
-        """Return anything else from the real module."""
-        if name.startswith("__"):  # asked by the import system itself
-            raise AttributeError(name)
-        return getattr(_real(), name)
-
-
-def _real() -> Any:
-    if isinstance(sys.modules.get(_METADATA), _LoadedWhenAsked):
-        del sys.modules[_METADATA]
-    return import_module(_METADATA)

@@ -1,156 +1,47 @@
-"""The terminal UI's app: which screen is on, the keys everywhere, the menu, and finding by typing."""
+"""The terminal UI's app: which screen is on, the keys everywhere, and who does what screens ask for."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Final
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from prepadvisor.records import letters
-from prepadvisor.tui.dialogs.ask import Page
-from prepadvisor.tui.dialogs.choose import Choice, Choose, Find, Findable
 from prepadvisor.tui.editing import Editing
 from prepadvisor.tui.ending import CarefulApp
 from prepadvisor.tui.errands import Errands
-from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
-from prepadvisor.tui.model import Session, flowing, place_label, place_name
-from prepadvisor.tui.screens.card import CardView
-from prepadvisor.tui.screens.opening import NO_LINES, Opening
-from prepadvisor.tui.screens.own.way import OWN_WAY
-from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
+from prepadvisor.tui.keys import EVERYWHERE, with_idents
+from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.view import WAY, View
+from prepadvisor.tui.screens.wishes import (
+    FaultsFound,
+    FileWanted,
+    FreshWanted,
+    NewWanted,
+    OpeningResumed,
+    StartChosen,
+    WriteWanted,
+)
 from prepadvisor.tui.themes import LIGHT, TERMINAL, THEMES
 from prepadvisor.tui.views import HOUSE_VIEWS, VIEWS, view_class
-from prepadvisor.tui.widgets import Act, Head, key_name
+from prepadvisor.tui.widgets import Head, key_name
 from prepadvisor.tui.wishes import keep_theme, kept_theme
-from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
-    from prepadvisor.cards import DayJob
     from prepadvisor.tui.desk import Desk
     from prepadvisor.tui.keys import OwnChoices
-    from prepadvisor.tui.starts import Start
-
-
-# The menu: everything that can be done on a view, as one list to choose from.
-
-EVERYWHERE_ACTS: Final = (
-    Act("Esc", "Menu", "app.menu"),
-    Act("/", "Find: a place, panel, rule, job, or what to do", "app.find"),
-    Act("Tab", "The next pane", ""),
-    Act("E", "Enlarge the pane with the focus, and back", "enlarge"),
-    Act("N", "The next view", "onward(1)"),
-    Act("B", "The view before", "onward(-1)"),
-    Act("F9", "Undo", "app.undo"),
-    Act("F10", "Redo", "app.redo"),
-    Act("Ctrl+S", "Save now", "app.save"),
-    Act("Ctrl+Q", "Save and leave", "app.leave"),
-)
-"""Keys that work in every view."""
-
-GO_ACTS: Final = (
-    Act("F1", "Help", "app.help"),
-    *(Act(stop.key, f"Go to {stop.label}", f"app.go('{stop.view}')") for stop in WAY),
-)
-"""Keys that lead to the views, in the order of the work, and to the help."""
-
-
-def key_table(acts: tuple[Act, ...], view: str = "", keys: Keys = AS_BUILT) -> str:
-    """Return the keys in force in a view and those that work everywhere as a table for its help."""
-    every = [in_force(act, view, keys) for act in (*acts, *EVERYWHERE_ACTS, *GO_ACTS) if act.key]
-    rows = [f"  {act.key:<8} {act.says or act.label}" for act in every]
-    return "\n".join(["KEYS", *rows])
-
-
-def menu_of(view: View, session: Session | None, keys: Keys = AS_BUILT) -> Choose:
-    """Return the menu of a view; it answers with the action chosen."""
-    acts = list(view.acts)
-    if session is not None and session.undo_name:
-        acts.append(Act("F9", f"Undo: {session.undo_name}", "app.undo"))
-    if session is not None and session.redo_name:
-        acts.append(Act("F10", f"Redo: {session.redo_name}", "app.redo"))
-    find, enlarge = (Act("/", "Find: a place, panel, rule, job", "app.find"),
-                     Act("E", "Enlarge the pane with the focus, and back", "enlarge"))  # fmt: skip
-    choices = _choices(acts, view.view, keys)
-    here = f"app.go('{view.view}')"
-    choices += _choices((act for act in GO_ACTS[1:] if act.action != here), view.view, keys)
-    choices += [
-        *_choices((find, enlarge), view.view, keys),
-        Choice("app.go('opening')", "Another job", key="0"),
-        Choice("app.save", "Save now", key="9"),
-        Choice("app.theme", "Light, dark or the terminal's own colours", key="8"),
-        *_choices(GO_ACTS[:1], view.view, keys),
-        Choice("app.leave", "Save and leave", key="Q"),
-    ]
-    return Choose(f"{view.title_words}: what next?", choices)
-
-
-def _choices(acts: Iterable[Act], view: str, keys: Keys) -> list[Choice]:
-    shown = (in_force(act, view, keys) for act in acts)
-    return [Choice(act.action, act.says or act.label, key=act.key) for act in shown]
-
-
-# What can be found by typing: of the view that is on, the open job, the standards and the jobs.
-
-
-def findables(
-    view: View | None,
-    session: Session | None,
-    starts: list["Start"],
-    lines: Mapping[str, "DayJob"] = NO_LINES,
-) -> list[Findable]:
-    """Return everything that can be found, what is nearest at hand first.
-
-    A target is an action such as "act:turn('reach')", a place "place:door/E1", a panel "panel:door", a rule
-    "rule:id" or a job "start:kind:ident".
-    """
-    things: list[Findable] = []
-    if session is not None:
-        advice = session.advice
-        for at, panel in enumerate(session.job.panel):
-            name = f"{letters(at)} {panel_name(panel.id)}"
-            things.append(Findable("panel", name, f"panel:{panel.id}"))
-            things += [
-                Findable(
-                    "place",
-                    f"{place_label(letters(at), place)} {place_name(advice, place)}",
-                    f"place:{place.id}",
-                )
-                for place in (advice.places if advice else ())
-                if advice and place.panel == panel.id
-            ]
-    if view is not None:
-        shown = [in_force(act, view.view, view.keys) for act in (*view.acts, *EVERYWHERE_ACTS) if act.action]
-        things += [Findable("do", act.says or act.label, f"act:{act.action}", act.key) for act in shown]
-        stops = way_in_force(WAY, view.keys)
-        things += [Findable("go", stop.label, f"act:app.go('{stop.view}')", stop.key) for stop in stops]
-        if view.way is WAY:  # elsewhere these are among what can be done
-            things += [Findable("go", stop.label, f"act:app.go('{stop.view}')") for stop in OWN_WAY[1:]]
-        things += [
-            Findable("do", says, f"act:app.{action}", key)
-            for says, action, key in (
-                ("Light, dark or the terminal's own colours", "theme", ""),
-                ("Help", "help", in_force(GO_ACTS[0], view.view, view.keys).key),
-            )
-        ]
-    if session is not None:
-        things += [
-            Findable("rule", f"{rule.id}: {rule.says}", f"rule:{rule.id}")
-            for rule in session.house.engine.rules
-        ]
-    for start in starts:
-        line = lines.get(start.ident)
-        named = (line.number, line.colour, line.vehicle, start.says) if line is not None else (start.says,)
-        says = "  ".join(dict.fromkeys(part for part in named if part))
-        things.append(Findable("job", says, f"start:{start.kind}:{start.ident}"))
-    return things
 
 
 def _later(view: str) -> Callable[[], Screen[Any]]:
     """Return what makes a view and loads its code only then: a session opens on one of them."""
     return lambda: view_class(view)()
+
+
+def _opening() -> Screen[Any]:
+    from prepadvisor.tui.screens.opening import Opening
+
+    return Opening()
 
 
 class BenchApp(CarefulApp):
@@ -162,7 +53,7 @@ class BenchApp(CarefulApp):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide"), (150, "-huge")]
     VERTICAL_BREAKPOINTS = [(0, "-low"), (22, "-high")]
     SCREENS = {
-        "opening": Opening,
+        "opening": _opening,
         **{view: _later(view) for view in VIEWS},
     }
     BINDINGS: ClassVar[list[BindingType]] = with_idents(
@@ -225,25 +116,25 @@ class BenchApp(CarefulApp):
     def _digit(self, event: View.Digit) -> None:
         self.editing.digit(event)
 
-    @on(Opening.Resumed)
+    @on(OpeningResumed)
     def _opening_resumed(self) -> None:
         self.errands.show_starts()
         self.is_up()
 
-    @on(Opening.Chosen)
-    async def _start_chosen(self, event: Opening.Chosen) -> None:
+    @on(StartChosen)
+    async def _start_chosen(self, event: StartChosen) -> None:
         await self.errands.start(event)
 
-    @on(Opening.NewWanted)
-    async def _new_wanted(self, event: Opening.NewWanted) -> None:
+    @on(NewWanted)
+    async def _new_wanted(self, event: NewWanted) -> None:
         await self.errands.begin(lambda: self.desk.new(event.number), event.again)
 
-    @on(Opening.FileWanted)
-    async def _file_wanted(self, event: Opening.FileWanted) -> None:
+    @on(FileWanted)
+    async def _file_wanted(self, event: FileWanted) -> None:
         await self.errands.begin(lambda: self.desk.open(Path(event.path).expanduser()), event.again)
 
-    @on(CardView.WriteWanted)
-    def _write_wanted(self, event: CardView.WriteWanted) -> None:
+    @on(WriteWanted)
+    def _write_wanted(self, event: WriteWanted) -> None:
         self.errands.write(event)
 
     @on(FreshWanted)
@@ -286,7 +177,11 @@ class BenchApp(CarefulApp):
 
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""
-        if isinstance(self.screen, View | Opening):
+        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.menus import key_table
+        from prepadvisor.tui.model import flowing
+
+        if isinstance(self.screen, AsksAgain):
             here = getattr(self.focused, "help_words", "")
             words = f"{here}\n\n{self.screen.help_words}" if here else self.screen.help_words
             view = self.view
@@ -295,7 +190,10 @@ class BenchApp(CarefulApp):
 
     def action_find(self) -> None:
         """Find anything by typing."""
-        if isinstance(self.screen, View | Opening):
+        from prepadvisor.tui.dialogs.choose import Find
+        from prepadvisor.tui.menus import findables
+
+        if isinstance(self.screen, AsksAgain):
             starts = self.desk.starts()
             lines = self.errands.board.lines(start.ident for start in starts)
             things = findables(self.view, self.desk.session, starts, lines)
@@ -308,7 +206,7 @@ class BenchApp(CarefulApp):
             await self.screen.run_action(name)
         elif kind == "start":
             start = next(each for each in self.desk.starts() if f"{each.kind}:{each.ident}" == name)
-            self.post_message(Opening.Chosen(start))
+            self.post_message(StartChosen(start))
         elif session is not None and kind in {"place", "panel"}:
             session.select_place(name if kind == "place" else f"{name}/face")
             fitting = {"lines", "answer", "check-off"} if kind == "place" else {"panels", "lines", "answer"}
@@ -325,6 +223,8 @@ class BenchApp(CarefulApp):
 
     def action_menu(self) -> None:
         """Show everything that can be done here."""
+        from prepadvisor.tui.menus import menu_of
+
         view = self.view
         if view is not None:
             self.push_screen(menu_of(view, self.desk.session, self.keys), self._menu_answered)

@@ -8,7 +8,6 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from prepadvisor.cards import write_card
 from prepadvisor.files import (
     FileSystem,
     Recovery,
@@ -286,6 +285,8 @@ class Desk:
             RefusedError: the job has no panel, or the PDF part of the program is not installed.
             NotSavedError: the disk refused.
         """
+        from prepadvisor.cards import write_card
+
         session = self.session
         if session is None or session.advice is None:
             raise RefusedError("there is no card before the first panel: F3, then A")

@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.checkoff import Wanted
-from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.model import RefusedError, Session, TypedNumber, head_parts, logging
 from prepadvisor.tui.screens.view import View
 
@@ -119,6 +118,7 @@ class Editing:
 
     def _ask_strike(self, session: Session, entries: Sequence["Check"]) -> None:
         """Ask whether entries that stand in the file are struck there; nothing ever deletes them."""
+        from prepadvisor.tui.dialogs.ask import AskYes
 
         def answered(yes: bool | None) -> None:
             if not yes:

@@ -14,7 +14,7 @@ from textual.widgets import Input
 from prepadvisor.files import write_crash_log
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.plain_signs import PlainSigns, writes_blocks
-from prepadvisor.tui.screens.opening import Opening
+from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.widgets import INKS, Inked
 
@@ -61,6 +61,16 @@ class CarefulApp(App[None]):
         screen._push_result_callback(self, None)  # noqa: SLF001 - as for any that is pushed; switching takes it
         return screen
 
+    def refresh_css(self, animate: bool = True) -> None:
+        """Style all anew by the theme; before a screen is there only its colours are taken.
+
+        The framework would read the whole style sheet for nothing, and then again with the first screen.
+        """
+        if self.screen_stack:
+            super().refresh_css(animate)
+        else:
+            self.stylesheet.set_variables(self.get_css_variables())
+
     def is_up(self) -> None:
         """Paint the first screen, which is filled now, and tell what is to be told at first."""
         if self._told:
@@ -95,7 +105,7 @@ class CarefulApp(App[None]):
 
     def say(self, words: str, refused: bool = False) -> None:
         """Show words on the screen that is on."""
-        if isinstance(self.screen, View | Opening):
+        if isinstance(self.screen, AsksAgain):
             self.screen.say(words, refused)
 
     async def on_event(self, event: events.Event) -> None:
@@ -115,7 +125,7 @@ class CarefulApp(App[None]):
     @property
     def _is_ready(self) -> bool:
         """Whether the screen that is on shows what a key may ask for: a dialog always, others once filled."""
-        return self.screen.is_filled if isinstance(self.screen, View | Opening) else self.screen.is_modal
+        return self.screen.is_filled if isinstance(self.screen, AsksAgain) else self.screen.is_modal
 
     def on_key(self, event: events.Key) -> None:
         """Let a key that comes back unused rest: its bindings were tried on the screen it was typed on."""

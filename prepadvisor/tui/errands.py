@@ -6,16 +6,13 @@ from pathlib import Path
 from time import perf_counter
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cards import DayJob, Load, job_line
 from prepadvisor.files import NotSavedError, load_job
 from prepadvisor.records import FORMS, BadInputError
-from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.model import RefusedError
-from prepadvisor.tui.screens.card import CardView
-from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.screens.standards_wishes import FreshWanted
+from prepadvisor.tui.screens.wishes import FreshWanted, StartChosen, WriteWanted
 
 if TYPE_CHECKING:
+    from prepadvisor.cards import DayJob, Load
     from prepadvisor.standards import House
     from prepadvisor.tui.editing import Editing
     from prepadvisor.tui.ending import CarefulApp
@@ -45,11 +42,11 @@ class DayBoard:
         """Start with no lines."""
         self._known: dict[str, tuple[_Stamp, int, int, DayJob]] = {}
 
-    def lines(self, paths: Iterable[str]) -> dict[str, DayJob]:
+    def lines(self, paths: Iterable[str]) -> dict[str, "DayJob"]:
         """Return the lines there are."""
         return {path: self._known[path][3] for path in paths if path in self._known}
 
-    def work(self, paths: Iterable[str], load: Load, house: "House", now: dt.datetime) -> bool:
+    def work(self, paths: Iterable[str], load: "Load", house: "House", now: dt.datetime) -> bool:
         """Work out lines that lack or are old, for a moment only; say whether any line is new.
 
         Args:
@@ -58,6 +55,8 @@ class DayBoard:
             house: the standards.
             now: the present time.
         """
+        from prepadvisor.cards import job_line
+
         start, changed = perf_counter(), False
         hour = int(now.timestamp() // 3600)
         for path in paths:
@@ -90,6 +89,8 @@ class Errands:
 
     def show_starts(self) -> None:
         """Show on the opening what one can start with."""
+        from prepadvisor.tui.screens.opening import Opening
+
         if isinstance(self._app.screen, Opening):
             starts = self._desk.starts()
             paths = [start.ident for start in starts if start.kind == "recent"]
@@ -99,6 +100,8 @@ class Errands:
 
     def work_on_board(self, paths: list[str]) -> None:
         """Work out where jobs stand, a few at a time, as long as the opening is on."""
+        from prepadvisor.tui.screens.opening import Opening
+
         if not isinstance(self._app.screen, Opening):
             return
         house = self._desk.house
@@ -106,7 +109,7 @@ class Errands:
             self._app.screen.show(self._desk.starts(), self._desk.free_number(), self.board.lines(paths))
             self._app.call_after_refresh(self.work_on_board, paths)
 
-    async def start(self, event: Opening.Chosen) -> None:
+    async def start(self, event: StartChosen) -> None:
         """Open what was chosen on the opening."""
         start = event.start
         if start.kind == "recovery":
@@ -138,12 +141,14 @@ class Errands:
 
     def tell_faults(self, title: str, error: BadInputError) -> None:
         """Show every fault of a file on a page, and the first of them in the note, where they stay."""
+        from prepadvisor.tui.dialogs.ask import Page
+
         self._app.say(fault_words(error), refused=True)
         faults = error.faults
         count = f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
         self._app.push_screen(Page(f"{title}: {count}", "\n\n".join(str(fault) for fault in faults)))
 
-    def write(self, event: CardView.WriteWanted) -> None:
+    def write(self, event: WriteWanted) -> None:
         """Write a card and tell where."""
         try:
             path = self._desk.write_card(event.form, event.paper)

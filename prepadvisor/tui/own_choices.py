@@ -10,8 +10,9 @@ from textual.theme import Theme
 
 from prepadvisor.files import TomlText, read_toml
 from prepadvisor.records import BadInputError, Fault, KeyPath, Problem, did_you_mean
-from prepadvisor.tui.app import EVERYWHERE_ACTS, GO_ACTS, BenchApp
+from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, OwnChoices, ident_of, name_of
+from prepadvisor.tui.menus import EVERYWHERE_ACTS, GO_ACTS
 from prepadvisor.tui.themes import DARK, LIGHT, PAIRS, THEMES, theme_like
 from prepadvisor.tui.views import VIEWS, view_class
 from prepadvisor.tui.widgets import Act, key_name

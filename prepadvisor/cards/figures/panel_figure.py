@@ -3,7 +3,6 @@
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from prepadvisor.cards.figures.drawing import NEEDS, DrawnLine, DrawnPanel, PanelPoint
 from prepadvisor.cards.figures.figure import (
@@ -38,6 +37,8 @@ from prepadvisor.cards.page.typeface import MM_PER_PT, width_mm
 from prepadvisor.surface import Rect
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from prepadvisor.wording import Units
 
 _MARGIN_MM: Final = 3.2
@@ -230,12 +231,12 @@ def _middle(rect: Rect) -> PanelPoint:
     return ((rect.left + rect.right) / 2, (rect.top + rect.bottom) / 2)
 
 
-def _along_all(path: tuple[PointMm, ...]) -> NDArray[np.float64]:
+def _along_all(path: tuple[PointMm, ...]) -> "NDArray[np.float64]":
     """Return 41 points along a path."""
     return np.array([along(path, share / 40) for share in range(41)])
 
 
-def _within(points: NDArray[np.float64], area: Rect) -> int:
+def _within(points: "NDArray[np.float64]", area: Rect) -> int:
     """Return how many points lie in a rectangle."""
     x, y = points[:, 0], points[:, 1]
     return int(((area.left < x) & (x < area.right) & (area.top < y) & (y < area.bottom)).sum())

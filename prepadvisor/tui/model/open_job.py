@@ -26,8 +26,10 @@ class OpenJob(Job):
 
     @classmethod
     def of(cls, job: Job) -> "OpenJob":
-        """Return a job as an open job."""
-        return cls(job=job.job, colour=job.colour, panel=job.panel, check=job.check, outcome=job.outcome)
+        """Return a job as an open job; its parts are checked already, and it takes all that a job takes."""
+        return cls.model_construct(
+            job=job.job, colour=job.colour, panel=job.panel, check=job.check, outcome=job.outcome
+        )
 
     @classmethod
     def new(cls, number: str, by: str = "", date: dt.date | None = None) -> "OpenJob":

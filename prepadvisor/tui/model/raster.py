@@ -11,7 +11,6 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from prepadvisor.cases import patch_rect
 from prepadvisor.tui.model.picture import Frame, NumberedLine, Picture, frame, walk
@@ -38,6 +37,8 @@ from prepadvisor.tui.model.tints import (
 )
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from prepadvisor.records import Point
 
 LEAST_COLUMNS: Final = 8
@@ -107,7 +108,7 @@ def raster(picture: Picture, width: int, height: int, mode: Mode = "tints") -> R
 @lru_cache(maxsize=64)
 def _outline(
     shape: tuple["Point", ...], at: Frame
-) -> tuple[NDArray[np.bool_], NDArray[np.bool_], tuple[tuple[int, int], ...]]:
+) -> tuple["NDArray[np.bool_]", "NDArray[np.bool_]", tuple[tuple[int, int], ...]]:
     """Return what lies inside the outline and on its rim, by quarter cell, and the rim's cells in order."""
     x = shares_of(at.wide * 2, at.mirrored)[None, :]
     y = shares_of(at.high * 2)[:, None]
@@ -120,7 +121,7 @@ def _outline(
     return inside, inside & ~around, _cells((*shape, shape[0]), at)
 
 
-def _beside(stroke: NumberedLine, at: Frame) -> NDArray[np.bool_]:
+def _beside(stroke: NumberedLine, at: Frame) -> "NDArray[np.bool_]":
     """Return the quarter cells in and around the cells of a line."""
     cells = np.zeros((at.high, at.wide), dtype=bool)
     for column, row in _cells(stroke.path, at):
@@ -147,7 +148,7 @@ _SIDES: Final = {(0, -1): 1, (1, 0): 2, (0, 1): 4, (-1, 0): 8}
 
 
 def _hugs(
-    cells: tuple[tuple[int, int], ...], within: AbstractSet[tuple[int, int]], rim: NDArray[np.bool_]
+    cells: tuple[tuple[int, int], ...], within: AbstractSet[tuple[int, int]], rim: "NDArray[np.bool_]"
 ) -> bool:
     """Say whether a line runs along the rim, on it or right beside it, all but a tenth of its way."""
     padded = np.pad(rim, 1)
@@ -192,7 +193,7 @@ def runs_across(picture: Picture) -> bool:
 _ZONE_NAMES: Final = {COLOUR: "COLOUR", FADE: "FADE", MIST: "MIST", CLEAR: "CLEAR"}
 
 
-def _zone_words(drawing: Raster, codes: NDArray[np.int8], free: NDArray[np.bool_], at: Frame) -> None:
+def _zone_words(drawing: Raster, codes: "NDArray[np.int8]", free: "NDArray[np.bool_]", at: Frame) -> None:
     """Write each zone's name in the middle of where it is about as wide as anywhere and nothing is drawn."""
     cells = codes[::2, 1::2].copy()
     cells[~free[at.top : at.top + at.high, at.left : at.left + at.wide]] = RIM
@@ -211,7 +212,7 @@ def _zone_words(drawing: Raster, codes: NDArray[np.int8], free: NDArray[np.bool_
 
 
 def _bed(
-    picture: Picture, drawing: Raster, deep: NDArray[np.float64], within: NDArray[np.bool_], at: Frame
+    picture: Picture, drawing: Raster, deep: "NDArray[np.float64]", within: "NDArray[np.bool_]", at: Frame
 ) -> None:
     """Set dots along the border of the wet bed."""
     if picture.bed_mm is None:

@@ -4,12 +4,13 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.surface import depth_mm
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from prepadvisor.tui.model.picture import Frame, Picture
 
 Mode = Literal["tints", "shades", "ascii"]
@@ -76,15 +77,15 @@ class Raster:
         return "\n".join("".join(line) for line in self.chars.tolist())
 
 
-def shares_of(count: int, mirrored: bool = False) -> NDArray[np.float64]:
+def shares_of(count: int, mirrored: bool = False) -> "NDArray[np.float64]":
     """Return the middles of so many equal parts of 0 to 1, backwards where the panel is drawn mirrored."""
     middle = (np.arange(count) + 0.5) / count
     return middle[::-1] if mirrored else middle
 
 
 def zones_of_cells(
-    picture: "Picture", at: "Frame", inside: NDArray[np.bool_]
-) -> tuple[NDArray[np.int8], NDArray[np.float64]]:
+    picture: "Picture", at: "Frame", inside: "NDArray[np.bool_]"
+) -> tuple["NDArray[np.int8]", "NDArray[np.float64]"]:
     """Return the zone's code and the depth in mm of every quarter cell."""
     panel, zones = picture.panel, picture.zones
     x = shares_of(at.wide * 2, at.mirrored)[None, :] * panel.length_mm
@@ -108,7 +109,7 @@ def border_depth(picture: "Picture") -> float | None:
     return panel.colour_mm + (panel.fade_mm if picture.border == "fade" else 0.0)
 
 
-def edge_of(deep: NDArray[np.float64], depth: float) -> NDArray[np.bool_]:
+def edge_of(deep: "NDArray[np.float64]", depth: float) -> "NDArray[np.bool_]":
     """Return where the depth passes a value: the last quarter cells before it."""
     below = np.pad(deep < depth, 1, mode="edge")
     around = below[:-2, 1:-1] & below[2:, 1:-1] & below[1:-1, :-2] & below[1:-1, 2:]
@@ -116,7 +117,7 @@ def edge_of(deep: NDArray[np.float64], depth: float) -> NDArray[np.bool_]:
 
 
 def mark_border(
-    picture: "Picture", codes: NDArray[np.int8], deep: NDArray[np.float64], inside: NDArray[np.bool_]
+    picture: "Picture", codes: "NDArray[np.int8]", deep: "NDArray[np.float64]", inside: "NDArray[np.bool_]"
 ) -> None:
     """Set the quarter cells of the border that is being moved."""
     depth = border_depth(picture)
@@ -125,7 +126,7 @@ def mark_border(
 
 
 def mark_border_cells(
-    picture: "Picture", drawing: Raster, codes: NDArray[np.int8], deep: NDArray[np.float64], at: "Frame"
+    picture: "Picture", drawing: Raster, codes: "NDArray[np.int8]", deep: "NDArray[np.float64]", at: "Frame"
 ) -> None:
     """Set whole cells of the border that is being moved, where there are no half blocks."""
     depth = border_depth(picture)
@@ -136,12 +137,12 @@ def mark_border_cells(
         drawing.put(at.left + column, at.top + row, "█", BORDER)
 
 
-def any_quarter(quarters: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def any_quarter(quarters: "NDArray[np.bool_]") -> "NDArray[np.bool_]":
     """Return the cells of which any quarter is true."""
     return quarters[::2, ::2] | quarters[1::2, ::2] | quarters[::2, 1::2] | quarters[1::2, 1::2]
 
 
-def tint_of(drawing: Raster, codes: NDArray[np.int8], at: "Frame") -> None:
+def tint_of(drawing: Raster, codes: "NDArray[np.int8]", at: "Frame") -> None:
     """Set every cell from its four quarters: one ground, or two with a half block between them."""
     a, b, c, d = codes[::2, ::2], codes[::2, 1::2], codes[1::2, ::2], codes[1::2, 1::2]
     part = np.s_[at.top : at.top + at.high, at.left : at.left + at.wide]
@@ -178,7 +179,7 @@ def _halves(four: tuple[int, int, int, int], strong: list[int]) -> tuple[str, in
     return ("▀" if a or b else "▄", first, ground)
 
 
-def shade_of(drawing: Raster, codes: NDArray[np.int8], at: "Frame", mode: Mode) -> None:
+def shade_of(drawing: Raster, codes: "NDArray[np.int8]", at: "Frame", mode: Mode) -> None:
     """Set every cell to the sign of its zone, for a terminal without colour."""
     signs = _SHADES[mode]
     for row, line in enumerate(codes[::2, ::2].tolist()):

@@ -8,10 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.widget import Widget
 
-from prepadvisor.cards.explain.ask import explain
 from prepadvisor.planning import verdict_of
 from prepadvisor.records import ZONES, Advice, Place
-from prepadvisor.tui.dialogs.ask import Page
 from prepadvisor.tui.model import (
     BED_SIGN,
     RefusedError,
@@ -244,6 +242,9 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
 
     def action_numbers(self) -> None:
         """Show every number of the place, with rules, model and sources."""
+        from prepadvisor.cards.explain.ask import explain
+        from prepadvisor.tui.dialogs.ask import Page
+
         session = self._session
         place = place_of(session.advice, session.place_id) if session else None
         if session is None or session.advice is None or place is None:

@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.message import Message
 from textual.widget import Widget
 
 from prepadvisor.cards import write_card
 from prepadvisor.tui.model import Session, gate_for_card
 from prepadvisor.tui.screens.view import View, bound
+from prepadvisor.tui.screens.wishes import WriteWanted
 from prepadvisor.tui.widgets import Act, Line, Reading
 
 if TYPE_CHECKING:
@@ -41,13 +41,6 @@ T writes it as text, H as a page for the browser (largest print, drawings), P as
 when it is written. To print: lp PATH, or open the page in a browser and print from there. A changes between
 A4 and Letter."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
-
-    class WriteWanted(Message):
-        """The card is to be written."""
-
-        def __init__(self, form: "Form", paper: "PaperName") -> None:
-            super().__init__()
-            self.form, self.paper = form, paper
 
     def __init__(self) -> None:
         """Start on A4."""
@@ -88,7 +81,7 @@ A4 and Letter."""
 
     def action_write(self, form: "Form") -> None:
         """Ask for the card to be written."""
-        self.post_message(self.WriteWanted(form, self._paper))
+        self.post_message(WriteWanted(form, self._paper))
 
     def action_roll(self, lines: int) -> None:
         """Scroll the preview."""

@@ -10,8 +10,8 @@ from prepadvisor.tui.dialogs.ask import AskYes
 from prepadvisor.tui.dialogs.choose import Choice
 from prepadvisor.tui.model import SaidLine, Session
 from prepadvisor.tui.screens.asking import ask_choice, ask_text
-from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Rows
 
 if TYPE_CHECKING:

@@ -1,6 +1,6 @@
 """Opening: go on where the work was left, take up what a crash left behind, start a job, or see a demo."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar, Final
 
@@ -8,7 +8,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
-from textual.message import Message
 from textual.screen import Screen
 
 from prepadvisor.cards import DayJob, age, day_of_lines, state, sums_says
@@ -17,6 +16,7 @@ from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
+from prepadvisor.tui.screens.wishes import FileWanted, NewWanted, OpeningResumed, StartChosen
 from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows, Sized
 from prepadvisor.wording import counted, minutes
 
@@ -56,32 +56,6 @@ written.
 This program helps to prepare. Makers' sheets, local codes and licensed practice come first."""
     BINDINGS: ClassVar[list[BindingType]] = bound(ACTS)
 
-    class NewWanted(Message):
-        """A new job with a number is wanted."""
-
-        def __init__(self, number: str) -> None:
-            super().__init__()
-            self.number = number
-            self.again: Callable[[str], None] | None = None
-
-    class FileWanted(Message):
-        """A job file is to be opened."""
-
-        def __init__(self, path: str) -> None:
-            super().__init__()
-            self.path = path
-            self.again: Callable[[str], None] | None = None
-
-    class Chosen(Message):
-        """Something to start with was chosen."""
-
-        def __init__(self, start: "Start") -> None:
-            super().__init__()
-            self.start = start
-
-    class Resumed(Message):
-        """The screen is on and wants its list."""
-
     def __init__(self) -> None:
         """Start with an empty list."""
         super().__init__()
@@ -111,11 +85,11 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
 
     def on_screen_resume(self) -> None:
         """Ask for the list."""
-        self.post_message(self.Resumed())
+        self.post_message(OpeningResumed())
 
     def _look(self) -> None:
         if self.is_current:
-            self.post_message(self.Resumed())
+            self.post_message(OpeningResumed())
 
     def show(self, starts: Iterable["Start"], number: str, lines: Mapping[str, DayJob] = NO_LINES) -> None:
         """Fill the list.
@@ -182,7 +156,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         if event.row_id == "new":
             self.action_ask_new()
         else:
-            self.post_message(self.Chosen(self._starts[event.row_id]))
+            self.post_message(StartChosen(self._starts[event.row_id]))
 
     @on(Rail.Pressed)
     async def _pressed(self, event: Rail.Pressed) -> None:
@@ -191,13 +165,13 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def action_ask_new(self) -> None:
         """Ask for the number of a new job."""
         ask_text(
-            self, "Number of the job", self._number, lambda number: self._post(self.NewWanted(number)),
+            self, "Number of the job", self._number, lambda number: self._post(NewWanted(number)),
             fault_of=lambda text: "" if text else "a job needs a number: it stands on the card",
         )  # fmt: skip
 
     def action_ask_file(self) -> None:
         """Ask for a job file."""
-        ask_text(self, "Path of the job file", "", lambda path: self._post(self.FileWanted(path)))
+        ask_text(self, "Path of the job file", "", lambda path: self._post(FileWanted(path)))
 
     def action_own(self) -> None:
         """Ask which of the shop's own numbers to see."""
@@ -207,7 +181,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
     def _go(self, view: str) -> None:
         self.call_later(self.run_action, f"app.go('{view}')")
 
-    def _post(self, message: "Opening.NewWanted | Opening.FileWanted") -> None:
+    def _post(self, message: NewWanted | FileWanted) -> None:
         message.again = self.asked_again
         self.post_message(message)
 

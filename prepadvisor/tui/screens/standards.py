@@ -15,8 +15,8 @@ from prepadvisor.tui.model import SaidLine, Session, rule_rows
 from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.drafting import Drafting
 from prepadvisor.tui.screens.own.way import ways_from
-from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import bound, entitle, pane
+from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows
 
 if TYPE_CHECKING:

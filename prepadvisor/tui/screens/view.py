@@ -41,8 +41,6 @@ class View(AsksAgain, Sized, Screen[None]):
 
     AUTO_FOCUS = ""
     view: ClassVar[str] = ""
-    title_words: ClassVar[str] = ""
-    help_words: ClassVar[str] = ""
     acts: ClassVar[tuple[Act, ...]] = ()
     way: ClassVar[tuple[Stop, ...]] = WAY
     """The stops that the head shows and that N and B go through."""

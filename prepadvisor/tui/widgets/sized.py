@@ -39,6 +39,13 @@ class Sized(_Base):
             self.set_class(app.size.width < SLIM, "-slim", update=False)
 
     def _compositor_refresh(self) -> None:
-        """Paint; in a batch nothing would be sent, and what it was painted for be taken as done."""
-        if not self.app._batch_count:  # noqa: SLF001 - the framework paints it in vain, then again
-            super()._compositor_refresh()
+        """Paint; in a batch nothing would be sent, and what it was painted for be taken as done.
+
+        After all is painted it need not be once more, as the framework does where the focus moved meanwhile.
+        """
+        if self.app._batch_count:  # noqa: SLF001 - the framework paints it in vain, then again
+            return
+        whole = self._compositor.size.region in self._compositor._dirty_regions  # noqa: SLF001
+        super()._compositor_refresh()
+        if whole:
+            self._repaint_required = False

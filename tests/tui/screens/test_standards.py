@@ -11,7 +11,7 @@ from prepadvisor.files import demo_jobs_dir, house_files, load_house
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session
-from prepadvisor.tui.screens.standards_wishes import FreshWanted
+from prepadvisor.tui.screens.wishes import FreshWanted
 from prepadvisor.tui.widgets import Note, Rows
 from tests.tui.conftest import until
 

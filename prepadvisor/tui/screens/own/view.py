@@ -12,8 +12,8 @@ from prepadvisor.records import BadInputError
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.way import OWN_WAY
-from prepadvisor.tui.screens.standards_wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Rail, Stop
 
 if TYPE_CHECKING:
