@@ -1,6 +1,5 @@
 """Rules that do nothing: dead ones with what shadows them, and ones that no possible case meets."""
 
-from collections import Counter
 from collections.abc import Collection
 from typing import TYPE_CHECKING, Final
 
@@ -133,14 +132,8 @@ def _needed_for(audited: Audited, output: "OutputName", already: set[str]) -> se
     """Return the rules that in some case give the strongest answer alone."""
     ranking, read = audited.ranking_of_possible(output), audited.ranking(output)
     needed = set()
-    alike = Counter(zip(ranking.boxes, ranking.strengths, strict=True))
     for place, rule in enumerate(ranking.rules):
-        strength = ranking.strengths[place]
-        if (
-            rule.id in already
-            or strength <= unset_strength(output)
-            or alike[ranking.boxes[place], strength] > 1
-        ):
+        if rule.id in already or ranking.strengths[place] <= unset_strength(output):
             continue
         if read.case_alone(place) is not None or ranking.case_alone(place) is not None:
             needed.add(rule.id)
@@ -149,14 +142,11 @@ def _needed_for(audited: Audited, output: "OutputName", already: set[str]) -> se
 
 def _needed_for_text(audited: Audited, rules: list[Rule]) -> set[str]:
     boxes = [audited.masks(rule) for rule in rules]
-    alike = Counter(boxes)
     covers = audited.space.covers(boxes)
-    everyone = (1 << len(covers.boxes)) - 1
     return {
         rule.id
         for place, rule in enumerate(rules)
-        if alike[boxes[place]] == 1
-        and Outside(covers, boxes[place], everyone ^ 1 << place).case() is not None
+        if Outside(covers, boxes[place], covers.everyone ^ 1 << place).case() is not None
     }
 
 

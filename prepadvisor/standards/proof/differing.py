@@ -135,7 +135,6 @@ class Differing:
         """Yield, rule by rule, the cases that one of some rules meets and none of the others."""
         space = self.space
         covers = space.covers([space.masks(rule.when) for rule in others], ())  # `met` says what can be
-        everyone = (1 << len(covers.boxes)) - 1
         known = {rule.when for rule in others}
         told = space.diagrams.no
         for rule in some:
@@ -145,7 +144,7 @@ class Differing:
             if not self._one_by_one:
                 try:
                     with space.diagrams.at_most(_NODES_A_RULE):
-                        region = Outside(covers, box, everyone).region(_NODES_A_RULE)
+                        region = Outside(covers, box, covers.everyone).region(_NODES_A_RULE)
                         region = space.diagrams.both(region, self.met)
                         fresh = space.diagrams.minus(region, told)
                         told = space.diagrams.either(told, region)
@@ -155,7 +154,7 @@ class Differing:
                     yield rule, DifferingCases(fresh)
                     continue
             self.is_whole = False
-            grown = largest_outside(covers, box, everyone, 0)
+            grown = largest_outside(covers, box, covers.everyone, 0)
             if grown is not None:
                 region = space.diagrams.both(space.diagrams.box(grown[0]), self.met)
                 yield rule, DifferingCases(region, grown[0])

@@ -86,8 +86,8 @@ def _searched(audited: "Audited") -> list[Finding]:
         told: list[Masks] = []
         for _ in range(_SEARCHED_MOST):
             covers = audited.space.covers([*told, *ranking.boxes], ranking.outside, ranking.supports)
-            everyone = (1 << len(covers.boxes)) - 1
-            grown = largest_outside(covers, audited.diagrams.full, everyone, ranking.free << len(told))
+            free = ranking.free << len(told)
+            grown = largest_outside(covers, audited.diagrams.full, covers.everyone, free)
             if grown is None:
                 break
             told.append(grown[0])

@@ -96,12 +96,21 @@ def test_beds_that_may_not_be_laid_are_told_largest_first_and_the_rest_together(
 def test_too_many_coats_are_told_largest_first_in_the_widest_part_where_a_bed_is_asked_for(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """Of two rules that ask for the bed the wider one's cases; the rest together."""
+    """Of two rules that ask for a bed in one place the wider one's cases; the rest together."""
     beds = rule("v", when=VAPOUR, wet_bed="advised"), rule("c", when=COARSER, wet_bed="required")
     most = rule("most", bed_coats_max=1)
-    (told,) = beds_too_thin(Audited(Engine((*beds, most, rule("least", bed_coats_min=2)))))
-    assert told.limits["flake"] == ["solid", "coarse", "medium"]
-    assert told.cases > 0
+    dark = EDGE | {"tone": "dark", "flake": ["fine", "vapour"]}
+    two_beds = (
+        rule("b1", when=EDGE | {"tone": "dark"}, wet_bed="advised"),
+        rule("b2", when=FINE, wet_bed="required"),
+    )
+    asking = (
+        rule("two", when=dark, bed_coats_min=2),
+        rule("five", when=VAPOUR | {"tone": "dark"}, bed_coats_min=5),
+    )
+    told = {each.rules[0]: each for each in beds_too_thin(Audited(Engine((*two_beds, most, *asking))))}
+    assert told["two"].limits["flake"] == ["fine", "vapour"]
+    assert told["two"].cases > told["five"].cases > 0
     parts = rule("four", when=VAPOUR, bed_coats_min=4), rule("two", when=COARSER, bed_coats_min=2)
     engine = Engine((*beds, most, *parts))
     assert [each.rules for each in beds_too_thin(Audited(engine))] == [("two", "most"), ("four", "most")]

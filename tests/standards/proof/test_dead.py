@@ -1,6 +1,9 @@
 """Rules that change nothing: which are told, what shadows them, and how they are mended."""
 
-from prepadvisor.standards.engine import Engine, Rule
+import pytest
+
+from prepadvisor.standards.engine import Engine, Impossible, Rule, box_of
+from prepadvisor.standards.proof import dead as in_dead
 from prepadvisor.standards.proof.audited import Audited
 from prepadvisor.standards.proof.dead import dead_rules, shadows_of, unreachable
 from prepadvisor.standards.proof.findings import Finding
@@ -16,7 +19,7 @@ def dead(*rules: Rule) -> dict[str, Finding]:
 
 
 def test_a_rule_that_others_exceed_everywhere_is_told_with_them() -> None:
-    """Those that share most of its cases first, as few as it takes, by name; one that does it all stands alone."""
+    """Those that share most of its cases first, as few as it takes; one that does it all stands alone."""
     own = rule("own", "ours", BOTH, finish_coarsest="P800")
     fine, vapour = (
         rule("fine", when=FINE, finish_coarsest="P1000"),
@@ -70,6 +73,8 @@ def test_twins_are_told_once_with_what_exceeds_both() -> None:
     assert (told.rules, told.shadows) == (("a1", "a2", "b"), ("b",))
     weaker = rule("w", "ours", VAPOUR, finish_coarsest="P600")
     assert list(dead(*twins, weaker)) == ["a1"]
+    holds = [rule(name, "ours", FINE, holds="Ask.") for name in ("h1", "h2")]
+    assert [each.rules for each in dead(*holds).values()] == [("h1", "h2")]
 
 
 def test_a_rule_that_asks_for_what_holds_anyway_has_no_shadow() -> None:
@@ -80,6 +85,16 @@ def test_a_rule_that_asks_for_what_holds_anyway_has_no_shadow() -> None:
     own = rule("own", "ours", wet_bed="no", finish_coarsest="P800")
     more = rule("bed", wet_bed="advised"), rule("strict", finish_coarsest="P1000")
     assert dead(own, *more)["own"].shadows == ("strict",)
+
+
+def test_as_many_dead_rules_as_are_told_leave_no_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One more is told as the rest."""
+    rules = [rule("s", finish_coarsest="P1500"), rule("a", "ours", FINE, finish_coarsest="P800")]
+    rules.append(rule("b", "ours", VAPOUR, finish_coarsest="P800"))
+    monkeypatch.setattr(in_dead, "_MOST", 2)
+    assert list(dead(*rules)) == ["a", "b"]
+    monkeypatch.setattr(in_dead, "_MOST", 1)
+    assert dead(*rules)["b"].says == "1 more rules change nothing."
 
 
 def test_a_rule_that_only_sets_another_aside_is_told_as_that() -> None:
@@ -144,3 +159,18 @@ def test_rules_that_meet_no_case_are_told_each_by_itself() -> None:
     assert told.rules == ("never",)
     assert (told.file, told.line, told.cases) == ("base.toml", 5, 0)
     assert told.limits == {"feature": ["face"], "reach": ["hand"]}
+
+
+def test_why_no_case_meets_a_rule_is_told_in_three_reasons_at_most() -> None:
+    """Those that leave something out of it, one that leaves all of it out before all others."""
+    flakes = ("solid", "coarse", "medium", "fine")
+    parts = [Impossible(box_of({"flake": (flake,)}), f"No {flake}.") for flake in flakes]
+    own = rule("own", "ours", {"flake": list(flakes)}, wet_bed="no")
+    (told,) = unreachable(Audited(Engine([own], parts)))
+    assert told.says.endswith("). No coarse. No fine. No medium.")
+    whole = Impossible(box_of({"flake": ("solid", "coarse", "medium", "fine", "vapour")}), "Not here.")
+    (told,) = unreachable(Audited(Engine([own], [*parts, whole])))
+    assert told.says.endswith("). Not here.")
+    beside = Impossible(box_of({"flake": ("vapour",)}), "No vapour.")
+    (told,) = unreachable(Audited(Engine([own._replace(when=parts[0].when)], [beside, *parts])))
+    assert told.says.endswith("). No solid.")
