@@ -144,7 +144,7 @@ def _stated(colour: Colour) -> JudgedColour:
 def _stages(colour: Colour, entry: BookColour, alone: JudgedColour) -> tuple[int, frozenset[str]]:
     if colour.stages is None and entry.is_sealed and entry.stages is not None:
         return entry.stages, frozenset({"stages"})
-    return max(alone.stages, entry.stages or 0), frozenset()
+    return max(alone.stages, entry.stages or alone.stages), frozenset()
 
 
 def _flake(colour: Colour, entry: BookColour, stages: int) -> tuple[Flake, frozenset[str]]:

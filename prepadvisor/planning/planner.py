@@ -139,7 +139,7 @@ class Planner:
             wet_bed=answer.wet_bed,
             line=answer.line,
             risk_limit=decision.risk_limit,
-            because=no_machine + found.reasons,
+            because=tuple(dict.fromkeys((*no_machine, *found.reasons))),
             notes=decision.notes,
             laxer=self._loosened.laxer(case, decision),
         )

@@ -5,7 +5,7 @@ the line model empties the range, the finest grade of the standards' range with 
 opens it again: a wet bed never buys a coarser grade.
 """
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
 from prepadvisor.named import NamedTuple
@@ -84,9 +84,6 @@ class Window(NamedTuple):
     trouble: tuple[Trouble, ...] = ()
 
 
-_MANY_COATS: Final = 99
-
-
 def window(
     decision: Decision, *, by_hand: bool, tool: Tool, shelf: tuple["Grade", ...], risks: Risks, flake: "Flake"
 ) -> Window:
@@ -104,9 +101,9 @@ def window(
         return _without(decision, tuple(_held(decision, why) for why in decision.holds))
     if decision.wet_bed == "required" and decision.bed_coats_max == 0:
         return _without(decision, (_bed_forbidden(decision),))
-    if decision.wet_bed == "required" and _least(decision) > (most := _most(decision)):
+    if decision.wet_bed == "required" and _coats_asked(decision) < (least := decision.bed_coats_min or 0):
         rules = _rules_behind(decision, "bed_coats_min") + _rules_behind(decision, "bed_coats_max")
-        return _without(decision, (Trouble(BedTooThin(_least(decision), most), rules),))
+        return _without(decision, (Trouble(BedTooThin(least, _coats_asked(decision)), rules),))
     coarsest = decision.hand_last_coarsest if by_hand else decision.finish_coarsest
     finest = decision.finish_finest
     if coarsest is None or finest is None:
@@ -130,8 +127,7 @@ def window(
 
 def _opened(decision: Decision, grade: "Grade", most: int, seen: tuple[Tool, float, Risks]) -> Window:
     tool, limit, risks = seen
-    least = min(max(_least(decision), 1), most)
-    coats = next((n for n in range(least, most + 1) if risks.risk(grade, n) <= limit), most) if most else 0
+    coats = next((n for n in range(1, most + 1) if risks.risk(grade, n) <= limit), most)
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
     verdict = verdict_of(risk, limit, risks.borderline)
@@ -151,16 +147,13 @@ def _bed(decision: Decision, opened_by: int) -> WetBedAdvice:
         need = "no"
     if need == "no":
         return WetBedAdvice(need="no", coats=0)
-    return WetBedAdvice(need=need, coats=max(opened_by, 1, min(_least(decision), _most(decision))))
+    return WetBedAdvice(need=need, coats=max(opened_by, 1, _coats_asked(decision)))
 
 
-def _least(decision: Decision) -> int:
-    return decision.bed_coats_min or 0
-
-
-def _most(decision: Decision) -> int:
-    """Return the most coats there may be; no rule is no bound."""
-    return _MANY_COATS if decision.bed_coats_max is None else decision.bed_coats_max
+def _coats_asked(decision: Decision) -> int:
+    """Return the coats that rules ask for, no more than may be laid; no rule on the most is no bound."""
+    least, most = decision.bed_coats_min or 0, decision.bed_coats_max
+    return least if most is None else min(least, most)
 
 
 def _need(decision: Decision) -> WetBedNeed:

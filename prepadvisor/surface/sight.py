@@ -48,7 +48,7 @@ def gauss_legendre(count: int) -> tuple[Array, Array]:
     """
     k = np.arange(1.0, count)
     side = k / np.sqrt(4.0 * k * k - 1.0)
-    nodes, vectors = np.linalg.eigh(np.diag(side, 1) + np.diag(side, -1))
+    nodes, vectors = np.linalg.eigh(np.diag(side, -1))  # of a symmetric matrix it reads the lower half only
     return (nodes + 1.0) / 2.0, vectors[0] ** 2
 
 

@@ -222,6 +222,7 @@ def test_a_tally_counts_jobs_places_ways_and_sums() -> None:
         OTHER: ByCause(1, 1, 1.0, Counter({"finer": 1, "tool": 1}), [("a", "p/E1")]),
         SHOP: ByCause(1, 1, -1.0, Counter({"minutes less": 1}), [("d", "p/E1")]),
     }  # fmt: skip
+    assert (SHOP.rule, SHOP.file, SHOP.line) == ("", "", 0)  # no rule is behind it
     assert tally.largest == [Largest(2, 3.0, "a"), Largest(1, -8.0, "b"), Largest(1, -1.0, "d")]
     twice = Tally()
     twice.merge(tally)
@@ -286,6 +287,14 @@ def test_own_jobs_are_counted_by_spot_and_by_the_stricter_rule(shipped_house: Ho
     assert back.found == Counter({
         ("stricter", Difference("finish_coarsest", P1200, grade)): count for grade, count in was.items()
     })  # fmt: skip
+
+
+def test_of_rules_that_say_the_same_the_first_by_name_is_told(shipped_house: House) -> None:
+    """Whatever the order they stand in, so that two counts of one archive are alike."""
+    job = load_job(demo_jobs_dir() / "fine-two-panels.toml", shipped_house)
+    twins = [STRICTER._replace(id=name) for name in ("c", "a", "b")]
+    found = job_differences([job], shipped_house, draft_of(shipped_house, *twins)).found
+    assert {rule for rule, _ in found} == {"a"}
 
 
 def test_holds_and_words_are_differences_text_by_text(shipped_house: House) -> None:

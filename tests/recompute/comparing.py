@@ -11,7 +11,7 @@ from tests.recompute.panels import Panel, planned
 from tests.recompute.placed import CLOSE, ladders_wrong, near, places_wrong
 from tests.recompute.places import Place
 from tests.recompute.remarks import remarks_wrong
-from tests.recompute.spots import Answer, Colour
+from tests.recompute.spots import Answer, Colour, Part
 from tests.recompute.tasks import work_wrong
 from tests.recompute.troubles import Trouble, behind
 
@@ -32,8 +32,26 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
     found += _sums(panels, house, advice)
     found += work_wrong(panels, house, advice)
     found += remarks_wrong(job, panels, colour, advice)
+    found += _summary(job, colour, advice["job"])
     found += booth_wrong(panels, colour, advice)
     return found
+
+
+def _summary(job: Mapping[str, Any], colour: Colour, told: Mapping[str, Any]) -> Iterator[str]:
+    head, stated = job["job"], job["colour"]
+    expected = {
+        "number": head["number"],
+        "units": head.get("units", "metric"),
+        "vehicle": head.get("vehicle", ""),
+        "by": head.get("by", ""),
+        "date": head["date"].isoformat() if "date" in head else None,
+        "flake": colour.flake,
+        "flake_stated": stated.get("flake", "unknown"),
+        "stages": colour.stages,
+        "tone": colour.tone,
+    }
+    if wrong := {key: told[key] for key, value in expected.items() if told[key] != value}:
+        yield f"job {wrong} and not {expected}"
 
 
 def _spots(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
@@ -70,10 +88,7 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
             answer.window,
         ),
         "tool": (finish and finish["tool"], answer.tool if answer.window else None),
-        "because": (
-            _because(told),
-            [each for each in says["because"] if each[0] != "machine" or each[2] != "never"],
-        ),
+        "because": (_because(told), sorted({*says["because"], *_kept_off(part, zone)}, key=str)),
     }
     pairs["line's reason"] = _line_reason(told, answer)
     wrong = {key: pair for key, pair in pairs.items() if pair[0] != pair[1]}
@@ -92,22 +107,33 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
 
 def _line_reason(told: Mapping[str, Any], answer: Answer) -> tuple[Any, Any]:
     """Return what the card says that the estimate was made for: grade, tool, coats, limit."""
-    says = [each["says"] for each in told["because"] if each["output"] == "line"]
+    own = [each for each in told["because"] if each["output"] == "line"]
+    says = [each["says"] for each in own]
+    if any((each["rule"], each["layer"], each["line"]) != ("line-model", "model", 0) for each in own):
+        return own, "of the model"
     if answer.line is None or not answer.window:
         return [each for each in says if " by " in each], []
     coats = answer.coats if answer.need == "required" else 0
     bed = f" under {coats} coat{'s' * (coats > 1)} of wet bed" if coats else ""
     limit = answer.says["risk_limit"]
+    if [each["value"] for each in own] != [round(told["line"]["risk"], 4)] or own[0]["source"] != "estimate":
+        return own, round(answer.line.risk, 4)
     head, end = f"{answer.window[2]} by {answer.tool}{bed}: ", f"limit {1.0 if limit is None else limit:.2f}"
     return [(each.startswith(head), each.endswith(end)) for each in says], [(True, True)]
 
 
 def _because(told: Mapping[str, Any]) -> list[tuple[str, str, Any]]:
-    """Return the rules that decided a spot; what keeps a machine off may come from another zone."""
+    """Return the rules that decided a spot, as told."""
     found = [
         (each["output"], each["rule"], each["value"]) for each in told["because"] if each["output"] != "line"
     ]
-    return sorted((each for each in found if each[0] != "machine" or each[2] != "never"), key=str)
+    return sorted(found, key=str)
+
+
+def _kept_off(part: Part, zone: str) -> set[tuple[str, str, Any]]:
+    """Return what keeps a machine off a spot: its own rules, else those of the place's other zones."""
+    own = part.kept_off.get(zone) or frozenset().union(*part.kept_off.values())
+    return {("machine", rule, "never") for rule in own}
 
 
 def _tool(panel: Panel) -> str | None:

@@ -55,6 +55,8 @@ def drawn(rng: random.Random) -> dict[str, Any]:
         job["colour"]["book"] = more.choice(BOOK_WORDS)
         for key in more.sample(("flake", "stages", "tone"), more.randint(0, 3)):
             job["colour"].pop(key, None)
+    if more.random() < 0.5:
+        job["job"] |= {"vehicle": "five-door hatchback", "by": "K. M.", "date": dt.date(2026, 3, 2)}
     checks = [check for panel in job["panel"] for check in _primed(panel, rng)]
     return {**job, "check": checks} if checks else job
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from tests.recompute.climbing import Step, facts_of_ladder
-from tests.recompute.house import WORDS, finer
+from tests.recompute.house import WORDS, House, finer
 from tests.recompute.panels import Panel
 from tests.recompute.places import Place, known_grade
 from tests.recompute.spots import Colour
@@ -32,7 +32,11 @@ def places_wrong(panels: list[Panel], colour: Colour, advice: Mapping[str, Any])
             if told is None:
                 yield f"{name}: not in the advice"
                 continue
-            pairs = {**_place(told, place), **_record(told, place), **_done(told["done"], place, colour)}
+            pairs = {
+                **_place(told, place),
+                **_record(told, place, colour.house),
+                **_done(told["done"], place, colour),
+            }
             for key, pair in pairs.items():
                 if pair[0] != pair[1]:
                     yield f"{name} {key}: {pair[0]} and not {pair[1]}"
@@ -69,11 +73,12 @@ def _place(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]:
     }
 
 
-def _record(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]:
+def _record(told: Mapping[str, Any], place: Place, house: House) -> dict[str, tuple[Any, Any]]:
     """Return what a place is, where it lies and what is noted there."""
     part, spots = place.part, place.part.spots
     name = part.panel["id"]
-    says = {text for spot in spots.values() for output, _, text in spot.says["because"] if output == "notes"}
+    says = {rule["id"]: rule["says"] for rule in house.rules}
+    texts = {text for spot in spots.values() for output, _, text in spot.says["because"] if output == "notes"}
     kinds = Counter(told["notes_kinds"])
     rules = {
         (text, rule)
@@ -87,12 +92,15 @@ def _record(told: Mapping[str, Any], place: Place) -> dict[str, tuple[Any, Any]]
         "reach": (told["reach"], "hand" if part.by_hand else part.reach),
         "ring": (told["ring_of"], part.ring_of),
         "spots": (told["spots"], [] if place.by_shop else [f"{name}/{part.id}/{zone}" for zone in spots]),
-        "notes": (set() if place.by_shop else says - set(told["notes"]), set()),
+        "notes": (set() if place.by_shop else texts - set(told["notes"]), set()),
         "note kinds": (
             (kinds["rule-note"], kinds["crosses-patch"], kinds["ring-of"]),
             (0 if place.by_shop else len(rules), len(part.crosses), int(bool(part.ring_of))),
         ),
-        "kept off": (kinds["kept-off"], len(part.kept_off)),
+        "kept off": (
+            kinds["kept-off"],
+            len({says[rule] for each in part.kept_off.values() for rule in each}),
+        ),
     }
 
 

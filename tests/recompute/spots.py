@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from tests.recompute import climbing, scratch, shapes
 from tests.recompute.house import GRAIN, ORDERED, House, coarsest, decide, finer, finest, plain
 from tests.recompute.priming import Ring
-from tests.recompute.troubles import Trouble, of_rules, shelf_lacks
+from tests.recompute.troubles import Trouble, behind, of_rules, shelf_lacks
 
 FLAKES: Final = ORDERED["flake"]
 COLOUR_GOES_ON: Final = frozenset(
@@ -22,7 +22,10 @@ SANDERS: Final = frozenset({"block", "da-hard", "da", "da-soft"})
 
 @dataclass
 class Part:
-    """A face, patch or line of a panel, before and after it is decided."""
+    """A face, patch or line of a panel, before and after it is decided.
+
+    `kept_off` names the rules that keep a machine off it, by the zones in which they do.
+    """
 
     panel: Mapping[str, Any]
     id: str
@@ -36,7 +39,7 @@ class Part:
     seen: bool = True
     crosses: tuple[str, ...] = ()
     ring_of: str = ""
-    kept_off: frozenset[str] = frozenset()
+    kept_off: Mapping[str, frozenset[str]] = field(default_factory=dict)
     spots: dict[str, "Answer"] = field(default_factory=dict)
 
     @property
@@ -179,12 +182,9 @@ def decided(part: Part, colour: Colour) -> None:
     off = any(each["machine"] == "never" for each in said.values())
     by_hand = part.reach == "hand" or off
     if off and part.reach != "hand":
-        part.kept_off = frozenset(
-            rule["says"]
-            for rule in house.rules
-            for each in said.values()
-            if ("machine", rule["id"], "never") in each["because"]
-        )
+        part.kept_off = {
+            zone: behind(each, "machine") for zone, each in said.items() if each["machine"] == "never"
+        }
     for zone in part.amounts:
         facts = _facts(part, zone, colour)
         says = decide(house, {**facts, "reach": "hand"}) if by_hand and part.reach != "hand" else said[zone]

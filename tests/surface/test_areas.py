@@ -72,6 +72,49 @@ def test_the_area_is_that_of_a_geometry_library(
     assert found == pytest.approx(_by_shapely(layout, limit, part, holes), abs=ACCURACY * whole)
 
 
+WHOLE = Rect(0, 0, 1000, 600)
+CROSSED = (
+    (("top",), (Rect(321, 36, 354, 91), Rect(693, 173, 772, 347)), 220.0, Rect(256, 243, 602, 324), ()),
+    (
+        ("front", "rear"),
+        (Rect(146, 93, 399, 272), Rect(225, 8, 412, 151)),
+        80.0,
+        Rect(263, 113, 605, 315),
+        (),
+    ),
+    (("rear",), (Rect(590, 85, 615, 321), Rect(828, 71, 889, 175)), 220.0, WHOLE, ()),
+    (("front", "top"), (Rect(13, 7, 111, 65), Rect(708, 205, 831, 374)), 220.0, Rect(120, 241, 375, 282), ()),
+    ((), (Rect(297, 354, 413, 359), Rect(742, 158, 803, 301)), 80.0, WHOLE, (Rect(784, 39, 864, 200),)),
+    (
+        ("rear", "front"),
+        (Rect(87, 150, 410, 311), Rect(591, 300, 622, 421)),
+        150.0,
+        Rect(753, 140, 783, 325),
+        (),
+    ),
+    ((), (Rect(834, 427, 844, 512), Rect(146, 41, 462, 220)), 150.0, Rect(438, 309, 551, 402), ()),
+    ((), (Rect(564, 115, 623, 253), Rect(586, 376, 620, 403)), 80.0, Rect(484, 299, 560, 378), ()),
+    (("top",), (Rect(234, 241, 480, 413), Rect(534, 250, 718, 376)), 80.0, Rect(457, 8, 509, 140), ()),
+    (("bottom",), (Rect(473, 40, 673, 200), Rect(185, 169, 276, 183)), 150.0, Rect(574, 177, 641, 480), ()),
+)
+"""Sides, patches, depth, part, holes: the border of a source, a hole or the part crosses another's arc."""
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_borders_that_cross_are_found_each(mirrored: bool) -> None:
+    """Against shapely, each as it is and with the panel turned round."""
+    for sides, rects, limit, part, holes in CROSSED:
+        shapes = [(Rect(*each)) for each in (*rects, part, *holes)]
+        turned = {"front": "rear", "rear": "front", "top": "bottom", "bottom": "top"}
+        if mirrored:
+            shapes = [Rect(1000 - r.right, 600 - r.bottom, 1000 - r.left, 600 - r.top) for r in shapes]
+        laid = Layout(
+            1000, 600, tuple(turned[each] if mirrored else each for each in sides), tuple(shapes[:2])
+        )
+        found = area_below_mm2(laid, limit, shapes[2], tuple(shapes[3:]))
+        assert found == pytest.approx(_by_shapely(laid, limit, shapes[2], tuple(shapes[3:])), rel=1e-6)
+
+
 def test_a_quarter_disc_round_each_corner_of_a_patch() -> None:
     """Area of a rounded rectangle from the textbook: w·h + 2r(w + h) + π r²."""
     layout = Layout(2000, 2000, (), (Rect(800, 800, 1100, 1050),))

@@ -36,13 +36,22 @@ def test_a_share_that_divides_refuses_zero() -> None:
 
 
 def test_one_bad_element_spoils_an_array() -> None:
-    """No element may be without meaning."""
-    with pytest.raises(ValueError, match="above 0"):
-        require_positive("film", np.array([1.0, nan]))
+    """No element may be without meaning: any that is refused alone, first or last."""
+    for bad in (0.0, -1.0, nan, inf):
+        for array in ([1.0, bad], [bad, 1.0]):
+            with pytest.raises(ValueError, match="above 0"):
+                require_positive("film", np.array(array))
+    for bad in (-1e-9, nan, inf):
+        for array in ([1.0, bad], [bad, 0.0]):
+            with pytest.raises(ValueError, match="0 or more"):
+                require_not_negative("film", np.array(array))
 
 
 def test_good_numbers_pass() -> None:
     """Single numbers, arrays and the bounds."""
     require_positive("film", np.array([1.0, 2.0]))
     require_not_negative("film", 0.0)
+    require_not_negative("film", np.array([0.0, 2.0]))
     require_share("solids", 1.0)
+    require_share("solids", 0.0)
+    require_share("solids", 1.0, zero=False)
