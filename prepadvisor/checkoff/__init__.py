@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.shares import student_975 as student_975
     from prepadvisor.checkoff.shares import variance_by_job as variance_by_job
     from prepadvisor.checkoff.shares import wilson as wilson
-    from prepadvisor.checkoff.spoken import STEP_OF as STEP_OF
     from prepadvisor.checkoff.spoken import WORK_STEPS as WORK_STEPS
     from prepadvisor.checkoff.spoken import PanelView as PanelView
     from prepadvisor.checkoff.spoken import PlaceView as PlaceView
@@ -59,7 +58,7 @@ _PARTS = {
     "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
     "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
-    "spoken": "PanelView PlaceView STEP_OF StepView WORK_STEPS due free_tasks ticks turns views",
+    "spoken": "PanelView PlaceView StepView WORK_STEPS due free_tasks ticks turns views",
     "timing": "Bout NewRate Pace WorkKind bouts new_rates paces",
     "verdict": "gate",
 }

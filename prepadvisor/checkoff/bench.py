@@ -5,12 +5,13 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.cases import FlakeNumbers, flake_numbers, patch_rect, path_mm, with_lines
 from prepadvisor.checkoff.basis import ShopFloor, bases
-from prepadvisor.checkoff.spoken import STEP_OF, SpokenPlace
+from prepadvisor.checkoff.spoken import SpokenPlace
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LineModel
 from prepadvisor.records import (
     DA_TOOLS,
     HAND_TOOLS,
+    STEP_OF,
     Advice,
     DoneAdvice,
     Job,

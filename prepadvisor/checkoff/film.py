@@ -9,9 +9,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.bench import admits
-from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import DS50_UM, PanelAdvice, Spot, Step, Task, Tool
+from prepadvisor.records import DS50_UM, STEP_OF, PanelAdvice, Spot, Step, Task, Tool
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import ShopFloor

@@ -8,13 +8,14 @@ from pydantic import ValidationError
 
 from prepadvisor.checkoff.basis import ShopFloor, bases, number_part
 from prepadvisor.checkoff.bench import admits
-from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, STEP_OF, WORK_STEPS
+from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, WORK_STEPS
 from prepadvisor.logbook import is_reason, person
 from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     AREA_KINDS,
     DA_TOOLS,
     HAND_TOOLS,
+    STEP_OF,
     TOOLS,
     Advice,
     Check,

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, assert_never
 from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.bench import Bench
 from prepadvisor.checkoff.film import Ledger, spend
-from prepadvisor.checkoff.spoken import STEP_OF
 from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
-from prepadvisor.records import DS50_UM, RANK, Flake, Task, Tool, is_finer
+from prepadvisor.records import DS50_UM, RANK, STEP_OF, Flake, Task, Tool, is_finer
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

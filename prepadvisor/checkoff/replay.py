@@ -9,8 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.bench import JudgedBy, admits, too_coarse, wrong
-from prepadvisor.checkoff.spoken import STEP_OF
-from prepadvisor.records import DS50_UM, Task, is_finer
+from prepadvisor.records import DS50_UM, STEP_OF, Task, is_finer
 from prepadvisor.records.gate import (
     CutTooCoarse,
     CutTooFine,

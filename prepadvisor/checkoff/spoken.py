@@ -4,21 +4,12 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.named import NamedTuple
+from prepadvisor.records import STEP_OF
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry
-    from prepadvisor.records import Advice, Check, Do, Look, Step, Task, TaskState
+    from prepadvisor.records import Advice, Check, Look, Step, Task, TaskState
     from prepadvisor.records.gate import Gate, GateHold
-
-STEP_OF: Final[dict["Do", "Step"]] = {
-    "clean": "cleaned",
-    "scuff": "scuffed",
-    "powder": "guide-coated",
-    "sand": "sanded",
-    "look": "inspected",
-    "wipe": "wiped",
-}
-"""What a task is called in the log; masking is not logged."""
 
 WORK_STEPS: Final[frozenset["Step"]] = frozenset({"scuffed", "guide-coated", "sanded"})
 """Steps that change the surface: a look before one of them does not count."""

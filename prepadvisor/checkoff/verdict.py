@@ -11,10 +11,10 @@ from prepadvisor.checkoff.accepting import Rules, lead_word, strangers
 from prepadvisor.checkoff.bench import Bench, benches
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
 from prepadvisor.checkoff.looks import wet_on_panel
-from prepadvisor.checkoff.spoken import STEP_OF, Spoken
+from prepadvisor.checkoff.spoken import Spoken
 from prepadvisor.checkoff.telling import Heard, primed_early, remarks, since_primed
 from prepadvisor.logbook import Entry, Logbook, primed, upto_other_job, utc
-from prepadvisor.records import Advice, CannotCutOut, Job, StageName, Task, TaskState, Work
+from prepadvisor.records import STEP_OF, Advice, CannotCutOut, Job, StageName, Task, TaskState, Work
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

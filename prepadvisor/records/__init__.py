@@ -245,6 +245,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import is_finer as is_finer
     from prepadvisor.records.words import is_grade as is_grade
     from prepadvisor.records.work import CLEAR as CLEAR
+    from prepadvisor.records.work import STEP_OF as STEP_OF
     from prepadvisor.records.work import Ask as Ask
     from prepadvisor.records.work import Bed as Bed
     from prepadvisor.records.work import BoothDo as BoothDo
@@ -304,17 +305,16 @@ _PARTS = {
         "known_words near_words nearest other_keys"
     ),
     "words": (
-        "Grade Role "
-        "AREA_KINDS CLEAR_SURFACES COLOURED_SURFACES LEVELLED_SURFACES NO_FILM_SUMS PRIMED_SURFACES "
-        "CREST_KINDS DA_TOOLS DS50_UM DoneVerdict FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind "
-        "Flake GRADES GUIDE_COAT GuideCoat HAND_TOOLS Known LINE_KINDS LineKind Look MEANS NextCoat "
-        "NotAGradeError OUTLINES RANK Reach SIDES SPECIALS SURFACES Step Special Surface TONES TOOLS Tone "
-        "TRIM_KINDS Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone coarsest ds50_um finest "
-        "grade is_finer is_grade"
+        "AREA_KINDS CLEAR_SURFACES COLOURED_SURFACES CREST_KINDS DA_TOOLS DS50_UM DoneVerdict "
+        "FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake GRADES GUIDE_COAT Grade GuideCoat "
+        "HAND_TOOLS Known LEVELLED_SURFACES LINE_KINDS LineKind Look MEANS NO_FILM_SUMS NextCoat "
+        "NotAGradeError OUTLINES PRIMED_SURFACES RANK Reach Role SIDES SPECIALS SURFACES Special Step "
+        "Surface TONES TOOLS TRIM_KINDS Tone Tool UNSEEN_KINDS Verdict WET_BED WetBedNeed ZONES Zone "
+        "coarsest ds50_um finest grade is_finer is_grade"
     ),
     "work": (
-        "Ask Bed BoothDo BoothEntry CLEAR Do Drill FilmShort LeadDecides Stage StageName Task TaskState Work "
-        "WorkStep"
+        "Ask Bed BoothDo BoothEntry CLEAR Do Drill FilmShort LeadDecides STEP_OF Stage StageName Task "
+        "TaskState Work WorkStep"
     ),
 }
 """The parts of this room, and what each brings to the door."""

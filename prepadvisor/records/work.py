@@ -8,13 +8,23 @@ made where it is shown.
 from typing import Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.words import Grade, Look, Tool, Zone
+from prepadvisor.records.words import Grade, Look, Step, Tool, Zone
 
 StageName = Literal["primer", "paint"]
 """Work up to a coat that is sanded again, and work up to colour."""
 
 Do = Literal["clean", "scuff", "powder", "sand", "look", "wipe", "mask"]
 """What one task is: all but masking are logged."""
+
+STEP_OF: Final[dict[Do, Step]] = {
+    "clean": "cleaned",
+    "scuff": "scuffed",
+    "powder": "guide-coated",
+    "sand": "sanded",
+    "look": "inspected",
+    "wipe": "wiped",
+}
+"""What a task is called in the log."""
 
 TaskState = Literal["open", "done", "held"]
 """open: not logged, or logged and undone since; done: counts; held: logged but may not stand."""

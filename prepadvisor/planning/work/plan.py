@@ -10,7 +10,7 @@ from prepadvisor.cases import WHOLE, Ring, patch_rect, path_mm
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.booth import TimedEntry, booth, panel_booth
 from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
-from prepadvisor.records import CLEAR, RANK, Do, Panel, Place, Stage, StageName, Task, Work, WorkStep
+from prepadvisor.records import CLEAR, RANK, STEP_OF, Panel, Place, Stage, StageName, Task, Work, WorkStep
 from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
 
 if TYPE_CHECKING:
@@ -72,16 +72,6 @@ STAGES: Final[tuple[StageName, ...]] = ("primer", "paint")
 
 _Key = tuple[int, int, int, str]
 """Stage, turn, grade and tool: what is done alike has one key, and what is done earlier the lesser one."""
-
-_STEP: Final[dict[Do, str]] = {
-    "clean": "cleaned",
-    "scuff": "scuffed",
-    "powder": "guide-coated",
-    "sand": "sanded",
-    "look": "inspected",
-    "wipe": "wiped",
-}
-"""What a task is called in the log; masking is not logged."""
 
 
 class PanelStep(NamedTuple):
@@ -222,7 +212,7 @@ def _log(task: Task) -> tuple[str, ...]:
         how = (*how, "--tool", task.tool)
     if task.grade:
         how = (*how, "--grade", task.grade)
-    return (where, _STEP[task.do], *how)
+    return (where, STEP_OF[task.do], *how)
 
 
 # All the work of a job, from what each of its panels brings to it.

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from typing import Final, assert_never
 
 from prepadvisor.checkoff import (
-    STEP_OF,
     EntryRefusedError,
     PanelView,
     PlaceView,
@@ -13,7 +12,7 @@ from prepadvisor.checkoff import (
     log_entries,
 )
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import Place, Step, Task, letters
+from prepadvisor.records import STEP_OF, Place, Step, Task, letters
 from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.model.gate_view import (
     BOX,
