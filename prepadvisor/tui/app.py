@@ -233,6 +233,10 @@ class BenchApp(CarefulApp):
         if action:
             await self.screen.run_action(action)
 
+    def action_wall(self) -> None:
+        """Show what each flake asks for, by the standards in force."""
+        self.errands.show_wall()
+
     def action_theme(self) -> None:
         """Go on to the next theme: daylight, night, the terminal's own, and a person's own ones."""
         names = self._themes

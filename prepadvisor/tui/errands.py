@@ -148,6 +148,15 @@ class Errands:
         count = f"{len(faults)} fault{'s' if len(faults) != 1 else ''}"
         self._app.push_screen(Page(f"{title}: {count}", "\n\n".join(str(fault) for fault in faults)))
 
+    def show_wall(self) -> None:
+        """Show the wall table of the standards in force, as wide as the window lets it be."""
+        from prepadvisor.cards.wall import wall, wall_says
+        from prepadvisor.tui.dialogs.ask import Page
+
+        if not isinstance(self._app.screen, Page):
+            words = wall_says(wall(self._desk.house), Page.columns_of(self._app.size.width))
+            self._app.push_screen(Page("What each flake asks for", words, keep=True))
+
     def write(self, event: WriteWanted) -> None:
         """Write a card and tell where."""
         try:

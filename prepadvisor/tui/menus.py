@@ -63,6 +63,7 @@ def menu_of(view: View, session: Session | None, keys: Keys = AS_BUILT) -> Choos
         Choice("app.go('opening')", "Another job", key="0"),
         Choice("app.save", "Save now", key="9"),
         Choice("app.theme", "Light, dark or the terminal's own colours", key="8"),
+        Choice("app.wall", "What each flake asks for: the wall table", key="7"),
         *_choices(GO_ACTS[:1], view.view, keys),
         Choice("app.leave", "Save and leave", key="Q"),
     ]
@@ -114,6 +115,7 @@ def findables(
             Findable("do", says, f"act:app.{action}", key)
             for says, action, key in (
                 ("Light, dark or the terminal's own colours", "theme", ""),
+                ("What each flake asks for: the wall table", "wall", ""),
                 ("Help", "help", in_force(GO_ACTS[0], view.view, view.keys).key),
             )
         ]

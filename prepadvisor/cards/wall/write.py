@@ -130,6 +130,12 @@ _COLUMNS: Final[tuple[tuple[str, str, str], ...]] = (
 )
 """Heading, picture and field of each column after the flake's name."""
 
+_TWO_LINES: Final[tuple[tuple[str, str], ...]] = (
+    ("FADE", "face"), ("by hand", "ahead"), ("hand", "only"), ("", "powder"), ("", "wet bed"),
+    ("with a hand-", "only place"), ("COLOUR", "face"), ("by hand", "ahead"), ("PRIMER,", "next colour"),
+)  # fmt: skip
+"""The same headings on two lines each, for a screen."""
+
 _SIZES: Final[dict[WallPaper, tuple[float, float, float]]] = {
     "a4": (297.0, 210.0, 13.5),
     "a3": (420.0, 297.0, 19.0),
@@ -167,9 +173,31 @@ def _foot(table: "Wall") -> list[str]:
     ]
 
 
+def wall_says(table: "Wall", columns: int) -> str:
+    """Return the table for a screen of so many columns: a row a flake where that fits, else a block."""
+    cells = [[row.name, *_values(row)] for row in table.rows]
+    top = [["", *(head[at] for head in _TWO_LINES)] for at in range(2)]
+    wide = [max(len(row[at]) for row in (*top, *cells)) for at in range(len(_COLUMNS) + 1)]
+    if sum(wide) + 2 * len(_COLUMNS) > columns:
+        return "\n".join([*_blocks(table), "", *_foot(table)])
+    rows = [
+        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, wide, strict=True)).rstrip()
+        for row in (*top, *cells)
+    ]
+    return "\n".join([*rows[:2], "", *rows[2:], "", *_foot(table)])
+
+
 def _text(table: "Wall") -> str:
     """Lay the table out in 80 columns: a block a flake, since ten columns do not fit."""
-    lines = [TITLE.upper(), "=" * 80]
+    lines = [TITLE.upper(), "=" * 80, *_blocks(table)]
+    for words in _foot(table):
+        lines.extend(wrap(words, 80))
+    return "\n".join(lines) + "\n"
+
+
+def _blocks(table: "Wall") -> list[str]:
+    """Return a block of lines a flake."""
+    lines: list[str] = []
     for row in table.rows:
         lines.append(row.name.upper())
         lines.append(
@@ -180,9 +208,7 @@ def _text(table: "Wall") -> str:
         lines.append(f"  COLOUR  face {row.colour_face}, by hand ahead {row.colour_hand} or finer")
         lines.append(f"  PRIMER  {row.primer}")
         lines.append("-" * 80)
-    for words in _foot(table):
-        lines.extend(wrap(words, 80))
-    return "\n".join(lines) + "\n"
+    return lines
 
 
 def _page(table: "Wall", paper: WallPaper) -> str:

@@ -165,10 +165,15 @@ class Page(Dialog[None]):
         Binding("pagedown,space", "roll(10)", "page down", show=False),
     ]
 
-    def __init__(self, title: str, words: str) -> None:
-        """Show `words`, which may have several lines."""
+    def __init__(self, title: str, words: str, keep: bool = False) -> None:
+        """Show `words`, which may have several lines; `keep` leaves all blanks as they are."""
         super().__init__()
-        self._title, self._words = title, words
+        self._title, self._words, self._keep = title, words, keep
+
+    @staticmethod
+    def columns_of(window: int) -> int:
+        """Return the columns there are for words in a window of so many."""
+        return window * 9 // 10 - 6
 
     def compose(self) -> ComposeResult:
         """Lay out title, words and plates."""
@@ -179,7 +184,7 @@ class Page(Dialog[None]):
 
     def on_mount(self) -> None:
         """Show words and plates; lines that are laid out by blanks stay so."""
-        lines = [Line(line, keep="  " in line) for line in self._words.splitlines()]
+        lines = [Line(line, keep=self._keep or "  " in line) for line in self._words.splitlines()]
         self.query_one(Reading).show(lines)
         box = self.query_one(".dialog")
         high = sum(1 + len(line.text) // _NARROWEST for line in lines) + _FRAME_AND_RAIL

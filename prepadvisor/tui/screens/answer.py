@@ -92,6 +92,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
                 yield Plates()
                 yield GradeRuler()
                 yield pane(Reading(name="answer"))
+                yield pane(PanelDrawing(name="below"))
             yield pane(PanelDrawing(name="drawing"))
 
     def plates(self) -> tuple[Act, ...]:
@@ -173,10 +174,10 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         if not self._why:
             said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
         self.query_one(Plates).show(answers.four_answers(advice, place))
-        drawing = self.query_one("#drawing", PanelDrawing)
-        if drawing.display and not (trial and trial.trials):
-            entitle(drawing, panel_name(session.panel.id) if session.panel else "")
-            drawing.show(drawn(session))
+        for drawing in self.query(PanelDrawing):
+            if drawing.display and not (trial and trial.trials):
+                entitle(drawing, panel_name(session.panel.id) if session.panel else "")
+                drawing.show(drawn(session))
         self.query_one("#answer", Reading).show([Line(*line) for line in said])
 
     @on(Rows.Moved, "#places")
@@ -201,6 +202,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
     def action_why(self) -> None:
         """Show the rules behind the answer, or put them away."""
         self._why = not self._why
+        self.set_class(self._why, "-why")  # the reasons get the room of the drawing
         if self._session is not None:
             self.show(self._session)
 

@@ -30,6 +30,7 @@ ACTS = (
     Act("L", "Numbers", "own", "The shop's own numbers: colour book, test panels, fit, outcomes"),
     Act("Q", "Leave", "app.leave"),
     Act("F1", "Help", "app.help"),
+    Act("W", "Wall table", "app.wall", "What each flake asks for, by the standards in force"),
 )
 
 
@@ -37,6 +38,15 @@ MARKS: Final = {"recovery": "▲", "recent": "■", "demo": "□"}
 LOOK_EVERY_SECONDS: Final = 2.0
 """How often the folder is looked at for other people's work."""
 NO_LINES: Final[Mapping[str, DayJob]] = MappingProxyType({})
+
+
+_NEW_JOB: Final = [
+    Line("Start a new job", "bold"),
+    Line("Colour, then panels and how far the colour runs, then their lines."),
+    Line(
+        "The answer, the check-off and the card follow by themselves; each view is a stop on the line on top."
+    ),
+]
 
 
 class Opening(AsksAgain, Sized, Screen[None]):
@@ -129,7 +139,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         """Tell more of the job under the arrow, where the window has room for it."""
         start = self._starts.get(self.query_one(Rows).current)
         line = self._lines.get(start.ident) if start is not None else None
-        said = [Line(start.says, "bold"), Line(start.more)] if start is not None else []
+        said = [Line(start.says, "bold"), Line(start.more)] if start is not None else _NEW_JOB
         if line is not None:
             discs = ", ".join(f"{grade} {count}" for grade, count in line.discs)
             said = [

@@ -13,7 +13,7 @@ from textual.widget import Widget
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
 from prepadvisor.tui.screens.asks_again import AsksAgain
-from prepadvisor.tui.widgets import ONWARD, SLIM, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
+from prepadvisor.tui.widgets import ONWARD, SLIM, TALL, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -134,6 +134,7 @@ class View(AsksAgain, Sized, Screen[None]):
         if self.fills_its_room or event.size != self.sized_for:
             self.sized_for, self.is_fresh = event.size, False
         self.set_class(event.size.width < SLIM, "-slim")
+        self.set_class(event.size.height >= TALL, "-tall")
         if self.is_current:
             self.post_message(self.Shown(self))  # what is shown may depend on the room there is
 

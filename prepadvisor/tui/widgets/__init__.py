@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.scrolled import Inked as Inked
     from prepadvisor.tui.widgets.sheet import Sheet as Sheet
     from prepadvisor.tui.widgets.sized import SLIM as SLIM
+    from prepadvisor.tui.widgets.sized import TALL as TALL
     from prepadvisor.tui.widgets.sized import Sized as Sized
     from prepadvisor.tui.widgets.text_field import NUMBERS as NUMBERS
     from prepadvisor.tui.widgets.text_field import TextField as TextField
@@ -38,7 +39,7 @@ _PARTS = {
     "rows": "Row Rows",
     "scrolled": "INKS Inked",
     "sheet": "Sheet",
-    "sized": "SLIM Sized",
+    "sized": "SLIM Sized TALL",
     "text_field": "NUMBERS TextField",
 }
 """The parts of this room, and what each brings to the door."""

@@ -274,7 +274,8 @@ class Rows(Scrolled, can_focus=True):
 
     def _lines_needed(self, row: Row, width: int) -> int:
         room = width - self._label_width - len(row.mark) - len(row.right) - 4
-        if len(row.text) <= room and len(row.second) < width and row.text.isascii():  # as nearly always
+        fits = len(row.text) <= room and len(row.second) <= width - len(row.mark) - 3
+        if fits and row.text.isascii():  # as nearly always
             return 2 if row.second and self._least_lines > 1 else 1
         return sum(map(len, self._folded(row, width)))
 

@@ -16,6 +16,9 @@ else:
 SLIM: Final = 72
 """Columns of a window below which lists and facts get half of it; it has the class -slim then."""
 
+TALL: Final = 36
+"""Rows of a window from which on a drawing has room under words; it has the class -tall then."""
+
 
 class Sized(_Base):
     """A screen that has the classes of the window's size from the start.
@@ -37,6 +40,7 @@ class Sized(_Base):
                 fitting = [name for least, name in points or () if size >= least]
                 self.add_class(*fitting[-1:], update=False)
             self.set_class(app.size.width < SLIM, "-slim", update=False)
+            self.set_class(app.size.height >= TALL, "-tall", update=False)
 
     def _compositor_refresh(self) -> None:
         """Paint; in a batch nothing would be sent, and what it was painted for be taken as done.

@@ -13,6 +13,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.screens.view import WAY
 from prepadvisor.tui.widgets import Rail, Rows, TextField
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 Text = Callable[[BenchApp], str]
@@ -259,3 +260,19 @@ def test_a_long_paste_is_cut_with_a_word_and_lines_are_joined(
             assert _job(app).colour.name == kept
 
     play(demo, script, view="colour")
+
+
+def test_the_wall_table_is_on_the_screens(demo: Desk, play: Play, screen_text: Text) -> None:
+    """From the menu, and in a wide window with a row for each flake: fine flake P1000, by hand P800 ahead."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("escape", "7")
+        await until(pilot, lambda: "FADE    face P800" in screen_text(app))
+        await pilot.press("escape")
+        await pilot.resize_terminal(200, 60)
+        await pilot.press("escape", "7")
+        await until(pilot, lambda: "║ fine flake " in screen_text(app))
+        row = next(line for line in screen_text(app).splitlines() if "║ fine flake " in line)
+        assert [word for word in row.split() if word.startswith("P")][:3] == ["P1000", "P800", "P1500"]
+
+    play(demo, script, view="panels")
