@@ -5,7 +5,7 @@ where it is read; holds and other texts over all cases a card can meet under eit
 """
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.standards.proof.differing import (
@@ -28,6 +28,11 @@ BOXES_MOST: Final = 400
 """Boxes told at most, and at least a twentieth of them for one and the same change."""
 
 
+def gravest(differences: Iterable[Difference]) -> Direction:
+    """Return the gravest direction of some differences."""
+    return min((each.direction for each in differences), key=DIRECTIONS.index)
+
+
 class Change(NamedTuple):
     """Cases that change alike: the facts of their box, what differs, how many, why, and one to picture."""
 
@@ -40,7 +45,7 @@ class Change(NamedTuple):
     @property
     def direction(self) -> Direction:
         """The gravest direction of its differences."""
-        return min((each.direction for each in self.differences), key=DIRECTIONS.index)
+        return gravest(self.differences)
 
 
 class Comparison(NamedTuple):
@@ -55,8 +60,8 @@ class Comparison(NamedTuple):
     cases: int
     possible: int
     untold: int
-    is_whole: bool = True
-    living: int = 0
+    is_whole: bool
+    living: int
 
 
 def compare(before: "Engine", after: "Engine") -> Comparison:
@@ -67,15 +72,11 @@ def compare(before: "Engine", after: "Engine") -> Comparison:
     """
     both = Differing(before, after)
     space, regions = both.space, _regions(both)
-    is_whole = both.is_whole and len(space.diagrams) < NODES_MOST
     changes, untold = _changes(both, regions)
     every = [piece.region for piece in regions.values()]
-    cases = max(map(space.diagrams.count, every), default=0)
-    if is_whole and len(space.diagrams) < NODES_MOST:
-        cases = space.diagrams.count(_together(space, every))
-    else:
-        is_whole = False
     count = space.diagrams.count
+    is_whole = both.is_whole and len(space.diagrams) < NODES_MOST
+    cases = count(_together(space, every)) if is_whole else max(map(count, every), default=0)
     return Comparison(
         changes=changes,
         cases=cases,
@@ -95,10 +96,7 @@ def loosened(before: "Engine", after: "Engine") -> list[Change]:
 
 def _regions(both: Differing, *, went_only: bool = False) -> dict[tuple[Difference, Cause], DifferingCases]:
     """Return the cases of each difference, by its cause."""
-    pieces: dict[tuple[Difference, Cause], list[DifferingCases]] = {}
-    for difference, cause, piece in both.pieces(went_only=went_only):
-        pieces.setdefault((difference, cause), []).append(piece)
-    return {key: _as_one(both.space, some) for key, some in pieces.items()}
+    return {(difference, cause): piece for difference, cause, piece in both.pieces(went_only=went_only)}
 
 
 def _together(space: "Space", regions: list[int]) -> int:
@@ -106,12 +104,7 @@ def _together(space: "Space", regions: list[int]) -> int:
     waiting = deque(regions or [space.diagrams.no])
     while len(waiting) > 1:
         waiting.append(space.diagrams.either(waiting.popleft(), waiting.popleft()))
-    return waiting[0]
-
-
-def _as_one(space: "Space", some: list[DifferingCases]) -> DifferingCases:
-    """Return pieces of one change as one."""
-    return some[0] if len(some) == 1 else DifferingCases(_together(space, [piece.region for piece in some]))
+    return waiting.pop()
 
 
 def _changes(
@@ -126,23 +119,28 @@ def _changes(
     finder = BoxFinder(space.diagrams, never_met, space.axes.numbers)
     changes: list[Change] = []
     untold = 0
+    count = space.diagrams.count
     order = [
-        (min((each.direction for each in differences), key=DIRECTIONS.index), piece, cause, differences)
+        ((DIRECTIONS.index(gravest(differences)), -count(piece.region), cause), piece, differences)
         for (piece, cause), differences in alike.items()
     ]
-    order.sort(key=lambda each: (DIRECTIONS.index(each[0]), -space.diagrams.count(each[1].region), each[2]))
-    most = max(BOXES_MOST // 20, BOXES_MOST // max(1, len(alike)))
-    for _, (region, box), cause, differences in order:
+    for (*_, cause), (region, box), differences in sorted(order, key=lambda each: each[0]):
         found, rest = [box] if box else [], space.diagrams.no
         if not found:
-            found, rest = finder.take(region, max(1, min(most, BOXES_MOST - len(changes))))
-        untold += space.diagrams.count(rest)
+            found, rest = finder.take(region, boxes_for_one(len(alike), len(changes)))
+        untold += count(rest)
         for masks in found:
             inside = space.diagrams.both(region, space.diagrams.box(masks))
-            cases = space.diagrams.count(inside)
             told = typical(space, inside)
-            changes.append(Change(space.axes.limits(masks), tuple(differences), cases, (cause,), told))
+            changes.append(
+                Change(space.axes.limits(masks), tuple(differences), count(inside), (cause,), told)
+            )
     changes.sort(
         key=lambda change: (DIRECTIONS.index(change.direction), -change.cases, str(change.differences))
     )
     return tuple(changes), untold
+
+
+def boxes_for_one(alike: int, told: int) -> int:
+    """Return in how many boxes one of so many changes is told at most, after so many boxes of others."""
+    return max(1, min(max(BOXES_MOST // 20, BOXES_MOST // alike), BOXES_MOST - told))

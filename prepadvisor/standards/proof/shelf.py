@@ -19,7 +19,8 @@ SHELF: Final = ("shop.toml", "shelf")
 _MOST: Final = 12
 _LIMITS: Final[tuple[OutputName, ...]] = ("finish_coarsest", "hand_last_coarsest")
 
-_MET_ON: Final[Mapping[Surface, Grade]] = {"aged-clear": Grade("P320"), "cured-clear": Grade("P320")}
+_SOUND_CLEAR: Final[tuple[Surface, ...]] = ("aged-clear", "cured-clear")
+_MET_ON_CLEAR: Final = Grade("P320")
 """The coarsest grade that sound clear is met with on a job; common practice."""
 
 _HAIR: Final = 1e-9
@@ -33,7 +34,7 @@ def shelf_lacks(audited: Audited, shop: Shop) -> list[Finding]:
         *_ranges(audited, shelf),
         *_targets(audited, shelf),
         *_hand(audited, shelf),
-        *_steps(audited, shelf, {**_MET_ON, **shop.first_grade}),
+        *_steps(audited, shelf, {**dict.fromkeys(_SOUND_CLEAR, _MET_ON_CLEAR), **shop.first_grade}),
     ]
 
 
@@ -127,14 +128,13 @@ def _steps(audited: Audited, shelf: Sequence[Grade], starts: Mapping[Surface, Gr
         where = audited.space.masks(box_of({"surface": (surface,), "feature": AREA_KINDS}))
 
         def no_way(ratio: float, coarse: float, start: Grade = start) -> bool:
-            goal = _grade("finish_coarsest", coarse)
-            return RANK[start] < RANK[goal] and _stuck_at(shelf, start, ratio, goal) is not None
+            return _stuck_at(shelf, start, ratio, _grade("finish_coarsest", coarse)) is not None
 
         for pair in _pairs(audited, "step_ratio_min", "finish_coarsest", no_way, where):
             goal = grade_set(pair.other, "finish_coarsest")
             ratio = OUTPUTS["step_ratio_min"].strength(pair.one.set["step_ratio_min"])
-            stuck = _stuck_at(shelf, start, ratio, goal) or start
-            if (stuck, ratio) in told:
+            stuck = _stuck_at(shelf, start, ratio, goal)
+            if stuck is None or (stuck, ratio) in told:
                 continue
             told.add((stuck, ratio))
             least = DS50_UM[stuck] * ratio - _HAIR
@@ -144,9 +144,9 @@ def _steps(audited: Audited, shelf: Sequence[Grade], starts: Mapping[Surface, Gr
                 f"the next grain must be at least {ratio:g} of the last"
             )
             mend, paste = _buy(steps) if steps else "Lower step_ratio_min", ""
-            sound = pair.one.when.overlap(box_of({"surface": tuple(_MET_ON)}))
-            ways = (_stuck_at(shelf, at, ratio, shelf[-1]) for at in _MET_ON.values())
-            if pair.one.layer != BASE and sound is not None and sound != pair.one.when and not any(ways):
+            sound = pair.one.when.overlap(box_of({"surface": _SOUND_CLEAR}))
+            is_way = _stuck_at(shelf, _MET_ON_CLEAR, ratio, shelf[-1]) is None
+            if pair.one.layer != BASE and sound is not None and sound != pair.one.when and is_way:
                 mend += f', or say in "{pair.one.id}" that it is for sound clear'
                 paste = f"when = {when_line(sound)}"
             yield replace(_finding(audited, pair, says, f"{mend}."), paste=paste)
@@ -156,14 +156,9 @@ def _stuck_at(shelf: Sequence[Grade], start: Grade, ratio: float, goal: Grade) -
     """Return the grade after which no step is left, None if there is a way; a step more never hurts."""
     at = start
     for grade in shelf:
-        if RANK[grade] <= RANK[at]:
-            continue
-        if DS50_UM[grade] < DS50_UM[at] * ratio - _HAIR:
-            return at
-        at = grade
-        if RANK[at] >= RANK[goal]:
-            return None
-    return at
+        if DS50_UM[grade] >= DS50_UM[at] * ratio - _HAIR:
+            at = max(at, grade, key=RANK.__getitem__)
+    return at if RANK[at] < RANK[goal] else None
 
 
 def _pairs(

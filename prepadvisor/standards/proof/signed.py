@@ -83,7 +83,7 @@ def _pads(house: "House") -> Iterator[Finding]:
     known: dict[str, str] = {}
     for pad, grade in house.shop.pads.items():
         other = known.setdefault(key_of(pad), pad)
-        if other != pad and house.shop.pads[other] != grade:
+        if house.shop.pads[other] != grade:
             says = f'The pads "{other}" and "{pad}" are read as one and have two grades.'
             yield _slip(says, "Give them names that nobody mistakes.", _SHOP, "pads", pad)
 
@@ -106,10 +106,10 @@ def _signatures(house: "House") -> Iterator[Finding]:
 def _kinds(house: "House") -> Iterator[Finding]:
     known: dict[str, str] = {}
     for kind, outline in house.outlines.items():
-        name = key_of(outline.name or kind.replace("-", " "))
-        other = known.setdefault(name, kind)
+        name = outline.name or kind.replace("-", " ")
+        other = known.setdefault(key_of(name), kind)
         if other != kind:
-            says = f'{other} and {kind} are both called "{outline.name}": a card does not tell them apart.'
+            says = f'{other} and {kind} are both called "{name}": a card does not tell them apart.'
             key = ("outline", kind, "name")
             yield _slip(says, "Give the own kind a name of its own.", "panels.toml", *key)
 

@@ -193,7 +193,7 @@ def grades_set(rule: Rule) -> set[str]:
 
 def coats_said(says: str) -> set[int]:
     """Return the numbers of coats that a sentence names; "never one" names none."""
-    return {_NUMBER.get(word.lower(), 0) or int(word) for word in _COATS.findall(_DENIED.sub("", says))}
+    return {_NUMBER.get(word.lower()) or int(word) for word in _COATS.findall(_DENIED.sub("", says))}
 
 
 def _of_grades(rule: Rule) -> Iterator[Finding]:
@@ -251,7 +251,7 @@ def _ends(rule: Rule, fact: str) -> set[float]:
 def _of_machine(rule: Rule) -> Iterator[Finding]:
     machine = rule.set.get("machine")
     if machine not in (None, "never") and (said := _HAND_ONLY.search(rule.says)):
-        yield _says_finding(rule, f'"{said[0].lower()}"', f"machine {machine}")
+        yield _says_finding(rule, f'"{said.group().lower()}"', f"machine {machine}")
 
 
 def _says_finding(rule: Rule, said: str, does: str) -> Finding:

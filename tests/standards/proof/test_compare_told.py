@@ -1,5 +1,6 @@
 """Two standards of a few rules compared: what changed, which way, by which rule, and where to look."""
 
+from collections import Counter
 from itertools import product
 from typing import Any
 
@@ -9,6 +10,7 @@ from prepadvisor.cases import Facts
 from prepadvisor.records import OutputName
 from prepadvisor.standards import Difference, compare
 from prepadvisor.standards.engine import Engine, Setting
+from prepadvisor.standards.proof import compare as in_compare
 from prepadvisor.standards.proof.compare import Comparison
 from tests.standards.language.test_many_layers import HOLD, over, rule
 
@@ -281,3 +283,78 @@ def test_boxes_that_are_not_told_are_counted(monkeypatch: pytest.MonkeyPatch) ->
     assert part.cases == whole.cases
     assert change.cases + part.untold == whole.cases
     assert part.untold > 0
+
+
+def test_the_boxes_that_may_be_told_are_shared_out_among_the_changes() -> None:
+    """400 in all, a twentieth of them for each of very many changes, and one for every change."""
+    told = {
+        (1, 0): 400, (2, 0): 200, (2, 200): 200, (19, 0): 21, (20, 0): 20, (21, 0): 20, (500, 0): 20,
+        (500, 380): 20, (500, 381): 19, (1, 399): 1, (500, 399): 1, (500, 400): 1, (500, 499): 1,
+    }  # fmt: skip
+    assert {asked: in_compare.boxes_for_one(*asked) for asked in told} == told
+
+
+def test_the_gravest_and_then_the_largest_change_is_told_in_most_boxes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A hold before what gets laxer, before what gets stricter, however few cases it has."""
+    corner = {"flake": "fine", "zone": "fade", "tone": "mid"}
+    dark = {"flake": "solid", "zone": "clear", "tone": "dark"}
+    base = [
+        rule("in", set={"holds": "Stop."}, when=corner | {"next": "base"}),
+        rule("usual", set={"finish_target": "P800"}, when=dark),
+        rule("small", set={"finish_target": "P1000"}, when=dark | {"special": "none"}),
+        rule("weak", set={"wet_bed": "advised"}, when=corner),
+    ]  # fmt: skip
+    own = [
+        rule(
+            "hold", set={"holds": "Stop."}, when={"next": "base", "flake": "fine", "zone": ["fade", "colour"]}
+        ),
+        rule("bed", set={"wet_bed": "advised"}),
+    ]
+    before, after = over({"rule": base}), over({"rule": [*base[:1], *base[2:], *own]})
+    whole = compare(before, after)
+    boxes = Counter(change.differences[0].output for change in whole.changes)
+    assert set(boxes) == {"holds", "finish_target", "wet_bed"}
+    assert min(boxes["holds"], boxes["wet_bed"]) > 1
+    monkeypatch.setattr(in_compare, "boxes_for_one", lambda _, told: 1 if told else 2)
+    part = compare(before, after)
+    assert Counter(change.differences[0].output for change in part.changes) == Counter(
+        {"holds": 2, "finish_target": 1, "wet_bed": 1}
+    )
+
+
+def test_changes_alike_in_kind_stand_from_most_cases_to_fewest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Box by box, whatever they are of; where few boxes may be told the largest change has most of them."""
+    laid = [
+        rule(f"laid-{fact}", set={"wet_bed": "advised"}, when={"flake": "solid", fact: values})
+        for fact, values in (("tone", ["dark", "light"]), ("next", {"not": "clear"}))
+    ]
+    bed = rule("z-bed", set={"wet_bed": "advised"}, when={"flake": ["fine", "solid"]})
+    pads = rule("pads", set={"machine": "interface-pad"}, when={"flake": "coarse", "zone": "fade"})
+    before, after = over({"rule": laid}), over({"rule": [*laid, bed, pads]})
+
+    def told() -> list[str]:
+        return [change.differences[0].output for change in compare(before, after).changes]
+
+    assert told() == ["wet_bed", "machine", "wet_bed"]
+    large, other, small = (change.cases for change in compare(before, after).changes)
+    assert large > other > small
+    monkeypatch.setattr(in_compare, "boxes_for_one", lambda _, told: 1 if told else 2)
+    assert told() == ["wet_bed", "machine", "wet_bed"]
+
+
+def test_of_changes_too_many_to_be_joined_the_largest_is_the_least_that_changes(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It says that this is no count of all; where nothing differs none does."""
+    layer = [rule("a", "P1200", when={"flake": "fine"}), rule("b", set={"notes": "x"}, when={"tone": "mid"})]
+    after = over({"rule": layer})
+    whole = compare(PLAIN, after)
+    monkeypatch.setattr(in_compare, "NODES_MOST", 0)
+    part = compare(PLAIN, after)
+    assert (whole.is_whole, part.is_whole) == (True, False)
+    assert [change.cases for change in part.changes] == [change.cases for change in whole.changes]
+    assert part.cases == max(change.cases for change in part.changes) < whole.cases
+    same = compare(PLAIN, PLAIN)
+    assert (same.cases, same.untold, same.changes) == (0, 0, ())

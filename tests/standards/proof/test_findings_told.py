@@ -537,5 +537,7 @@ def test_a_hold_over_more_than_half_of_what_the_base_answers_is_told_with_its_sh
     )  # fmt: skip
     half = rule("mine", "ours", {"next": ["base", "clear"]}, holds="Ask.")
     assert not [each for each in findings("gap", base, half) if "% of" in each.says]
+    no_hold = rule("mine", "ours", {}, notes="Look.")
+    assert not [each for each in findings("gap", base, no_hold) if "% of" in each.says]
     in_base = rule("mine", "base", {"tone": ["dark", "mid"]}, holds="Ask.")
     assert not [each for each in findings("gap", base, in_base) if "% of" in each.says]

@@ -177,6 +177,7 @@ def test_an_example_is_held_against_the_layers_up_to_its_own() -> None:
     ]  # fmt: skip
     assert found[0].limits == {"flake": ["fine"]}
     assert [each.rules for each in found] == [(), ("own",), (), ()]
+    assert [each.cases for each in found] == [1] * 4
 
 
 def test_findings_are_put_in_order_and_told_as_conditions() -> None:
