@@ -24,39 +24,11 @@ from prepadvisor.logbook import Writer
 from prepadvisor.records import Check
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import check_off
+from tests.files.disk.children import ended, forked
 
 HOUSE = load_house()
 PANEL = "left-rear-door"
 GOOD = (demo_jobs_dir() / "solid.toml").read_bytes()
-
-
-def forked(work: Callable[[int], None]) -> tuple[int, int]:
-    """Start a child that works and tells through a pipe; return its process id and the pipe's end to read."""
-    out, into = os.pipe()
-    child = os.fork()
-    if child == 0:
-        os.close(out)
-        try:
-            work(into)
-        except BaseException as error:  # a fault inside the child must not look like a kill
-            os.write(2, f"child: {error!r}\n".encode())
-            os._exit(3)
-        os._exit(0)
-    os.close(into)
-    return child, out
-
-
-def ended(child: int, pipe: int) -> list[str]:
-    """Wait for a child's end; return the words it told."""
-    told = b""
-    while part := os.read(pipe, 65_536):
-        told += part
-    os.close(pipe)
-    _, status = os.waitpid(child, 0)
-    if os.WIFEXITED(status) and os.WEXITSTATUS(status):
-        raise SystemExit("a child failed instead of being killed")
-    words = told.decode().split("\n")
-    return [word for word in words[:-1] if word]
 
 
 def screens(path: Path) -> Callable[[int], None]:
@@ -132,7 +104,7 @@ def kills(path: Path, makers: list[Make], count: int, seed: int) -> dict[str, in
         for child, _ in children:
             os.kill(child, signal.SIGKILL)
             time.sleep(chance.uniform(0, 0.005))
-        told = [word.split() for each in children for word in ended(*each)]
+        told = [word.split() for each in children for word in ended(*each)[1]]
         counted["kills"] += len(children)
         saved = [ident for kind, ident in told if kind == "s"]
         kept = {ident for kind, ident in told if kind == "k"}
@@ -168,7 +140,7 @@ def eight(path: Path, each: int, *, locks: bool) -> dict[str, float]:
         return work
 
     children = [forked(writer(number)) for number in range(8)]
-    told = [word.split() for child in children for word in ended(*child)]
+    told = [word.split() for child in children for word in ended(*child)[1]]
     acknowledged = [ident for kind, ident in told if kind == "s"]
     log = ids_of(path)
     order = {ident: number for number, ident in enumerate(log)}

@@ -19,6 +19,7 @@ import tomli
 
 from prepadvisor.files import FileSystem, Journal, read_version, recoverable, save_text
 from prepadvisor.records import Check
+from tests.files.disk.children import ended, forked
 from tests.files.disk.saving import append_check
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -117,32 +118,10 @@ class Killing(FileSystem):
         self._gate("after")
 
 
-def forked(work: Callable[[int], None]) -> tuple[int, int]:
-    """Start a child that works and tells through a pipe; return its process id and the pipe's end to read."""
-    out, into = os.pipe()
-    child = os.fork()
-    if child == 0:
-        os.close(out)
-        try:
-            work(into)
-        except BaseException as error:  # a fault inside the child must not look like a kill
-            os.write(2, f"child: {error!r}\n".encode())
-            os._exit(3)
-        os._exit(0)
-    os.close(into)
-    return child, out
-
-
-def ended(child: int, pipe: int) -> tuple[bool, list[int]]:
-    """Wait for a child's end; return whether it was killed, and the numbers it acknowledged."""
-    told = b""
-    while part := os.read(pipe, 65_536):
-        told += part
-    os.close(pipe)
-    _, status = os.waitpid(child, 0)
-    if os.WIFEXITED(status) and os.WEXITSTATUS(status):
-        raise SystemExit("a child failed instead of being killed")
-    return os.WIFSIGNALED(status), [int(word) for word in told.split()]
+def acknowledged(child: int, pipe: int) -> tuple[bool, list[int]]:
+    """Wait for a child's end; return whether it was killed, and the numbers it told."""
+    was_killed, lines = ended(child, pipe)
+    return was_killed, [int(line) for line in lines]
 
 
 def log_of(path: Path) -> list[int]:
@@ -171,9 +150,9 @@ def points(path: Path, count: int, seed: int) -> dict[str, int]:  # noqa: ARG001
                         base = read_version(path)
                         text = base.text.replace("# the end", "# the very end")
                         save_text(path, text, base, system=system)
-                    os.write(into, b"2 ")
+                    os.write(into, b"2\n")
 
-                was_killed, told = ended(*forked(killed_there))
+                was_killed, told = acknowledged(*forked(killed_there))
                 log = log_of(path)
                 is_new = log == [1, 2] or b"# the very end" in path.read_bytes()
                 counted["lost"] += log[:1] != [1] or (bool(told) and not is_new)
@@ -196,7 +175,7 @@ def adder(path: Path, first: int) -> Callable[[int], None]:
     def work(into: int) -> None:
         for number in range(first, first + 10_000):
             append_check(path, check_of(number))
-            os.write(into, b"%d " % number)
+            os.write(into, b"%d\n" % number)
 
     return work
 
@@ -214,7 +193,7 @@ def at_random(path: Path, count: int, seed: int) -> dict[str, int]:
             select.select([pipe], [], [], 5)
         time.sleep(chance.uniform(0.0, 0.01))
         os.kill(child, signal.SIGKILL)
-        was_killed, told = ended(child, pipe)
+        was_killed, told = acknowledged(child, pipe)
         log = log_of(path)
         extra = log[len(expected) + len(told) :]
         counted["kills"] += was_killed
@@ -236,7 +215,7 @@ def in_pairs(path: Path, count: int, seed: int) -> dict[str, int]:
         for child, _ in pair:
             time.sleep(chance.uniform(0.0, 0.02))
             os.kill(child, signal.SIGKILL)
-        ends = [ended(*each) for each in pair]
+        ends = [acknowledged(*each) for each in pair]
         log = log_of(path)
         told = [number for _, numbers in ends for number in numbers]
         counted["kills"] += sum(was_killed for was_killed, _ in ends)
@@ -258,14 +237,14 @@ def journals(path: Path, count: int, seed: int) -> dict[str, int]:
         journal = Journal(path, folder=folder)
         for number in range(10_000):
             journal.write(f"typed {number}")
-            os.write(into, b"%d " % number)
+            os.write(into, b"%d\n" % number)
 
     for _ in range(count):
         child, pipe = forked(typing)
         select.select([pipe], [], [], 5)
         time.sleep(chance.uniform(0.0, 0.01))
         os.kill(child, signal.SIGKILL)
-        was_killed, told = ended(child, pipe)
+        was_killed, told = acknowledged(child, pipe)
         offered = recoverable(folder)
         counted["kills"] += was_killed
         counted["acknowledged"] += len(told)
