@@ -12,7 +12,6 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import changed as changed
     from prepadvisor.checkoff.basis import lacking as lacking
     from prepadvisor.checkoff.basis import parts_of as parts_of
-    from prepadvisor.checkoff.film import budget as budget
     from prepadvisor.checkoff.film import ledger as ledger
     from prepadvisor.checkoff.log_entry import EntryRefusedError as EntryRefusedError
     from prepadvisor.checkoff.log_entry import Wanted as Wanted
@@ -53,7 +52,7 @@ if TYPE_CHECKING:
 
 _PARTS = {
     "basis": "bases changed lacking parts_of",
-    "film": "budget ledger",
+    "film": "ledger",
     "log_entry": "EntryRefusedError Wanted log_entries",
     "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",

@@ -1,7 +1,6 @@
 """Every place laid out for judging, with its tasks, spots and surface, and the limits of a logged step."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
 
 from prepadvisor.cases import FlakeNumbers, flake_numbers, patch_rect, path_mm, with_lines
 from prepadvisor.checkoff.basis import ShopFloor, bases
@@ -21,7 +20,8 @@ from prepadvisor.records import (
     Task,
     Tool,
     Zone,
-    is_finer,
+    too_coarse,
+    too_fine,
 )
 from prepadvisor.records import Place as PlaceAdvice
 from prepadvisor.records.gate import (
@@ -34,9 +34,6 @@ from prepadvisor.records.gate import (
     WrongTool,
 )
 from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
-
-if TYPE_CHECKING:
-    from prepadvisor.records import Grade
 
 # Holds the tool and grade of a logged scuff or sanding against the task that it is for.
 #
@@ -54,21 +51,6 @@ class JudgedBy(NamedTuple):
     grain: FlakeNumbers | None
     floor: ShopFloor
     ratio: float
-
-
-def too_coarse(grade: "Grade", task: Task) -> bool:
-    """Say whether a grade is coarser than the coarsest of a task."""
-    return task.range is not None and is_finer(task.range[0], grade)
-
-
-def too_fine(grade: "Grade", task: Task) -> bool:
-    """Say whether a grade is finer than the finest of a task."""
-    return task.range is not None and is_finer(grade, task.range[1])
-
-
-def admits(task: Task, grade: "Grade | None") -> bool:
-    """Say whether a grade lies in the range of a task; an unstated one never does."""
-    return grade is not None and not too_coarse(grade, task) and not too_fine(grade, task)
 
 
 def wrong(said: Said, task: Task, ground: JudgedBy, *, last_touch: bool) -> HoldFact | None:

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, assert_never
 from prepadvisor.checkoff.accepting import Rules, acceptances
 from prepadvisor.checkoff.basis import mends
 from prepadvisor.checkoff.bench import Bench, cuts_deeper
-from prepadvisor.checkoff.film import Ledger, budget, ledger
+from prepadvisor.checkoff.film import ledger
 from prepadvisor.checkoff.looks import Scene, Seen, look, wet_looks
 from prepadvisor.checkoff.mend import Mender
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import RANK, Flake, Task
+from prepadvisor.planning.work.film import Ledger, budget
+from prepadvisor.records import RANK, Drill, Flake, Look, Task
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:
@@ -75,7 +76,10 @@ class Around(NamedTuple):
 
 
 class Judged(NamedTuple):
-    """What a place comes to: facts of its tasks, the look, holds, findings and what is told."""
+    """What a place comes to: facts of its tasks, the look, holds, findings and what is told.
+
+    `drills` has what its next look will ask for, where more was cut than is planned.
+    """
 
     worked: Worked
     facts: Mapping[str, g.HoldFact]
@@ -83,6 +87,7 @@ class Judged(NamedTuple):
     holds: tuple[g.GateHold, ...]
     found: tuple[g.GateHold, ...]
     told: tuple[g.CheckRemark, ...]
+    drills: Mapping[Look, Drill | g.LeadDecides]
 
 
 def _is_finding(fact: g.HoldFact) -> bool:
@@ -158,7 +163,15 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     if seen.fact is not None and not seen.found and bench.look is not None:
         holds.append(g.GateHold(where, seen.fact, mender.of_look(seen.fact, work.words)))
     told = (*work.told, *seen.told, *_other_than_asked(work))
-    return Judged(worked=work, facts=facts, seen=seen, holds=tuple(holds), found=tuple(found), told=told)
+    return Judged(
+        worked=work,
+        facts=facts,
+        seen=seen,
+        holds=tuple(holds),
+        found=tuple(found),
+        told=told,
+        drills=mender.drills() if work.ledger.passes else {},
+    )
 
 
 def _early(

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final, Literal, get_args
 from pydantic import ValidationError
 
 from prepadvisor.checkoff.basis import ShopFloor, bases, number_part
-from prepadvisor.checkoff.bench import admits
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, WORK_STEPS
 from prepadvisor.logbook import is_reason, person
 from prepadvisor.named import NamedTuple
@@ -25,6 +24,7 @@ from prepadvisor.records import (
     Place,
     Step,
     Task,
+    admits,
     card_numbers,
     grade,
     own_words,

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, assert_never
 
 from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.bench import Bench
-from prepadvisor.checkoff.film import Ledger, spend
-from prepadvisor.planning.work.drills import DrillGround, ask, drill, last_pass
-from prepadvisor.records import DS50_UM, RANK, STEP_OF, Flake, Task, Tool, is_finer
+from prepadvisor.planning.work.drills import DrillGround, Rates, ask, drill, drills_of, last_pass
+from prepadvisor.planning.work.film import Ledger, once_planned, overrun
+from prepadvisor.records import DS50_UM, RANK, Drill, Flake, Look, Task, Tool, is_finer
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:
@@ -109,6 +109,15 @@ class Mender:
             case _:
                 assert_never(fact)
 
+    def drills(self) -> dict[Look, Drill | g.LeadDecides]:
+        """Return what a look there will ask for, with the film that the log leaves; none of a ring."""
+        place, floor = self.bench.advice, self.bench.ground.floor
+        if place is None:
+            return {}
+        rates = Rates(self.flake, floor.shop.shelf, floor.constants)
+        full = self.ledger and once_planned(self.ledger, self.bench.chain, floor.constants)
+        return drills_of(place, self.bench.chain, self.bench.zones, full, rates)
+
     def _ground(self, entries: Sequence["Entry"]) -> DrillGround:
         return DrillGround(
             chain=self.bench.chain,
@@ -133,23 +142,13 @@ class Mender:
 
     def _short(self, asks: Sequence[g.Ask]) -> g.FilmShort | None:
         """Return what passes would take off where that is more than may come off, None where it is not."""
-        film, floor = self.ledger, self.bench.ground.floor
-        cuts = [each for each in asks if each.do in {"scuff", "sand"}]
-        if film is None or not cuts:
+        if self.ledger is None:
             return None
-        over = film.over.check.grade if film.over is not None else None
-        spent = film.over is not None
-        for each in cuts:
-            before, film = (
-                film,
-                spend(film, (STEP_OF[each.do], each.tool, each.grade), self.bench.chain, floor),
-            )
-            if not spent and film.passes > before.passes and film.is_over:
-                spent, over = True, each.grade
-        if not spent:
+        gone = overrun(self.ledger, asks, self.bench.chain, self.bench.ground.floor.constants)
+        if gone is None:
             return None
-        follow = not self._too_fine and self._may_accept(over)
-        return g.FilmShort(tuple(asks), film.off_um, film.off_max_um or 0.0, follow)
+        follow = not self._too_fine and self._may_accept(gone.grade)
+        return g.FilmShort(tuple(asks), gone.off_um, gone.off_max_um, follow)
 
     def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:
         """Return a task and what must follow it at its place, what it must follow and lacks first."""

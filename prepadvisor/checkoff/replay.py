@@ -8,8 +8,8 @@ stays until passes that are each near enough to the one before have taken it out
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.bench import JudgedBy, admits, too_coarse, wrong
-from prepadvisor.records import DS50_UM, STEP_OF, Task, is_finer
+from prepadvisor.checkoff.bench import JudgedBy, wrong
+from prepadvisor.records import DS50_UM, STEP_OF, Task, admits, is_finer, too_coarse
 from prepadvisor.records.gate import (
     CutTooCoarse,
     CutTooFine,

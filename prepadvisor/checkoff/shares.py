@@ -98,9 +98,7 @@ def wilson(share: float, places: float) -> tuple[float, float]:
     square = Z_95**2
     middle = (share + square / (2 * places)) / (1 + square / places)
     half = Z_95 / (1 + square / places) * sqrt(share * (1 - share) / places + square / (4 * places**2))
-    low = 0.0 if share == 0 else max(0.0, middle - half)
-    high = 1.0 if share == 1 else min(1.0, middle + half)
-    return low, high
+    return 0.0 if share == 0 else middle - half, 1.0 if share == 1 else middle + half
 
 
 def student_975(freedom: int) -> float:

@@ -106,14 +106,12 @@ class Spoken:
 class StepView(NamedTuple):
     """One step that is owed, all its tasks at the place together.
 
-    `state` is "done" when all are, "held" where one is logged but may not stand; `again` where it was logged
-    once and is owed anew.
+    `state` is "done" when all are, "held" where one is logged but may not stand.
     """
 
     step: "Step"
     state: "TaskState"
     tasks: tuple["Task", ...]
-    again: bool = False
 
 
 class PlaceView(NamedTuple):
@@ -193,7 +191,7 @@ def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
                 id=place,
                 panel=panel.id,
                 feature=place.partition("/")[2],
-                steps=_steps(by_place.get(place, []), gate),
+                steps=_steps(by_place.get(place, [])),
                 look=looks.get(place),
                 accepted=accepted.get(place),
                 next=_next(free.get(place, []), turn),
@@ -206,9 +204,9 @@ def views(gate: "Gate", advice: "Advice") -> tuple[PanelView, ...]:
         found.append(
             PanelView(
                 id=panel.id,
-                cleaned=_step("cleaned", [task for task in on_panel if task.do == "clean"], gate),
+                cleaned=_step("cleaned", [task for task in on_panel if task.do == "clean"]),
                 places=places,
-                wiped=_step("wiped", [task for task in on_panel if task.do == "wipe"], gate),
+                wiped=_step("wiped", [task for task in on_panel if task.do == "wipe"]),
                 next=_next(everything, turn),
                 holds=tuple(holds.get(panel.id, ())),
             )
@@ -229,7 +227,7 @@ def due(gate: "Gate") -> "GateHold | Task | None":
     turn = turns(gate)
     undone = [task for task in free_tasks(gate) if task.state != "done"]
     holds = sorted(gate.holds, key=lambda hold: hold.mend.kind != "lead-decides")
-    return min(undone, key=lambda task: turn.get(task.id, 0), default=None) or next(iter(holds), None)
+    return min(undone, key=lambda task: turn[task.id], default=None) or next(iter(holds), None)
 
 
 def free_tasks(gate: "Gate") -> tuple["Task", ...]:
@@ -266,27 +264,19 @@ def ticks(gate: "Gate") -> dict[str, set[str]]:
     return found
 
 
-def _steps(tasks: list["Task"], gate: "Gate") -> tuple[StepView, ...]:
+def _steps(tasks: list["Task"]) -> tuple[StepView, ...]:
     steps: dict[Step, list[Task]] = {}
     for task in tasks:
-        if task.do in STEP_OF:
-            steps.setdefault(STEP_OF[task.do], []).append(task)
-    return tuple(_step(step, own, gate) for step, own in steps.items())
+        steps.setdefault(STEP_OF[task.do], []).append(task)
+    return tuple(_step(step, own) for step, own in steps.items())
 
 
-def _step(step: "Step", tasks: list["Task"], gate: "Gate") -> StepView:
-    if all(task.state == "done" for task in tasks):
-        return StepView(step, "done" if tasks else "open", tuple(tasks))
-    held = any(task.state == "held" for task in tasks)
-    again = any(task.state == "open" and task.entry is not None for task in tasks)
-    if not again and tasks:
-        names = {tasks[0].place, tasks[0].place.partition("/")[0]}
-        again = not held and any(
-            check.step == step and f"{check.panel}/{check.feature}" in names for check in gate.said
-        )
-    return StepView(step, "held" if held else "open", tuple(tasks), again)
+def _step(step: "Step", tasks: list["Task"]) -> StepView:
+    states = {task.state for task in tasks}
+    state: TaskState = "held" if "held" in states else "done" if states == {"done"} else "open"
+    return StepView(step, state, tuple(tasks))
 
 
 def _next(tasks: list["Task"], turn: dict[str, int]) -> "Task | None":
     undone = [task for task in tasks if task.state != "done"]
-    return min(undone, key=lambda task: turn.get(task.id, 0), default=None)
+    return min(undone, key=lambda task: turn[task.id], default=None)

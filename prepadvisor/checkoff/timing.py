@@ -9,9 +9,10 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.logbook import Entry, Logbook
+from prepadvisor.records import DO_OF, STEP_OF
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Advice, Do, Job, Shop, Step, Task
+    from prepadvisor.records import Advice, Do, Job, Shop, Task
 
 TOGETHER_S: Final = 45.0
 """Entries of one person no farther apart than this, in seconds, are one bout."""
@@ -21,15 +22,6 @@ LONGEST_MIN: Final = 90.0
 
 LEAST_BOUTS: Final = 5
 """Fewer bouts say too little to change a rate."""
-
-_DO: Final[dict["Step", "Do"]] = {
-    "cleaned": "clean",
-    "scuffed": "scuff",
-    "guide-coated": "powder",
-    "sanded": "sand",
-    "inspected": "look",
-    "wiped": "wipe",
-}
 
 
 class WorkKind(NamedTuple):
@@ -104,7 +96,7 @@ def paces(all_bouts: Iterable[Bout]) -> tuple[Pace, ...]:
         for kind, minutes in bout.planned.items():
             if minutes > 0:
                 ratios.setdefault(kind, []).append((minutes, ratio))
-    order = list(_DO.values())
+    order = list(STEP_OF)
     found = []
     for kind in sorted(ratios, key=lambda kind: (order.index(kind.do), kind.on)):
         own = ratios[kind]
@@ -181,7 +173,7 @@ class _Planned:
     def take(self, entry: Entry) -> tuple[WorkKind, float] | None:
         """Return the kind and the planned minutes of an entry, None for what the plan has not."""
         check = entry.check
-        do = _DO.get(check.step)
+        do = DO_OF.get(check.step)
         if do is None or entry.struck or check.feature in {"all", "lines"}:
             return None
         place = check.panel if do in {"clean", "wipe"} else f"{check.panel}/{check.feature}"

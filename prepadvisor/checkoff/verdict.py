@@ -126,6 +126,7 @@ class _Judge:
             work=self._work(),
             expires=min(self.ends, default=None) if clear else None,
             said=self.job.check,
+            drills={name: verdict.drills for name, verdict in verdicts.items() if verdict.drills},
         )
 
     def _of_this_job(self) -> tuple[Entry, ...]:

@@ -169,7 +169,7 @@ def _film(
     cap = face.film_max_um if face else None
     left = reading - off if reading is not None and cap is not None else None
     budget = FilmBudget(reading_um=reading, off_um=off, off_max_um=cap, left_um=left)
-    if face is None or left is None:
+    if face is None or left is None or face.finish is None:
         return budget, []
     least = max(plan.decision.film_left_min_um or 0.0 for plan in face.plans)
     if left >= least:
@@ -178,10 +178,12 @@ def _film(
         spot=face.plans[0].spot.id,
         fact=TooLittleLeft(left, least),
         rules=tuple(
-            reason.rule
-            for plan in face.plans
-            for reason in plan.decision.because
-            if reason.output == "film_left_min_um"
+            dict.fromkeys(
+                reason.rule
+                for plan in face.plans
+                for reason in plan.decision.because
+                if reason.output == "film_left_min_um"
+            )
         ),
         lacks=(),
     )

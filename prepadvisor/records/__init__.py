@@ -245,6 +245,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import is_finer as is_finer
     from prepadvisor.records.words import is_grade as is_grade
     from prepadvisor.records.work import CLEAR as CLEAR
+    from prepadvisor.records.work import DO_OF as DO_OF
     from prepadvisor.records.work import STEP_OF as STEP_OF
     from prepadvisor.records.work import Ask as Ask
     from prepadvisor.records.work import Bed as Bed
@@ -260,6 +261,9 @@ if TYPE_CHECKING:
     from prepadvisor.records.work import TaskState as TaskState
     from prepadvisor.records.work import Work as Work
     from prepadvisor.records.work import WorkStep as WorkStep
+    from prepadvisor.records.work import admits as admits
+    from prepadvisor.records.work import too_coarse as too_coarse
+    from prepadvisor.records.work import too_fine as too_fine
 
 _PARTS = {
     "advice": (
@@ -313,8 +317,8 @@ _PARTS = {
         "coarsest ds50_um finest grade is_finer is_grade"
     ),
     "work": (
-        "Ask Bed BoothDo BoothEntry CLEAR Do Drill FilmShort LeadDecides STEP_OF Stage StageName Task "
-        "TaskState Work WorkStep"
+        "Ask Bed BoothDo BoothEntry CLEAR DO_OF Do Drill FilmShort LeadDecides STEP_OF Stage StageName Task "
+        "TaskState Work WorkStep admits too_coarse too_fine"
     ),
 }
 """The parts of this room, and what each brings to the door."""

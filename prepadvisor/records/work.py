@@ -8,7 +8,7 @@ made where it is shown.
 from typing import Final, Literal
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.records.words import Grade, Look, Step, Tool, Zone
+from prepadvisor.records.words import Grade, Look, Step, Tool, Zone, is_finer
 
 StageName = Literal["primer", "paint"]
 """Work up to a coat that is sanded again, and work up to colour."""
@@ -25,6 +25,9 @@ STEP_OF: Final[dict[Do, Step]] = {
     "wipe": "wiped",
 }
 """What a task is called in the log."""
+
+DO_OF: Final[dict[Step, Do]] = {step: do for do, step in STEP_OF.items()}
+"""What a step of the log does, in the order of work; what is no task of the plan is not here."""
 
 TaskState = Literal["open", "done", "held"]
 """open: not logged, or logged and undone since; done: counts; held: logged but may not stand."""
@@ -66,6 +69,21 @@ class Task(NamedTuple):
     rules: tuple[str, ...] = ()
     state: TaskState = "open"
     entry: str | None = None
+
+
+def too_coarse(grade: Grade, task: Task) -> bool:
+    """Say whether a grade is coarser than the coarsest of a task."""
+    return task.range is not None and is_finer(task.range[0], grade)
+
+
+def too_fine(grade: Grade, task: Task) -> bool:
+    """Say whether a grade is finer than the finest of a task."""
+    return task.range is not None and is_finer(grade, task.range[1])
+
+
+def admits(task: Task, grade: Grade | None) -> bool:
+    """Say whether a grade lies in the range of a task; an unstated one never does."""
+    return grade is not None and not too_coarse(grade, task) and not too_fine(grade, task)
 
 
 class WorkStep(NamedTuple):

@@ -12,8 +12,8 @@ from prepadvisor.door import door
 if TYPE_CHECKING:
     from prepadvisor.wording.drills import Brief as Brief
     from prepadvisor.wording.drills import ask_says as ask_says
+    from prepadvisor.wording.drills import drill_brief as drill_brief
     from prepadvisor.wording.drills import drill_case as drill_case
-    from prepadvisor.wording.drills import drill_says as drill_says
     from prepadvisor.wording.fit import agreement_says as agreement_says
     from prepadvisor.wording.fit import code_says as code_says
     from prepadvisor.wording.fit import colour_says as colour_says
@@ -94,7 +94,7 @@ if TYPE_CHECKING:
     from prepadvisor.wording.work import turns as turns
 
 _PARTS = {
-    "drills": "Brief ask_says drill_case drill_says",
+    "drills": "Brief ask_says drill_brief drill_case",
     "fit": (
         "agreement_says code_says colour_says fixed_says next_panel_says number_name record_says "
         "row_says rows_says told_says"

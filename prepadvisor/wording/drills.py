@@ -8,7 +8,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.wording.names import TOOL, Words
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Ask, Bed, Drill, Look, Place
+    from prepadvisor.records import Ask, Bed, Drill, LeadDecides, Look, Place
     from prepadvisor.records.gate import WetDrill
 
 LOOK: Final = "look at it under the lamp, from several sides, and log what is seen"
@@ -21,12 +21,12 @@ class Brief(NamedTuple):
 
     Attributes:
         words: names of places as on the card.
-        at: the drill of each place that it is said for, by place id.
+        at: what each place that it is said for asks for, by place id; the lead where no film is left.
         plastic: whether bare plastic may show.
     """
 
     words: Words
-    at: "Mapping[str, Drill]"
+    at: "Mapping[str, Drill | LeadDecides]"
     plastic: bool = False
 
 
@@ -47,24 +47,39 @@ def drill_case(result: "Look") -> str:
             assert_never(result)
 
 
-def drill_says(drill: "Drill", brief: Brief | None = None) -> str:
-    """Return what a finding asks for: in full at one place, or in brief for all places that are given."""
+def drill_brief(result: "Look", brief: Brief) -> str:
+    """Return what a finding asks for in brief, at all places that are given."""
+    if result == "cut-through":
+        return _rubbed_brief(brief)
+    drills = {place: one for place, one in brief.at.items() if one.kind == "drill"}
+    stopped = [place for place in brief.at if place not in drills]
+    says = []
+    if drills:
+        says.append((_lines_brief if result == "lines" else _filled_brief)(brief.words, drills))
+    if stopped:
+        where = (
+            f"At {brief.words.numbers_of(stopped)} no film is left for it" if drills else "No film is left"
+        )
+        says.append(f"{where}: cut no more, the lead decides.")
+    return " ".join(says)
+
+
+def drill_says(drill: "Drill") -> str:
+    """Return what a finding asks for, in full at one place."""
     again = f"{asks_say(drill.first)}{_minutes(drill)}, then look again"
     match drill.result:
         case "clear":
             return LOOK
         case "cut-through":
-            return _rubbed(drill) if brief is None else _rubbed_brief(brief)
+            return _rubbed(drill)
         case "gloss":
             return f"gloss peels: {again}"
         case "low":
-            full = f"fill the low spot, let it cure, then {again}"
-            return full if brief is None else _filled_brief(drill, brief)
+            return f"fill the low spot, let it cure, then {again}"
         case "pinhole":
-            full = f"{_OPENED}, let it cure, then {again}"
-            return full if brief is None else _filled_brief(drill, brief)
+            return f"{_OPENED}, let it cure, then {again}"
         case "lines":
-            return _lines(drill) if brief is None else _lines_brief(brief)
+            return _lines(drill)
         case _:
             assert_never(drill.result)
 
@@ -92,16 +107,15 @@ def _lines(drill: "Drill") -> str:
     return f"{first}{_minutes(drill)}, then look again{following}{_bed(drill.bed)}"
 
 
-def _lines_brief(brief: Brief) -> str:
+def _lines_brief(words: Words, at: "Mapping[str, Drill]") -> str:
     """Join the drills of all places: the same pass again, then the passes back, by hand apart.
 
     Where something that is sanded in one go must ask the lead, all of it does: nobody drills a line apart.
     """
-    words = brief.words
     machine: dict[str, None] = {}
     back: dict[str, list[Place]] = {}
     by_hand: dict[str, None] = {}
-    for name, one in brief.at.items():
+    for name, one in at.items():
         if all(ask.do != "sand" for ask in one.first):
             by_hand[" or ".join(ask.grade or "" for ask in one.first)] = None
             continue
@@ -123,9 +137,9 @@ def _patches(places: "Sequence[Place]") -> "list[Place]":
     return [place for place in places if place.kind == "patch"]
 
 
-def _filled_brief(drill: "Drill", brief: Brief) -> str:
-    where = brief.words.numbers_of(brief.at)
-    return f"{where}: fill it (a pinhole opened first), cure, then {_grades(drill.first)}."
+def _filled_brief(words: Words, at: "Mapping[str, Drill]") -> str:
+    first = next(iter(at.values())).first
+    return f"{words.numbers_of(at)}: fill it (a pinhole opened first), cure, then {_grades(first)}."
 
 
 def _rubbed(drill: "Drill") -> str:

@@ -4,11 +4,14 @@ from typing import Literal
 
 import pytest
 
-from prepadvisor.checkoff import budget, free_tasks, ledger, views
+from prepadvisor.cards.sheet.build import card_sheet
+from prepadvisor.cards.sheet.papers import Papers
+from prepadvisor.checkoff import free_tasks, ledger, views
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.logbook import Logbook
+from prepadvisor.planning.work.film import budget
 from prepadvisor.records import DS50_UM, Check, Grade, Reason, Task
-from prepadvisor.records.gate import FilmSpent, LeadDecides, MendFact, WetDrill
+from prepadvisor.records.gate import Drill, FilmSpent, LeadDecides, MendFact, WetDrill
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor, commands
 
@@ -99,6 +102,27 @@ def test_a_drill_cuts_no_more_once_film_is_spent(floor: Shopfloor) -> None:
     spent = next(hold.fact for hold in said.gate.holds if isinstance(hold.fact, FilmSpent))
     floor.put(E2, "accepted", by="L. D.", note="gauged, enough clear left", of=spent.said.check.id)
     assert floor.gate().mend(E2).startswith("guide coat, P1000 with DA")
+
+
+@pytest.mark.parametrize("times", [0, 4, 5])
+def test_a_card_asks_for_what_the_gate_asks_for_once_lines_are_seen(floor: Shopfloor, times: int) -> None:
+    """1.28 µm planned at the edge, 0.71 for each pass more: the sixth goes over 5, the lead is left."""
+    recut(floor, times)
+    card = Papers(floor.job, floor.advice, floor.house, floor.gate().gate)
+    for place in (E2, f"{DOOR}/E1", f"{DOOR}/face"):
+        gate = floor.copy().put(place, "inspected", result="lines").gate().gate
+        asked = next(hold.mend for hold in gate.found if hold.place == place)
+        drill = card.drills[place]["lines"]
+        assert isinstance(drill, LeadDecides) is (place == E2 and times == 5)
+        assert type(asked) is type(drill)
+        if isinstance(drill, Drill) and isinstance(asked, Drill):
+            assert (drill.first, drill.then) == (asked.first, asked.then)
+        elif isinstance(drill, LeadDecides):
+            assert drill.film == asked.film  # type: ignore[union-attr]
+    says = " ".join(one.says for one in card_sheet(card).panels[0].drills)
+    assert ("At A2 no film is left for it: cut no more, the lead decides." in says) is (times == 5)
+    spent = next((hold for hold in floor.gate().gate.found if hold.fact.kind == "film-spent"), None)
+    assert spent is None
 
 
 def test_the_ledger_changes_no_step(floor: Shopfloor, shipped_house: House) -> None:

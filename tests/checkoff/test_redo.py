@@ -58,6 +58,33 @@ def test_rates_count_each_place_once_by_each_factor(reported: tuple[Finished, ..
     assert found == {("hand only", 1, 2), ("machine", 0, 5)}
 
 
+def _place(job: str, *, seen: bool, risk: float | None = None, **parts: str) -> Finished:
+    stated: dict[str, Any] = {
+        "job": job, "place": "p/E1", "flake": "fine", "hand": "", "tool": "da-soft", "grade": "P1000",
+        "coats": "1", "reach": "machine", "in_sight": True, "seen": seen, "note": "", "rules": (),
+        "risk": risk, **parts,
+    }  # fmt: skip
+    return Finished(**stated)
+
+
+def test_rates_stand_by_how_often_lines_were_seen_then_by_places_then_by_name() -> None:
+    """With their jobs and the mean of the risks that were predicted; what has no value has no rate."""
+    places = [
+        _place("1", seen=True, risk=0.4, colour="grey"), _place("2", seen=False, risk=0.2, colour="grey"),
+        _place("2", seen=False, colour="grey"), _place("3", seen=True, colour="blue"),
+        _place("1", seen=False, colour="red"), _place("4", seen=False, colour="black"),
+        _place("5", seen=False, colour="white"), _place("5", seen=False, colour="white"),
+        _place("6", seen=True, colour=""),
+    ]  # fmt: skip
+    found = rates(places, "colour")
+    assert [(each.value, each.seen, each.places, each.jobs) for each in found] == [
+        ("blue", 1, 1, 1), ("grey", 1, 3, 2), ("white", 0, 2, 1), ("black", 0, 1, 1), ("red", 0, 1, 1),
+    ]  # fmt: skip
+    assert [each.share for each in found] == pytest.approx([1.0, 1 / 3, 0.0, 0.0, 0.0])
+    assert [(each.predicted, each.judged) for each in found[:2]] == [(None, 0), (pytest.approx(0.3), 2)]
+    assert all(each.low <= each.share <= each.high and each.factor == "colour" for each in found)
+
+
 def test_what_was_not_logged_is_counted_as_not_recorded(door: Any) -> None:
     """No log, no grade: never a guess."""
     job = door.job.model_copy(update={"outcome": (_outcome("E1", seen=True),)})
@@ -139,6 +166,15 @@ def test_what_was_done_is_judged_by_the_line_model_as_lines_would_be(door: Any, 
         line = model.estimate(flake, tool, Grade(grade), zone=zone, coats=0, set_solids=solids)
         assert places[name].risk == pytest.approx(line.risk)
     assert places["door/E2"].risk is None  # in the clear zone no flake lies over it
+    for changed in ({"in_sight": False}, {"tool": "not recorded"}, {"grade": "not recorded"}):
+        hidden = places["door/H1"]._replace(risk=None, **changed)
+        assert with_risks([hidden], colour, house)[0].risk is None
+    for coats, sprayed in (("2", 2), ("not recorded", 0)):
+        (bed,) = with_risks([places["door/H1"]._replace(coats=coats)], colour, house)
+        line = model.estimate(
+            flake, "hand-pad", Grade("P1500"), zone="fade", coats=sprayed, set_solids=solids
+        )
+        assert bed.risk == pytest.approx(line.risk)
     bare = finished(job.model_copy(update={"check": ()}), door.advice)
     assert all(each.risk is None for each in with_risks(bare, colour, house))
     solid = with_risks(finished(job, door.advice), JudgedColour("solid", 2, "light"), house)

@@ -5,7 +5,7 @@ from typing import Final
 import numpy as np
 import pytest
 import statsmodels.api as sm
-from scipy.stats import binomtest, t
+from scipy.stats import binomtest, norm, t
 
 from prepadvisor.checkoff import FEW_JOBS, share_by_job, student_975, variance_by_job, wilson
 
@@ -49,8 +49,10 @@ def test_students_t_is_scipys(freedom: int) -> None:
 
 
 def test_beyond_two_thousand_students_t_is_the_normal_one() -> None:
-    """Scipy differs by 6e-4 there."""
+    """Scipy's norm.ppf(0.975); its t.ppf differs by 6e-4 there, and at 2000 it is still taken."""
+    assert student_975(2001) == pytest.approx(float(norm.ppf(0.975)), rel=1e-12)
     assert student_975(2001) == pytest.approx(float(t.ppf(0.975, 2001)), rel=7e-4)
+    assert student_975(2000) == pytest.approx(float(t.ppf(0.975, 2000)), rel=1e-9)
 
 
 def test_the_variance_between_jobs_is_that_of_statsmodels() -> None:
@@ -113,13 +115,42 @@ def test_jobs_of_one_place_each_are_counted_as_they_are() -> None:
     assert (found.low, found.high) == pytest.approx((expected.low, expected.high), abs=1e-12)
 
 
-@pytest.mark.parametrize("with_lines", [FEW_JOBS - 1, FEW_JOBS])
-def test_with_lines_in_few_jobs_all_places_of_one_go_together(with_lines: int) -> None:
-    """60 jobs of 4 places, one place seen in some: below five of them each job is worth one report."""
-    found = share_by_job({str(job): [job < with_lines, False, False, False] for job in range(60)})
+@pytest.mark.parametrize(("with_lines", "expected"), [(4, 60), (5, 240)])
+def test_with_lines_in_few_jobs_all_places_of_one_go_together(with_lines: int, expected: int) -> None:
+    """60 jobs of 4 places, one place seen in some: below five of them each job is worth one report.
+
+    As many where nearly all are seen: what is sure of lines is as sure of none.
+    """
+    assert FEW_JOBS == 5
+    reports = {str(job): [job < with_lines, False, False, False] for job in range(60)}
     factor = (1.959964 / float(t.ppf(0.975, 59))) ** 2
-    expected = 60 if with_lines < FEW_JOBS else 240
-    assert found.worth == pytest.approx(expected * factor, rel=1e-6)
+    for each in (reports, {job: [not seen for seen in places] for job, places in reports.items()}):
+        assert share_by_job(each).worth == pytest.approx(expected * factor, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("jobs", "places", "worth"),
+    [
+        (1, [True, False], 1.0),
+        (2, [True, False], 1.0),
+        (3, [True, False], 1.0),
+        (4, [True, False], 4 * (1.959964 / 3.182446) ** 2),
+        (10, [True, False], 20 * (1.959964 / 2.262157) ** 2),
+        (10, [True, True, False], 30 * (1.959964 / 2.262157) ** 2),
+    ],
+)
+def test_jobs_that_are_all_alike_are_worth_their_places_cut_for_few_jobs(
+    jobs: int, places: list[bool], worth: float
+) -> None:
+    """Between jobs nothing differs; t of 3 and 9 degrees at 97.5 % is 3.182 and 2.262 in any table."""
+    assert share_by_job({str(job): places for job in range(jobs)}).worth == pytest.approx(worth, rel=1e-6)
+
+
+def test_jobs_seen_whole_or_not_at_all_are_worth_one_report_each() -> None:
+    """Twelve doors of five places, half of them all seen: nothing is known but twelve reports."""
+    found = share_by_job({str(job): [job % 2 == 0] * 5 for job in range(12)})
+    assert found.worth == pytest.approx(12 * (1.959964 / 2.200985) ** 2, rel=1e-6)
+    assert (found.places, found.seen, found.jobs) == (60, 30, 12)
 
 
 def test_one_place_is_a_report_and_none_is_not() -> None:

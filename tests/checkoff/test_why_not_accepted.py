@@ -127,6 +127,31 @@ def test_why_a_hold_of_the_plan_is_lifted(shop: Shopfloor, stated: dict[str, Any
     assert ("plan-holds" in shop.gate().kinds(E3)) is (why is not None)
 
 
+def test_a_hold_of_the_plan_is_lifted_by_no_word_that_is_about_something_else(shop: Shopfloor) -> None:
+    """A reason written beside a look, or an acceptance of a finding by its id: neither is the lead's word."""
+    shop.with_log(()).with_line("E3", kind="run-on").work_through()
+    accept(shop, E3, step="inspected", result="clear")
+    assert "plan-holds" in shop.gate().kinds(E3)
+    look = shop.put(E3, "inspected", result="lines").log[-1]
+    accept(shop, E3, of=look.id)
+    assert "plan-holds" in shop.gate().kinds(E3)
+
+
+def test_what_left_the_job_is_named_by_who_knew_all_that_was_done_there(shop: Shopfloor) -> None:
+    """An acceptance by one who had read all but the last entry names nothing away."""
+    read = len(shop.log)
+    late, other = shop.writer, Writer("other")
+    shop.put(E2, "inspected", result="clear")
+    shop.without_line("E2")
+    shop.now += dt.timedelta(minutes=1)
+    stated = {"at": shop.now, "by": "L. D.", "panel": DOOR, "feature": "E2", "step": "accepted", "note": NOTE}
+    shop.add(other.stamp(Check.model_validate(stated), shop.log[:read]))
+    assert E2 in shop.gate().held
+    shop.writer = late
+    accept(shop, E2)
+    assert E2 not in shop.gate().held
+
+
 @pytest.mark.parametrize(
     ("stated", "why"),
     [

@@ -21,6 +21,7 @@ from prepadvisor.records import (
     Job,
     Place,
     Spot,
+    TooLittleLeft,
     TooMuchFilm,
 )
 from prepadvisor.standards import House
@@ -87,6 +88,28 @@ def test_steps_that_cut_more_film_than_may_come_off_hold_and_never_ask_for_more_
     assert isinstance(hold.fact, TooMuchFilm)
     assert hold.fact.off_um > hold.fact.off_max_um
     assert "lead" in hold_mend(hold, Words(advice))
+
+
+@pytest.mark.parametrize("surface", ["aged-clear", "cured-clear"])
+def test_nothing_is_sanded_where_a_reading_leaves_no_room_for_a_whole_clear(
+    advise_on: AdviseOn, surface: str
+) -> None:
+    """Electrocoat 20 µm, colour 12 and 28 of a clear make 60: under that it is gone, or the gauge misread."""
+    for film, places_held in (([5.0], True), ([59.9, 120.0], True), ([62.0], False), ([], False)):
+        advice = advise_on(surface=surface, film_um=film)
+        held = {hold.spot.rpartition("/")[0] for hold in advice.holds}
+        assert held == ({place.id for place in advice.places} if places_held else set())
+        assert [len(hold.rules) for hold in advice.holds] == [1] * len(advice.holds)
+        assert (advice.minutes == 0) is places_held
+        assert [panel.film.off_um > 0 for panel in advice.panels] == [not places_held]
+
+
+def test_thin_film_holds_where_the_steps_would_leave_less_than_60_um(advise_on: AdviseOn) -> None:
+    """From P500 the face loses more than 1 µm, and 61 µm were read."""
+    advice = advise_on(now={"tool": "da", "grade": "P500"}, film_um=[61.0])
+    (face,) = (hold for hold in advice.holds if isinstance(hold.fact, TooLittleLeft))
+    assert (face.rules, face.fact.least_um) == (("film-thin",), 60.0)  # type: ignore[union-attr]
+    assert not advise_on(now={"tool": "da", "grade": "P500"}, film_um=[64.0]).holds
 
 
 @pytest.mark.parametrize(

@@ -115,7 +115,9 @@ def _panel(rng: random.Random, number: int) -> dict[str, Any]:
     if rng.random() < 0.08:
         panel["special"] = rng.choice(SPECIALS)
     if rng.random() < 0.4:
-        panel["film_um"] = [rng.choice((70, 89, 90, 110, 140, 299, 320)) for _ in range(rng.randint(1, 3))]
+        panel["film_um"] = [
+            rng.choice((59, 61, 70, 89, 90, 110, 140, 299, 320)) for _ in range(rng.randint(1, 3))
+        ]
     if rng.random() < 0.3:
         panel["now"] = _abrasive(rng, ("da", "da-soft", "block", "hand-pad", "da-hard"))
     patches = [_patch(rng, at, length, height) for at in range(rng.choice((0, 0, 0, 1, 1, 2)))]

@@ -60,7 +60,8 @@ def planned(stated: Mapping[str, Any], colour: Colour, primed: Collection[str] =
     spots = [(zone, spot) for place in paint.places.values() for zone, spot in place.part.spots.items()]
     bed, over, area = _bed(stated, stands.later, spots, house)
     off, most, left, least = _film(stated, now.places)
-    thin = left is not None and left < least
+    face = now.places.get("face")
+    thin = left is not None and left < least and face is not None and bool(face.own)
     held = {name for name, place in now.places.items() if place.held}
     if thin:
         held.add("face")

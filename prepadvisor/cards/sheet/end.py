@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
 from prepadvisor.named import NamedTuple
-from prepadvisor.records import TRIM_KINDS, Drill, Panel, Place
-from prepadvisor.wording import Brief, drill_case, drill_says, listed, minutes, turn_says, turns
+from prepadvisor.records import TRIM_KINDS, Panel, Place
+from prepadvisor.wording import Brief, drill_brief, drill_case, listed, minutes, turn_says, turns
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers
@@ -44,7 +44,7 @@ def _rubbed_through(papers: "Papers") -> tuple[DrillText, ...]:
     if all(panel.id in papers.work.unplanned for panel in papers.advice.panels):
         return ()
     plastic = any(panel.surface == "primed-plastic" for panel in papers.job.panel)
-    says = drill_says(Drill("cut-through", ()), Brief(papers.words, {}, plastic))
+    says = drill_brief("cut-through", Brief(papers.words, {}, plastic))
     return (DrillText(drill_case("cut-through"), says),)
 
 

@@ -4,13 +4,15 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.cards.sheet.record import BigAnswer, DrillText, PanelSheet, PlaceRow
 from prepadvisor.cards.sheet.rows import NOTHING, STOP, work_on
-from prepadvisor.checkoff import budget
+from prepadvisor.planning import budget, cut_um
 from prepadvisor.records import (
     AREA_KINDS,
     CLEAR_SURFACES,
     RANK,
     Drill,
     Grade,
+    LeadDecides,
+    Look,
     Panel,
     PanelAdvice,
     PanelWetBed,
@@ -29,8 +31,8 @@ from prepadvisor.wording import (
     Brief,
     Units,
     coats,
+    drill_brief,
     drill_case,
-    drill_says,
     exception_says,
     heading,
     hold_mend,
@@ -261,12 +263,15 @@ def _drills(papers: "Papers", panel: PanelAdvice) -> tuple[DrillText, ...]:
     at = {place.id: papers.drills.get(place.id, {}) for place in papers.places_of[panel.id]}
     lines = {place: known["lines"] for place, known in at.items() if "lines" in known}
     low = [{place: known["low"]} for place, known in at.items() if "low" in known]
-    return tuple(_drill(papers, group) for group in (lines, *low) if group)
-
-
-def _drill(papers: "Papers", at: dict[str, Drill]) -> DrillText:
-    one = next(iter(at.values()))
-    return DrillText(drill_case(one.result), drill_says(one, Brief(papers.words, at)))
+    groups: list[tuple[Look, dict[str, Drill | LeadDecides]]] = [
+        ("lines", lines),
+        *(("low", one) for one in low),
+    ]
+    return tuple(
+        DrillText(drill_case(result), drill_brief(result, Brief(papers.words, group)))
+        for result, group in groups
+        if group
+    )
 
 
 def _film(papers: "Papers", panel: PanelAdvice) -> str:
@@ -274,7 +279,7 @@ def _film(papers: "Papers", panel: PanelAdvice) -> str:
         return "film: no gauge reads it here; stop where another colour shows"
     film, units = panel.film, papers.units
     off = {
-        place.id: sum(task.film_off_um or 0.0 for task in papers.at.get(place.id, ()))
+        place.id: cut_um(papers.at.get(place.id, ()))
         for place in papers.places_of[panel.id]
         if place.kind != "patch"
     }

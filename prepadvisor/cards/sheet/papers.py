@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.planning import as_primed, drills_of
+from prepadvisor.planning import Rates, as_primed, drills_of, once_worked
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
@@ -10,8 +10,11 @@ if TYPE_CHECKING:
 
     from prepadvisor.records import (
         Advice,
+        Drill,
         Feature,
         Job,
+        LeadDecides,
+        Look,
         Panel,
         Patch,
         Place,
@@ -97,14 +100,23 @@ class Papers:
             if panel.surface == "primed-plastic"
             or (not panel.film_um and seen_as.get(panel.kind, panel.kind) in _BUMPERS)
         }
-        flake, shelf = advice.job.flake, house.shop.shelf
+        rates = Rates(advice.job.flake, house.shop.shelf, house.constants)
         self.drills = {
-            place: drills_of(
-                self.places[place], tasks, tuple(spot.zone for spot in self.spots_at[place]), flake, shelf
-            )
+            place: self._drills(self.places[place], [task for task in tasks if task.do != "look"], rates)
             for place, tasks in self.at.items()
             if place in self.places
         }
+
+    def _drills(
+        self, place: "Place", chain: "list[Task]", rates: Rates
+    ) -> "Mapping[Look, Drill | LeadDecides]":
+        """Return what looks at a place ask for: as the gate has it by the log, else as the plan has it."""
+        if self.gate is not None and place.id in self.gate.drills:
+            return self.gate.drills[place.id]
+        spots = self.spots_at[place.id]
+        panel = next(each for each in self.advice.panels if each.id == place.panel)
+        film = once_worked(chain, spots, panel, rates.constants)
+        return drills_of(place, chain, tuple(spot.zone for spot in spots), film, rates)
 
     def _gather_places(self) -> None:
         advice = self.advice

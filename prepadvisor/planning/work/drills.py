@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
 from prepadvisor.named import NamedTuple
+from prepadvisor.planning.work.film import CUTS, Ledger, overrun
 from prepadvisor.records import (
     CLEAR_SURFACES,
     DA_TOOLS,
@@ -28,11 +29,11 @@ from prepadvisor.records import (
 )
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Grade
+    from prepadvisor.records import Constants, Grade
 
 
 def _enough(_asks: tuple[Ask, ...]) -> FilmShort | None:
-    """Say that film lets everything be cut: where there is no log, the plan is all that comes off."""
+    """Say that film lets everything be cut: it is not counted there."""
 
 
 class DrillGround(NamedTuple):
@@ -57,25 +58,40 @@ class DrillGround(NamedTuple):
     last_grade: "Grade | None" = None
 
 
+class Rates(NamedTuple):
+    """What passes are asked for by: the flake as judged, grades of the shop, the numbers in force."""
+
+    flake: Flake
+    shelf: Sequence["Grade"]
+    constants: "Constants"
+
+
 def drills_of(
-    place: Place, work: Sequence[Task], zones: tuple[Zone, ...], flake: Flake, shelf: Sequence["Grade"]
-) -> dict[Look, Drill]:
-    """Return what the looks that a place's surface allows ask for by the plan; nothing where nothing is cut.
+    place: Place, chain: Sequence[Task], zones: tuple[Zone, ...], film: Ledger | None, rates: Rates
+) -> dict[Look, Drill | LeadDecides]:
+    """Return what the looks that a place's surface allows will ask for once all that is planned is done.
+
+    Nothing where nothing is cut.
 
     Args:
         place: the place.
-        work: its tasks.
+        chain: its tasks but the look.
         zones: its zones.
-        flake: the flake as judged.
-        shelf: grades of the shop.
+        film: what comes off it by then, by the plan and any log; None where the lead takes it as it is.
+        rates: what passes are asked for by.
     """
-    chain = [task for task in work if task.do != "look"]
-    if not any(task.do in {"sand", "scuff"} for task in chain):
+    if not any(task.do in CUTS for task in chain):
         return {}
-    ground = DrillGround(chain, place.surface, zones, flake, shelf)
+
+    def short(asks: tuple[Ask, ...]) -> FilmShort | None:
+        gone = overrun(film, asks, chain, rates.constants) if film is not None else None
+        if gone is None:
+            return None
+        return FilmShort(asks, gone.off_um, gone.off_max_um, may_stay(rates.flake, gone.grade))
+
+    ground = DrillGround(chain, place.surface, zones, flake=rates.flake, shelf=rates.shelf, short=short)
     results: tuple[Look, ...] = ("lines", "low") if place.surface in LEVELLED_SURFACES else ("lines",)
-    made = {result: drill(result, ground) for result in results}
-    return {result: one for result, one in made.items() if isinstance(one, Drill)}
+    return {result: drill(result, ground) for result in results}
 
 
 def drill(result: Look, ground: DrillGround, times: int = 1) -> Drill | LeadDecides:

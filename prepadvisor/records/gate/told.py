@@ -1,14 +1,15 @@
 """What a check-off says of a job: clear or not, what holds, and what must be known and holds nothing."""
 
 import datetime as dt
+from collections.abc import Mapping
 from typing import Literal
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.records.gate.holds import BasisPart, HoldFact, MendFact, Said
 from prepadvisor.records.job import Check
 from prepadvisor.records.log_remarks import Remark
-from prepadvisor.records.words import Grade, Tool
-from prepadvisor.records.work import StageName, Work
+from prepadvisor.records.words import Grade, Look, Tool
+from prepadvisor.records.work import Drill, LeadDecides, StageName, Work
 
 
 class OtherJob(NamedTuple):
@@ -183,6 +184,8 @@ class Gate(NamedTuple):
         work: the plan of work with the state of each task.
         expires: when the clear ends by itself, None where it is not clear.
         said: the entries by their number, for those who tell of them.
+        drills: what a look that finds something will ask for, by place and by what is seen, wherever more was
+            cut than is planned; everywhere else the plan's drills hold.
     """
 
     clear: bool
@@ -193,3 +196,4 @@ class Gate(NamedTuple):
     work: Work
     expires: dt.datetime | None = None
     said: tuple[Check, ...] = ()
+    drills: Mapping[str, Mapping[Look, Drill | LeadDecides]] = {}

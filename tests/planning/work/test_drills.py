@@ -6,7 +6,8 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.planning.work.drills import DrillGround, drill, drills_of
+from prepadvisor.planning.work.drills import DrillGround, Rates, drill, drills_of
+from prepadvisor.planning.work.film import once_planned, planned
 from prepadvisor.records import Ask, Do, Drill, FilmShort, Grade, LeadDecides, Look, Task, Tool
 from prepadvisor.standards import House
 from tests.laws.checking import advised
@@ -207,7 +208,36 @@ def test_a_card_has_drills_for_what_is_cut(
     place = advice.places[0]._replace(surface=surface)  # type: ignore[arg-type]
     grade = Grade("P1000")
     tasks = [Task(f"{place.id}.{do}.1", "paint", place.id, do, None, grade, (grade, grade)) for do in does]
-    made = drills_of(place, tasks, ("clear",), "solid", shipped_house.shop.shelf)
+    chain = [task for task in tasks if task.do != "look"]
+    rates = Rates("solid", shipped_house.shop.shelf, shipped_house.constants)
+    made = drills_of(place, chain, ("clear",), None, rates)
     assert set(made) == results
-    whole = [told(task) for task in tasks if task.do != "look"]
-    assert all(plain(one.first) == whole for name, one in made.items() if name == "low")
+    whole = [told(task) for task in chain]
+    assert all(isinstance(one, Drill) for one in made.values())
+    assert all(plain(one.first) == whole for name, one in made.items() if name == "low")  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("off_um", "most_um", "stops"), [(3.5, 5.0, False), (4.2, 5.0, False), (4.3, 5.0, True)]
+)
+def test_a_card_asks_for_no_pass_that_film_is_too_short_for(
+    shipped_house: House, off_um: float, most_um: float, *, stops: bool
+) -> None:
+    """P1000 by pad, then by DA: 18.3 µm of grain, 0.039 of it deep, so 0.714 µm for the same pass again."""
+    advice = advised(drawn(random.Random(0)), shipped_house)
+    assert advice is not None
+    place = advice.places[0]._replace(surface="aged-clear")
+    grade, coarse = Grade("P1000"), Grade("P800")
+    chain = [
+        Task("p/L.scuff.1", "paint", "p/L", "scuff", "hand-pad", grade, (coarse, grade), film_off_um=0.0),
+        Task("p/L.sand.1", "paint", "p/L", "sand", "da-soft", grade, (grade, grade), film_off_um=off_um),
+    ]
+    rates = Rates("very-fine", shipped_house.shop.shelf, shipped_house.constants)
+    film = once_planned(planned(chain, most_um), chain, rates.constants)
+    (one,) = drills_of(place, chain, ("fade",), film, rates).values()
+    assert isinstance(one, LeadDecides) is stops
+    if isinstance(one, LeadDecides):
+        assert one.film is not None
+        assert one.film.off_um == pytest.approx(off_um + 0.039 * 18.3)
+        assert (one.film.off_max_um, one.film.may_follow) == (most_um, True)
+    assert isinstance(drills_of(place, chain, ("fade",), None, rates)["lines"], Drill)

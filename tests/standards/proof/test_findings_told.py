@@ -7,7 +7,7 @@ import pytest
 
 from prepadvisor.records import Grade, OutputName
 from prepadvisor.standards import Finding, build
-from prepadvisor.standards.engine import Engine, Promise, Rule, Setting, Withdraw
+from prepadvisor.standards.engine import Engine, Impossible, Promise, Rule, Setting, Withdraw
 from prepadvisor.standards.engine.asides import Kept
 from prepadvisor.standards.language.layers import RuleSource
 from prepadvisor.standards.language.read_set import read_set
@@ -18,7 +18,7 @@ from prepadvisor.standards.proof import dead as in_dead
 from prepadvisor.standards.proof import gaps as in_gaps
 from prepadvisor.standards.proof import promises as in_promises
 from prepadvisor.standards.proof.audited import Audited, named, place_of
-from prepadvisor.standards.proof.collisions import beds_too_thin, collisions, forbidden_beds
+from prepadvisor.standards.proof.collisions import beds_nowhere, beds_too_thin, collisions, forbidden_beds
 from prepadvisor.standards.proof.dead import dead_rules
 from prepadvisor.standards.proof.gaps import gaps
 from prepadvisor.standards.proof.promises import broken_promises
@@ -44,6 +44,7 @@ def findings(kind: str, *rules: Rule, **more: Any) -> list[Finding]:
 
 PARTS: dict[str, tuple[Callable[[Audited], list[Finding]], ...]] = {
     "bed": (forbidden_beds, beds_too_thin),
+    "no bed": (beds_nowhere,),
     "collision": (collisions,),
     "gap": (gaps, holds_over_most),
     "dead": (dead_rules,),
@@ -115,6 +116,57 @@ def test_more_coats_at_least_than_at_most_is_told_where_a_bed_is_asked_for(
     assert findings("bed", *rules[1:]) == []
     none = rule("none", bed_coats_max=0)
     assert not [each for each in findings("bed", *rules[:2], none) if "few" in each.rules]
+
+
+FADE: dict[str, object] = {**EDGE, "flake": ["vapour", "very-fine"]}
+
+
+@pytest.mark.parametrize(
+    ("layer", "when", "need", "is_told"),
+    [
+        ("ours", FADE | {"flake": "solid"}, "required", True),
+        ("ours", FADE | {"flake": "solid"}, None, True),
+        ("ours", FADE, "no", True),
+        ("ours", FADE, "advised", False),
+        ("ours", FADE, "required", False),
+        ("ours", EDGE, "required", False),
+        ("ours", FADE | {"flake": "very-fine"}, "advised", False),
+        ("base", FADE | {"flake": "solid"}, "required", False),
+        ("ours", FADE | {"role": "clear-only"}, "required", False),
+    ],
+)
+def test_coats_that_a_house_asks_for_where_no_bed_is_ever_asked_for_are_told(
+    layer: str, when: Mapping[str, object], need: str | None, *, is_told: bool
+) -> None:
+    """Beds for vapour and very fine flake: one case with a bed is enough.
+
+    A clear-only panel has no fade; that a rule meets no case is told by itself.
+    """
+    rules = [rule("coats", layer, when, bed_coats_min=2)]
+    rules += [rule("bed", "base", FADE, wet_bed=need)] if need else []
+    none = [Impossible(read_when({"role": "clear-only", "zone": "fade"}, ())[0], "No fade.", "base.toml", 1)]
+    told = findings("no bed", *rules, impossibles=none)
+    assert len(told) == is_told
+    for finding in told:
+        assert finding.says.startswith(
+            '"coats" (ours.toml:5) asks for 2 coats of wet bed at least, where no '
+        )
+        assert finding.says.endswith(". None is laid there.")
+        assert (finding.kind, finding.rules) == ("bed", ("coats",))
+        assert (finding.file, finding.line) == ("ours.toml", 5)
+        assert finding.limits["zone"] == ["fade"]
+        assert 'wet_bed = "advised"' in finding.mend
+
+
+def test_each_rule_that_asks_for_coats_of_no_bed_is_told_by_itself() -> None:
+    """Also next to one that has a bed."""
+    rules = [
+        rule("aa", "ours", EDGE | {"flake": "solid"}, bed_coats_min=2),
+        rule("bbb", "ours", EDGE | {"flake": "vapour"}, bed_coats_min=2),
+        rule("cccc", "ours", EDGE | {"flake": "coarse"}, bed_coats_min=3),
+        rule("bed", "base", EDGE | {"flake": "vapour"}, wet_bed="advised"),
+    ]
+    assert {each.rules for each in findings("no bed", *rules)} == {("aa",), ("cccc",)}
 
 
 @pytest.mark.parametrize(
