@@ -293,9 +293,9 @@ def test_a_panel_not_cleaned_or_wiped_is_asked_for_just_that(fresh: Shopfloor) -
 def test_usual_lines_that_own_ones_set_aside_are_told(floor: Shopfloor) -> None:
     """Those of the outline that the panel has not, in the outline's order; none where all are its own."""
     own = [line.model_dump() for line in floor.job.panel[0].feature]
-    usual = tuple(line.id for line in floor.house.outlines["front-door"].feature)
+    usual = floor.house.outlines["front-door"].feature
     floor.with_panel(feature=[line for line in own if line["id"] in {"E1", "H1"}])
-    aside = tuple(each for each in usual if each not in {"E1", "H1"})
+    aside = tuple(line.name for line in usual if line.id not in {"E1", "H1"})
     assert g.UsualLinesAside(DOOR, aside) in told(floor, "usual-lines-aside")
     floor.with_panel(feature=[])
     assert [note.panel for note in told(floor, "usual-lines-aside")] == [WING] * bool(  # type: ignore[union-attr]
