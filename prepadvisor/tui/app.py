@@ -8,11 +8,11 @@ from textual import on
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from prepadvisor.tui.dialogs import AsksAgain
 from prepadvisor.tui.editing import Editing
 from prepadvisor.tui.ending import CarefulApp
 from prepadvisor.tui.errands import Errands
 from prepadvisor.tui.keys import EVERYWHERE, with_idents
-from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.view import WAY, View
 from prepadvisor.tui.screens.wishes import (
     FaultsFound,
@@ -177,7 +177,7 @@ class BenchApp(CarefulApp):
 
     def action_help(self) -> None:
         """Show the help of the screen that is on, and of what has the focus."""
-        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.dialogs import Page
         from prepadvisor.tui.menus import key_table
         from prepadvisor.tui.model import flowing
 
@@ -190,7 +190,7 @@ class BenchApp(CarefulApp):
 
     def action_find(self) -> None:
         """Find anything by typing."""
-        from prepadvisor.tui.dialogs.choose import Find
+        from prepadvisor.tui.dialogs import Find
         from prepadvisor.tui.menus import findables
 
         if isinstance(self.screen, AsksAgain):

@@ -118,7 +118,7 @@ class Editing:
 
     def _ask_strike(self, session: Session, entries: Sequence["Check"]) -> None:
         """Ask whether entries that stand in the file are struck there; nothing ever deletes them."""
-        from prepadvisor.tui.dialogs.ask import AskYes
+        from prepadvisor.tui.dialogs import AskYes
 
         def answered(yes: bool | None) -> None:
             if not yes:

@@ -12,9 +12,9 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from prepadvisor.files import write_crash_log
+from prepadvisor.tui.dialogs import AsksAgain
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.plain_signs import PlainSigns, writes_blocks
-from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.widgets import INKS, Inked
 

@@ -141,7 +141,7 @@ class Errands:
 
     def tell_faults(self, title: str, error: BadInputError) -> None:
         """Show every fault of a file on a page, and the first of them in the note, where they stay."""
-        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.dialogs import Page
 
         self._app.say(fault_words(error), refused=True)
         faults = error.faults
@@ -151,7 +151,7 @@ class Errands:
     def show_wall(self) -> None:
         """Show the wall table of the standards in force, as wide as the window lets it be."""
         from prepadvisor.cards.wall import wall, wall_says
-        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.dialogs import Page
 
         if not isinstance(self._app.screen, Page):
             words = wall_says(wall(self._desk.house), Page.columns_of(self._app.size.width))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.records import letters
-from prepadvisor.tui.dialogs.choose import Choice, Choose, Findable
+from prepadvisor.tui.dialogs import Choice, Choose, Findable
 from prepadvisor.tui.keys import AS_BUILT, Keys, in_force, way_in_force
 from prepadvisor.tui.model import Session, place_label, place_name
 from prepadvisor.tui.screens.own.way import OWN_WAY

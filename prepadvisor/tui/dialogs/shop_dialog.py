@@ -100,7 +100,7 @@ class ShopDialog(Dialog[bool]):
         self.answer(self._changed)
 
     def _ask(self, field: Field) -> None:
-        from prepadvisor.tui.screens.asking import number_fault  # loaded with the first view
+        from prepadvisor.tui.dialogs.asking import number_fault  # loaded with the first view
 
         if field.id == "shelf":
             self._ask_shelf()
@@ -116,7 +116,7 @@ class ShopDialog(Dialog[bool]):
         self.app.push_screen(dialog, lambda answer: None if answer is None else self._set(field.id, answer))
 
     def _ask_shelf(self) -> None:
-        from prepadvisor.tui.screens.asking import USUAL_GRADES
+        from prepadvisor.tui.dialogs.asking import USUAL_GRADES
 
         on_it = self._fields["shelf"].now.split()
         grades = sorted({*USUAL_GRADES, *on_it}, key=lambda each: int(each.removeprefix("P")))

@@ -245,7 +245,7 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
     def action_numbers(self) -> None:
         """Show every number of the place, with rules, model and sources."""
         from prepadvisor.cards.explain.ask import explain
-        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.dialogs import Page
 
         session = self._session
         place = place_of(session.advice, session.place_id) if session else None

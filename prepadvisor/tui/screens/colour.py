@@ -9,9 +9,8 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.records import letters
-from prepadvisor.tui.dialogs.choose import Find, Findable
+from prepadvisor.tui.dialogs import Find, Findable, ask_field
 from prepadvisor.tui.model import FLAKE_HELP, Field, Session, colour_sheet, panel_answer, with_colour
-from prepadvisor.tui.screens.asking import ask_field
 from prepadvisor.tui.screens.view import View, bound, pane
 from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
 from prepadvisor.wording import colour_says, panel_name

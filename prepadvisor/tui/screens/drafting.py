@@ -6,10 +6,8 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.records import BadInputError
 from prepadvisor.standards import BASE, Rule
-from prepadvisor.tui.dialogs.ask import AskYes
-from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.dialogs import AskYes, Choice, ask_choice, ask_text
 from prepadvisor.tui.model import SaidLine, Session
-from prepadvisor.tui.screens.asking import ask_choice, ask_text
 from prepadvisor.tui.screens.view import View
 from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Rows
@@ -106,7 +104,7 @@ class Drafting(View):
         ask_choice(self, "Worked cases: which?", choices, chosen)
 
     def _open_example(self, form: "ExampleForm") -> None:
-        from prepadvisor.tui.dialogs.example_dialog import ExampleDialog
+        from prepadvisor.tui.dialogs import ExampleDialog
 
         desk = self._desk
         if desk is None:
@@ -123,7 +121,7 @@ class Drafting(View):
 
     def action_shop(self) -> None:
         """Open the shop file as a form; what is changed there is in the draft."""
-        from prepadvisor.tui.dialogs.shop_dialog import ShopDialog
+        from prepadvisor.tui.dialogs import ShopDialog
 
         desk = self._desk
         if desk is None or self._is_other():
@@ -237,7 +235,7 @@ class Drafting(View):
         self.app.push_screen(AskYes(f"Make the draft live in {desk.draft.live}?", more, "Live"), answered)
 
     def _open_form(self, form: "RuleForm") -> None:
-        from prepadvisor.tui.dialogs.rule_dialog import RuleDialog
+        from prepadvisor.tui.dialogs import RuleDialog
 
         desk = self._desk
         if desk is None:

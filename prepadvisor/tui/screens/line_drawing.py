@@ -5,9 +5,8 @@ from collections.abc import Callable
 from textual.screen import ModalScreen
 
 from prepadvisor.records import LINE_KINDS, Panel
-from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.dialogs import Choice, ask_choice
 from prepadvisor.tui.model import Pointing, Session, add_line
-from prepadvisor.tui.screens.asking import ask_choice
 from prepadvisor.tui.screens.view import View, put
 from prepadvisor.tui.widgets import Act, PanelDrawing
 from prepadvisor.wording import KIND

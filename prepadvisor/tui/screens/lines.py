@@ -10,7 +10,7 @@ from textual.widget import Widget
 
 from prepadvisor.cards import is_mirrored
 from prepadvisor.records import CLEAR_SURFACES, SURFACES, Panel, Patch, Point
-from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.dialogs import Choice, ask_choice, ask_field
 from prepadvisor.tui.model import (
     Field,
     PanelPart,
@@ -28,7 +28,6 @@ from prepadvisor.tui.model import (
     sized_patch,
 )
 from prepadvisor.tui.model import sheets as line_sheet
-from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.line_drawing import DRAWING_ACTS, LineDrawing
 from prepadvisor.tui.screens.view import DIGITS, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet

@@ -3,10 +3,9 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from prepadvisor.tui.dialogs.choose import Choice, Choose
+from prepadvisor.tui.dialogs import Choice, Choose, ask_done, ask_text
 from prepadvisor.tui.model import STEP_WORDS, Session, check_off, gate_view, pad_of
 from prepadvisor.tui.model import gate_view as gate_words
-from prepadvisor.tui.screens.asking import ask_done, ask_text
 from prepadvisor.tui.screens.view import View
 from prepadvisor.wording import panel_name
 

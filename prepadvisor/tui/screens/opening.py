@@ -11,9 +11,7 @@ from textual.containers import Container
 from textual.screen import Screen
 
 from prepadvisor.cards import DayJob, age, day_of_lines, state, sums_says
-from prepadvisor.tui.dialogs.choose import Choice
-from prepadvisor.tui.screens.asking import ask_choice, ask_text
-from prepadvisor.tui.screens.asks_again import AsksAgain
+from prepadvisor.tui.dialogs import AsksAgain, Choice, ask_choice, ask_text
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.screens.wishes import FileWanted, NewWanted, OpeningResumed, StartChosen

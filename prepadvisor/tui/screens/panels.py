@@ -9,8 +9,7 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.records import SIDES, Panel, letters
-from prepadvisor.tui.dialogs.ask import AskYes
-from prepadvisor.tui.dialogs.choose import Choice
+from prepadvisor.tui.dialogs import AskYes, Choice, ask_choice, ask_field
 from prepadvisor.tui.model import (
     WHOLE,
     Corners,
@@ -28,7 +27,6 @@ from prepadvisor.tui.model import (
     zone_words,
 )
 from prepadvisor.tui.model import sheets as panel_sheet
-from prepadvisor.tui.screens.asking import ask_choice, ask_field
 from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
 from prepadvisor.wording import Units, panel_name

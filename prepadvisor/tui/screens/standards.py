@@ -11,8 +11,8 @@ from textual.widget import Widget
 
 from prepadvisor.records import BadInputError
 from prepadvisor.standards import BASE
+from prepadvisor.tui.dialogs import ask_text
 from prepadvisor.tui.model import SaidLine, Session, rule_rows
-from prepadvisor.tui.screens.asking import ask_text
 from prepadvisor.tui.screens.drafting import Drafting
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.view import bound, entitle, pane

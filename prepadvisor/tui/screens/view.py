@@ -10,9 +10,9 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
+from prepadvisor.tui.dialogs import AsksAgain
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import OpenJob, Session, put_panel
-from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.tui.widgets import ONWARD, SLIM, TALL, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
 from prepadvisor.wording import panel_name
 

@@ -9,9 +9,9 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.records import BookColour, ColourRecord, found, key_of, of_one_code
+from prepadvisor.tui.dialogs import ask_field, ask_text
 from prepadvisor.tui.model import Field, RefusedError, own_sheets
 from prepadvisor.tui.own_record import OwnDesk
-from prepadvisor.tui.screens.asking import ask_field, ask_text
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.view import bound, entitle, pane
@@ -208,7 +208,7 @@ judged; prepadvisor flakes tells it from measured sizes."""
 
     def action_guide(self) -> None:
         """Show how a class is judged."""
-        from prepadvisor.tui.dialogs.ask import Page
+        from prepadvisor.tui.dialogs import Page
         from prepadvisor.wording import flakes_guide
 
         if self._desk is not None:

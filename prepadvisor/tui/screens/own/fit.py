@@ -10,7 +10,7 @@ from textual.containers import Container
 from textual.widget import Widget
 
 from prepadvisor.cards import said_blocks
-from prepadvisor.tui.dialogs.ask import AskYes
+from prepadvisor.tui.dialogs import AskYes
 from prepadvisor.tui.model import own_sheets
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.view import OwnView

@@ -10,11 +10,9 @@ from textual.widget import Widget
 
 from prepadvisor.cards import Gathered, outcomes_blocks
 from prepadvisor.records import PanelRow, Place, card_numbers
-from prepadvisor.tui.dialogs.ask import Page
-from prepadvisor.tui.dialogs.choose import Choice, Find, Findable
+from prepadvisor.tui.dialogs import Choice, Find, Findable, Page, ask_choice, ask_field, ask_text
 from prepadvisor.tui.model import Field, RefusedError, own_sheets, place_name
 from prepadvisor.tui.own_record import FinishedJob, OwnDesk
-from prepadvisor.tui.screens.asking import ask_choice, ask_field, ask_text
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.view import bound, entitle, pane

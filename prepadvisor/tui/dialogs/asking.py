@@ -9,9 +9,9 @@ from textual.screen import Screen
 
 from prepadvisor.records import GRADES
 from prepadvisor.tui.dialogs.ask import AskText
+from prepadvisor.tui.dialogs.asks_again import AsksAgain
 from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import Field, RefusedError, number, pad_text
-from prepadvisor.tui.screens.asks_again import AsksAgain
 from prepadvisor.wording import TOOL
 
 Answered = Callable[[str], None]
