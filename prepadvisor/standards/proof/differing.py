@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 from prepadvisor.standards.engine import OUTPUTS, Engine, Rule, Setting, box_of
 from prepadvisor.standards.proof.audited import Ranking, setting_of, unset_strength
 from prepadvisor.standards.proof.covers import Covers, values_of
-from prepadvisor.standards.proof.diagram import Masks, TooIntricateError
+from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
 from prepadvisor.standards.proof.outside import Outside
 from prepadvisor.standards.proof.space import Space, shared
 from prepadvisor.standards.proof.told import largest_outside
@@ -204,7 +204,7 @@ class Differing:
                 try:
                     with diagrams.at_most(_NODES_A_RULE):
                         left = Outside(covers, box, decided).region(_NODES_A_RULE)
-                        parts = list(_against(self.space, box, left, other, strength))
+                        parts = list(_against(diagrams, left, other, strength))
                 except TooIntricateError:
                     pass
                 else:
@@ -228,24 +228,18 @@ def _texts(output: "OutputName", rules: Iterable[Rule]) -> dict[str, list[Rule]]
     return found
 
 
-def _against(
-    space: Space, box: Masks, left: int, other: Ranking, strength: float
-) -> Iterator[tuple[float, int]]:
+def _against(diagrams: Diagrams, left: int, other: Ranking, strength: float) -> Iterator[tuple[float, int]]:
     """Yield the cases in which a rule wins by each lower strength that the other standards have there."""
-    diagrams, unset = space.diagrams, unset_strength(other.output)
+    unset = unset_strength(other.output)
     for weaker, rules in _falling(other, strength, unset):
         if left == diagrams.no:
             break
         still = left
         for rival in values_of(rules):
-            common = shared(box, other.boxes[rival])
-            if all(common):
-                still = diagrams.minus(still, diagrams.box(common))
-        if still != left:
-            yield weaker, diagrams.minus(left, still)
+            still = diagrams.minus(still, diagrams.box(other.boxes[rival]))
+        yield weaker, diagrams.minus(left, still)
         left = still
-    if left != diagrams.no:
-        yield unset, left
+    yield unset, left
 
 
 def _one_box(
