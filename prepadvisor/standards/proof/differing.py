@@ -252,7 +252,7 @@ def _one_box(
     place = other.decider(case)
     weaker = unset_strength(other.output)
     first = len(covers.boxes) - len(other.rules) - len(other.outside)
-    rivals = other.everyone
+    rivals = other.at_least(_next_above(other, weaker))
     if place is not None and other.strengths[place] > weaker:
         weaker, rivals = other.strengths[place], other.ahead(place)
         box = shared(box, other.boxes[place])

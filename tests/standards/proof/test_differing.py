@@ -115,6 +115,12 @@ def test_a_large_box_is_true_of_the_weaker_answer_it_names(monkeypatch: pytest.M
     assert (difference.before, difference.after) == (None, "P1200")
     assert piece.box is not None
     assert differing.space.axes.limits(piece.box)["flake"] == ["vapour"]
+    no_bed = [compiled(name, when=EDGE | {"flake": name}, wet_bed="no") for name in ("fine", "vapour")]
+    bed = compiled("new", when=EDGE | {"flake": ["fine", "vapour"]}, wet_bed="advised")
+    ((difference, _, piece),) = Differing(Engine(no_bed), Engine([*no_bed, bed])).pieces()
+    assert (difference.before, difference.after) == ("no", "advised")
+    assert piece.box is not None
+    assert differing.space.axes.limits(piece.box)["flake"] == ["fine", "vapour"]
     covered = compiled("new", when=EDGE | {"flake": "solid"}, finish_coarsest="P1200")
     assert pieces(Engine(before), Engine([*before, covered]))[0] == []
 
