@@ -21,6 +21,7 @@ from prepadvisor.records import (
     PatchNowUnstated,
     ReachUnstated,
     SandedUnknown,
+    SeenUnstated,
     StagesUnstated,
     ThreeStages,
     ToneUnstated,
@@ -101,6 +102,11 @@ def _of_panel(panel: Panel, colour: JudgedColour, house: "House") -> list[Cautio
     unsaid = tuple(f"{panel.id}/{line.id}" for line in panel.feature if line.reach is None)
     if unsaid:
         found.append(ReachUnstated(unsaid))
+    hidden = tuple(
+        f"{panel.id}/{line.id}" for line in panel.feature if line.seen is None and not line.judged_seen
+    )
+    if hidden:
+        found.append(SeenUnstated(hidden))
     if panel.role != "clear-only" and panel.colour_mm is not None:
         zones = zoning(panel, house.shop.mist_mm)
         if zones.fade_end_mm > farthest_mm(zones.layout) + 1e-6:

@@ -135,6 +135,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.kinds import RuleCaution as RuleCaution
     from prepadvisor.records.kinds import RuleNote as RuleNote
     from prepadvisor.records.kinds import SandedUnknown as SandedUnknown
+    from prepadvisor.records.kinds import SeenUnstated as SeenUnstated
     from prepadvisor.records.kinds import Silence as Silence
     from prepadvisor.records.kinds import SilenceWhy as SilenceWhy
     from prepadvisor.records.kinds import SplitPlace as SplitPlace
@@ -293,8 +294,8 @@ _PARTS = {
         "BookDiffers BookMissing BookUnsealed Caution CrossesPatch Estimate FadesMeet FlakeUnknown "
         "FromBook HandOnlyInClear HeldAfterPrimer KeptOff KeyAllowsNoFiner MeasuredFiner MistPastEnd "
         "ModelSaid NarrowFade PanelException PatchNowUnstated PlaceNote ReachUnstated RingOf "
-        "RuleCaution RuleNote SandedUnknown Silence SilenceWhy SplitPlace StagesUnstated ThreeStages "
-        "ToneUnstated"
+        "RuleCaution RuleNote SandedUnknown SeenUnstated Silence SilenceWhy SplitPlace StagesUnstated "
+        "ThreeStages ToneUnstated"
     ),
     "log_refusals": "LogRefusal",
     "log_remarks": "Ahead KnewBelow KnewNone NoKnew NotStruck OutOfTurn StruckEntry TimeBack TwiceThere",

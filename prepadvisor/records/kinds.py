@@ -89,6 +89,13 @@ class ReachUnstated(NamedTuple):
     kind: Literal["reach-unstated"] = "reach-unstated"
 
 
+class SeenUnstated(NamedTuple):
+    """Whether anybody sees these flanges and cut-outs is not stated: judged as not seen."""
+
+    places: tuple[str, ...]
+    kind: Literal["seen-unstated"] = "seen-unstated"
+
+
 class MistPastEnd(NamedTuple):
     """The mist of the fade reaches past the panel's end."""
 
@@ -153,6 +160,7 @@ Caution = (
     | BookMissing
     | BookDiffers
     | ReachUnstated
+    | SeenUnstated
     | MistPastEnd
     | FadesMeet
     | NarrowFade

@@ -39,6 +39,7 @@ from prepadvisor.records import (
     RuleHold,
     RuleNote,
     SandedUnknown,
+    SeenUnstated,
     ShelfLacks,
     Silence,
     SilenceWhy,
@@ -195,6 +196,11 @@ def caution_says(fact: Caution, words: Words) -> str:
             return f"{what}: the job says {job}, the colour book {book}: {counts} counts"
         case ReachUnstated():
             return f"Reach not stated, judged as hand only: {words.numbers_of(fact.places)}"
+        case SeenUnstated():
+            return (
+                f"Judged as seen by nobody, for it is not stated: {words.numbers_of(fact.places)}. "
+                "If one sees it, say so: it may ask for more"
+            )
         case MistPastEnd():
             letter = words.letter_of.get(fact.panel, fact.panel)
             return f"{letter}: mist reaches past the panel's end: mask the next panel or clear it too"

@@ -40,7 +40,9 @@ def test_bed_and_time_are_told_for_the_stage_at_hand(shipped_house: House) -> No
     assert (drawn.bed, drawn.bed_need) == (None, "no")
     numbers = {patch.feature: patch.number for patch in drawn.patches}
     assert f"from rim of {numbers['P1']}" in " ".join(panel.zones)
-    assert next(fact.says for fact in sheet.materials if fact.label == "TIME").endswith(", this stage")
+    assert next(fact.says for fact in sheet.materials if fact.label == "TIME").endswith(
+        ", this stage; masking 10 min"
+    )
 
 
 def test_film_is_told_beside_the_most_of_face_and_lines_each(shipped_house: House) -> None:

@@ -23,6 +23,7 @@ from prepadvisor.records import (
     PatchNowUnstated,
     ReachUnstated,
     SandedUnknown,
+    SeenUnstated,
     StagesUnstated,
     ThreeStages,
     ToneUnstated,
@@ -101,6 +102,21 @@ def test_what_is_not_said_is_told(
     left_out = {key: None for key, value in colour.items() if value is None}
     job = job.model_copy(update={"colour": job.colour.model_copy(update=left_out)})
     assert taken_for_granted(job, house) == told
+
+
+def test_what_may_be_hidden_is_asked_for(job_of: JobOf, shipped_house: House) -> None:
+    """A flange or cut-out that nobody says is seen or not; of other lines it need not be said."""
+    kinds = ("edge", "flange", "cut-out", "recess")
+    for seen, told in (
+        ({}, [SeenUnstated(("door/L1", "door/L2"))]),
+        ({"seen": False}, []),
+        ({"seen": True}, []),
+    ):
+        lines = [
+            {"id": f"L{at}", "kind": kind, "path": [[0, 0], [0, 1]], "reach": "hand", **seen}
+            for at, kind in enumerate(kinds)
+        ]
+        assert taken_for_granted(job_of(feature=lines), shipped_house) == told
 
 
 def test_reach_and_patches_are_told_panel_by_panel(job_of: JobOf, shipped_house: House) -> None:

@@ -73,6 +73,8 @@ def _of_panel(panel: Panel, colour: Colour) -> Iterator[str]:
     lines = stated.get("feature") or house.outlines[stated["kind"]]["feature"]
     if any("reach" not in line for line in lines):
         yield "reach-unstated"
+    if any("seen" not in line for line in lines if line["kind"] in ("flange", "cut-out")):
+        yield "seen-unstated"
     for was in (stated.get("now"), *(patch.get("now") for patch in stated.get("patch", []))):
         if was and known_grade(was, house) is None:
             yield "sanded-unknown"

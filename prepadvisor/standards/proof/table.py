@@ -150,6 +150,7 @@ class _Working:
             later |= self._covers.asks[level] & self._all
             self._asked_later[level] = later
         self._known: dict[tuple[int, int], int] = {}
+        self._steps = 0
 
     def whole(self) -> int:
         return self._from(0, self._covers.touching(self._within, self._all))
@@ -167,7 +168,11 @@ class _Working:
         if known is None:
             parts: dict[int, int] = {}
             inside = self._within[level]
-            for still, values in self._covers.split(level, inside, alive).items():
+            split = self._covers.split(level, inside, alive)
+            self._steps += len(split)
+            if self._steps > _STEPS_MOST:
+                raise TooIntricateError
+            for still, values in split.items():
                 child = self._from(level + 1, still)
                 parts[child] = parts.get(child, 0) | values
             if diagrams.full[level] & ~inside:  # nobody asks there
@@ -208,6 +213,12 @@ def columns() -> tuple[str, ...]:
 _NODES_MOST: Final = 200_000
 """So intricate may the cases become before the first row is written: some hundred megabytes."""
 
+_STEPS_MOST: Final = 200_000
+"""So many values may be stepped through while an answer is worked out, or rows are counted: some seconds."""
+
+_ROWS_MOST: Final = 5_000_000
+"""More rows than this nobody waits for."""
+
 
 class Table:
     """The rows of one house, made one after another; memory does not grow with their number."""
@@ -228,18 +239,50 @@ class Table:
             raise TooIntricateError
         with diagrams.at_most(_NODES_MOST):
             self._answers = Answers(self._space, engine.rules, inside)
-        self._inside = diagrams.box(inside)
+            self._parts: Final = self._answered(diagrams.box(inside))
+        if sum(self._rows_below((region, *nodes.values())) for region, nodes in self._parts) > _ROWS_MOST:
+            raise TooIntricateError
 
-    def rows(self) -> Iterator[BoxRow]:
-        """Yield the rows: those that nothing holds with all their answers, then the held ones."""
-        both = self._space.diagrams.both
-        answers = self._answers
+    def _answered(self, inside: int) -> tuple[tuple[int, dict["OutputName", int]], ...]:
+        """Return the cases that nothing holds with all their answers, then the held ones with their holds."""
+        diagrams, answers = self._space.diagrams, self._answers
         read: dict[OutputName, int] = {
             name: answers.only_in(name, region) for name, region in self._reads.items()
         }
-        yield from self._walk(both(self._world.living, self._inside), read)
-        held = self._space.diagrams.minus(self._world.judged, self._world.living)
-        yield from self._walk(both(held, self._inside), {_HELD: answers.of(_HELD)})
+        held = diagrams.minus(self._world.judged, self._world.living)
+        return (
+            (diagrams.both(self._world.living, inside), read),
+            (diagrams.both(held, inside), {_HELD: answers.of(_HELD)}),
+        )
+
+    def _rows_below(self, nodes: tuple[int, ...]) -> int:
+        """Return how many rows there will be; of very many only that they are more than are written."""
+        store, known, steps = self._space.diagrams, dict[tuple[int, ...], int](), 0
+
+        def below(nodes: tuple[int, ...]) -> int:
+            nonlocal steps
+            if nodes[0] == store.no:
+                return 0
+            level = min(map(store.level, nodes))
+            if level == store.depth:
+                return 1
+            count = known.get(nodes)
+            if count is None:
+                split = side_by_side(store, level, nodes)
+                steps += len(split)
+                if steps > _STEPS_MOST:
+                    raise TooIntricateError
+                count = known[nodes] = sum(
+                    sum(1 for _ in self._runs(level, values)) * below(children) for values, children in split
+                )
+            return count
+
+        return below(nodes)
+
+    def rows(self) -> Iterator[BoxRow]:
+        """Yield the rows: those that nothing holds with all their answers, then the held ones."""
+        for region, nodes in self._parts:
+            yield from self._walk(region, nodes)
 
     def _walk(self, region: int, nodes: dict["OutputName", int]) -> Iterator[BoxRow]:
         store = self._space.diagrams

@@ -15,7 +15,7 @@ from prepadvisor.cases import CATEGORY, NUMBER, Facts
 from prepadvisor.cli.main import main
 from prepadvisor.files import demo_jobs_dir, load_house
 from prepadvisor.records import FLAKES, Grade, OutputName
-from prepadvisor.standards import House, Table, columns
+from prepadvisor.standards import House, Table, TooIntricateError, columns
 from prepadvisor.standards.engine import OUTPUTS, Engine, Interval, Rule, Setting, box_of
 from prepadvisor.standards.proof import table as in_table
 from tests.standards.random_jobs import random_case
@@ -234,6 +234,39 @@ def test_a_table_without_an_end_in_sight_is_refused_with_the_way_out(
     told = capsys.readouterr()
     assert told.out == ""
     assert "--where flake=fine" in told.err
+
+
+def test_a_table_too_long_or_too_slow_is_refused_before_its_first_row(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By the rows there would be, counted before they are made, and by the steps on the way to them."""
+    asked = box_of({"flake": ("fine",), "zone": ("fade",), "panel": ("roof",)})
+    rows = sum(1 for _ in Table(house.engine, asked).rows())
+    assert rows > 100
+    monkeypatch.setattr(in_table, "_ROWS_MOST", rows)
+    assert sum(1 for _ in Table(house.engine, asked).rows()) == rows
+    for limit, most in (("_ROWS_MOST", rows - 1), ("_STEPS_MOST", 20)):
+        with monkeypatch.context() as patched, pytest.raises(TooIntricateError):
+            patched.setattr(in_table, limit, most)
+            Table(house.engine, asked)
+
+
+def test_numbers_scattered_over_three_facts_are_refused_in_few_steps(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A hundred rules that each cut film, length and size: nobody sees the end of their table."""
+    monkeypatch.setattr(in_table, "_STEPS_MOST", in_table._STEPS_MOST // 10)  # noqa: SLF001
+    rng, rules = random.Random(7), []
+    for at in range(100):
+        cuts = {
+            "film_um": Interval(low=rng.randint(40, 300)),
+            "length_mm": Interval(high=rng.randint(50, 3000)),
+            "panel_m2": Interval(low=rng.randint(5, 300) / 100),
+        }
+        grade = rng.choice((Grade("P1000"), Grade("P1200")))
+        rules.append(Rule(f"r{at}", "Finer.", box_of({}, cuts), {"hand_coarsest": grade}, "x", "ours"))
+    with pytest.raises(TooIntricateError):
+        Table(Engine([*house.engine.rules, *rules], house.engine.impossibles))
 
 
 def test_where_leaves_only_those_cases(capsys: pytest.CaptureFixture[str]) -> None:
