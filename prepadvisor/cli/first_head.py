@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain
 from prepadvisor.tui.wishes import kept_theme
 
 _ENTER = "\x1b[?1049h\x1b[?25l"

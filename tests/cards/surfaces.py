@@ -24,7 +24,7 @@ from prepadvisor.records.gate import Gate, PlanHolds
 from prepadvisor.standards import House
 from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.model import gate_of as screen_gate
-from prepadvisor.tui.model.answer import answer, four_answers
+from prepadvisor.tui.model.answers import answer, four_answers
 from prepadvisor.tui.model.gate_view import next_words, where_words
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import panel_answer

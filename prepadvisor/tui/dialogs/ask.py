@@ -12,7 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 from textual.widgets.input import Selection
 
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain
 from prepadvisor.tui.widgets import NUMBERS, Act, Line, Note, Rail, Reading, Sized, TextField
 
 # What all dialogs share: they answer once, whatever was typed ahead, and their plates run their actions.

@@ -14,7 +14,7 @@ from textual.widgets import Input, Static
 
 from prepadvisor.named import NamedTuple
 from prepadvisor.tui.dialogs.ask import Dialog
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain
 from prepadvisor.tui.widgets import Act, Rail, Row, Rows, TextField, key_name
 
 KEYS: Final = "123456789abcdefghijklmnopqrstuvwxyz"

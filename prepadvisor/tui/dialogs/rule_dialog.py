@@ -23,13 +23,13 @@ from prepadvisor.tui.model import (
     answer_label,
     fact_label,
     grades_of,
+    plain,
     preview_words,
     setting_words,
     unasked,
     unset,
     value_words,
 )
-from prepadvisor.tui.model.plain import plain
 from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Sheet
 
 if TYPE_CHECKING:

@@ -8,19 +8,24 @@ from typing import TYPE_CHECKING
 from prepadvisor.door import door
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.model.answer import Plate as Plate
-    from prepadvisor.tui.model.answer import SaidLine as SaidLine
-    from prepadvisor.tui.model.answer import four_answers as four_answers
-    from prepadvisor.tui.model.answer import reasons as reasons
-    from prepadvisor.tui.model.booth_rows import booth_wanted as booth_wanted
+    from prepadvisor.tui.model.answers import Plate as Plate
+    from prepadvisor.tui.model.answers import SaidLine as SaidLine
+    from prepadvisor.tui.model.answers import answer as answer
+    from prepadvisor.tui.model.answers import four_answers as four_answers
+    from prepadvisor.tui.model.answers import reasons as reasons
+    from prepadvisor.tui.model.booth import booth_rows as booth_rows
+    from prepadvisor.tui.model.booth import booth_wanted as booth_wanted
     from prepadvisor.tui.model.check_off import logging as logging
     from prepadvisor.tui.model.colour_sheet import FLAKE_HELP as FLAKE_HELP
     from prepadvisor.tui.model.colour_sheet import colour_fields as colour_fields
     from prepadvisor.tui.model.colour_sheet import one_finer as one_finer
+    from prepadvisor.tui.model.drawn_cells import raster as raster
     from prepadvisor.tui.model.example_form import PLAIN as PLAIN
     from prepadvisor.tui.model.example_form import ExampleForm as ExampleForm
     from prepadvisor.tui.model.example_form import answer_of as answer_of
+    from prepadvisor.tui.model.example_form import example_says as example_says
     from prepadvisor.tui.model.example_form import is_number as is_number
+    from prepadvisor.tui.model.example_form import kept_case as kept_case
     from prepadvisor.tui.model.example_form import typed_answer as typed_answer
     from prepadvisor.tui.model.example_form import ungiven as ungiven
     from prepadvisor.tui.model.example_form import values_of as values_of
@@ -32,6 +37,10 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.gate_view import STEP_WORDS as STEP_WORDS
     from prepadvisor.tui.model.gate_view import gate_for_card as gate_for_card
     from prepadvisor.tui.model.gate_view import gate_of as gate_of
+    from prepadvisor.tui.model.grade_ruler import GradeTick as GradeTick
+    from prepadvisor.tui.model.grade_ruler import ruler as ruler
+    from prepadvisor.tui.model.grade_ruler import shelf_risks as shelf_risks
+    from prepadvisor.tui.model.grade_ruler import with_more_coats as with_more_coats
     from prepadvisor.tui.model.lead import Effect as Effect
     from prepadvisor.tui.model.lead import LeadDesk as LeadDesk
     from prepadvisor.tui.model.lead import Preview as Preview
@@ -74,8 +83,9 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.picture import frame as frame
     from prepadvisor.tui.model.picture import nearest_border as nearest_border
     from prepadvisor.tui.model.picture import nearest_part as nearest_part
-    from prepadvisor.tui.model.plain import flowing as flowing
-    from prepadvisor.tui.model.plain import shortened as shortened
+    from prepadvisor.tui.model.plain_text import flowing as flowing
+    from prepadvisor.tui.model.plain_text import plain as plain
+    from prepadvisor.tui.model.plain_text import shortened as shortened
     from prepadvisor.tui.model.rows import BED_SIGN as BED_SIGN
     from prepadvisor.tui.model.rows import drawn as drawn
     from prepadvisor.tui.model.rows import held_words as held_words
@@ -99,14 +109,12 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.rule_rows import fact_label as fact_label
     from prepadvisor.tui.model.rule_rows import setting_words as setting_words
     from prepadvisor.tui.model.rule_rows import value_words as value_words
-    from prepadvisor.tui.model.ruler import GradeTick as GradeTick
-    from prepadvisor.tui.model.ruler import shelf_risks as shelf_risks
-    from prepadvisor.tui.model.ruler import with_more_coats as with_more_coats
     from prepadvisor.tui.model.says import head_parts as head_parts
     from prepadvisor.tui.model.says import job_title as job_title
     from prepadvisor.tui.model.says import panel_answer as panel_answer
     from prepadvisor.tui.model.says import place_name as place_name
-    from prepadvisor.tui.model.scale import SCALE_ROWS as SCALE_ROWS
+    from prepadvisor.tui.model.scale_rows import SCALE_ROWS as SCALE_ROWS
+    from prepadvisor.tui.model.scale_rows import scale as scale
     from prepadvisor.tui.model.session import Session as Session
     from prepadvisor.tui.model.session import place_of as place_of
     from prepadvisor.tui.model.session import spots_of as spots_of
@@ -124,13 +132,17 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.what_if import changes as changes
 
 _PARTS = {
-    "answer": "Plate SaidLine four_answers reasons",
-    "booth_rows": "booth_wanted",
+    "answers": "Plate SaidLine answer four_answers reasons",
+    "booth": "booth_rows booth_wanted",
     "check_off": "logging",
     "colour_sheet": "FLAKE_HELP colour_fields one_finer",
-    "example_form": "ExampleForm PLAIN answer_of is_number typed_answer ungiven values_of",
+    "drawn_cells": "raster",
+    "example_form": (
+        "ExampleForm PLAIN answer_of example_says is_number kept_case typed_answer ungiven values_of"
+    ),
     "fields": "Field number pad_of pad_text",
     "gate_view": "LOOK_WORDS STEP_WORDS gate_for_card gate_of",
+    "grade_ruler": "GradeTick ruler shelf_risks with_more_coats",
     "lead": "Effect LeadDesk Preview",
     "lead_words": "check_words desk_words draft_words effect_words preview_words",
     "line_edits": (
@@ -140,16 +152,15 @@ _PARTS = {
     "open_job": "History OpenJob RefusedError bare revised",
     "panel_edits": "add_panel put_panel remove_panel with_colour with_head",
     "picture": "Frame NumberedLine Picture depth_at frame nearest_border nearest_part",
-    "plain": "flowing shortened",
+    "plain_text": "flowing plain shortened",
     "rows": (
         "BED_SIGN drawn held_words length_words part_rows place_label place_numbers place_rows "
         "shape_of zone_words"
     ),
     "rule_form": "RuleForm RuleText beside blank finer form_of grades_of unasked unset",
     "rule_rows": "answer_label fact_label setting_words value_words",
-    "ruler": "GradeTick shelf_risks with_more_coats",
     "says": "head_parts job_title panel_answer place_name",
-    "scale": "SCALE_ROWS",
+    "scale_rows": "SCALE_ROWS scale",
     "session": "Session place_of spots_of",
     "shop_sheet": "about shop_fields states_itself with_shop_changed with_shop_dropped",
     "tints": "GROUNDS Mode Stretch",

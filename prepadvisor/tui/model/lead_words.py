@@ -8,7 +8,7 @@ from prepadvisor.cards import doing_says, told_difference
 from prepadvisor.planning import WAYS, ChangedBy, PlaceChange
 from prepadvisor.records import card_numbers
 from prepadvisor.standards import KINDS, Finding, in_words
-from prepadvisor.tui.model.answer import SaidLine
+from prepadvisor.tui.model.answers import SaidLine
 from prepadvisor.tui.model.rule_rows import asks_words, same_rule
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording import OUTPUT, thousands

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from prepadvisor.files import COATS_MOST
 from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, FittedNumber, Grade, PanelRow, Shop
 from prepadvisor.records.panel_rows import COLUMNS
-from prepadvisor.tui.model.answer import SHORT_TOOL
+from prepadvisor.tui.model.answers import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
 from prepadvisor.tui.model.fields import Field, choice, optional_number
 from prepadvisor.tui.model.open_job import RefusedError

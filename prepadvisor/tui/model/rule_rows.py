@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.cases import FACT, NUMBER, NUMBERS, Category, Value
 from prepadvisor.standards import BASE, Box, Interval, Rule, Setting
-from prepadvisor.tui.model.answer import SaidLine
+from prepadvisor.tui.model.answers import SaidLine
 from prepadvisor.tui.model.what_if import POWDER
 from prepadvisor.wording import KIND, NEXT, OUTLINE, OUTPUT, SPECIAL, SURFACE, TONE, ZONE
 

@@ -13,20 +13,23 @@ from prepadvisor.records import ZONES, Advice, Place
 from prepadvisor.tui.model import (
     BED_SIGN,
     RefusedError,
+    SaidLine,
     Session,
     WhatIf,
+    answer,
     changes,
     drawn,
+    four_answers,
     held_words,
     place_name,
     place_of,
     place_rows,
+    reasons,
+    ruler,
     shelf_risks,
     spots_of,
     with_more_coats,
 )
-from prepadvisor.tui.model import answer as answers
-from prepadvisor.tui.model.ruler import ruler
 from prepadvisor.tui.screens.view import DIGITS, View, bound, entitle, pane
 from prepadvisor.tui.widgets import Act, GradeRuler, Line, PanelDrawing, Plates, Reading, Row, Rows
 from prepadvisor.wording import Units, panel_name
@@ -166,14 +169,14 @@ line. In the list: √ fine, ▲ look here, × hold, + a wet bed is needed there
         entitle(words, title[0] if sum(map(len, title)) + 8 > (words.size.width or 80) else ", ".join(title))
         said = _trial_lines(session, trial, place)
         if self._why:  # first, so that it is in sight
-            said += [*answers.reasons(spot, units), answers.SaidLine("")]
-        said += answers.answer(advice, place, spot, units)
+            said += [*reasons(spot, units), SaidLine("")]
+        said += answer(advice, place, spot, units)
         if len(spots) > 1:
             others = ", ".join(other.zone for other in spots if other is not spot)
-            said.append(answers.SaidLine(f"Also in: {others} (Z)", "hush"))
+            said.append(SaidLine(f"Also in: {others} (Z)", "hush"))
         if not self._why:
-            said.append(answers.SaidLine("W says why, rule by rule; M every number", "hush"))
-        self.query_one(Plates).show(answers.four_answers(advice, place))
+            said.append(SaidLine("W says why, rule by rule; M every number", "hush"))
+        self.query_one(Plates).show(four_answers(advice, place))
         for drawing in self.query(PanelDrawing):
             if drawing.display and not (trial and trial.trials):
                 entitle(drawing, panel_name(session.panel.id) if session.panel else "")
@@ -263,11 +266,11 @@ def _title(session: Session, place: Place) -> tuple[str, str]:
     return name, panel_name(panel.id) if panel else place.panel
 
 
-def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[answers.SaidLine]:
+def _trial_lines(session: Session, trial: WhatIf | None, place: Place) -> list[SaidLine]:
     if trial is None or not trial.trials:
         return []
     changed = changes(session.advice, trial.advice, place.id)
-    said = [answers.SaidLine(f"WHAT IF {trial.says}", "warn")]
+    said = [SaidLine(f"WHAT IF {trial.says}", "warn")]
     if not changed:
-        return [*said, answers.SaidLine("nothing changes at this place", "plain", 2)]
-    return [*said, *(answers.SaidLine(f"▲ {change}", "warn", 2) for change in changed)]
+        return [*said, SaidLine("nothing changes at this place", "plain", 2)]
+    return [*said, *(SaidLine(f"▲ {change}", "warn", 2) for change in changed)]

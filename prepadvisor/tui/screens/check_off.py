@@ -13,9 +13,8 @@ from textual.widget import Widget
 from prepadvisor.checkoff import Wanted
 from prepadvisor.logbook import is_reason
 from prepadvisor.tui.dialogs import Choice, Page, ask_choice, ask_text
-from prepadvisor.tui.model import LOOK_WORDS, Session, booth_wanted, check_off, drawn, gate_view
+from prepadvisor.tui.model import LOOK_WORDS, Session, booth_rows, booth_wanted, check_off, drawn, gate_view
 from prepadvisor.tui.model import gate_view as gate_words
-from prepadvisor.tui.model.booth_rows import booth_rows
 from prepadvisor.tui.screens.logging import Logging
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows

@@ -14,8 +14,7 @@ from prepadvisor.tui.widgets import Rows
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
-    from prepadvisor.tui.model import LeadDesk, RuleForm
-    from prepadvisor.tui.model.example_form import ExampleForm
+    from prepadvisor.tui.model import ExampleForm, LeadDesk, RuleForm
 
 _BASE_RULE = "A rule of the base: what shall the shop's own do?"
 _IN_DRAFT = "√ {} is in the draft ({}); A checks it, J shows it on the shop's jobs"
@@ -84,7 +83,7 @@ class Drafting(View):
 
     def action_examples(self) -> None:
         """Keep a case of the rule under the arrow as an example, or change one of the shop's own."""
-        from prepadvisor.tui.model.example_form import example_says, kept_case
+        from prepadvisor.tui.model import example_says, kept_case
 
         rule, desk = self._rule, self._desk
         if desk is None or self._is_other():

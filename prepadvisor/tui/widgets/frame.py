@@ -10,8 +10,7 @@ from textual.strip import Strip
 from textual.widgets import Static
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.model import shortened
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain, shortened
 from prepadvisor.tui.widgets.scrolled import Inked, Piece, strip_of
 
 # The rail of large plates along the foot of every screen: each key that matters, as a large button.

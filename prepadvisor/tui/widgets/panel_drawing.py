@@ -9,10 +9,19 @@ from textual.geometry import Region, Size
 from textual.message import Message
 from textual.strip import Strip
 
-from prepadvisor.tui.model import SCALE_ROWS, Frame, Mode, Picture, Stretch
-from prepadvisor.tui.model import picture as pictures
-from prepadvisor.tui.model.raster import raster
-from prepadvisor.tui.model.scale import scale
+from prepadvisor.tui.model import (
+    SCALE_ROWS,
+    Frame,
+    Mode,
+    Picture,
+    Stretch,
+    depth_at,
+    frame,
+    nearest_border,
+    nearest_part,
+    raster,
+    scale,
+)
 from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
 
 if TYPE_CHECKING:
@@ -96,7 +105,7 @@ class PanelDrawing(Inked, can_focus=True):
         """Where the panel lies in the widget."""
         if self.picture is None:
             return None
-        return pictures.frame(self.picture, self.size.width, self._high)
+        return frame(self.picture, self.size.width, self._high)
 
     def render_line(self, y: int) -> Strip:
         """Draw one line."""
@@ -112,9 +121,9 @@ class PanelDrawing(Inked, can_focus=True):
                 return drawn[2]
         high, mode = max(room.height - SCALE_ROWS, 1), self._mode
         grid = raster(picture, room.width, high, mode)
-        frame = pictures.frame(picture, room.width, high)
+        placed = frame(picture, room.width, high)
         rows = [grid.runs(row) for row in range(high)]
-        rows[frame.top + frame.high : frame.top + frame.high] = scale(picture, frame, room.width, mode)
+        rows[placed.top + placed.high : placed.top + placed.high] = scale(picture, placed, room.width, mode)
         lines = [self._strip(runs, room.width) for runs in rows]
         self._drawn = [(picture, room, lines), *self._drawn[: KEPT_DRAWINGS - 1]]
         return lines
@@ -148,11 +157,11 @@ class PanelDrawing(Inked, can_focus=True):
         at, touched = self.frame_now, inside(self, event)
         if self.picture is None or at is None:
             return
-        self._dragged = pictures.nearest_border(self.picture, at, *touched) if self.picture.border else ""
+        self._dragged = nearest_border(self.picture, at, *touched) if self.picture.border else ""
         if self._dragged:
             self.capture_mouse()
             return
-        part = pictures.nearest_part(self.picture, at, *touched)
+        part = nearest_part(self.picture, at, *touched)
         self.post_message(self.Pointed(at.share(*touched), part))
         if any(patch.id == part for patch in self.picture.panel.patch):
             self._patch = part
@@ -162,7 +171,7 @@ class PanelDrawing(Inked, can_focus=True):
         """Drag the border that is held."""
         at = self.frame_now
         if self._dragged and self.picture is not None and at is not None:
-            depth = pictures.depth_at(self.picture, at, *inside(self, event))
+            depth = depth_at(self.picture, at, *inside(self, event))
             self.post_message(self.BorderDragged(self._dragged, depth))
         elif self._patch and at is not None:
             self.post_message(self.PatchDragged(self._patch, at.share(*inside(self, event))))

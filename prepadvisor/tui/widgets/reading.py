@@ -10,7 +10,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain
 from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, strip_of
 
 _HARD: Final = "\u00a0"

@@ -14,8 +14,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 
 from prepadvisor.named import NamedTuple
-from prepadvisor.tui.model import shortened
-from prepadvisor.tui.model.plain import plain
+from prepadvisor.tui.model import plain, shortened
 from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, inside, strip_of
 
 

@@ -16,8 +16,8 @@ from prepadvisor.tui.model import (
     nearest_border,
     nearest_part,
 )
-from prepadvisor.tui.model.raster import raster
-from prepadvisor.tui.model.scale import scale
+from prepadvisor.tui.model.drawn_cells import raster
+from prepadvisor.tui.model.scale_rows import scale
 
 ZONES = {GROUNDS.index(f"zone-{zone}"): zone for zone in ("colour", "fade", "mist", "clear")}
 RIM = GROUNDS.index("rim")

@@ -21,8 +21,8 @@ from prepadvisor.tui.model import (
     rule_rows,
     shortened,
 )
-from prepadvisor.tui.model.plain import plain
-from prepadvisor.tui.model.ruler import ruler
+from prepadvisor.tui.model.grade_ruler import ruler
+from prepadvisor.tui.model.plain_text import plain
 from prepadvisor.wording import Units
 
 

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.tui.model.raster import runs_across
+from prepadvisor.tui.model.drawn_cells import runs_across
 from prepadvisor.tui.model.tints import Mode, Stretch
 
 if TYPE_CHECKING:

@@ -1,7 +1,7 @@
 """The booth's turns at the check-off."""
 
 from prepadvisor.tui.model import Session, booth_wanted, check_off, gate_view
-from prepadvisor.tui.model.booth_rows import booth_rows
+from prepadvisor.tui.model.booth import booth_rows
 from prepadvisor.wording import turns
 
 
