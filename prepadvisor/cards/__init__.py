@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from prepadvisor.cards.day import day_of_lines as day_of_lines
     from prepadvisor.cards.day import job_line as job_line
     from prepadvisor.cards.day import state as state
+    from prepadvisor.cards.day import sums_parts as sums_parts
     from prepadvisor.cards.day import sums_says as sums_says
     from prepadvisor.cards.day import write_day as write_day
     from prepadvisor.cards.figures.drawing import bed_span_mm as bed_span_mm
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
     from prepadvisor.cards.write import write_card as write_card
 
 _PARTS = {
-    "day": "Day DayForm DayJob Load age day_of day_of_lines job_line state sums_says write_day",
+    "day": "Day DayForm DayJob Load age day_of day_of_lines job_line state sums_parts sums_says write_day",
     "figures.drawing": "bed_span_mm ends_of is_mirrored",
     "fit.page": "fit_facts fit_pages plan_pages",
     "fit.report": "FitReport FitStage FitTold colour_records fitted_report",

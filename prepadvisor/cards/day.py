@@ -230,14 +230,20 @@ def _units(day: Day) -> Units:
 
 def sums_says(day: Day) -> str:
     """Return what the day needs in a line."""
+    return "; ".join(sums_parts(day))
+
+
+def sums_parts(day: Day) -> tuple[str, ...]:
+    """Return what the day needs, part by part: jobs, minutes, wet bed, powder, discs."""
     sums = day.sums
     discs = ", ".join(f"{grade} {count}" for grade, count in sums.discs.items())
-    parts = [
+    return (
         counted(len(day.jobs), "job"),
         minutes(sums.minutes),
         f"wet bed {_units(day).volume(sums.mix_ml)}",
-    ]
-    return "; ".join([*parts, f"powder {counted(sums.powder, 'time')}", f"discs {discs or 'none'}"])
+        f"powder {counted(sums.powder, 'time')}",
+        f"discs {discs or 'none'}",
+    )
 
 
 def _data(job: DayJob) -> dict[str, Any]:

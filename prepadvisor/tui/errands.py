@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from prepadvisor.standards import House
     from prepadvisor.tui.editing import Editing
     from prepadvisor.tui.ending import CarefulApp
+    from prepadvisor.tui.starts import Start
 
 # The faults of a file in the few words that fit a note.
 
@@ -96,9 +97,9 @@ class Errands:
             paths = [start.ident for start in starts if start.kind == "recent"]
             self._app.screen.show(starts, self._desk.free_number(), self.board.lines(paths))
             self._app.screen.is_filled = True
-            self._app.call_after_refresh(self.work_on_board, paths)
+            self._app.call_after_refresh(self.work_on_board, starts, paths)
 
-    def work_on_board(self, paths: list[str]) -> None:
+    def work_on_board(self, starts: list["Start"], paths: list[str]) -> None:
         """Work out where jobs stand, a few at a time, as long as the opening is on."""
         from prepadvisor.tui.screens.opening import Opening
 
@@ -106,8 +107,8 @@ class Errands:
             return
         house = self._desk.house
         if self.board.work(paths, lambda path: load_job(path, house), house, self._desk.now()):
-            self._app.screen.show(self._desk.starts(), self._desk.free_number(), self.board.lines(paths))
-            self._app.call_after_refresh(self.work_on_board, paths)
+            self._app.screen.show(starts, self._desk.free_number(), self.board.lines(paths))
+            self._app.call_after_refresh(self.work_on_board, starts, paths)
 
     async def start(self, event: StartChosen) -> None:
         """Open what was chosen on the opening."""

@@ -56,7 +56,7 @@ def _file() -> Path:
     return state_dir() / "recent.json"
 
 
-_LISTED: Final = 50
+_LISTED: Final = 2000
 _VIEWS: Final = {
     "check-off": "left at the check-off",
     "card": "left at the card",
@@ -71,13 +71,17 @@ class Start(NamedTuple):
     ident: str
     says: str
     more: str
+    opened: bool = False
+    """Whether it is a job that was lately open."""
 
 
 def starts_of(folder: Path) -> list[Start]:
     """Return everything one can start with, what a crash left first."""
     starts = [_left(left) for left in recoverable()]
     starts += [
-        Start("recent", job.path, job.title, f"{_VIEWS.get(job.view, 'lately open')}: {job.path}")
+        Start(
+            "recent", job.path, job.title, f"{_VIEWS.get(job.view, 'lately open')}: {job.path}", opened=True
+        )
         for job in recent_jobs()
     ]
     known = {start.ident for start in starts}

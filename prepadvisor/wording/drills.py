@@ -183,7 +183,7 @@ def ask_says(ask: "Ask") -> str:
         case "powder":
             return "guide coat"
         case "clean":
-            return "clean and degrease the whole panel before any abrasive touches it"
+            return "clean and degrease the whole panel before abrading"
         case "wipe":
             return "blow it off and wipe it until a white cloth stays clean"
         case "look":

@@ -10,13 +10,13 @@ from textual.binding import BindingType
 from textual.containers import Container
 from textual.screen import Screen
 
-from prepadvisor.cards import DayJob, age, day_of_lines, state, sums_says
+from prepadvisor.cards import DayJob, age, day_of_lines, state, sums_parts
 from prepadvisor.tui.dialogs import AsksAgain, Choice, ask_choice, ask_text
 from prepadvisor.tui.screens.own.way import OWN_WAY
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.screens.wishes import FileWanted, NewWanted, OpeningResumed, StartChosen
 from prepadvisor.tui.widgets import Act, Head, Line, Note, Rail, Reading, Row, Rows, Sized
-from prepadvisor.wording import counted, minutes
+from prepadvisor.wording import Units, counted, minutes
 
 if TYPE_CHECKING:
     from prepadvisor.tui.starts import Start
@@ -33,6 +33,7 @@ ACTS = (
 
 
 MARKS: Final = {"recovery": "▲", "recent": "■", "demo": "□"}
+_AROUND_TITLE: Final = 4
 LOOK_EVERY_SECONDS: Final = 2.0
 """How often the folder is looked at for other people's work."""
 NO_LINES: Final[Mapping[str, DayJob]] = MappingProxyType({})
@@ -69,6 +70,8 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         super().__init__()
         self._starts: dict[str, Start] = {}
         self._number = ""
+        self._order: list[str] = []
+        self._touched = False
         self._lines: Mapping[str, DayJob] = NO_LINES
 
     def compose(self) -> ComposeResult:
@@ -92,7 +95,8 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
         self.set_interval(LOOK_EVERY_SECONDS, self._look)
 
     def on_screen_resume(self) -> None:
-        """Ask for the list."""
+        """Ask for the list, what waits most on top again."""
+        self._touched = False
         self.post_message(OpeningResumed())
 
     def _look(self) -> None:
@@ -108,11 +112,13 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
             lines: where each job stands, by its path, as far as it is worked out.
         """
         again = bool(self._starts)
+        order = {key: at for at, key in enumerate(self._order)} if self._touched else {}
         self._number = number
         self._starts = {f"{start.kind}:{start.ident}": start for start in starts}
         rows = [Row("new", "Start a new job", "give it a number; colour and panels follow", mark="+")]
         jobs = [(key, start) for key, start in self._starts.items() if start.kind == "recent"]
-        jobs.sort(key=lambda job: _rank(lines.get(job[1].ident)))
+        jobs.sort(key=lambda job: (order.get(job[0], len(order)), _rank(lines.get(job[1].ident))))
+        self._order = [key for key, _ in jobs]  # nothing moves any more once somebody is in the list
         others = [(key, start) for key, start in self._starts.items() if start.kind != "recent"]
         left = [job for job in others if job[1].kind == "recovery"]
         for key, start in [*left, *jobs, *(job for job in others if job[1].kind == "demo")]:
@@ -122,15 +128,29 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
                 continue
             ink = "warn" if start.kind == "recovery" else "plain"
             rows.append(Row(key, start.says, start.more, mark=MARKS[start.kind], ink=ink))
+        opened = [row.id for row in rows if (one := self._starts.get(row.id)) is not None and one.opened]
         first = next((row.id for row in rows if row.id.startswith(("recovery", "recent"))), "new")
-        shown = [line for _, start in jobs if (line := lines.get(start.ident)) is not None]
-        entitle(self.query_one(Rows), sums_says(day_of_lines(shown)) if shown else "Jobs")
         self._lines = lines
-        self.query_one(Rows).show(rows, None if again else first)
+        entitle(self.query_one(Rows), self._title([start.ident for _, start in jobs]))
+        stays = self._touched or (again and bool(opened))
+        self.query_one(Rows).show(rows, None if stays else next(iter(opened), first))
         self._show_about()
+
+    def _title(self, paths: list[str]) -> str:
+        """Return as much of the sums of the day as the frame has room for."""
+        known = [line for path in paths if (line := self._lines.get(path)) is not None]
+        if not known:
+            return "Jobs"
+        parts = sums_parts(day_of_lines(known))
+        if len(known) < len(paths):
+            parts = (f"{len(known)} of {len(paths)} jobs read", *parts[1:])
+        room = (self.query_one(Rows).size.width or self.size.width) - _AROUND_TITLE
+        fitting = [count for count in range(1, len(parts)) if len("; ".join(parts[:count])) <= room]
+        return "; ".join(parts if len("; ".join(parts)) <= room else parts[: max(fitting, default=1)])
 
     @on(Rows.Moved)
     def _moved(self) -> None:
+        self._touched = True
         self._show_about()
 
     def _show_about(self) -> None:
@@ -146,7 +166,7 @@ This program helps to prepare. Makers' sheets, local codes and licensed practice
                 Line(f"next: {line.error or line.next or 'mask it'}"),
                 Line(f"last: {line.by}, {age(line.age_h)}" if line.by else "nothing is logged yet"),
                 Line(
-                    f"{minutes(line.minutes)} planned, wet bed {line.mix_ml} ml, "
+                    f"{minutes(line.minutes)} planned, wet bed {Units(line.imperial).volume(line.mix_ml)}, "
                     f"powder {counted(line.powder, 'time')}"
                 ),
                 Line(f"discs: {discs or 'none'}"),
@@ -199,7 +219,7 @@ def _job_row(key: str, line: DayJob) -> Row:
     where = state(line)
     name = "  ".join(part for part in (line.number or line.path, line.colour, line.vehicle) if part)
     ink = "stop" if line.error or line.held else "go" if line.clear else "plain"
-    who = f"{line.by} {age(line.age_h)}".strip()
+    who = f"{line.by} {age(line.age_h)}" if line.by else "next"
     second = f"{who}: {line.error or line.next or 'mask it'}"
     return Row(key, name, second, mark=MARKS["recent"], ink=ink, right=where)
 

@@ -18,7 +18,8 @@ from prepadvisor.tui.errands import DayBoard
 from prepadvisor.tui.keeping import journal_text
 from prepadvisor.tui.model import OpenJob, add_panel, with_colour
 from prepadvisor.tui.screens.opening import Opening
-from prepadvisor.tui.widgets import Note
+from prepadvisor.tui.widgets import Note, Rows
+from tests.tui.conftest import until
 
 Play = Callable[..., None]
 
@@ -209,3 +210,33 @@ def test_a_job_is_found_by_its_number(shipped_house: House, tmp_path: Path, play
         assert app.desk.session.job.job.number == number
 
     play(Desk(shipped_house, tmp_path), script)
+
+
+def test_rows_stay_where_they_are_once_somebody_is_in_the_list(
+    desk: Desk, play: Play, screen_text: Callable[[BenchApp], str]
+) -> None:
+    """Forty jobs: all are there, what holds comes on top, and nothing moves under a finger."""
+    clear, held = (
+        (demo_jobs_dir() / f"{name}.toml").read_text(encoding="utf-8")
+        for name in ("solid", "a-place-that-holds")
+    )
+    for at in range(40):
+        text = held if at == 39 else clear
+        (desk.folder / f"{at:03}.toml").write_text(text, encoding="utf-8")
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        rows = app.screen.query_one(Rows)
+        await until(pilot, lambda: rows.rows[1].id.endswith("039.toml"))
+        assert "40 jobs" in screen_text(app)
+        await pilot.press("down", "down")
+        here = rows.current
+        (desk.folder / "000.toml").write_text(held, encoding="utf-8")
+        order = [row.id for row in rows.rows]
+        app.errands.show_starts()
+        await until(
+            pilot, lambda: any(row.id.endswith("000.toml") and row.right == "STOP" for row in rows.rows)
+        )
+        assert [row.id for row in rows.rows] == order
+        assert rows.current == here
+
+    play(desk, script)
