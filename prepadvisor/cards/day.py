@@ -17,8 +17,7 @@ from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageNa
 from prepadvisor.wording import Units, Words, counted, due_says, minutes
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Grade
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.records import Gate, Grade
     from prepadvisor.standards import House
 
 # One line a job, sorted by what waits, and the sums of a day: wet bed, discs, powder, minutes.

@@ -4,9 +4,8 @@ from typing import TYPE_CHECKING, Literal, assert_never
 
 if TYPE_CHECKING:
     from prepadvisor.cards.page.typeface import PaperName
-    from prepadvisor.records import Advice, Job
+    from prepadvisor.records import Advice, Gate, Job
     from prepadvisor.records.card import Form as Form
-    from prepadvisor.records.gate import Gate
     from prepadvisor.standards import House
 
 Sheets = Literal["first", "all"]

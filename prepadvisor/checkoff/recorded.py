@@ -14,7 +14,7 @@ from prepadvisor.records import Advice, Check, Done, Feature, Job, Panel, is_fin
 
 if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import ShopFloor
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.records import Gate
     from prepadvisor.standards import House
 
 

@@ -8,8 +8,7 @@ from prepadvisor.records import STEP_OF
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry
-    from prepadvisor.records import Advice, Check, Look, Step, Task, TaskState
-    from prepadvisor.records.gate import Gate, GateHold
+    from prepadvisor.records import Advice, Check, Gate, GateHold, Look, Step, Task, TaskState
 
 WORK_STEPS: Final[frozenset["Step"]] = frozenset({"scuffed", "guide-coated", "sanded"})
 """Steps that change the surface: a look before one of them does not count."""

@@ -18,7 +18,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.records import BY_ENDING, FORMS, Advice, BadInputError, Fault, Form, Job
 
 if TYPE_CHECKING:
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.records import Gate
     from prepadvisor.standards import House
 
 

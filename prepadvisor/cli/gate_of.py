@@ -7,8 +7,7 @@ from prepadvisor.checkoff import gate_now
 from prepadvisor.planning import advise
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Advice, Job
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.records import Advice, Gate, Job
     from prepadvisor.standards import House
 
 

@@ -12,8 +12,7 @@ from prepadvisor.cli.streams import note_done
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from prepadvisor.records import Advice, Check, Task
-    from prepadvisor.records.gate import Gate
+    from prepadvisor.records import Advice, Check, Gate, Task
     from prepadvisor.wording import Words
 
 _EXAMPLES: Final = """\

@@ -76,6 +76,11 @@ if TYPE_CHECKING:
     from prepadvisor.records.fit import StartedAfresh as StartedAfresh
     from prepadvisor.records.fit import ToldOfFit as ToldOfFit
     from prepadvisor.records.fit import WrongWayRound as WrongWayRound
+    from prepadvisor.records.gate.holds import BasisPart as BasisPart
+    from prepadvisor.records.gate.holds import Said as Said
+    from prepadvisor.records.gate.holds import WetDrill as WetDrill
+    from prepadvisor.records.gate.told import Gate as Gate
+    from prepadvisor.records.gate.told import GateHold as GateHold
     from prepadvisor.records.held import BedForbidden as BedForbidden
     from prepadvisor.records.held import BedTooThin as BedTooThin
     from prepadvisor.records.held import BedWay as BedWay
@@ -284,6 +289,8 @@ _PARTS = {
         "NotBlind NotSettled OneAnswerOnly PadAsGrade ReliabilityBin RowFitted Separable "
         "StartedAfresh ToldOfFit WrongWayRound"
     ),
+    "gate.holds": "BasisPart Said WetDrill",
+    "gate.told": "Gate GateHold",
     "held": (
         "BedForbidden BedTooThin BedWay CannotCutOut Collision DoneKind GradeUnknown HoldKind "
         "NoHandGrade NoRule NoWayOut NoWayUp OfferKind RuleHold RunsOn ShelfLacks TooCoarse TooFine "
@@ -318,8 +325,8 @@ _PARTS = {
         "coarsest ds50_um finest grade is_finer is_grade"
     ),
     "work": (
-        "Ask Bed BoothDo BoothEntry CLEAR DO_OF Do Drill FilmShort LeadDecides STEP_OF Stage StageName Task "
-        "TaskState Work WorkStep admits too_coarse too_fine"
+        "Ask Bed BoothDo BoothEntry CLEAR DO_OF Do Drill FilmShort LeadDecides STEP_OF Stage "
+        "StageName Task TaskState Work WorkStep admits too_coarse too_fine"
     ),
 }
 """The parts of this room, and what each brings to the door."""

@@ -8,8 +8,7 @@ from prepadvisor.named import NamedTuple
 from prepadvisor.wording.names import TOOL, Words
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Ask, Bed, Drill, LeadDecides, Look, Place
-    from prepadvisor.records.gate import WetDrill
+    from prepadvisor.records import Ask, Bed, Drill, LeadDecides, Look, Place, WetDrill
 
 LOOK: Final = "look at it under the lamp, from several sides, and log what is seen"
 _RING: Final = "ring it, tell the painter"

@@ -10,8 +10,7 @@ from prepadvisor.wording.names import TOOL, Words, listed
 from prepadvisor.wording.remarks import hold_mend, why_of
 
 if TYPE_CHECKING:
-    from prepadvisor.records import Task
-    from prepadvisor.records.gate import Said
+    from prepadvisor.records import Said, Task
 
 # Pieces of sentences on the check-off: an entry, a pass to do, numbers of entries.
 

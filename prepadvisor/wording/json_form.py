@@ -16,6 +16,8 @@ from prepadvisor.records import (
     Advice,
     BoothEntry,
     DoneAdvice,
+    Gate,
+    GateHold,
     Hold,
     Offer,
     PanelAdvice,
@@ -24,7 +26,6 @@ from prepadvisor.records import (
     Record,
     WorkStep,
 )
-from prepadvisor.records.gate import Gate, GateHold
 from prepadvisor.wording import gate as gate_holds
 from prepadvisor.wording.gate import mend_says
 from prepadvisor.wording.names import Words

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
         Advice,
         Drill,
         Feature,
+        Gate,
         Job,
         LeadDecides,
         Look,
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
         Work,
         WorkStep,
     )
-    from prepadvisor.records.gate import Gate
     from prepadvisor.standards import House
 
 
