@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.basis import lacking as lacking
     from prepadvisor.checkoff.basis import parts_of as parts_of
     from prepadvisor.checkoff.film import ledger as ledger
+    from prepadvisor.checkoff.kept_verdicts import KeptVerdicts as KeptVerdicts
     from prepadvisor.checkoff.log_entry import EntryRefusedError as EntryRefusedError
     from prepadvisor.checkoff.log_entry import Wanted as Wanted
     from prepadvisor.checkoff.log_entry import log_entries as log_entries
@@ -53,6 +54,7 @@ if TYPE_CHECKING:
 _PARTS = {
     "basis": "bases changed lacking parts_of",
     "film": "ledger",
+    "kept_verdicts": "KeptVerdicts",
     "log_entry": "EntryRefusedError Wanted log_entries",
     "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",

@@ -7,12 +7,13 @@ a change re-opens only what it affects. Of standards, shop and constants only wh
 place counts.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Protocol, get_args
 
 from prepadvisor.cases import JudgedColour, with_lines
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry, number_sign, sign
+from prepadvisor.named import NamedTuple
 from prepadvisor.records import BasisPart
 
 if TYPE_CHECKING:
@@ -51,31 +52,77 @@ _PARTS: Final[tuple[BasisPart, ...]] = get_args(BasisPart)
 _TOLD: Final[frozenset[BasisPart]] = frozenset({"patches", "scope"})
 
 
-def bases(job: "Job", advice: "Advice", floor: ShopFloor) -> dict[str, str]:
-    """Return the basis of every place by its id, such as "number:1f3a… name:… colour:… panel:…"."""
-    spots = {spot.id: spot for spot in advice.spots}
-    panels = {panel.id: with_lines(panel, floor.outlines) for panel in job.panel}
-    shared = {panel.id: _PanelParts(panel) for panel in panels.values()}
+class JobSigns(NamedTuple):
+    """What the bases of all places of a job share: job number, colour's name, and the colour as judged."""
+
+    number: str
+    name: str
+    paint: str
+
+
+def job_signs(job: "Job", advice: "Advice") -> JobSigns:
+    """Return what the bases of all places of a job share."""
     flake, colour = advice.job, job.colour
     measured = (colour.flake_um, colour.tilt_deg, colour.log_sd)
     paint = sign(flake.flake, flake.stages, flake.tone, *measured)
-    scope = f"scope:{scope_of(job)}"
-    number, name = number_part(job), f"name:{sign(colour.name.casefold())}"
-    found: dict[str, str] = {}
+    return JobSigns(number_part(job), f"name:{sign(colour.name.casefold())}", paint)
+
+
+def bases(
+    job: "Job", advice: "Advice", floor: ShopFloor, panels: Container[str] | None = None
+) -> dict[str, str]:
+    """Return the basis of every place by its id, such as "number:1f3a… name:… colour:… panel:…".
+
+    Args:
+        job: the job.
+        advice: the advice for exactly this job.
+        floor: the shop.
+        panels: those whose places are wanted; None for all.
+    """
+    signs, scope = job_signs(job, advice), f"scope:{scope_of(job)}"
+    spots = {spot.id: spot for spot in advice.spots if panels is None or spot.panel in panels}
+    stated = {panel.id: panel for panel in job.panel}
+    places: dict[str, list[Place]] = {}
     for place in advice.places:
+        if panels is None or place.panel in panels:
+            places.setdefault(place.panel, []).append(place)
+    return {
+        name: f"{basis} {scope}"
+        for panel, own in places.items()
+        for name, basis in panel_bases(stated.get(panel), own, spots, signs, floor).items()
+    }
+
+
+def panel_bases(
+    panel: "Panel | None",
+    places: Iterable["Place"],
+    spots: Mapping[str, "Spot"],
+    signs: JobSigns,
+    floor: ShopFloor,
+) -> dict[str, str]:
+    """Return the basis of each place of a panel by its id, but for which panels the job has.
+
+    Args:
+        panel: the panel as stated; None where the job has none of this name.
+        places: its places.
+        spots: their spots, by id.
+        signs: what the bases of all places of the job share.
+        floor: the shop.
+    """
+    shared = _PanelParts(with_lines(panel, floor.outlines)) if panel is not None else None
+    found: dict[str, str] = {}
+    for place in places:
         own = [spots[spot] for spot in place.spots if spot in spots]
-        panel = shared.get(place.panel)
         coloured = any(spot.zone != "clear" for spot in own)
         parts = (
-            number,
-            name,
-            f"colour:{paint if coloured else '-'}",
-            f"panel:{panel.whole if panel else '-'}",
+            signs.number,
+            signs.name,
+            f"colour:{signs.paint if coloured else '-'}",
+            f"panel:{shared.whole if shared else '-'}",
             f"zones:{sign(place.kind, place.reach, place.seen, *map(_lie, own))}",
             f"asks:{sign(*_asks(place), *map(_asked, own))}",
-            f"paths:{panel.path_of(place) if panel else '-'}",
-            f"patches:{panel.patches if panel else '-'}",
-            scope,
+            f"paths:{shared.path_of(place) if shared else '-'}",
+            f"patches:{shared.patches if shared else '-'}",
         )
         found[place.id] = " ".join(parts)
     return found
@@ -97,7 +144,7 @@ def changed(then: str, now: str) -> tuple[BasisPart, ...]:
     `patches` and `scope` re-open nothing: where a patch lies is in the zones and paths of what it touches,
     and that a panel came or went is told.
     """
-    if then == now:
+    if then == now or then.startswith(f"{now} "):  # with more parts than are asked for
         return ()
     old, new = parts_of(then), parts_of(now)
     return tuple(

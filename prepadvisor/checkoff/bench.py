@@ -1,22 +1,23 @@
 """Every place laid out for judging, with its tasks, spots and surface, and the limits of a logged step."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
-from prepadvisor.cases import FlakeNumbers, flake_numbers, patch_rect, path_mm, with_lines
-from prepadvisor.checkoff.basis import ShopFloor, bases
+from prepadvisor.cases import FlakeNumbers, patch_rect, path_mm, with_lines
+from prepadvisor.checkoff.basis import JobSigns, ShopFloor, panel_bases
 from prepadvisor.checkoff.spoken import SpokenPlace
+from prepadvisor.logbook import Entry, Primed
 from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LineModel
 from prepadvisor.records import (
     DA_TOOLS,
     HAND_TOOLS,
     STEP_OF,
-    Advice,
     DoneAdvice,
-    Job,
+    Flake,
     Panel,
     PanelAdvice,
     Spot,
+    StageName,
     Task,
     Tool,
     Zone,
@@ -27,6 +28,7 @@ from prepadvisor.records import Place as PlaceAdvice
 from prepadvisor.records.gate import (
     CutTooCoarse,
     CutTooFine,
+    GateHold,
     HoldFact,
     NotRecorded,
     Said,
@@ -171,46 +173,73 @@ class Bench(NamedTuple):
         return self.advice.done if self.advice is not None else None
 
 
-def benches(job: Job, advice: Advice, tasks: Sequence[Task], floor: ShopFloor) -> dict[str, Bench]:
-    """Lay every place out, by place id: those of the advice, and those that only the plan of work has.
+class PanelScene(NamedTuple):
+    """All that the verdict on a panel depends on, but the time.
 
-    Args:
-        job: the job.
-        advice: the advice for exactly this job.
-        tasks: the tasks of the stage that is worked.
+    Attributes:
+        panel: the panel as stated.
+        advice: its record in the advice, None where it has none.
+        places: its places in the advice.
+        spots: their spots.
+        stage: the stage that is worked.
+        tasks: its tasks of that stage.
+        is_held: whether it is not worked at all.
+        planned: what of the plan holds at its places, by place.
+        signs: what the bases of all places of the job share.
+        flake: the flake as judged.
         floor: the shop.
+        grain: the flake in numbers, None where none comes over a scratch.
+        entries: the entries of the log that stand and name the panel.
+        primed: where it was primed.
     """
-    spots = {spot.id: spot for spot in advice.spots}
-    panels = {panel.id: panel for panel in job.panel}
-    advised = {panel.id: panel for panel in advice.panels}
-    grain = flake_numbers(floor.constants, floor.judged(job.colour))
-    based = bases(job, advice, floor)
+
+    panel: Panel
+    advice: PanelAdvice | None
+    places: tuple[PlaceAdvice, ...]
+    spots: tuple[Spot, ...]
+    stage: StageName
+    tasks: tuple[Task, ...]
+    is_held: bool
+    planned: tuple[tuple[str, tuple[GateHold, ...]], ...]
+    signs: JobSigns
+    flake: Flake
+    floor: ShopFloor
+    grain: FlakeNumbers | None
+    entries: tuple[Entry, ...]
+    primed: tuple[Primed, ...]
+
+
+def panel_benches(scene: PanelScene) -> dict[str, Bench]:
+    """Lay every place of a panel out, by place id: those of the advice, and those that only its work has."""
+    panel, floor = scene.panel, scene.floor
+    spots = {spot.id: spot for spot in scene.spots}
+    based = panel_bases(panel, scene.places, spots, scene.signs, floor)
     here: dict[str, list[Task]] = {}
-    for task in tasks:
+    for task in scene.tasks:
         if "/" in task.place:
             here.setdefault(task.place, []).append(task)
-    near = {panel.id: _patches_by_place(with_lines(panel, floor.outlines), floor) for panel in job.panel}
+    near = _patches_by_place(with_lines(panel, floor.outlines), floor)
     found: dict[str, Bench] = {}
-    by_id = {place.id: place for place in advice.places}
+    by_id = {place.id: place for place in scene.places}
     for name in dict.fromkeys((*by_id, *here)):
         place = by_id.get(name)
-        panel_id, _, feature = name.partition("/")
+        feature = name.partition("/")[2]
         own = tuple(spots[spot] for spot in place.spots if spot in spots) if place else ()
         chain = tuple(task for task in here.get(name, ()) if task.do in {"scuff", "powder", "sand"})
         look = next((task for task in reversed(here.get(name, ())) if task.do == "look"), None)
         steps = frozenset(STEP_OF[task.do] for task in chain)
         found[name] = Bench(
-            place=SpokenPlace(name, panel_id, feature, steps),
+            place=SpokenPlace(name, panel.id, feature, steps),
             kind=place.kind if place else "ring",
             chain=chain,
             look=look,
-            ground=JudgedBy(own, grain, floor, _ratio(own)),
-            surface=_surface(panels.get(panel_id), feature),
+            ground=JudgedBy(own, scene.grain, floor, _ratio(own)),
+            surface=_surface(panel, feature),
             zones=tuple(dict.fromkeys(spot.zone for spot in own)),
             basis=based.get(name, ""),
             advice=place,
-            panel=advised.get(panel_id),
-            patches=near.get(panel_id, {}).get(feature, ()),
+            panel=scene.advice,
+            patches=near.get(feature, ()),
         )
     return found
 
@@ -225,9 +254,7 @@ def _ratio(spots: Iterable[Spot]) -> float:
     return max(stated, default=_RATIO)
 
 
-def _surface(panel: Panel | None, feature: str) -> str:
-    if panel is None:
-        return ""
+def _surface(panel: Panel, feature: str) -> str:
     patch = next((each for each in panel.patch if each.id == feature), None)
     return patch.surface if patch is not None else panel.surface
 

@@ -118,7 +118,7 @@ def log_entries(
     faults.extend(_needs(job, wanted, step, result))
     if faults:
         raise EntryRefusedError(tuple(dict.fromkeys(faults)))
-    based = bases(job, advice, floor) if any(site.place for site in sites) else {}
+    based = bases(job, advice, floor, {site.panel for site in sites if site.place})
     note = " ".join(word for word in (wanted.note, wanted.pad and f"(pad {wanted.pad})") if word)
     try:
         return tuple(

@@ -72,13 +72,13 @@ class Scene(NamedTuple):
 
 
 class Seen(NamedTuple):
-    """What the looks come to: the entry that speaks, why it does not count, what was found, its age [h]."""
+    """What looks come to: the entry that speaks, why it does not count, what was found, when it was made."""
 
     entry: "Entry | None"
     fact: HoldFact | None
     found: tuple[HoldFact, ...] = ()
     told: tuple[CheckRemark, ...] = ()
-    age: float = 0.0
+    since: dt.datetime | None = None
 
 
 def look(scene: Scene) -> Seen:
@@ -98,7 +98,7 @@ def look(scene: Scene) -> Seen:
     good = next((each for each, fact in tries if fact is None), None)
     if good is None:
         return Seen(tries[0][0], tries[0][1], (), told)
-    return Seen(good, None, (), told, _age(scene, good, for_all))
+    return Seen(good, None, (), told, _since(scene, good, for_all))
 
 
 def _is_found_at_work(entry: "Entry") -> bool:
@@ -232,19 +232,24 @@ def _fault(scene: Scene, look: "Entry", for_all: Sequence["Entry"]) -> HoldFact 
     moved = changed(look.check.basis, scene.basis)
     if moved:
         return BasisMoved(said(look), moved)
-    hours = _age(scene, look, for_all)
+    hours = age_hours(_since(scene, look, for_all), scene.now)
     return LookOld(said(look), hours, scene.hours) if hours > scene.hours else None
 
 
-def _age(scene: Scene, look: "Entry", for_all: Sequence["Entry"]) -> float:
-    """Return the hours since a look, or since one entry for all renewed it with nothing done between."""
+def age_hours(since: dt.datetime, now: dt.datetime) -> float:
+    """Return how old a look is in hours; one that is dated a little ahead is new."""
+    return max(0.0, (now - since).total_seconds() / 3600)
+
+
+def _since(scene: Scene, look: "Entry", for_all: Sequence["Entry"]) -> dt.datetime:
+    """Return when a look was made, or when one entry for all renewed it with nothing done between."""
     newest = look.at
     work = [each for each in scene.words if _undoes_a_look(each)]
     for each in for_all:
         counts = each.check.result == "clear" and not each.ahead and not each.edited
         if counts and all(each.knew(one) for one in (look, *work, *scene.beside)):
             newest = max(newest, each.at)
-    return max(0.0, (scene.now - newest).total_seconds() / 3600)
+    return newest
 
 
 def _told(scene: Scene, looks: Sequence["Entry"]) -> list[CheckRemark]:

@@ -7,6 +7,7 @@ import datetime as dt
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import with_usual_lines
+from prepadvisor.checkoff.kept_verdicts import KeptVerdicts
 from prepadvisor.checkoff.verdict import gate
 from prepadvisor.logbook import Logbook
 from prepadvisor.planning import advise
@@ -18,7 +19,9 @@ if TYPE_CHECKING:
     from prepadvisor.standards import House
 
 
-def gate_now(job: Job, advice: Advice, house: "House", now: dt.datetime) -> "Gate":
+def gate_now(
+    job: Job, advice: Advice, house: "House", now: dt.datetime, kept: KeptVerdicts | None = None
+) -> "Gate":
     """Return the gate as card, day, screens and commands show it: its mends know what was really scuffed.
 
     Args:
@@ -26,8 +29,9 @@ def gate_now(job: Job, advice: Advice, house: "House", now: dt.datetime) -> "Gat
         advice: the advice for exactly this job.
         house: the standards.
         now: the present time, with its zone.
+        kept: verdicts on panels judged before; nothing without. It never changes the gate.
     """
-    return gate(job, recuts(job, advice, house), house, now)
+    return gate(job, recuts(job, advice, house), house, now, kept)
 
 
 def recuts(job: Job, advice: Advice, house: "House") -> Advice:
@@ -66,17 +70,21 @@ def recuts(job: Job, advice: Advice, house: "House") -> Advice:
 
 
 def _with_scuffs(job: Job, scuffs: dict[tuple[str, str], Check], house: "House") -> Job:
+    """Return the panels that have such scuffs, these as recorded: no other panel changes their re-cut."""
+    panels = {panel for panel, _ in scuffs}
+
     def done(panel: Panel, line: Feature) -> Feature:
         last = scuffs.get((panel.id, line.id))
         if last is None or last.tool is None:
             return line
         return line.model_copy(update={"done": Done(tool=last.tool, grade=last.grade)})
 
-    panels = tuple(
+    recut = tuple(
         panel.model_copy(update={"feature": tuple(done(panel, line) for line in panel.feature)})
         for panel in with_usual_lines(job, house.on(job).outlines).panel
+        if panel.id in panels
     )
-    return job.model_copy(update={"panel": panels})
+    return job.model_copy(update={"panel": recut})
 
 
 # Whether a job ever was clear to mask, by its log: what became of one that never was says little.

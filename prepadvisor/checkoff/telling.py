@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.checkoff.basis import ShopFloor, lacking, parts_of, scope_of
-from prepadvisor.checkoff.looks import TOLD_HOURS
+from prepadvisor.checkoff.basis import ShopFloor, scope_of
+from prepadvisor.checkoff.looks import TOLD_HOURS, age_hours
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS, Spoken
 from prepadvisor.named import NamedTuple
@@ -15,6 +15,7 @@ from prepadvisor.records import gate as g
 if TYPE_CHECKING:
     from prepadvisor.checkoff.bench import Bench
     from prepadvisor.checkoff.judged import Judged
+    from prepadvisor.checkoff.panel_verdict import JudgedPanel
     from prepadvisor.logbook import Entry, Primed
 
 # What is owed to a whole panel: cleaned before any work, wiped after everything, and not too long ago.
@@ -149,34 +150,44 @@ def _concerns(place: str, primed: "Primed") -> bool:
 
 
 class Heard(NamedTuple):
-    """What remarks are made of: job, advice and shop, the entries, the places and their verdicts.
+    """What remarks on the log of a job as a whole are made of.
 
-    `of_panel` has the places by panel, `verdicts` what each came to by place id.
+    Attributes:
+        job: the job.
+        advice: the advice for exactly this job.
+        floor: the shop.
+        verdicts: what each panel comes to.
+        bases: looks that rest on nothing, with None, or lack parts, with the parts, in the order of the file.
+        nowhere: entries that count nowhere, in the order of the file.
+        now: the present time, in UTC.
     """
 
     job: Job
     advice: Advice
     floor: ShopFloor
-    standing: Sequence["Entry"]
-    spoken: Spoken
-    of_panel: Mapping[str, Sequence["Bench"]]
-    verdicts: Mapping[str, "Judged"]
+    verdicts: Sequence["JudgedPanel"]
+    bases: Sequence[tuple[int, tuple[g.BasisPart, ...] | None]]
+    nowhere: Sequence["Entry"]
+    now: dt.datetime
 
 
 def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
     """Give every remark on the log of a job as a whole."""
-    aged = {
-        name: verdict.seen.age
-        for name, verdict in heard.verdicts.items()
-        if verdict.seen.fact is None and verdict.seen.age >= TOLD_HOURS
-    }
+    ages = ((look.place, age_hours(look.since, heard.now)) for one in heard.verdicts for look in one.looked)
+    aged = {place: age for place, age in ages if age >= TOLD_HOURS}
     if aged:
         yield g.LooksAged(tuple(aged), max(aged.values()))
-    yield from _bases(heard.standing)
-    yield from _scope(heard)
-    yield from _faces(heard)
+    yield from _bases(heard)
+    now = scope_of(heard.job)
+    moved = tuple(
+        look.number for one in heard.verdicts for look in one.looked if look.scope and look.scope != now
+    )
+    if moved:  # panels came or went since looks that count
+        yield g.ScopeMoved(moved)
+    for one in heard.verdicts:
+        yield from one.faces
     yield from _lines(heard)
-    for entry in heard.spoken.nowhere:
+    for entry in heard.nowhere:
         yield g.CountsNowhere(said(entry))
     painted = all(stage.id == "paint" for stage in heard.advice.work.stages)
     for panel in heard.advice.panels:
@@ -187,49 +198,41 @@ def remarks(heard: Heard) -> Iterator[g.CheckRemark]:
             yield g.BorderlineTold(spot.id)
 
 
-def _bases(standing: Sequence["Entry"]) -> Iterator[g.CheckRemark]:
+def _bases(heard: Heard) -> Iterator[g.CheckRemark]:
     """Tell looks that rest on nothing, or on less than is written today."""
-    looks = [each for each in standing if each.check.step == "inspected" and each.check.feature != "all"]
-    bare = tuple(entry.number for entry in looks if not entry.check.basis)
+    bare = tuple(number for number, parts in heard.bases if parts is None)
     if bare:
         yield g.NoBasis(bare)
     by_parts: dict[tuple[g.BasisPart, ...], list[int]] = {}
-    for entry in looks:
-        parts = lacking(entry.check.basis) if entry.check.basis else ()
-        if parts:
-            by_parts.setdefault(parts, []).append(entry.number)
-    for parts, numbers in by_parts.items():
-        yield g.BasisLacks(tuple(numbers), parts)
+    for number, parts in heard.bases:
+        if parts is not None:
+            by_parts.setdefault(parts, []).append(number)
+    for lacked, numbers in by_parts.items():
+        yield g.BasisLacks(tuple(numbers), lacked)
 
 
-def _scope(heard: Heard) -> Iterator[g.CheckRemark]:
-    """Tell where panels came or went since looks that count."""
-    now = scope_of(heard.job)
-    moved = tuple(
-        verdict.seen.entry.number
-        for verdict in heard.verdicts.values()
-        if verdict.seen.fact is None and verdict.seen.entry is not None
-        and parts_of(verdict.seen.entry.check.basis).get("scope", now) != now
-    )  # fmt: skip
-    if moved:
-        yield g.ScopeMoved(moved)
+def faces_after_lines(
+    benches: Mapping[str, "Bench"], spoken: Spoken, verdicts: Mapping[str, "Judged"]
+) -> Iterator[g.CheckRemark]:
+    """Tell where a face was sanded after lines of its panel were looked at that this does not re-open.
 
-
-def _faces(heard: Heard) -> Iterator[g.CheckRemark]:
-    """Tell where a face was sanded after lines were looked at that this does not re-open."""
-    for panel in heard.of_panel.values():
-        for face in (each for each in panel if each.kind == "face"):
-            sanded = [each for each in heard.spoken.at(face.place) if each.check.step == "sanded"]
-            later = tuple(
-                bench.place.id
-                for bench in panel
-                if bench.kind not in {"face", *CREST_KINDS} and sanded
-                and (verdict := heard.verdicts.get(bench.place.id)) is not None
-                and verdict.seen.fact is None and verdict.seen.entry is not None
-                and not verdict.seen.entry.knew(sanded[-1])
-            )  # fmt: skip
-            if later:
-                yield g.FaceAfterLines(said(sanded[-1]), later)
+    Args:
+        benches: the places of the panel.
+        spoken: the entries that speak for each.
+        verdicts: what each came to, by place id.
+    """
+    for face in (each for each in benches.values() if each.kind == "face"):
+        sanded = [each for each in spoken.at(face.place) if each.check.step == "sanded"]
+        later = tuple(
+            name
+            for name, bench in benches.items()
+            if bench.kind not in {"face", *CREST_KINDS} and sanded
+            and (verdict := verdicts.get(name)) is not None
+            and verdict.seen.fact is None and verdict.seen.entry is not None
+            and not verdict.seen.entry.knew(sanded[-1])
+        )  # fmt: skip
+        if later:
+            yield g.FaceAfterLines(said(sanded[-1]), later)
 
 
 def _lines(heard: Heard) -> Iterator[g.CheckRemark]:
