@@ -77,8 +77,8 @@ def bouts(job: "Job", advice: "Advice") -> tuple[Bout, ...]:
     for group in _groups(Logbook.read(job.check).entries):
         who, end = group[0].who, group[-1].at.timestamp()
         minutes = [planned.take(entry) for entry in group]
-        took = (end - ends[who]) / 60 if who in ends else 0.0
-        ends[who] = max(end, ends.get(who, end))
+        took = (end - ends.get(who, end)) / 60
+        ends[who] = end
         shares: dict[WorkKind, float] = {}
         for each in minutes:
             if each is not None:
@@ -190,20 +190,20 @@ def _sanded_as(surface: str) -> str:
 
 
 def _groups(entries: Sequence[Entry]) -> list[list[Entry]]:
-    """Part a log into what one person logged in one go."""
+    """Part a log into what one person logged in one go, by the times that he wrote."""
     by_person: dict[str, list[Entry]] = {}
     for entry in entries:
         if entry.who and not entry.struck:
             by_person.setdefault(entry.who, []).append(entry)
     groups: list[list[Entry]] = []
     for own in by_person.values():
-        for entry in own:
-            last = groups[-1][-1] if groups else None
-            near = last is not None and (entry.at - last.at).total_seconds() <= TOGETHER_S
-            if last is not None and last.who == entry.who and near:
+        last: Entry | None = None
+        for entry in sorted(own, key=lambda entry: entry.at):
+            if last is not None and (entry.at - last.at).total_seconds() <= TOGETHER_S:
                 groups[-1].append(entry)
             else:
                 groups.append([entry])
+            last = entry
     return groups
 
 

@@ -1,7 +1,5 @@
 """Film as a ledger, against a plain sum: what is planned plus each further pass's scratches below it."""
 
-from typing import Literal
-
 import pytest
 
 from prepadvisor.cards.sheet.build import card_sheet
@@ -9,8 +7,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.checkoff import free_tasks, ledger, views
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.logbook import Logbook
-from prepadvisor.planning.work.film import budget
-from prepadvisor.records import DS50_UM, Check, Grade, Reason, Task
+from prepadvisor.records import DS50_UM, Check, Grade, Task
 from prepadvisor.records.gate import Drill, FilmSpent, LeadDecides, MendFact, WetDrill
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, Shopfloor, commands
@@ -130,37 +127,6 @@ def test_the_ledger_changes_no_step(floor: Shopfloor, shipped_house: House) -> N
     before = floor.advice.work
     after = Shopfloor(recut(floor, 3).job, shipped_house).advice.work
     assert before == after
-
-
-def _reason(output: Literal["film_off_max_um", "film_left_min_um"], value: float) -> Reason:
-    return Reason(
-        output=output, value=value, rule="r", layer="base", file="f", line=1, says="s", source="practice"
-    )
-
-
-@pytest.mark.parametrize(
-    ("offs", "lefts", "reading", "most"),
-    [
-        ((10.0, 5.0), (), None, 5.0),
-        ((10.0,), (85.0, 60.0), 92.0, 7.0),
-        ((4.0,), (85.0,), 92.0, 4.0),
-        ((10.0,), (85.0,), None, 10.0),
-        ((), (85.0,), 92.0, None),
-    ],
-)
-def test_what_may_come_off_is_the_least_of_its_limits(
-    fresh: Shopfloor,
-    offs: tuple[float, ...],
-    lefts: tuple[float, ...],
-    reading: float | None,
-    most: float | None,
-) -> None:
-    """The rules' least over the spots, and what the reading leaves above the most that must stay."""
-    spot, panel = fresh.advice.spots[0], fresh.advice.panels[0]
-    spots = [spot._replace(because=(_reason("film_off_max_um", value),)) for value in offs]
-    spots += [spot._replace(because=(_reason("film_left_min_um", value),)) for value in lefts]
-    read = panel._replace(film=panel.film._replace(reading_um=reading))
-    assert budget(spots, read) == (most if most is None else pytest.approx(most))
 
 
 def test_a_cut_without_tool_or_grade_has_no_depth_that_is_known(fresh: Shopfloor) -> None:

@@ -116,6 +116,19 @@ def test_work_of_nobody_and_work_of_another_is_no_bout_of_this_one(shipped_house
         assert len(bouts(other, advise(other, shipped_house))) == 1
 
 
+@pytest.mark.parametrize(("planned", "count"), [(0.0, 0), (0.1, 1), (0.9, 1)])
+def test_a_bout_of_which_nothing_was_planned_tells_nothing(
+    shipped_house: House, planned: float, count: int
+) -> None:
+    """Work that was done already takes no planned minutes; a tenth of one is something."""
+    job = _logged(_worked(shipped_house), apart_s=10)
+    advice = advise(job, shipped_house)
+    tasks = tuple(task._replace(minutes=planned) for task in advice.work.tasks)
+    found = bouts(job, advice._replace(work=advice.work._replace(tasks=tasks)))
+    assert len(found) == count
+    assert sum(pace.planned for pace in paces(found)) == pytest.approx(2 * planned)
+
+
 RATES = [
     (WorkKind("clean"), {"clean_minutes": 2.0, "clean_minutes_per_m2": 2.0}),
     (WorkKind("powder"), {"guide_coat_minutes": 2.0}),
@@ -211,6 +224,14 @@ def test_each_entry_takes_the_planned_minutes_of_its_task_once(shipped_house: Ho
         assert _entries(shipped_house, clean, *edges, odd) == ()
     other = [(where, step, at + 3, "J. B.") for where, step, at, _ in (edges[0], face)]
     assert sorted(each.took for each in _entries(shipped_house, clean, *other, edges[1])) == [5.0, 10.0]
+    # a few seconds of another between make no bout of either; what is written late has its own time
+    mixed = [
+        (where, step, at, by) for where, step, at, by in (edges[0], (f"{DOOR}/E2", "scuffed", 10.5, "JB"))
+    ]
+    (own,) = _entries(shipped_house, clean, *mixed)
+    assert own == Bout({EDGE: minutes[f"{DOOR}/E1.scuff.1"]}, 10.0)
+    late = (face, (f"{DOOR}/L1", "scuffed", 4.0, "KM"))
+    assert [each.took for each in _entries(shipped_house, clean, *late)] == [4.0, 11.0]
     wiped = (f"{DOOR}/panel", "wiped", 12.0, "KM")
     assert _entries(shipped_house, clean, wiped) == (
         Bout({WorkKind("wipe"): minutes[f"{DOOR}.wipe.1"]}, 12.0),
