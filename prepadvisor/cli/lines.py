@@ -8,8 +8,8 @@ from typing import Final
 
 from prepadvisor.cli.lines_sheet import SHOWN_GRADES, Bedded, LineRow, LinesSheet
 from prepadvisor.cli.shared import add_house, house_of
-from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, TOOLS
-from prepadvisor.wording import coats, estimate_word
+from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, TOOLS, Grade
+from prepadvisor.wording import TOOL, ZONE, coats, estimate_word, flake_short
 
 _EXAMPLES: Final = """\
 examples:
@@ -83,6 +83,17 @@ _LABEL: Final = 10
 _CELL: Final = 12
 _SHORT: Final = {"safe": "safe", "borderline": "border", "will show": "shows"}
 
+_TOOL: Final[dict[str, str]] = {
+    "hand-paper": "paper",
+    "hand-pad": "pad",
+    "hand-foam": "foam pad",
+    "block": "block",
+    "da-hard": "hard pad",
+    "da": "DA",
+    "da-soft": "soft pad",
+}
+"""Tools as heads of columns."""
+
 _TITLE: Final = "WILL A SCRATCH SHOW?  "
 _SOLID: Final = (
     "A solid colour has no flake that a scratch could turn: the line model says nothing here and the house "
@@ -115,12 +126,13 @@ def _head(sheet: LinesSheet) -> list[str]:
     if flake is None:
         return []
     coats = {0: "no wet bed", 1: "1 coat of wet bed"}.get(asked.coats, f"{asked.coats} coats of wet bed")
-    name = "unknown flake, judged as very-fine" if asked.flake == "unknown" else f"{asked.flake} flake"
+    unknown = asked.flake == "unknown"
+    name = "unknown flake, judged as very fine" if unknown else f"{flake_short(asked.flake)} flake"
     if asked.is_measured:
         name += " with measured values"
     numbers = f"median {flake.d50_um:g} µm, log-sd {flake.log_sd:g}, tilt {flake.tilt_deg:g}°"
     lines = [
-        *wrap(f"{_TITLE}{name}, {asked.zone}, {coats}", _WIDTH, subsequent_indent=" " * len(_TITLE)),
+        *wrap(f"{_TITLE}{name}, {ZONE[asked.zone]}, {coats}", _WIDTH, subsequent_indent=" " * len(_TITLE)),
         "",
         *wrap(_sure(sheet), _WIDTH),
         "It says only whether lines show. Which grade keys, and what is allowed, is on",
@@ -143,7 +155,10 @@ def _sure(sheet: LinesSheet) -> str:
 
 
 def _coarsest_safe(sheet: LinesSheet) -> list[str]:
-    """Return, per tool, the coarsest grade from which on every grade is safe."""
+    """Return, per tool, the coarsest grade from which on every grade is safe, and that still keys.
+
+    Danger: what is fine enough to be safe may be too fine to key.
+    """
     answers = []
     for tool in TOOLS:
         found = "none"
@@ -151,7 +166,9 @@ def _coarsest_safe(sheet: LinesSheet) -> list[str]:
             if sheet.verdict(row.risk) != "safe":
                 break
             found = row.grade
-        answers.append(f"{tool} {found}")
+        if sheet.keys_to is not None and found != "none" and RANK[Grade(found)] > RANK[sheet.keys_to]:
+            found = "none that keys"
+        answers.append(f"{TOOL[tool]}: {found}")
     joined = "   ".join(answer.replace(" ", "\u00a0") for answer in answers)
     return wrap(joined, _WIDTH, break_on_hyphens=False)
 
@@ -161,7 +178,8 @@ def _words(sheet: LinesSheet, tools: Sequence[str]) -> list[str]:
     cells = {(row.tool, row.grade): row for row in sheet.rows}
     bedded = {one.grade: one for one in sheet.bedded if one.tool in tools}
     tool = next((one.tool for one in sheet.bedded if one.tool in tools), "")
-    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{one:<{_CELL}}" for one in tools) + f"bed for {tool}"]
+    lines = [f"{'grade':<{_LABEL}}" + "".join(f"{_TOOL[one]:<{_CELL}}" for one in tools)]
+    lines[0] += f"bed for {_TOOL[tool]}" if tool else ""
     grades = [grade for grade in SHOWN_GRADES if sheet.keys_to is None or RANK[grade] <= RANK[sheet.keys_to]]
     shown = _run(sheet, [[cells[one, grade] for one in tools] for grade in grades], "will show")
     while shown and bedded[grades[shown - 1]].allowed:
@@ -210,7 +228,7 @@ def _cell(sheet: LinesSheet, row: LineRow) -> str:
 def _strengths(sheet: LinesSheet) -> list[str]:
     cells = {(row.tool, row.grade): row.arcsec or 0.0 for row in sheet.rows}
     title = f"LINE STRENGTH in arcseconds ({sheet.thinnest_line_arcsec:g} = the thinnest line seen)"
-    lines = [title, f"{'grade':<7}" + "".join(f"{tool:>10}" for tool in TOOLS)]
+    lines = [title, f"{'grade':<7}" + "".join(f"{_TOOL[tool]:>10}" for tool in TOOLS)]
     lines += [
         f"{grade:<7}" + "".join(f"{cells[tool, grade]:>10.2f}" for tool in TOOLS) for grade in SHOWN_GRADES
     ]

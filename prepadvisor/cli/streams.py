@@ -25,9 +25,11 @@ PLAIN: Final = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "\u00a0": " ", "\u2009": " ", "\u202f": " ", "█": "#",
     "▄": "#", "▀": "#", "░": ".", "▒": ":", "▓": "#", "─": "-", "│": "|", "┌": "+", "┐": "+", "└": "+",
     "┘": "+", "├": "+", "┤": "+", "┬": "+", "┴": "+", "┼": "+", "═": "=", "║": "|", "ä": "ae",
-    "ö": "oe", "ü": "ue", "Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "ß": "ss", "é": "e", "è": "e", "à": "a",
+    "ö": "oe", "ü": "ue", "Ä": "Ae", "Ö": "Oe", "Ü": "Ue", "ß": "ss", "æ": "ae", "Æ": "Ae",
+    "œ": "oe", "Œ": "Oe", "ø": "o", "Ø": "O", "ł": "l", "Ł": "L", "đ": "d", "Đ": "D", "ð": "d", "Ð": "D",
+    "þ": "th", "Þ": "Th", "ı": "i",
 }  # fmt: skip
-"""What stands for a sign that a code page lacks; any other becomes a question mark."""
+"""What stands for a sign that a code page lacks; of others a letter keeps its base, or there is a "?"."""
 
 
 def note_done(says: str) -> None:
@@ -94,8 +96,13 @@ def _plain(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     found = error.object[error.start : error.end]
-    plain = "".join(PLAIN.get(sign, "?") for sign in found)
-    return plain, error.end
+    return "".join(PLAIN.get(sign) or _base(sign) for sign in found), error.end
+
+
+def _base(sign: str) -> str:
+    from unicodedata import normalize  # few code pages lack a letter
+
+    return "".join(each for each in normalize("NFKD", sign) if each.isascii()) or "?"
 
 
 def _escaped(error: UnicodeError) -> tuple[str, int]:

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from prepadvisor.cli import lines as in_lines
 from prepadvisor.cli.lines_sheet import MEASURED
 from prepadvisor.cli.main import main
 from prepadvisor.records import FLAKES, GRADES, TOOLS, Colour
@@ -102,7 +103,7 @@ def test_the_coarsest_safe_grade_by_da_with_interface_pad_is_p1000(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     """Practice for very fine flake."""
-    assert "da-soft P1000" in _out(capsys).replace("\u00a0", " ")
+    assert "DA, interface pad: P1000" in _out(capsys).replace("\u00a0", " ")
 
 
 def test_what_is_assumption_and_what_is_published_is_said(capsys: pytest.CaptureFixture[str]) -> None:
@@ -214,13 +215,27 @@ def test_the_table_ends_at_the_grade_that_still_keys(capsys: pytest.CaptureFixtu
     assert not any(line.startswith(("P2000", "P2500")) for line in text.splitlines())
 
 
+@pytest.mark.parametrize("flake", [*FLAKES[1:], "unknown"])
+def test_nothing_too_fine_to_key_is_called_safe_and_no_word_of_a_file_stands_there(
+    flake: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Danger: P2000 is safe under very fine flake and holds no clear."""
+    text = _out(capsys, "--flake", flake)
+    safe = text.partition("COARSEST SAFE GRADE")[2].partition("BY HAND")[0]
+    assert "P2000" not in safe
+    assert "P2500" not in safe
+    words = {word.strip(",:") for word in text.split()} - {"log-sd"}
+    assert not words & {*TOOLS, *FLAKES} - {"block", "solid", "coarse", "medium", "fine", "vapour"}
+    assert [tool for tool in TOOLS if tool not in in_lines._TOOL] == []
+
+
 def test_a_column_tells_what_a_wet_bed_does_and_never_buys_a_coarser_grade(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     """P1500 by pad is safe under two coats; P1200 is too coarse for a last touch, whatever lies over it."""
     lines = _out(capsys).splitlines()
     by_hand = lines[lines.index("BY HAND: straight lines") : lines.index("SANDER: short arcs")]
-    assert by_hand[1].endswith("bed for hand-pad")
+    assert by_hand[1].endswith("bed for pad")
     assert next(line for line in by_hand if line.startswith("P1500")).endswith("2 coats 0.12")
     assert not any(line.startswith("P1200") and "coats" in line for line in by_hand)
 

@@ -36,6 +36,17 @@ def test_every_code_page_can_show_it(words: tuple[str, ...], page: str) -> None:
     assert ran.stdout.decode(page).strip()
 
 
+def test_letters_of_names_keep_their_base_where_a_code_page_lacks_them(tmp_path: Path) -> None:
+    """Of any language that is written in Latin letters; what has no base is a question mark."""
+    job = tmp_path / "j.toml"
+    text = DEMO.read_text("utf-8").replace(
+        "five-door hatchback", "Ångström Łódź Øresund Ünye Šíp İçel œuvre 漢"
+    )
+    job.write_text(text, encoding="utf-8")
+    shown = _run("card", str(job), PYTHONIOENCODING="ascii").stdout.decode("ascii")
+    assert "Angstroem Lodz Oresund Uenye Sip Icel oeuvre ?" in shown.replace("\n  ", " ")
+
+
 def test_json_keeps_every_letter_on_any_code_page() -> None:
     """As escapes: what a program reads back is the same."""
     import json
