@@ -166,7 +166,7 @@ def sure_of(spot: Spot) -> str:
 def estimate_short(measured: MeasuredHere | None) -> str:
     """Return how sure the line model is, as it stands in a card's foot."""
     if measured is None:
-        return "Line model: estimate until own test panels confirm it."
+        return "Line model: estimate until test panels confirm."
     tools = ", ".join(trade.TOOL.get(tool, tool) for tool in measured.tools)
     of = f" for {tools}" if tools else ""
     return f"Line model: {estimate_word(measured)}, {measured.on.isoformat()}{of}."

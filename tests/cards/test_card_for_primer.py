@@ -41,7 +41,7 @@ def test_bed_and_time_are_told_for_the_stage_at_hand(shipped_house: House) -> No
     numbers = {patch.feature: patch.number for patch in drawn.patches}
     assert f"from rim of {numbers['P1']}" in " ".join(panel.zones)
     assert next(fact.says for fact in sheet.materials if fact.label == "TIME").endswith(
-        ", this stage; masking 10 min"
+        ", this stage; mask 10 min"
     )
 
 
@@ -50,7 +50,7 @@ def test_film_is_told_beside_the_most_of_face_and_lines_each(shipped_house: Hous
     filler_gone = stated().panel[0].patch[:1]
     job = stated(patch=[patch.model_dump(exclude_none=True) for patch in filler_gone])
     papers = Papers(job, advise(job, shipped_house), shipped_house)
-    assert "steps take: face 0.7 of 10, lines " in card_sheet(papers).panels[0].film
+    assert "face takes 0.7 of 10, lines " in card_sheet(papers).panels[0].film
     assert card_sheet(papers).panels[0].film.endswith(" of 5.0 um")
 
 

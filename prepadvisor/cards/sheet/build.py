@@ -36,7 +36,7 @@ STANDING_IMPERIAL: Final = f"{SHEET_FIRST} LOOK: lamp, clean hands, about 24 in,
 SIGNATURES: Final = ("prep", "painter", "time", "lead")
 SAFETY: Final = (
     "DUST: extraction, dust mask, eye protection, gloves; by hand too.",
-    "SANDER: hearing protection; take turns every 30 to 60 min (vibration).",
+    "SANDER: hearing protection; turns of 30 to 60 min (vibration).",
     "SPRAYING: isocyanates: air-fed hood, gloves, booth running; no one in, hood on, until it is cleared.",
     "OLD PAINT may hold lead or chromate: test first.",
     "ALUMINIUM DUST explodes: own vacuum and discs, no sparks.",

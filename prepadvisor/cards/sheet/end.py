@@ -152,6 +152,6 @@ def _materials(papers: "Papers") -> tuple[Fact, ...]:
     took = sum(task.minutes for task in papers.tasks.values())
     rest = f"{', this stage' if both else ''}{' without what is on hold' if advice.holds else ''}"
     masking = papers.house.shop.mask_minutes * sum(task.do == "mask" for task in papers.tasks.values())
-    then = f"; masking {minutes(masking)}" if masking else ""
+    then = f"; mask {minutes(masking)}" if masking else ""
     facts.append(Fact("TIME", f"prep {minutes(took)}{rest}{then}"))
     return tuple(facts)

@@ -286,7 +286,7 @@ def _film(papers: "Papers", panel: PanelAdvice) -> str:
     takes = [
         f"{what} {_of_most(papers, panel, most)}"
         for what, most in (
-            ("face", {at: um for at, um in off.items() if um and papers.places[at].kind == "face"}),
+            ("face takes", {at: um for at, um in off.items() if um and papers.places[at].kind == "face"}),
             ("lines", {at: um for at, um in off.items() if um and papers.places[at].kind != "face"}),
         )
         if most
@@ -294,7 +294,7 @@ def _film(papers: "Papers", panel: PanelAdvice) -> str:
     if not takes:
         return ""
     reading = "not gauged, measure first" if film.reading_um is None else units.film(film.reading_um)
-    return f"film: {reading}; steps take: {', '.join(takes)} {units.film_unit}"
+    return f"film: {reading}; {', '.join(takes)} {units.film_unit}"
 
 
 def _of_most(papers: "Papers", panel: PanelAdvice, off: dict[str, float]) -> str:
