@@ -5,8 +5,9 @@ constructor for each class and checks every annotation; here a constructor is co
 fields, and each class gets a copy with the names of its own. All else is the same: `_fields`,
 `_field_defaults`, `_make`, `_replace`, `_asdict`, matching, pickling, equality with a tuple.
 
-For the files that a card, the gate or the first picture of the screens loads; in others, which make a few
-classes when someone waits for more than that, `typing.NamedTuple` does.
+For the files that a card, the gate or the first picture of the screens loads, which take it at the door of
+`records`, beside `Record`; in others, which make a few classes when someone waits for more than that,
+`typing.NamedTuple` does.
 """
 
 import sys

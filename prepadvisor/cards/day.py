@@ -11,9 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from prepadvisor.checkoff import due, gate_now
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import advise
-from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, StageName
+from prepadvisor.records import CLEAR, RANK, Advice, BadInputError, Job, NamedTuple, StageName
 from prepadvisor.wording import Units, Words, counted, due_says, minutes
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from typing import Final, cast
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     FLAKES,
     TONES,
@@ -13,6 +12,7 @@ from prepadvisor.records import (
     Constants,
     Flake,
     Grade,
+    NamedTuple,
     Tone,
     is_finer,
 )

@@ -7,7 +7,6 @@ the audit, schemas, words and the sweep are made from this table; nothing else l
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Final, get_args, get_type_hints
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     AREA_KINDS,
     FEATURE_KINDS,
@@ -17,6 +16,7 @@ from prepadvisor.records import (
     SURFACES,
     TONES,
     ZONES,
+    NamedTuple,
     NextCoat,
     Reach,
     Role,

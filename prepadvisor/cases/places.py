@@ -4,13 +4,13 @@ from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
 from prepadvisor.cases.zones import Zoning, areas_m2, crossed_patches, lengths_mm, patch_rect, path_mm
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     LINE_KINDS,
     Done,
     Feature,
     FeatureKind,
     Job,
+    NamedTuple,
     NextCoat,
     Outline,
     Panel,

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts, Value
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import COLOURED_SURFACES
+from prepadvisor.records import COLOURED_SURFACES, NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import SilenceWhy

@@ -8,8 +8,7 @@ clear.
 from functools import lru_cache
 from math import inf
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import SIDES, Outline, Panel, Patch, Point, Zone
+from prepadvisor.records import SIDES, NamedTuple, Outline, Panel, Patch, Point, Zone
 from prepadvisor.surface import Layout, Rect, area_below_mm2, length_below_mm, path_length_mm
 
 ZONES_FROM_COLOUR: tuple[Zone, ...] = ("colour", "fade", "clear")

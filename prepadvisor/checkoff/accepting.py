@@ -14,8 +14,7 @@ from prepadvisor.checkoff.basis import changed
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS, SpokenPlace
 from prepadvisor.logbook import Entry, is_reason, people
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Flake, nearest
+from prepadvisor.records import Flake, NamedTuple, nearest
 from prepadvisor.records import gate as g
 from prepadvisor.records.gate import Accepted, CutTooFine, HoldFact, NotAccepted, WhyNotAccepted
 

@@ -12,9 +12,8 @@ from prepadvisor.checkoff.looks import Scene, Seen, look, wet_looks
 from prepadvisor.checkoff.mend import Mender
 from prepadvisor.checkoff.replay import Replay, out_of_limits, said
 from prepadvisor.checkoff.spoken import WORK_STEPS
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.film import Ledger, budget
-from prepadvisor.records import RANK, Drill, Flake, Look, Task
+from prepadvisor.records import RANK, Drill, Flake, Look, NamedTuple, Task
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

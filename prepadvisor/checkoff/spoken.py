@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import STEP_OF
+from prepadvisor.records import STEP_OF, NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry

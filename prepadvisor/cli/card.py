@@ -14,8 +14,7 @@ from prepadvisor.cli.apart import apart
 from prepadvisor.cli.shared import add_house, house_of, now
 from prepadvisor.cli.streams import note_done
 from prepadvisor.files import put_out, refuse_out
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import BY_ENDING, FORMS, Advice, BadInputError, Fault, Form, Job
+from prepadvisor.records import BY_ENDING, FORMS, Advice, BadInputError, Fault, Form, Job, NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import Gate

@@ -19,8 +19,7 @@ from prepadvisor.files.house_data import (
     without_passport,
 )
 from prepadvisor.files.reading import Overlaid, TomlText
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import BookColour, Constants, Fault, HouseChange, Outline, Record, Shop
+from prepadvisor.records import BookColour, Constants, Fault, HouseChange, NamedTuple, Outline, Record, Shop
 from prepadvisor.standards import HouseData
 
 if TYPE_CHECKING:

@@ -13,8 +13,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Check, Look, Step
+from prepadvisor.records import Check, Look, NamedTuple, Step
 from prepadvisor.records import log_remarks as remarks
 
 # What a log entry is called: its writer's token and counter; where it has no id, a sign of its content.

@@ -5,8 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from prepadvisor.logbook.entries import Entry, in_order, number_sign, people, utc
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Check
+from prepadvisor.records import Check, NamedTuple
 from prepadvisor.records import log_remarks as remarks
 
 # Which entries are taken back: a slip of the key is struck by a later entry, never deleted.

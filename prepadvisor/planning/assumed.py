@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import JudgedColour, finer_by_measure, zoning
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.places import grade_of
 from prepadvisor.records import (
     BookMissing,
@@ -16,6 +15,7 @@ from prepadvisor.records import (
     FromBook,
     MeasuredFiner,
     MistPastEnd,
+    NamedTuple,
     NarrowFade,
     Panel,
     PatchNowUnstated,

@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.planner import Planner, SpotPlan, film_max_um
-from prepadvisor.records import GRADES, RANK, Finish, Tool, WetBedAdvice, Zone, finest
+from prepadvisor.records import GRADES, RANK, Finish, NamedTuple, Tool, WetBedAdvice, Zone, finest
 
 if TYPE_CHECKING:
     from prepadvisor.cases import Subject

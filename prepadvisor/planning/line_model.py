@@ -12,8 +12,18 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import DS50_UM, GRADES, HAND_TOOLS, TOOLS, Constants, Grade, Tool, Verdict, Zone
+from prepadvisor.records import (
+    DS50_UM,
+    GRADES,
+    HAND_TOOLS,
+    TOOLS,
+    Constants,
+    Grade,
+    NamedTuple,
+    Tool,
+    Verdict,
+    Zone,
+)
 from prepadvisor.surface import line_arcsec, line_strength, log_uncertainty, print_through, risk
 
 if TYPE_CHECKING:

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import LEAST_MM, Standing, patch_rect, path_mm
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.drafts import Draft, one_grade
 from prepadvisor.planning.places import no_hand_grade, place, steps_of
 from prepadvisor.planning.window import Trouble
@@ -30,6 +29,7 @@ from prepadvisor.records import (
     Hold,
     KeyAllowsNoFiner,
     LadderStep,
+    NamedTuple,
     PanelException,
     Place,
     SplitPlace,

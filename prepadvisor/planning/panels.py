@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import WHOLE, Standing, Subject, Zoning, areas_m2, patch_rect, subjects, zoning
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.drafts import Draft, draft, keyed_for_primer
 from prepadvisor.planning.materials import bed_area_m2
 from prepadvisor.planning.one_answer import PanelAnswer, one_answer
@@ -14,6 +13,7 @@ from prepadvisor.records import (
     FilmBudget,
     Hold,
     LadderStep,
+    NamedTuple,
     Panel,
     PanelAdvice,
     PanelWetBed,

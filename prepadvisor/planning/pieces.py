@@ -8,11 +8,11 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from prepadvisor.cases import standing, with_lines
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.assumed import PanelAssumed, assumed_of
 from prepadvisor.planning.materials import bed_ml
 from prepadvisor.planning.panels import plan_panel
 from prepadvisor.planning.work.plan import PanelWork, panel_work
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import Planner

@@ -15,7 +15,6 @@ from prepadvisor.cases import (
     flake_numbers,
     silence,
 )
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import hand_limit, rates_of
 from prepadvisor.planning.line_model import LineModel
 from prepadvisor.planning.window import Risks, Trouble, Window, window
@@ -27,6 +26,7 @@ from prepadvisor.records import (
     Decision,
     Estimate,
     ModelSaid,
+    NamedTuple,
     Reason,
     Silence,
     SilenceWhy,

@@ -8,7 +8,6 @@ opens it again: a wet bed never buys a coarser grade.
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.line_model import LineEstimate, verdict_of
 from prepadvisor.records import (
     GRADES,
@@ -21,6 +20,7 @@ from prepadvisor.records import (
     Finish,
     HoldKind,
     LineRisk,
+    NamedTuple,
     NoRule,
     OutputName,
     RuleHold,

@@ -7,6 +7,7 @@ not use.
 from typing import TYPE_CHECKING
 
 from prepadvisor.door import door
+from prepadvisor.named import NamedTuple as NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records.advice import Advice as Advice

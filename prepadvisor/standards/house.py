@@ -7,7 +7,6 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
 from prepadvisor.cases import Facts, JudgedColour, judged
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     MEANS,
     BookColour,
@@ -19,6 +18,7 @@ from prepadvisor.records import (
     Job,
     Known,
     Laxer,
+    NamedTuple,
     Outline,
     Quantity,
     Record,

@@ -33,8 +33,7 @@ from prepadvisor.files import (
     values_of,
     values_of_job,
 )
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import BadInputError, Check, Job, Panel, Problem
+from prepadvisor.records import BadInputError, Check, Job, NamedTuple, Panel, Problem
 from prepadvisor.tui.model import OpenJob, RefusedError, bare
 
 if TYPE_CHECKING:

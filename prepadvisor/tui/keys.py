@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from textual.binding import Binding, BindingType
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.widgets import Act, Stop
 
 if TYPE_CHECKING:

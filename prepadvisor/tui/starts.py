@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, Final, Literal
 
 from prepadvisor.files import FileSystem, Recovery, demo_jobs_dir, put, recoverable, state_dir
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 # What was open last and where it was left, kept in the state folder; a list that is lost costs nothing.
 

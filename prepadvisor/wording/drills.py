@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, assert_never
 
 from prepadvisor.cases import COARSEST_UNDER_FINE
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.wording.names import TOOL, Words
 
 if TYPE_CHECKING:

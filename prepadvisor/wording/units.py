@@ -5,7 +5,7 @@ One inch is 25.4 mm and one mil 25.4 µm, both by definition; a US fluid ounce i
 
 from typing import Final
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 MM_PER_INCH: Final = 25.4
 """Exact by definition."""

@@ -2,8 +2,7 @@
 
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import AREA_KINDS, RANK, Place, Spot
+from prepadvisor.records import AREA_KINDS, RANK, NamedTuple, Place, Spot
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.papers import Papers

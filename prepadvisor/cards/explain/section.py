@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import WorkRates, clears, rates_of
-from prepadvisor.records import GRADES, RANK, Grade, LadderStep, Place, Quantity, Reason, Task
+from prepadvisor.records import GRADES, RANK, Grade, LadderStep, NamedTuple, Place, Quantity, Reason, Task
 from prepadvisor.wording import TOOL, answer_says, done_says, reason_says
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 import re
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.wording import METRIC, Units, side
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ same on any printer and to any eye.
 
 from typing import Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 PointMm = tuple[float, float]
 Paint = Literal["black", "white", "none"]

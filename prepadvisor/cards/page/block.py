@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.page.leaf import Align, Leaf, LevelLine, Tag, TextLines, TickLine, moved
 from prepadvisor.cards.page.typeface import BOX_MM, Sizes, width_mm, wrap
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.sheet.record import Tick

@@ -5,7 +5,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 _ZERO_WIDTH: Final = frozenset({"Mn", "Me", "Cf"})
 _HEADROOM: Final = 0x1F000

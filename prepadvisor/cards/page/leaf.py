@@ -6,7 +6,7 @@ is. Places are measured from the left and the top of the printed area; lines of 
 
 from typing import TYPE_CHECKING, Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.figures.figure import Figure, Paint

@@ -14,7 +14,7 @@ from prepadvisor.cards.page.panel import ladder_block, panel_head, panel_title
 from prepadvisor.cards.page.rows import BAND_HEIGHTS_MM, SIDE_MM, band_block, rows_block
 from prepadvisor.cards.page.typeface import NORMAL, PAPERS, SIZES, Paper, PaperName, Sizes, wrap
 from prepadvisor.cards.page.typeface import width_mm as text_width_mm
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.cards.figures.figure import Figure

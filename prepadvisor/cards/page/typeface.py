@@ -10,7 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Final, Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 FONTS: Final[Path] = Path(__file__).parent / "fonts"
 MM_PER_PT: Final[float] = 25.4 / 72

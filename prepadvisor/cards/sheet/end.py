@@ -3,8 +3,7 @@
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cards.sheet.record import BoothStep, DrillText, Fact, Tick
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import TRIM_KINDS, Panel, Place
+from prepadvisor.records import TRIM_KINDS, NamedTuple, Panel, Place
 from prepadvisor.wording import Brief, drill_brief, drill_case, listed, minutes, turn_says, turns
 
 if TYPE_CHECKING:

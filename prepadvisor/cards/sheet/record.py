@@ -7,7 +7,7 @@ of the plan of work: every task that is owed in the card's stage stands at exact
 
 from typing import Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 BoxState = Literal["open", "done", "held", "none"]
 """Still to tick; ticked, the log has it; logged but may not stand; no box because nothing is owed."""

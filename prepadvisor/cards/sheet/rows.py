@@ -4,8 +4,17 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.cards.sheet.record import BoxState, Ladder, OrderStep, PlaceRow, Tick
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import AREA_KINDS, DA_TOOLS, Done, PanelAdvice, Patch, Place, Task, TooCoarse
+from prepadvisor.records import (
+    AREA_KINDS,
+    DA_TOOLS,
+    Done,
+    NamedTuple,
+    PanelAdvice,
+    Patch,
+    Place,
+    Task,
+    TooCoarse,
+)
 from prepadvisor.wording import (
     NEXT,
     ZONE_SHORT,

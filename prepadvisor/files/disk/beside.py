@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.files.disk.atomic import FileSystem, write_all
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.files.disk.append import LogTable, Values

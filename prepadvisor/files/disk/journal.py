@@ -20,7 +20,7 @@ from prepadvisor.files.disk.atomic import FileSystem, is_alive, put, started, th
 from prepadvisor.files.disk.merge import LOG_TABLES, missing
 from prepadvisor.files.disk.not_saved import not_saved
 from prepadvisor.files.paths import state_dir
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 _REAL: Final = FileSystem()
 _ENDING: Final = ".journal"

@@ -21,7 +21,7 @@ from typing import Final
 
 from prepadvisor.files.disk.atomic import is_alive, started, this_host
 from prepadvisor.files.disk.not_saved import BusyError, NotSavedError, not_saved
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 LEASE_SECONDS: Final = 4.0
 """A save takes well under a second; the sign of an owner elsewhere that stands for so long is of the dead."""

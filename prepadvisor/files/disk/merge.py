@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from prepadvisor.files.disk.append import LogTable, Values, appended, parsed
 from prepadvisor.files.disk.edit import both_changed, with_changes
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 LOG_TABLES: Final[tuple[LogTable, ...]] = ("check", "outcome")
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from prepadvisor.files.disk.beside import entries_beside
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 Reads = Callable[[bytes, str], object]
 """Reads a file's bytes as a job, or raises BadInputError; the name is what faults call it."""

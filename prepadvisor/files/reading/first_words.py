@@ -7,8 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import ANY_WORDS, KEY_WORDS, VALUE_WORDS, KeyPath, Problem
+from prepadvisor.records import ANY_WORDS, KEY_WORDS, VALUE_WORDS, KeyPath, NamedTuple, Problem
 
 # Refuses what no job or rule file is, before time and memory are spent on it: too deep, too many, too long.
 #

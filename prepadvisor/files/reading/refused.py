@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import KeyPath, Problem

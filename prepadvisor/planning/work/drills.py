@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from prepadvisor.cases import may_stay
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.film import CUTS, Ledger, overrun
 from prepadvisor.records import (
     CLEAR_SURFACES,
@@ -21,6 +20,7 @@ from prepadvisor.records import (
     Flake,
     LeadDecides,
     Look,
+    NamedTuple,
     Place,
     Task,
     Zone,

@@ -8,8 +8,7 @@ than must stay, nothing more is cut there until the lead has said so. It never c
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import DS50_UM, Do, OutputName, PanelAdvice, Spot, Task, Tool, admits
+from prepadvisor.records import DS50_UM, Do, NamedTuple, OutputName, PanelAdvice, Spot, Task, Tool, admits
 
 if TYPE_CHECKING:
     from prepadvisor.logbook import Entry

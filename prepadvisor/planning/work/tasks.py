@@ -4,9 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import cleaning
-from prepadvisor.records import CREST_KINDS, Do, Panel, Shop, StageName, Task, Tool
+from prepadvisor.records import CREST_KINDS, Do, NamedTuple, Panel, Shop, StageName, Task, Tool
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import SpotPlan

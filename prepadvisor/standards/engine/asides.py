@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 from typing import Final, Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.standards.engine.rules import Rule, Withdraw
 
 State = Literal["in force", "unsure", "not yet", "over", "other customer"]

@@ -8,7 +8,7 @@ from operator import and_, getitem, or_
 from typing import Final
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, NUMBERS, TABLE, Category, Facts, Value
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 
 class Interval(NamedTuple):

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.cases import LINE_MODEL_ASKS, Facts
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Decision, OutputName, OutputWord, is_grade, words
+from prepadvisor.records import Decision, NamedTuple, OutputName, OutputWord, is_grade, words
 from prepadvisor.records import words as grades
 from prepadvisor.standards.engine.conditions import EVERYTHING, Box, Interval, box_of
 

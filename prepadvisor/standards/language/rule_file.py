@@ -5,8 +5,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, NO_KINDS, NUMBER, Kinds
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import KeyPath, Problem, did_you_mean
+from prepadvisor.records import KeyPath, NamedTuple, Problem, did_you_mean
 from prepadvisor.standards.engine import (
     BASE,
     OUTPUTS,

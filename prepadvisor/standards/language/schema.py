@@ -7,8 +7,17 @@ from typing import Annotated, Any, Final, Self, TypeVar
 from pydantic import Field, Strict, ValidationError, WithJsonSchema, field_validator, model_validator
 
 from prepadvisor.cases import CATEGORIES, FACTS, NUMBERS, Category
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Identifier, KeyPath, Problem, Record, Text, did_you_mean, is_blank, own_words
+from prepadvisor.records import (
+    Identifier,
+    KeyPath,
+    NamedTuple,
+    Problem,
+    Record,
+    Text,
+    did_you_mean,
+    is_blank,
+    own_words,
+)
 from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Output
 
 _Entry = TypeVar("_Entry", bound=Record)

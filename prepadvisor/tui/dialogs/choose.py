@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.fuzzy import FuzzySearch
 from textual.widgets import Input, Static
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.dialogs.ask import Dialog
 from prepadvisor.tui.model import plain
 from prepadvisor.tui.widgets import Act, Rail, Row, Rows, TextField, key_name

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.model.says import hand_first, names_of, powder
 from prepadvisor.wording import (
     TOOL,

@@ -11,8 +11,7 @@ from prepadvisor.checkoff import (
     Wanted,
     log_entries,
 )
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import STEP_OF, Place, Step, Task, letters
+from prepadvisor.records import STEP_OF, NamedTuple, Place, Step, Task, letters
 from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.model.gate_view import (
     BOX,

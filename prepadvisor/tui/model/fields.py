@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from typing import Literal
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Done, NotAGradeError, grade
+from prepadvisor.records import Done, NamedTuple, NotAGradeError, grade
 from prepadvisor.tui.model.open_job import RefusedError
 from prepadvisor.wording import TOOL
 

@@ -3,8 +3,7 @@
 from typing import Final, Literal, get_args
 
 from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, due, gate_now, views
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Ask, Gate, GateHold, Place, Step, Task, letters
+from prepadvisor.records import Ask, Gate, GateHold, NamedTuple, Place, Step, Task, letters
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of

@@ -4,9 +4,8 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Literal
 
 from prepadvisor.cases import FlakeNumbers, flake_numbers
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LINE_ZONES, LineModel
-from prepadvisor.records import RANK, Advice, Job, LineRisk, Place, Spot, Verdict
+from prepadvisor.records import RANK, Advice, Job, LineRisk, NamedTuple, Place, Spot, Verdict
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade

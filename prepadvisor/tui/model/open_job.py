@@ -9,8 +9,18 @@ from pydantic import Field, ValidationError
 from prepadvisor.cases import STAGES_IF_UNKNOWN
 from prepadvisor.files import both_changed, changed_table, values_of_job
 from prepadvisor.logbook import Writer
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import FORMAT, Check, Colour, Job, JobHead, Outcome, Panel, Record, own_words
+from prepadvisor.records import (
+    FORMAT,
+    Check,
+    Colour,
+    Job,
+    JobHead,
+    NamedTuple,
+    Outcome,
+    Panel,
+    Record,
+    own_words,
+)
 
 R = TypeVar("R", bound=Record)
 

@@ -5,7 +5,7 @@ from math import hypot
 from typing import TYPE_CHECKING, Final, Literal
 
 from prepadvisor.cases import Zoning, patch_rect, zoning
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.surface import depth_mm
 from prepadvisor.wording import METRIC, Units
 

@@ -3,8 +3,7 @@
 from collections.abc import Collection
 
 from prepadvisor.cards import bed_span_mm, ends_of, is_mirrored
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Advice, Job, Place, Point, card_numbers, letters
+from prepadvisor.records import Advice, Job, NamedTuple, Place, Point, card_numbers, letters
 from prepadvisor.tui.model.line_edits import WHOLE, Corners, room_mm
 from prepadvisor.tui.model.picture import Border, NumberedLine, Picture
 from prepadvisor.tui.model.says import place_name, place_sign

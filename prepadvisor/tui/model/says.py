@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.wording import FLAKE, TONE, Words
 
 if TYPE_CHECKING:

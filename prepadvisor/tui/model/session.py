@@ -4,8 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Advice, BadInputError, Check, Job, Panel, Place, Problem, Spot
+from prepadvisor.records import Advice, BadInputError, Check, Job, NamedTuple, Panel, Place, Problem, Spot
 from prepadvisor.records import Outcome as OutcomeEntry
 from prepadvisor.standards import House
 from prepadvisor.tui.model.line_edits import PanelPart, part_of

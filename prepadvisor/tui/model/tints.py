@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.surface import depth_mm
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from collections.abc import Container
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import Point

@@ -4,8 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import FLAKES, TONES, TRIM_KINDS, Advice, GuideCoat, Place, Reach
+from prepadvisor.records import FLAKES, TONES, TRIM_KINDS, Advice, GuideCoat, NamedTuple, Place, Reach
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.panel_edits import with_colour
 from prepadvisor.tui.model.says import bed, hand_first, powder

@@ -9,7 +9,7 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widgets import Static
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.model import plain, shortened
 from prepadvisor.tui.widgets.scrolled import Inked, Piece, strip_of
 

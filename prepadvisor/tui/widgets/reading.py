@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.geometry import Size
 from textual.strip import Strip
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.model import plain
 from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, strip_of
 

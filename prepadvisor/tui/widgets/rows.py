@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.tui.model import plain, shortened
 from prepadvisor.tui.widgets.scrolled import Piece, Scrolled, inside, strip_of
 

@@ -12,7 +12,7 @@ from textual.reactive import Reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 
 # The inks of everything that is drawn line by line; the style sheet gives each its colours once.
 
