@@ -111,7 +111,7 @@ def test_a_rule_for_sound_clear_is_told_how_to_say_so(
         "coats": ('tone = "dark"', "bed_coats_min = 3", "bed_coats_min = 2"),
         "idle": ('flake = ">= medium", zone = "colour"', 'finish_coarsest = "P600"', "ask as much already"),
     }
-    rules = [rule(name, "Ours.", when, setting) for name, (when, setting, _) in asks.items()]
+    rules = [rule(name, f"Ours: {name}.", when, setting) for name, (when, setting, _) in asks.items()]
     (tmp_path / "own.toml").write_text("".join(rules), encoding="utf-8")
     pastes = {name: each.paste for each in audit_house(load_house(tmp_path)).findings for name in each.rules}
     assert all(words in pastes[name] for name, (*_, words) in asks.items()), pastes

@@ -133,6 +133,30 @@ class _Uncounted(NamedTuple):
     box: "Masks"
 
 
+class _Run(NamedTuple):
+    """Neighbouring values of an axis that nothing tells apart."""
+
+    first: int
+    last: int
+
+
+class _Weighed:
+    """How often boxes were weighed against each other for one promise."""
+
+    def __init__(self, audited: "Audited") -> None:
+        """Begin with never."""
+        self._audited = audited
+        self._times = 0
+
+    def is_too_often(self, more: int) -> bool:
+        """Count so many times more; say whether these are too many, and note what is then not judged."""
+        self._times += more
+        if self._times <= _WEIGHED_MOST:
+            return False
+        self._audited.not_judged.add(NEXT_ONLY)
+        return True
+
+
 def freed(box: "Masks", level: int, diagrams: "Diagrams") -> "Masks":
     """Return a box without what it asks of one axis."""
     return (*box[:level], diagrams.full[level], *box[level + 1 :])
@@ -155,9 +179,9 @@ def steps(
         audited.not_judged.add(NEXT_ONLY)
         uncounted, asking = [], {}
     runs = _runs(values, [box[level] for box in (*ranking.boxes, *asking)])
-    cannot_be = {run: [each for each in uncounted if each.values >> run[0] & 1] for run in runs}
-    rules = {run: ranking.covers.accepting(level, run[0]) & ranking.everyone for run in runs}
-    weighed = 0
+    cannot_be = {run: [each for each in uncounted if each.values >> run.first & 1] for run in runs}
+    rules = {run: ranking.covers.accepting(level, run.first) & ranking.everyone for run in runs}
+    weighed = _Weighed(audited)
     for place, low in enumerate(runs):
         contexts = _counting({freed(where, level, diagrams)}, cannot_be[low])
         before: list[_Uncounted] | None = None
@@ -172,30 +196,25 @@ def steps(
                 continue
             if rules[low] != rules[high]:
                 for context in sorted(counting):
-                    yield low[1], high[0], context
-            weighed += len(counting) * len(before)
-            if weighed > _WEIGHED_MOST:
-                audited.not_judged.add(NEXT_ONLY)
-                break
+                    yield low.last, high.first, context
             between = _between(counting, before)
-            weighed += len(between) * len(cannot_be[low])
+            if weighed.is_too_often(len(counting) * len(before) + len(between) * len(cannot_be[low])):
+                break
             contexts = contexts - counting | _counting(between, cannot_be[low])
-            weighed += len(contexts) ** 2
-            if weighed > _WEIGHED_MOST:
-                audited.not_judged.add(NEXT_ONLY)
+            if weighed.is_too_often(len(contexts) ** 2):
                 break
             contexts = _largest(contexts)
 
 
-def _runs(values: int, masks: Sequence[int]) -> list[tuple[int, int]]:
-    """Return the first and last of neighbouring values of a set that no mask tells apart, rising."""
+def _runs(values: int, masks: Sequence[int]) -> list[_Run]:
+    """Return the runs of neighbouring values of a set that no mask tells apart, rising."""
     apart = reduce(or_, (mask ^ mask >> 1 for mask in masks), 0) | values & ~(values >> 1)
     runs, rest = [], values
     while rest:
         low = rest & -rest
         last = apart & ~(low - 1)
         last &= -last
-        runs.append((low.bit_length() - 1, last.bit_length() - 1))
+        runs.append(_Run(low.bit_length() - 1, last.bit_length() - 1))
         rest &= ~((last << 1) - 1)
     return runs
 

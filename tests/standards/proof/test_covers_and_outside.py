@@ -134,6 +134,12 @@ def test_after_very_many_pairs_two_rules_that_stand_in_some_are_not_asked_again(
     assert not known.is_enough("a", "c")
     assert not known.is_enough("c", "b")
     assert not known.is_enough("a", "new")
+    for _ in range(2):
+        known.add("e", "f")
+    assert not known.is_enough("e", "a")
+    assert not known.is_enough("a", "f")
+    known.add("f", "e")
+    assert known.is_enough("e", "f")
     assert [Known.number(pairs) for pairs in (1, 199, 200)] == ["1", "199", "At least 200"]
 
 
