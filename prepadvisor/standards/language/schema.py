@@ -14,9 +14,7 @@ from prepadvisor.records import (
     Problem,
     Record,
     Text,
-    did_you_mean,
     is_blank,
-    own_words,
 )
 from prepadvisor.standards.engine import NUMBER_RANGES, OUTPUTS, Output
 
@@ -266,7 +264,7 @@ def shape(data: Mapping[str, object]) -> tuple[Shaped, list[Problem]]:
             standards, found = _shaped(StandardsEntry, value, ("standards",), "[standards]")
             problems += found
         elif key not in _ENTRIES:
-            problems.append(_unknown_table(key))
+            problems.append(_unknown(key))
         elif not isinstance(value, list):
             problems.append(Problem((key,), f"{key} is a list of tables", f"write [[{key}]] above each one"))
         else:
@@ -278,24 +276,10 @@ def shape(data: Mapping[str, object]) -> tuple[Shaped, list[Problem]]:
     return Shaped(standards, entries), problems
 
 
-_ELSEWHERE: Final = {
-    **dict.fromkeys(("colour", "color"), "colours.toml"),
-    **dict.fromkeys(("outline", "panel"), "panels.toml"),
-    **dict.fromkeys(
-        ("shelf", "wet_bed", "rates", "pads", "leads", "finishing_tool", "hand_tool"), "shop.toml"
-    ),
-    **dict.fromkeys(
-        ("groove", "film", "flake", "sight", "uncertainty", "removal", "mixing"), "constants.toml"
-    ),
-}
-"""Keys of the other files of a house: their own name decides how they are read."""
+def _unknown(key: str) -> Problem:
+    from prepadvisor.standards.language.misshapen import unknown_table  # likewise
 
-
-def _unknown_table(key: str) -> Problem:
-    known = ("standards", *_ENTRIES)
-    elsewhere = _ELSEWHERE.get(key)
-    hint = f"that stands in a file called {elsewhere}" if elsewhere else did_you_mean(key, known)
-    return Problem((key,), f'a rule file has no "{key}"', hint)
+    return unknown_table(key, ("standards", *_ENTRIES))
 
 
 def _called(key: str, entry: object) -> str:
@@ -309,46 +293,6 @@ def _shaped(
     try:
         return model.model_validate(raw), []
     except ValidationError as error:
-        problems = []
-        for fault in error.errors(include_url=False):
-            inside = fault["loc"]
-            says, mend = _in_words(fault["type"], own_words(fault), str(inside[-1]) if inside else "", model)
-            problems.append(Problem((*path, *inside), f"{called}: {says}", mend))
-        return None, problems
+        from prepadvisor.standards.language.misshapen import problems_of  # only where there are faults
 
-
-def _in_words(kind: str, message: str, key: str, model: type[Record]) -> tuple[str, str]:
-    """Return a fault of shape as a person would say it, and its mend."""
-    match kind:
-        case "missing":
-            return f'"{key}" is missing', _WHY.get(key, "")
-        case "extra_forbidden":
-            return f'there is no "{key}" here', did_you_mean(key, tuple(model.model_fields))
-        case "string_type":
-            return f'"{key}" takes words in quotes', ""
-        case "string_too_short":
-            return f'"{key}" is empty', _WHY.get(key, "")
-        case "string_too_long":
-            return f'"{key}" is too long', "say it in one or two sentences"
-        case "too_short":
-            return f'"{key}" is empty', _WHY.get(key, "")
-        case "dict_type" | "model_type":
-            return (f'"{key}" is a table' if key else "this is a table"), "write { name = value, ... }"
-        case "value_error":
-            return (f'"{key}" {message}' if key else message), ""
-        case "date_type":
-            return f'"{key}" is a day', "write it like 2026-03-02, without quotes"
-    return f'"{key}": {message}', ""
-
-
-_WHY: Final = {
-    "says": "say in one sentence what the painter is to do",
-    "source": 'say where it comes from; "practice" if it is only habit',
-    "set": "a rule that sets nothing does nothing",
-    "id": "give the rule a short name of its own",
-    "because": "say why in one sentence",
-    "expect": "say what the outputs must be",
-    "when": "without a condition nothing at all could be",
-    "output": "say which output is promised",
-    "never": 'write "coarser" for grades, "weaker" for the rest',
-}
+        return None, problems_of(error, path, called, model)

@@ -17,7 +17,9 @@ from prepadvisor.files import demo_jobs_dir, load_house
 from prepadvisor.records import FLAKES, Grade, OutputName
 from prepadvisor.standards import House, Table, TooIntricateError, columns
 from prepadvisor.standards.engine import OUTPUTS, Engine, Interval, Rule, Setting, box_of
+from prepadvisor.standards.proof import answers as in_answers
 from prepadvisor.standards.proof import table as in_table
+from prepadvisor.standards.proof.answers import STEPS_MOST
 from tests.standards.random_jobs import random_case
 
 CASES = 3_000
@@ -245,9 +247,13 @@ def test_a_table_too_long_or_too_slow_is_refused_before_its_first_row(
     assert rows > 100
     monkeypatch.setattr(in_table, "_ROWS_MOST", rows)
     assert sum(1 for _ in Table(house.engine, asked).rows()) == rows
-    for limit, most in (("_ROWS_MOST", rows - 1), ("_STEPS_MOST", 20)):
+    for where, limit, most in (
+        (in_table, "_ROWS_MOST", rows - 1),
+        (in_table, "STEPS_MOST", 20),
+        (in_answers, "STEPS_MOST", 20),
+    ):
         with monkeypatch.context() as patched:
-            patched.setattr(in_table, limit, most)
+            patched.setattr(where, limit, most)
             with pytest.raises(TooIntricateError):
                 Table(house.engine, asked)
 
@@ -256,7 +262,8 @@ def test_numbers_scattered_over_three_facts_are_refused_in_few_steps(
     house: House, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A hundred rules that each cut film, length and size: nobody sees the end of their table."""
-    monkeypatch.setattr(in_table, "_STEPS_MOST", in_table._STEPS_MOST // 10)
+    for where in (in_answers, in_table):
+        monkeypatch.setattr(where, "STEPS_MOST", STEPS_MOST // 10)
     rng, rules = random.Random(7), []
     for at in range(100):
         cuts = {
