@@ -17,6 +17,15 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.log_entry import EntryRefusedError as EntryRefusedError
     from prepadvisor.checkoff.log_entry import Wanted as Wanted
     from prepadvisor.checkoff.log_entry import log_entries as log_entries
+    from prepadvisor.checkoff.panel_views import KeptViews as KeptViews
+    from prepadvisor.checkoff.panel_views import PanelView as PanelView
+    from prepadvisor.checkoff.panel_views import PlaceView as PlaceView
+    from prepadvisor.checkoff.panel_views import StepView as StepView
+    from prepadvisor.checkoff.panel_views import due as due
+    from prepadvisor.checkoff.panel_views import free_tasks as free_tasks
+    from prepadvisor.checkoff.panel_views import ticks as ticks
+    from prepadvisor.checkoff.panel_views import turns as turns
+    from prepadvisor.checkoff.panel_views import views as views
     from prepadvisor.checkoff.recorded import ever_clear as ever_clear
     from prepadvisor.checkoff.recorded import gate_now as gate_now
     from prepadvisor.checkoff.recorded import recuts as recuts
@@ -34,14 +43,6 @@ if TYPE_CHECKING:
     from prepadvisor.checkoff.shares import variance_by_job as variance_by_job
     from prepadvisor.checkoff.shares import wilson as wilson
     from prepadvisor.checkoff.spoken import WORK_STEPS as WORK_STEPS
-    from prepadvisor.checkoff.spoken import PanelView as PanelView
-    from prepadvisor.checkoff.spoken import PlaceView as PlaceView
-    from prepadvisor.checkoff.spoken import StepView as StepView
-    from prepadvisor.checkoff.spoken import due as due
-    from prepadvisor.checkoff.spoken import free_tasks as free_tasks
-    from prepadvisor.checkoff.spoken import ticks as ticks
-    from prepadvisor.checkoff.spoken import turns as turns
-    from prepadvisor.checkoff.spoken import views as views
     from prepadvisor.checkoff.timing import Bout as Bout
     from prepadvisor.checkoff.timing import NewRate as NewRate
     from prepadvisor.checkoff.timing import Pace as Pace
@@ -59,7 +60,8 @@ _PARTS = {
     "recorded": "ever_clear gate_now recuts",
     "redo": "FACTORS Finished Rate finished in_sight rate rates with_risks",
     "shares": "FEW_JOBS share_by_job student_975 variance_by_job wilson",
-    "spoken": "PanelView PlaceView StepView WORK_STEPS due free_tasks ticks turns views",
+    "panel_views": "KeptViews PanelView PlaceView StepView due free_tasks ticks turns views",
+    "spoken": "WORK_STEPS",
     "timing": "Bout NewRate Pace WorkKind bouts new_rates paces",
     "verdict": "gate",
 }

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.checkoff.bench import PanelScene
 from prepadvisor.checkoff.panel_verdict import JudgedPanel, panel_verdict
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Advice, StageName
+from prepadvisor.records import Advice, NamedTuple, StageName
 
 if TYPE_CHECKING:
     from prepadvisor.records import Place, Spot, Task

@@ -16,8 +16,7 @@ from prepadvisor.checkoff.bench import Bench, PanelScene, panel_benches
 from prepadvisor.checkoff.judged import Around, Judged, Worked, judged, worked
 from prepadvisor.checkoff.looks import wet_on_panel
 from prepadvisor.checkoff.spoken import Spoken
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import STEP_OF, CannotCutOut, Drill, Look, Task, TaskState
+from prepadvisor.records import STEP_OF, CannotCutOut, Drill, Look, NamedTuple, Task, TaskState
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

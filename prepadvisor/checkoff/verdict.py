@@ -13,8 +13,7 @@ from prepadvisor.checkoff.panel_verdict import JudgedPanel, bases_of_looks, with
 from prepadvisor.checkoff.spoken import Spoken
 from prepadvisor.checkoff.telling import Heard, primed_early, remarks
 from prepadvisor.logbook import Entry, Logbook, primed, upto_other_job, utc
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import Advice, Job, StageName, Work
+from prepadvisor.records import Advice, Job, NamedTuple, StageName, Work
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from prepadvisor.cases import JudgedColour, standing
 from prepadvisor.planning.assumed import assumptions
 from prepadvisor.planning.materials import discs, mix_ml
 from prepadvisor.planning.offers import LINES_WITH_OFFERS, offers
-from prepadvisor.planning.pieces import KeptPieces, PanelOffer, PanelPiece
+from prepadvisor.planning.pieces import Asked, KeptPieces, PanelOffer, PanelPiece
 from prepadvisor.planning.planner import Planner
 from prepadvisor.planning.work.plan import job_work, sanded_dm2
 from prepadvisor.records import (
@@ -75,8 +75,20 @@ def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: KeptPiec
         The advice. Places without a safe finish stand in `holds`; none is left out.
     """
     house = house.on(job)
-    planner, kept, on = _planner(house, job.colour), kept or KeptPieces(), primed_places(job)
+    kept, on = kept or KeptPieces(), primed_places(job)
     primed = [frozenset(on.get(panel.id, ())) for panel in job.panel]
+    asked = Asked(job.job, job.colour, job.panel, tuple(primed), house, seek_offers)
+    known = kept.advice(asked)
+    if known is None:
+        known = _advised(job, house, primed, kept, seek_offers=seek_offers)
+        kept.keep(asked, known)
+    return known
+
+
+def _advised(
+    job: Job, house: "House", primed: Sequence[frozenset[str]], kept: KeptPieces, *, seek_offers: bool
+) -> Advice:
+    planner = _planner(house, job.colour)
     pieces = [kept.piece(panel, done, planner) for panel, done in zip(job.panel, primed, strict=True)]
     advice = _joined(job, house, pieces)
     if seek_offers:

@@ -16,7 +16,19 @@ from prepadvisor.records import NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.planning.planner import Planner
-    from prepadvisor.records import Hold, HoldKind, Offer, Panel, PanelAdvice, Place, Spot
+    from prepadvisor.records import (
+        Advice,
+        Colour,
+        Hold,
+        HoldKind,
+        JobHead,
+        Offer,
+        Panel,
+        PanelAdvice,
+        Place,
+        Spot,
+    )
+    from prepadvisor.standards import House
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -24,6 +36,7 @@ V = TypeVar("V")
 _LEAST_KEPT: Final = 64
 _TIMES_KEPT: Final = 8
 """Of a job so many times as many pieces are kept as it has panels: what was undone or tried comes again."""
+_ADVICE_KEPT: Final = 4
 
 
 class PanelPiece(NamedTuple):
@@ -61,6 +74,27 @@ class PanelOffer(NamedTuple):
     bed_ml: float | None
 
 
+class Asked(NamedTuple):
+    """What an advice depends on: of the log only what is primed, by panel."""
+
+    head: "JobHead"
+    colour: "Colour"
+    panels: tuple["Panel", ...]
+    primed: tuple[frozenset[str], ...]
+    house: "House"
+    seek_offers: bool
+
+    def is_alike(self, other: "Asked") -> bool:
+        """Say whether the same was asked, of the same panels and the same house."""
+        return (
+            self.house is other.house
+            and len(self.panels) == len(other.panels)
+            and all(one is another for one, another in zip(self.panels, other.panels, strict=True))
+            and (self.head, self.colour, self.primed, self.seek_offers)
+            == (other.head, other.colour, other.primed, other.seek_offers)
+        )
+
+
 class KeptPieces:
     """Pieces of the panels lately advised on, each known by the panel itself and not by what it says."""
 
@@ -68,6 +102,15 @@ class KeptPieces:
         """Keep nothing yet."""
         self._pieces: dict[tuple[int, int, frozenset[str]], tuple[Panel, Planner, PanelPiece]] = {}
         self._offers: dict[int, tuple[PanelPiece, tuple[PanelOffer, ...]]] = {}
+        self._advice: list[tuple[Asked, Advice]] = []
+
+    def advice(self, asked: Asked) -> "Advice | None":
+        """Return what was advised where the same was asked before, as when only the log grew; else None."""
+        return next((known for before, known in self._advice if before.is_alike(asked)), None)
+
+    def keep(self, asked: Asked, advice: "Advice") -> None:
+        """Keep an advice for when the same is asked again."""
+        self._advice = [(asked, advice), *self._advice[: _ADVICE_KEPT - 1]]
 
     def piece(self, panel: "Panel", primed: frozenset[str], planner: "Planner") -> PanelPiece:
         """Return the piece of a panel.

@@ -4,8 +4,7 @@ import time
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.checkoff import Wanted
-from prepadvisor.tui.model import RefusedError, Session, TypedNumber, head_parts, logging
+from prepadvisor.tui.model import RefusedError, Session, TypedNumber, head_parts
 from prepadvisor.tui.screens.view import View
 
 if TYPE_CHECKING:
@@ -118,7 +117,9 @@ class Editing:
 
     def _ask_strike(self, session: Session, entries: Sequence["Check"]) -> None:
         """Ask whether entries that stand in the file are struck there; nothing ever deletes them."""
+        from prepadvisor.checkoff import Wanted
         from prepadvisor.tui.dialogs import AskYes
+        from prepadvisor.tui.model import logging
 
         def answered(yes: bool | None) -> None:
             if not yes:

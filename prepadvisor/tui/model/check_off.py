@@ -1,6 +1,6 @@
 """The check-off as the technician works it: rows of places with their boxes, and entries by the key."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final, assert_never
 
 from prepadvisor.checkoff import (
@@ -23,6 +23,7 @@ from prepadvisor.tui.model.gate_view import (
     CheckRow,
     GateView,
     Only,
+    kept_gate,
 )
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised
 from prepadvisor.tui.model.rows import place_label
@@ -45,17 +46,32 @@ def check_rows(
         only: one of `FILTERS`; a panel stays as long as one of its places does.
         wide: columns of a box.
     """
-    rows = []
-    places = {place.id: place for place in session.advice.places} if session.advice else {}
+    places: dict[str, list[Place]] = {}
+    for place in session.advice.places if session.advice else ():
+        places.setdefault(place.panel, []).append(place)
+    rows: list[CheckRow] = []
+    before, now = kept_gate(session), {}
     for at, panel in enumerate(verdict.panels):
-        own = [
-            _place_row(session, letters(at), view, places.get(view.id), wide)
-            for view in sorted(panel.places, key=lambda view: _turn(view, places.get(view.id)))
-            if _passes(view, only)
-        ]
-        if own or only == FILTERS[0]:
-            rows += [_panel_row(letters(at), panel), *own]
+        key, here = (panel.id, letters(at), only, wide), tuple(places.get(panel.id, ()))
+        known = before.rows.get(key)
+        if known is None or known[0] is not panel or known[1] != here:
+            known = panel, here, _panel_rows(session, letters(at), panel, here, only, wide=wide)
+        now[key] = known
+        rows += known[2]
+    before.rows = now
     return rows
+
+
+def _panel_rows(
+    session: Session, letter: str, panel: PanelView, places: Iterable[Place], only: Only, *, wide: int
+) -> list[CheckRow]:
+    by_id = {place.id: place for place in places}
+    own = [
+        _place_row(session, letter, view, by_id.get(view.id), wide)
+        for view in sorted(panel.places, key=lambda view: _turn(view, by_id.get(view.id)))
+        if _passes(view, only)
+    ]
+    return [_panel_row(letter, panel), *own] if own or only == FILTERS[0] else []
 
 
 def _passes(view: PlaceView, only: Only) -> bool:

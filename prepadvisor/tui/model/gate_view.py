@@ -2,7 +2,16 @@
 
 from typing import Final, Literal, get_args
 
-from prepadvisor.checkoff import WORK_STEPS, PanelView, PlaceView, due, gate_now, views
+from prepadvisor.checkoff import (
+    WORK_STEPS,
+    KeptVerdicts,
+    KeptViews,
+    PanelView,
+    PlaceView,
+    due,
+    gate_now,
+    views,
+)
 from prepadvisor.records import Ask, Gate, GateHold, NamedTuple, Place, Step, Task, letters
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
@@ -208,6 +217,22 @@ class CheckRow(NamedTuple):
     ink: str
 
 
+class KeptGate:
+    """What is known of the gate of the open job, panel by panel, so that what stays is not judged anew."""
+
+    def __init__(self) -> None:
+        """Keep nothing yet."""
+        self.verdicts, self.views = KeptVerdicts(), KeptViews()
+        self.rows: dict[tuple[str, str, Only, int], tuple[PanelView, tuple[Place, ...], list[CheckRow]]] = {}
+
+
+def kept_gate(session: Session) -> KeptGate:
+    """Return what is known of the gate of the open job."""
+    if session.kept_gate is None:
+        session.kept_gate = KeptGate()
+    return session.kept_gate
+
+
 class GateView(NamedTuple):
     """The gate of a job with its panels laid out, and the words that it is told in."""
 
@@ -226,8 +251,9 @@ def gate_of(session: Session) -> GateView | None:
     advice = session.advice
     if advice is None:
         return None
-    verdict = gate_now(session.job, advice, session.house, session.now())
-    return GateView(verdict, views(verdict, advice), Words(advice))
+    kept = kept_gate(session)
+    verdict = gate_now(session.job, advice, session.house, session.now(), kept.verdicts)
+    return GateView(verdict, views(verdict, advice, kept.views), Words(advice))
 
 
 def gate_for_card(session: Session) -> Gate | None:

@@ -3,12 +3,16 @@
 import datetime as dt
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from prepadvisor.records import Advice, BadInputError, Check, Job, NamedTuple, Panel, Place, Problem, Spot
 from prepadvisor.records import Outcome as OutcomeEntry
 from prepadvisor.standards import House
 from prepadvisor.tui.model.line_edits import PanelPart, part_of
 from prepadvisor.tui.model.open_job import History, OpenJob, OpenLog, RefusedError, bare, can_rebase, rebased
+
+if TYPE_CHECKING:
+    from prepadvisor.tui.model.gate_view import KeptGate
 
 Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]
@@ -79,6 +83,7 @@ class Session:
         )
         self.advice: Advice | None = None
         self.trouble: tuple[str, ...] = ()
+        self.kept_gate: KeptGate | None = None
         self.panel_id = job.panel[0].id if job.panel else ""
         self.part_id = "face"
         self._look_again()
