@@ -88,12 +88,16 @@ def run(args: argparse.Namespace) -> int:
     tool, result = first_word("tool", args.tool), first_word("result", result)
     said = (tool, args.grade, args.pad, result, args.note)
     by = signed_by(args.by, args.step)
-    wanted = Wanted(args.where, args.step, by, *said, at=time_of(args.at), of=args.of, again=args.again)
+    at, untimely = time_of(args.at)
+    wanted = Wanted(args.where, args.step, by, *said, at=at, of=args.of, again=args.again)
+    faults = [f"not logged: {each}" for each in untimely]
     try:
         checks = log_entries(job, advise(job, house), wanted, time, house)
     except EntryRefusedError as refused:
-        for fault in refused.faults:
-            print(cleaned(f"not logged: {refusal_says(fault)}", 1_000), file=sys.stderr)
+        faults += [f"not logged: {refusal_says(fault)}" for fault in refused.faults]
+    if faults:
+        for fault in faults:
+            print(cleaned(fault, 1_000), file=sys.stderr)
         return 2
     writer = Writer()
     stamped = [writer.stamp(check, job.check) for check in checks]

@@ -58,8 +58,10 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.records import Outcome, card_numbers, cleaned, place_named
 
     house, present = house_of(args), now()
-    at = time_of(args.at) or present.replace(microsecond=0)
-    faults = ["standard input cannot be added to; name the job file"] if args.job == "-" else []
+    stated, faults = time_of(args.at)
+    at = stated or present.replace(microsecond=0)
+    if args.job == "-":
+        faults.append("standard input cannot be added to; name the job file")
     if args.seen not in {"seen", "clear"}:
         faults.append(f'"{args.seen}" is neither seen nor clear')
     if at > present:

@@ -75,22 +75,20 @@ def print_faults(error: "BadInputError") -> None:
 # Reads a time that a person gives a command.
 
 
-def time_of(stated: str | None) -> dt.datetime | None:
-    """Return a time such as 2026-03-02T09:40:00Z, None where none is stated.
+def time_of(stated: str | None) -> tuple[dt.datetime | None, list[str]]:
+    """Return a time such as 2026-03-02T09:40:00Z, None where none is stated, and what is wrong with it.
 
-    Raises:
-        BadInputError: it is no such time; without its zone it cannot be put in order.
+    Without its zone it cannot be put in order. What is wrong is told with all else that is.
     """
     if stated is None:
-        return None
+        return None, []
     try:
         time = dt.datetime.fromisoformat(stated.strip())
     except ValueError:
         time = None
     if time is None or time.tzinfo is None:
-        says = f'"{stated}" is not a day and time with its zone'
-        raise BadInputError([Fault("--at", 0, 0, says, "write it like 2026-03-02T09:40:00Z")])
-    return time
+        return None, [f'--at "{stated}" is not a day and time with its zone; write 2026-03-02T09:40:00Z']
+    return time, []
 
 
 # Where the answer of a command goes: the form by --to or the ending of --out; a file or stdout.

@@ -29,6 +29,21 @@ def _entries(job: Path) -> list[dict[str, object]]:
     return entries
 
 
+def test_a_time_that_is_none_hides_no_other_fault(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of an entry or an outcome, all at once, and nothing is written."""
+    before = job.read_bytes()
+    words = ("left-front-door/X9", "sandd", "--grade", "600", "--at", "yesterday")
+    assert _log(job, *words) == 2
+    told = capsys.readouterr().err
+    for fault in ('"yesterday" is not', '"sandd"', '"X9"', '"600" has no P'):
+        assert told.count(fault) >= 1, fault
+    assert main(["outcome", str(job), "X9", "sen", "--at", "yesterday"]) == 2
+    told = capsys.readouterr().err
+    for fault in ('"yesterday" is not', '"sen" is neither', '"X9"'):
+        assert told.count(fault) == 1, fault
+    assert job.read_bytes() == before
+
+
 def test_an_entry_is_added_with_all_that_was_said(job: Path) -> None:
     """Time, initials, place, step, tool, grade, note and what it rests on."""
     words = ("scuffed", "--tool", "hand-pad", "--grade", "p1000", "--note", "lower half twice")

@@ -122,17 +122,20 @@ def _where(conditions: list[str], kinds: dict[str, str]) -> "Box | None":
     if not conditions:
         return None
     asked: dict[str, Any] = {}
+    faults: list[Fault] = []
     for condition in conditions:
         fact, sign, value = condition.partition("=")
         if not sign:
             says = f'"{condition}" is no condition'
-            raise BadInputError([Fault("--where", 0, 0, says, "write it like flake=very-fine")])
+            faults.append(Fault("--where", 0, 0, says, "write it like flake=very-fine"))
+            continue
         words = [ANY_WORDS.get(word.strip(), word.strip()) for word in value.split("|")]
         typed = [_typed(fact.strip(), word) for word in words]
         asked[fact.strip()] = typed[0] if len(typed) == 1 else typed
     box, problems = read_when(asked, (), kinds)
-    if problems:
-        raise BadInputError([Fault("--where", 0, 0, each.says, each.mend) for each in problems])
+    faults += [Fault("--where", 0, 0, each.says, each.mend) for each in problems]
+    if faults:
+        raise BadInputError(faults)
     return box
 
 
