@@ -1,12 +1,14 @@
 """Minutes as a shop counts them. The expected values are common practice, no source, but for the equation."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise, cleaning, hand_work
-from prepadvisor.records import Advice, Task
+from prepadvisor.records import DS50_UM, Advice, Job, Task
 from prepadvisor.standards import House
 
 
@@ -95,3 +97,37 @@ def test_all_sums_are_sums_over_tasks(advise_on: Callable[..., Advice]) -> None:
     whole = [task for task in advice.work.tasks if "/" not in task.place]
     assert own + sum(task.minutes for task in whole) == pytest.approx(total)
     assert all(task.minutes == 0 for task in advice.work.tasks if task.do == "mask")
+
+
+@pytest.mark.parametrize(
+    ("surface", "first", "ends"),
+    [("filler", "P80", "P320"), ("feather-edge", "P180", "P320"), ("primer-surfacer", "P320", "P800")],
+)
+def test_each_surface_opens_with_its_own_grade_and_is_cut_at_its_own_rate(
+    job_of: Callable[..., Job], shipped_house: House, surface: str, first: str, ends: str
+) -> None:
+    """The equations of a step, each surface with numbers of its own: none goes by another's.
+
+    Minutes: the larger of area over pass rate and area times depth below over r, and a disc; depth is 0.08
+    (block) or 0.05 (DA) of the grain below, r = 10 (ds50 / 18.3)^0.65 µm/min dm² times how much faster it cuts.
+    """
+    faster = {"filler": 1.3, "feather-edge": 1.7, "primer-surfacer": 2.1}
+    opened = {each: grade for each, grade in shipped_house.shop.first_grade.items() if each == surface}
+    shop = shipped_house.shop.model_copy(update={"cut_faster": faster, "first_grade": opened})
+    following = "base" if surface == "primer-surfacer" else "primer"
+    patch = {"id": "R1", "surface": surface, "next": following, "at": [0.1, 0.5], "size_mm": [200, 300]}
+    job = job_of(
+        {"flake": "fine"}, patch=[patch], role="repair", colour_from=None, colour_mm=None, fade_mm=None
+    )
+    advice = advise(job, replace(shipped_house, shop=shop))
+    stage = advice.work.stages[0].id
+    done = [task for task in advice.work.tasks if task.do == "sand" and task.stage == stage]
+    passes = [task for task in done if task.place == "door/R1"]
+    assert (passes[0].grade, passes[-1].grade) == (first, ends)
+    for below, task in pairwise(passes):
+        assert below.grade is not None
+        assert task.grade is not None
+        rate = 10 * (min(DS50_UM[task.grade], 100) / 18.3) ** 0.65 * faster[surface]
+        depth = {"block": 0.08, "da": 0.05}[str(below.tool)] * DS50_UM[below.grade]
+        minutes = max(0.06 / 0.3, 6 * depth / rate) + 0.5
+        assert task.minutes == pytest.approx(minutes), task.grade
