@@ -109,7 +109,7 @@ def test_each_surface_opens_with_its_own_grade_and_is_cut_at_its_own_rate(
     """The equations of a step, each surface with numbers of its own: none goes by another's.
 
     Minutes: the larger of area over pass rate and area times depth below over r, and a disc; depth is 0.08
-    (block) or 0.05 (DA) of the grain below, r = 10 (ds50 / 18.3)^0.65 µm/min dm² times how much faster it cuts.
+    (block) or 0.05 (DA) of the grain below, r = 10 (ds50 / 18.3)^0.65 µm/min dm² times how much faster it is.
     """
     faster = {"filler": 1.3, "feather-edge": 1.7, "primer-surfacer": 2.1}
     opened = {each: grade for each, grade in shipped_house.shop.first_grade.items() if each == surface}
