@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, assert_never
 
 from prepadvisor.cases import may_stay
 from prepadvisor.checkoff.bench import Bench
-from prepadvisor.planning.work.drills import DrillGround, Rates, ask, drill, drills_of, last_pass
+from prepadvisor.planning.work.drills import DrillGround, DrillShop, ask, drill, drills_of, last_pass
 from prepadvisor.planning.work.film import Ledger, once_planned, overrun
 from prepadvisor.records import DS50_UM, RANK, Drill, Flake, Look, Task, Tool, is_finer
 from prepadvisor.records import gate as g
@@ -114,9 +114,9 @@ class Mender:
         place, floor = self.bench.advice, self.bench.ground.floor
         if place is None:
             return {}
-        rates = Rates(self.flake, floor.shop.shelf, floor.constants)
+        shop = DrillShop(self.flake, floor.shop.shelf, floor.constants)
         full = self.ledger and once_planned(self.ledger, self.bench.chain, floor.constants)
-        return drills_of(place, self.bench.chain, self.bench.zones, full, rates)
+        return drills_of(place, self.bench.chain, self.bench.zones, full, shop)
 
     def _ground(self, entries: Sequence["Entry"]) -> DrillGround:
         return DrillGround(

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from prepadvisor.planning.replay_tally import Tally as Tally
     from prepadvisor.planning.window import Risks as Risks
     from prepadvisor.planning.window import Window as Window
-    from prepadvisor.planning.work.drills import Rates as Rates
+    from prepadvisor.planning.work.drills import DrillShop as DrillShop
     from prepadvisor.planning.work.drills import drills_of as drills_of
     from prepadvisor.planning.work.film import budget as budget
     from prepadvisor.planning.work.film import cut_um as cut_um
@@ -60,7 +60,7 @@ _PARTS = {
     "replay": "ChangedBy HOLD_WAYS JobDifference LOOSER PlaceChange WAYS difference money ways_of",
     "replay_tally": "ByCause LARGEST_MOST SHOP Sums Tally",
     "window": "Risks Window",
-    "work.drills": "Rates drills_of",
+    "work.drills": "DrillShop drills_of",
     "work.film": "budget cut_um once_worked",
 }
 """The parts of this room, and what each brings to the door."""

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from prepadvisor.planning import Rates, as_primed, drills_of, once_worked
+from prepadvisor.planning import DrillShop, as_primed, drills_of, once_worked
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
@@ -100,23 +100,23 @@ class Papers:
             if panel.surface == "primed-plastic"
             or (not panel.film_um and seen_as.get(panel.kind, panel.kind) in _BUMPERS)
         }
-        rates = Rates(advice.job.flake, house.shop.shelf, house.constants)
+        shop = DrillShop(advice.job.flake, house.shop.shelf, house.constants)
         self.drills = {
-            place: self._drills(self.places[place], [task for task in tasks if task.do != "look"], rates)
+            place: self._drills(self.places[place], [task for task in tasks if task.do != "look"], shop)
             for place, tasks in self.at.items()
             if place in self.places
         }
 
     def _drills(
-        self, place: "Place", chain: "list[Task]", rates: Rates
+        self, place: "Place", chain: "list[Task]", shop: DrillShop
     ) -> "Mapping[Look, Drill | LeadDecides]":
         """Return what looks at a place ask for: as the gate has it by the log, else as the plan has it."""
         if self.gate is not None and place.id in self.gate.drills:
             return self.gate.drills[place.id]
         spots = self.spots_at[place.id]
         panel = next(each for each in self.advice.panels if each.id == place.panel)
-        film = once_worked(chain, spots, panel, rates.constants)
-        return drills_of(place, chain, tuple(spot.zone for spot in spots), film, rates)
+        film = once_worked(chain, spots, panel, shop.constants)
+        return drills_of(place, chain, tuple(spot.zone for spot in spots), film, shop)
 
     def _gather_places(self) -> None:
         advice = self.advice

@@ -58,7 +58,7 @@ class DrillGround(NamedTuple):
     last_grade: "Grade | None" = None
 
 
-class Rates(NamedTuple):
+class DrillShop(NamedTuple):
     """What passes are asked for by: the flake as judged, grades of the shop, the numbers in force."""
 
     flake: Flake
@@ -67,7 +67,7 @@ class Rates(NamedTuple):
 
 
 def drills_of(
-    place: Place, chain: Sequence[Task], zones: tuple[Zone, ...], film: Ledger | None, rates: Rates
+    place: Place, chain: Sequence[Task], zones: tuple[Zone, ...], film: Ledger | None, shop: DrillShop
 ) -> dict[Look, Drill | LeadDecides]:
     """Return what the looks that a place's surface allows will ask for once all that is planned is done.
 
@@ -78,18 +78,18 @@ def drills_of(
         chain: its tasks but the look.
         zones: its zones.
         film: what comes off it by then, by the plan and any log; None where the lead takes it as it is.
-        rates: what passes are asked for by.
+        shop: what passes are asked for by.
     """
     if not any(task.do in CUTS for task in chain):
         return {}
 
     def short(asks: tuple[Ask, ...]) -> FilmShort | None:
-        gone = overrun(film, asks, chain, rates.constants) if film is not None else None
+        gone = overrun(film, asks, chain, shop.constants) if film is not None else None
         if gone is None:
             return None
-        return FilmShort(asks, gone.off_um, gone.off_max_um, may_stay(rates.flake, gone.grade))
+        return FilmShort(asks, gone.off_um, gone.off_max_um, may_stay(shop.flake, gone.grade))
 
-    ground = DrillGround(chain, place.surface, zones, flake=rates.flake, shelf=rates.shelf, short=short)
+    ground = DrillGround(chain, place.surface, zones, flake=shop.flake, shelf=shop.shelf, short=short)
     results: tuple[Look, ...] = ("lines", "low") if place.surface in LEVELLED_SURFACES else ("lines",)
     return {result: drill(result, ground) for result in results}
 

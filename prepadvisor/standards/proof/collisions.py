@@ -10,7 +10,7 @@ from prepadvisor.standards.proof.audited import Audited, Ranking, RegionPart, na
 from prepadvisor.standards.proof.covers import Support, values_of
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.outside import Outside
-from prepadvisor.standards.proof.pairs import Known, Pair, deciding_pairs
+from prepadvisor.standards.proof.pairs import FoundPairs, Pair, deciding_pairs
 from prepadvisor.standards.proof.space import cells, shared
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def _deciding_pairs(
     covers = audited.space.covers([*coarse.boxes, *key.boxes], coarse.outside, coarse.supports)
     first = len(coarse.rules)
     cannot_be = coarse.cannot_be << len(key.rules)
-    known = Known()
+    known = FoundPairs()
     for place, fine_rule in enumerate(coarse.rules):
         own = shared(coarse.boxes[place], reach)
         if not all(own) or coarse.case_decided(place) is None:
@@ -119,7 +119,7 @@ def _rest(pairs: list[_Pair]) -> Finding:
     file, line = place_of(rules.values())
     return Finding(
         "collision",
-        f"{Known.number(len(pairs))} more pairs of rules leave no grade in smaller groups of cases.",
+        f"{FoundPairs.number(len(pairs))} more pairs of rules leave no grade in smaller groups of cases.",
         "Mend the pairs above first.",
         rules=tuple(sorted(rules)),
         file=file,
@@ -209,8 +209,8 @@ def _rest_of_beds(pairs: Sequence[Pair]) -> Iterator[Finding]:
         rules = {rule.id: rule for pair in pairs for rule in (pair.one, pair.other)}
         file, line = place_of(rules.values())
         says = (
-            f"{Known.number(len(pairs))} more pairs of rules ask for beds that may not be laid, in smaller "
-            "groups of cases."
+            f"{FoundPairs.number(len(pairs))} more pairs of rules ask for beds that may not be laid, in "
+            "smaller groups of cases."
         )
         mend = "Mend the pairs above first."
         yield Finding("bed", says, mend, rules=tuple(sorted(rules)), file=file, line=line)

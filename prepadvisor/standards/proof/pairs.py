@@ -31,7 +31,7 @@ _PAIRS_MOST: Final = 400
 _ROUNDS_MOST: Final = 3
 
 
-class Known:
+class FoundPairs:
     """Pairs found so far: after very many, two rules that both stand in some of them are not asked again.
 
     So each rule at fault is named, and the work grows with the rules and not with their square.
@@ -90,7 +90,7 @@ def deciding_pairs(
         strength: [own for own in dict.fromkeys(other.strengths) if matters(strength, own)]
         for strength in dict.fromkeys(one.strengths)
     }
-    known = Known()
+    known = FoundPairs()
     for place, rule in enumerate(one.rules):
         partners = wanted[one.strengths[place]]
         if not partners or one.case_decided(place) is None:

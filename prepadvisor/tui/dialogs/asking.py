@@ -14,7 +14,7 @@ from prepadvisor.tui.dialogs.choose import Choice, Choose
 from prepadvisor.tui.model import Field, RefusedError, number, pad_text
 from prepadvisor.wording import TOOL
 
-Answered = Callable[[str], None]
+OnAnswer = Callable[[str], None]
 Pads = Mapping[str, str]
 NO_PADS: Final[Pads] = MappingProxyType({})
 
@@ -28,7 +28,7 @@ PAD_TOOLS: Final = ("hand-pad", "hand-foam")
 """Tools that a shop may know by a name of its own instead of a grade."""
 
 
-def ask_field(screen: Screen[None], field: Field, answered: Answered, pads: Pads = NO_PADS) -> None:
+def ask_field(screen: Screen[None], field: Field, answered: OnAnswer, pads: Pads = NO_PADS) -> None:
     """Ask for a field and call `answered` with the answer; nothing happens after Esc.
 
     `pads` gives the coarse end of the shop's own pads by their names.
@@ -52,7 +52,7 @@ def ask_field(screen: Screen[None], field: Field, answered: Answered, pads: Pads
 
 
 def ask_choice(
-    screen: Screen[None], title: str, choices: list[Choice], answered: Answered, now: str = ""
+    screen: Screen[None], title: str, choices: list[Choice], answered: OnAnswer, now: str = ""
 ) -> None:
     """Ask for one of several things."""
     screen.app.push_screen(Choose(title, choices, now), partial(_told, answered))
@@ -62,7 +62,7 @@ def ask_text(
     screen: Screen[None],
     title: str,
     value: str,
-    answered: Answered,
+    answered: OnAnswer,
     kind: str = "text",
     fault_of: Callable[[str], str] = lambda _text: "",
     help_words: str = "",
@@ -88,7 +88,7 @@ def ask_text(
 
 
 def ask_done(
-    screen: Screen[None], title: str, answered: Answered, pads: Pads = NO_PADS, near: str = ""
+    screen: Screen[None], title: str, answered: OnAnswer, pads: Pads = NO_PADS, near: str = ""
 ) -> None:
     """Ask for a tool, then for its grade or pad; the answer is such as "da P320", or empty for nothing.
 
@@ -107,7 +107,7 @@ def ask_done(
 
 
 def ask_grade(
-    screen: Screen[None], title: str, answered: Answered, now: str = "", pads: Pads = NO_PADS
+    screen: Screen[None], title: str, answered: OnAnswer, now: str = "", pads: Pads = NO_PADS
 ) -> None:
     """Ask for a grade of the P series, or for one of the shop's own pads, which stand first."""
     usual = [Choice(grade, grade) for grade in USUAL_GRADES]
@@ -125,6 +125,6 @@ def number_fault(text: str) -> str:
     return ""
 
 
-def _told(answered: Answered, answer: str | None) -> None:
+def _told(answered: OnAnswer, answer: str | None) -> None:
     if answer is not None:
         answered(answer)

@@ -6,7 +6,7 @@ from typing import Final
 
 import pytest
 
-from prepadvisor.planning.work.drills import DrillGround, Rates, drill, drills_of
+from prepadvisor.planning.work.drills import DrillGround, DrillShop, drill, drills_of
 from prepadvisor.planning.work.film import once_planned, planned
 from prepadvisor.records import Ask, Do, Drill, FilmShort, Grade, LeadDecides, Look, Task, Tool
 from prepadvisor.standards import House
@@ -209,7 +209,7 @@ def test_a_card_has_drills_for_what_is_cut(
     grade = Grade("P1000")
     tasks = [Task(f"{place.id}.{do}.1", "paint", place.id, do, None, grade, (grade, grade)) for do in does]
     chain = [task for task in tasks if task.do != "look"]
-    rates = Rates("solid", shipped_house.shop.shelf, shipped_house.constants)
+    rates = DrillShop("solid", shipped_house.shop.shelf, shipped_house.constants)
     made = drills_of(place, chain, ("clear",), None, rates)
     assert set(made) == results
     whole = [told(task) for task in chain]
@@ -232,7 +232,7 @@ def test_a_card_asks_for_no_pass_that_film_is_too_short_for(
         Task("p/L.scuff.1", "paint", "p/L", "scuff", "hand-pad", grade, (coarse, grade), film_off_um=0.0),
         Task("p/L.sand.1", "paint", "p/L", "sand", "da-soft", grade, (grade, grade), film_off_um=off_um),
     ]
-    rates = Rates("very-fine", shipped_house.shop.shelf, shipped_house.constants)
+    rates = DrillShop("very-fine", shipped_house.shop.shelf, shipped_house.constants)
     film = once_planned(planned(chain, most_um), chain, rates.constants)
     (one,) = drills_of(place, chain, ("fade",), film, rates).values()
     assert isinstance(one, LeadDecides) is stops

@@ -5,7 +5,7 @@ import pytest
 from prepadvisor.standards.proof.covers import Covers, Support, values_of
 from prepadvisor.standards.proof.diagram import Diagrams, Masks, TooIntricateError
 from prepadvisor.standards.proof.outside import Outside, beside
-from prepadvisor.standards.proof.pairs import Known
+from prepadvisor.standards.proof.pairs import FoundPairs
 from tests.standards.proof.tiny import (
     CASES,
     RUNS,
@@ -125,7 +125,7 @@ def test_the_boxes_that_hold_all_of_a_box_are_those_around_it() -> None:
 
 def test_after_very_many_pairs_two_rules_that_stand_in_some_are_not_asked_again() -> None:
     """400 pairs, each of both in three of them; before that, and of a rule in fewer, all are asked."""
-    known = Known()
+    known = FoundPairs()
     for number in range(399):
         known.add("a" if number < 3 else number, "b" if number < 3 else -number)
     assert not known.is_enough("a", "b")
@@ -140,7 +140,7 @@ def test_after_very_many_pairs_two_rules_that_stand_in_some_are_not_asked_again(
     assert not known.is_enough("a", "f")
     known.add("f", "e")
     assert known.is_enough("e", "f")
-    assert [Known.number(pairs) for pairs in (1, 199, 200)] == ["1", "199", "At least 200"]
+    assert [FoundPairs.number(pairs) for pairs in (1, 199, 200)] == ["1", "199", "At least 200"]
 
 
 def test_the_parts_of_a_box_in_a_support_hold_what_both_share() -> None:
