@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from prepadvisor.tui.dialogs.choose import Find as Find
     from prepadvisor.tui.dialogs.choose import Findable as Findable
     from prepadvisor.tui.dialogs.example_dialog import ExampleDialog as ExampleDialog
+    from prepadvisor.tui.dialogs.house_dialog import HouseDialog as HouseDialog
     from prepadvisor.tui.dialogs.rule_dialog import RuleDialog as RuleDialog
-    from prepadvisor.tui.dialogs.shop_dialog import ShopDialog as ShopDialog
 
 _PARTS = {
     "ask": "AskYes Page",
@@ -30,7 +30,7 @@ _PARTS = {
     "choose": "Choice Choose Find Findable",
     "example_dialog": "ExampleDialog",
     "rule_dialog": "RuleDialog",
-    "shop_dialog": "ShopDialog",
+    "house_dialog": "HouseDialog",
 }
 """The parts of this room, and what each brings to the door."""
 

@@ -41,6 +41,9 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.grade_ruler import ruler as ruler
     from prepadvisor.tui.model.grade_ruler import shelf_risks as shelf_risks
     from prepadvisor.tui.model.grade_ruler import with_more_coats as with_more_coats
+    from prepadvisor.tui.model.house_files.constants import constants_form as constants_form
+    from prepadvisor.tui.model.house_files.form import HouseForm as HouseForm
+    from prepadvisor.tui.model.house_files.shop import shop_form as shop_form
     from prepadvisor.tui.model.lead import Effect as Effect
     from prepadvisor.tui.model.lead import LeadDesk as LeadDesk
     from prepadvisor.tui.model.lead import Preview as Preview
@@ -118,11 +121,6 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.session import Session as Session
     from prepadvisor.tui.model.session import place_of as place_of
     from prepadvisor.tui.model.session import spots_of as spots_of
-    from prepadvisor.tui.model.shop_sheet import about as about
-    from prepadvisor.tui.model.shop_sheet import shop_fields as shop_fields
-    from prepadvisor.tui.model.shop_sheet import states_itself as states_itself
-    from prepadvisor.tui.model.shop_sheet import with_shop_changed as with_shop_changed
-    from prepadvisor.tui.model.shop_sheet import with_shop_dropped as with_shop_dropped
     from prepadvisor.tui.model.tints import GROUNDS as GROUNDS
     from prepadvisor.tui.model.tints import Mode as Mode
     from prepadvisor.tui.model.tints import Stretch as Stretch
@@ -162,7 +160,9 @@ _PARTS = {
     "says": "head_parts job_title panel_answer place_name",
     "scale_rows": "SCALE_ROWS scale",
     "session": "Session place_of spots_of",
-    "shop_sheet": "about shop_fields states_itself with_shop_changed with_shop_dropped",
+    "house_files.form": "HouseForm",
+    "house_files.constants": "constants_form",
+    "house_files.shop": "shop_form",
     "tints": "GROUNDS Mode Stretch",
     "typing": "Pointing TypedNumber",
     "what_if": "WhatIf changes",

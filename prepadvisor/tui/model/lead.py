@@ -4,7 +4,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import tomli
 
@@ -43,9 +43,6 @@ if TYPE_CHECKING:
     from prepadvisor.standards import Rule
     from prepadvisor.tui.model.example_form import ExampleForm
     from prepadvisor.tui.model.rule_form import RuleForm
-
-
-SHOP_FILE: Final = "shop.toml"
 
 
 class Checked(NamedTuple):
@@ -200,15 +197,15 @@ class LeadDesk:
         now = None if out else form.values()
         return self._change(form.file, lambda text: with_example(text, form.was, now))
 
-    def shop_text(self) -> str:
-        """Return the house's own shop file as the draft has it, else as it is live; empty where none is."""
-        path = (self.draft.path if self.draft.is_there else self.draft.live) / SHOP_FILE
+    def own_text(self, file: str) -> str:
+        """Return a file of the house as the draft has it, else as it is live; empty where none is."""
+        path = (self.draft.path if self.draft.is_there else self.draft.live) / file
         return path.read_text(encoding="utf-8-sig") if path.is_file() else ""
 
-    def change_shop(self, make: Callable[[str], str]) -> str:
-        """Change the draft's shop file; returns why that cannot be, empty where it is done."""
+    def change_file(self, file: str, make: Callable[[str], str]) -> str:
+        """Change a file of the draft; returns why that cannot be, empty where it is done."""
         try:
-            self._change(SHOP_FILE, make)
+            self._change(file, make)
         except (RefusedError, NotAGradeError) as error:
             return str(error)
         except BadInputError as error:

@@ -14,7 +14,7 @@ from prepadvisor.tui.widgets import Rows
 
 if TYPE_CHECKING:
     from prepadvisor.standards import House
-    from prepadvisor.tui.model import ExampleForm, LeadDesk, RuleForm
+    from prepadvisor.tui.model import ExampleForm, HouseForm, LeadDesk, RuleForm
 
 _BASE_RULE = "A rule of the base: what shall the shop's own do?"
 _IN_DRAFT = "√ {} is in the draft ({}); A checks it, J shows it on the shop's jobs"
@@ -119,8 +119,20 @@ class Drafting(View):
         self.app.push_screen(ExampleDialog(form, self._house), answered)
 
     def action_shop(self) -> None:
-        """Open the shop file as a form; what is changed there is in the draft."""
-        from prepadvisor.tui.dialogs import ShopDialog
+        """Ask which: the shop file or the line model's numbers, each as a form over the draft."""
+        from prepadvisor.tui.model import constants_form, shop_form
+
+        forms = {"shop": shop_form, "model": constants_form}
+        choices = [
+            Choice("shop", "The shop: shelf, tools, pads, times, costs"),
+            Choice("model", "The line model: its numbers, each with how it is known"),
+        ]
+        ask_choice(
+            self, "The shop's own files: which?", choices, lambda which: self._open_file(forms[which]())
+        )
+
+    def _open_file(self, form: "HouseForm") -> None:
+        from prepadvisor.tui.dialogs import HouseDialog
 
         desk = self._desk
         if desk is None or self._is_other():
@@ -129,10 +141,10 @@ class Drafting(View):
         def left(changed: bool | None) -> None:
             if changed:
                 self._again(
-                    "√ the shop file is changed in the draft; A checks it, J shows it on the shop's jobs"
+                    f"√ {form.file} is changed in the draft; A checks it, J shows it on the shop's jobs"
                 )
 
-        self.app.push_screen(ShopDialog(desk), left)
+        self.app.push_screen(HouseDialog(desk, form), left)
 
     def action_do_without(self) -> None:
         """Take a rule of the shop's own out, or withdraw one of the base with a reason."""

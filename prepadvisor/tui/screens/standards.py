@@ -41,7 +41,7 @@ ACTS = (
     Act("D", "Draft", "draft", "Draft: on the open job, another, throw away"),
     Act("F", "Filter", "filter", "Show only rules with these words"),
     Act("W", "Write", "write_rule", "Write a new rule as a form"),
-    Act("S", "Shop", "shop", "The shop file: shelf, tools, times, costs"),
+    Act("S", "Shop", "shop", "The shop: shelf, tools, pads, times; the line model's numbers"),
     Act(
         "K",
         "Examples",
@@ -69,7 +69,7 @@ over it. ■ marks a rule of the shop. F shows only rules with some words, such 
 shows all.
 
 Nothing you edit here counts at once. Enter on a rule opens it as a form, G makes it a grade finer, W writes a
-new one, X does without one, S is the shop file with its shelf, tools and times, K keeps worked cases, which
+new one, X does without one, S is the shop file and the line model's numbers, K keeps worked cases, which
 every check tries: all of it goes into a draft, a folder beside the shop's own. + marks what is new in it,
 * what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and by
 which rule, D on the open job. M makes it live; until then every card rests on what is in force.

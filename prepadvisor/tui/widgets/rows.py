@@ -249,11 +249,11 @@ class Rows(Scrolled, can_focus=True):
 
     def _measure(self) -> None:
         width, height = self.size.width, self.size.height
-        if self.label_width and 0 < width < _SLIM:
-            longest = max((cell_len(row.label) for row in self.rows), default=0)
-            self._label_width = min(self.label_width, longest + 1)
-        else:
-            self._label_width = self.label_width
+        self._label_width = self.label_width
+        if self.label_width and width > 0:
+            longest = max((cell_len(row.label) for row in self.rows), default=0) + 1
+            least = 0 if width < _SLIM else self.label_width
+            self._label_width = min(max(longest, least), max(width // 2, self.label_width))
         fits = height // max(len(self.rows), 1)
         self.row_lines = min(max(fits, self._least_lines), self._most_lines)
         self._ends = self._ends_at(width, height) if self._folds and width > 0 else None

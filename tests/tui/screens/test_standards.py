@@ -209,16 +209,50 @@ def test_a_draft_is_told_no_more_once_another_job_is_open(desk: Desk, play: Play
 
 
 def test_the_shop_file_is_changed_as_a_form(desk: Desk, play: Play) -> None:
-    """S, down to the soft pad: there is none, which is refused until the last sander is another one."""
+    """S 1, down to the soft pad: there is none, which is refused until the last sander is another one."""
     desk.scratch()
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        await pilot.press("s", "down", "down", "down", "right")
+        await pilot.press("s", "1", "down", "down", "down", "right")
         assert "a sander with that pad" in app.screen.query_one(Note).says
         await pilot.press("up", "left", "down", "right", "escape")
         draft = next(desk.folder.glob("*-draft/shop.toml")).read_text(encoding="utf-8")
         assert 'finishing_tool = "da"' in draft
         assert "interface_pad = false" in draft
+
+    play(desk, script, view="standards")
+
+
+def test_a_pad_is_put_in_by_name_and_grade(desk: Desk, play: Play) -> None:
+    """S 1, the last line: its name, then the coarse end of its range from the list."""
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("s", "1", "end", "enter", *"grey", "enter", "1")
+        await until(
+            pilot, lambda: any(row.label == "Pad: grey" for row in app.screen.query_one("#form", Rows).rows)
+        )
+        draft = next(desk.folder.glob("*-draft/shop.toml"))
+        assert set(tomli.loads(draft.read_text(encoding="utf-8"))["pads"]) == {"grey"}
+
+    play(desk, script, view="standards")
+
+
+def test_a_number_of_the_model_is_changed_as_a_form(desk: Desk, play: Play, screen_text: Text) -> None:
+    """S 2: a tool's groove depth, how it is known is asked; D takes it out again."""
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("s", "2", "enter", *"0.08", "enter")
+        await until(pilot, lambda: "how is it known?" in screen_text(app))
+        await pilot.press("1")
+        await until(pilot, lambda: "0.08, practice" in screen_text(app))
+        draft = next(desk.folder.glob("*-draft/constants.toml"))
+        told = tomli.loads(draft.read_text(encoding="utf-8"))["groove"]["depth_per_grain"]
+        assert told["hand-paper"]["value"] == 0.08
+        await pilot.press("d")
+        await until(pilot, lambda: "0.09, assumption" in screen_text(app))
+        assert "groove" not in tomli.loads(draft.read_text(encoding="utf-8"))
 
     play(desk, script, view="standards")
 

@@ -1,4 +1,4 @@
-"""The shop file as a form: shelf, tools, times and costs; each change goes into the lead's draft at once."""
+"""A file of the house as a form, shop or line model; each change goes into the lead's draft at once."""
 
 from collections.abc import Callable
 from typing import ClassVar
@@ -12,25 +12,18 @@ from textual.widgets import Static
 
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.dialogs.choose import Choice, Choose, ChooseSeveral
-from prepadvisor.tui.model import (
-    Field,
-    LeadDesk,
-    about,
-    shop_fields,
-    states_itself,
-    with_shop_changed,
-    with_shop_dropped,
-)
+from prepadvisor.tui.model import Field, HouseForm, LeadDesk
 from prepadvisor.tui.widgets import Act, Line, Note, Rail, Reading, Row, Rows, Sheet
 
 ACTS = (Act("Esc", "Back", "leave"), Act("Enter", "Change", "change"), Act("D", "As below", "drop"))
 
 
-class ShopDialog(Dialog[bool]):
+class HouseDialog(Dialog[bool]):
     """The form over the whole window. Answers whether anything was changed.
 
     Args:
         desk: the lead's desk, whose draft is changed.
+        form: the file.
     """
 
     help_words: ClassVar[str] = (
@@ -43,19 +36,17 @@ class ShopDialog(Dialog[bool]):
         Binding("d,D,delete", "drop", "drop", show=False),
     ]
 
-    def __init__(self, desk: LeadDesk) -> None:
-        """Open the shop file of a desk."""
+    def __init__(self, desk: LeadDesk, form: HouseForm) -> None:
+        """Open a file of a desk's draft."""
         super().__init__()
-        self._desk = desk
+        self._desk, self._form = desk, form
         self._fields: dict[str, Field] = {}
         self._changed = False
 
     def compose(self) -> ComposeResult:
         """Lay out title, form, what the line means, note and plates."""
         with Vertical(classes="dialog reading rule-form"):
-            yield Static(
-                Text("The shop file in the draft: shelf, tools, times, costs"), classes="dialog-title"
-            )
+            yield Static(Text(self._form.title), classes="dialog-title")
             with Container(classes="split"):
                 yield Sheet(28, name="form").add_class("pane")
                 yield Reading(name="preview").add_class("pane")
@@ -65,7 +56,7 @@ class ShopDialog(Dialog[bool]):
     def on_mount(self) -> None:
         """Fill the form and start on its first line."""
         self.query_one(Rail).show(ACTS)
-        self.query_one("#form").border_title = "Shop"
+        self.query_one("#form").border_title = self._form.file
         self.query_one("#preview").border_title = "What it means"
         self._show()
         self.set_focus(self.query_one("#form", Sheet))
@@ -93,7 +84,7 @@ class ShopDialog(Dialog[bool]):
     def action_drop(self) -> None:
         """Let the line under the arrow be as in the layer below."""
         ident = self.query_one("#form", Sheet).current
-        self._do(lambda text: with_shop_dropped(text, ident), "as in the standards below")
+        self._do(lambda text: self._form.with_dropped(text, ident), "as in the standards below")
 
     def action_leave(self) -> None:
         """Leave; what was changed is in the draft."""
@@ -104,6 +95,8 @@ class ShopDialog(Dialog[bool]):
 
         if field.id == "shelf":
             self._ask_shelf()
+        elif field.id == "pads":
+            self._ask_pad(field)
         elif field.kind == "choice":
             choices = [Choice(option.value, option.says) for option in field.options]
             self._push(Choose(field.ask, choices, field.now), field)
@@ -113,7 +106,34 @@ class ShopDialog(Dialog[bool]):
             self._push(AskText(field.ask, field.now, "", fault_of, "number" if is_number else "text"), field)
 
     def _push(self, dialog: Choose | AskText, field: Field) -> None:
-        self.app.push_screen(dialog, lambda answer: None if answer is None else self._set(field.id, answer))
+        def answered(answer: str | None) -> None:
+            if answer is None:
+                return
+            if self._form.known:
+                choices = [Choice(known, says) for known, says in self._form.known.items()]
+                self.app.push_screen(
+                    Choose(f"{field.label}: how is it known?", choices),
+                    lambda known: None if known is None else self._set(field.id, answer, known),
+                )
+            else:
+                self._set(field.id, answer)
+
+        self.app.push_screen(dialog, answered)
+
+    def _ask_pad(self, field: Field) -> None:
+        """Ask what a pad is called, then the coarse end of its range."""
+        from prepadvisor.tui.dialogs.asking import USUAL_GRADES
+
+        def named(name: str | None) -> None:
+            if name:
+                choices = [Choice(each, each) for each in USUAL_GRADES]
+                title = f"{name}: the COARSE end of its range, by its maker"
+                self.app.push_screen(
+                    Choose(title, choices),
+                    lambda grade: None if grade is None else self._set(f"pads.{name}", grade),
+                )
+
+        self.app.push_screen(AskText(field.ask), named)
 
     def _ask_shelf(self) -> None:
         from prepadvisor.tui.dialogs.asking import USUAL_GRADES
@@ -128,12 +148,13 @@ class ShopDialog(Dialog[bool]):
 
         self.app.push_screen(ChooseSeveral("Grades on the shelf: which?", list(grades), ticked), taken)
 
-    def _set(self, ident: str, answer: str) -> None:
-        self._do(lambda text: with_shop_changed(text, ident, answer), "in the draft")
+    def _set(self, ident: str, answer: str, known: str = "") -> None:
+        house = self._desk.house()
+        self._do(lambda text: self._form.with_changed(house, text, ident, answer, known), "in the draft")
 
     def _do(self, make: Callable[[str], str], told: str) -> None:
         field = self._fields.get(self.query_one("#form", Sheet).current)
-        if why := self._desk.change_shop(make):
+        if why := self._desk.change_file(self._form.file, make):
             self._say(why, refused=True)
             return
         self._changed = True
@@ -141,8 +162,7 @@ class ShopDialog(Dialog[bool]):
         self._say(f"√ {field.label if field else 'it'}: {told}")
 
     def _show(self) -> None:
-        shop = self._desk.house().shop
-        fields = shop_fields(shop, self._desk.shop_text())
+        fields = self._form.fields(self._desk.house(), self._desk.own_text(self._form.file))
         self._fields = {field.id: field for field in fields}
         self.query_one("#form", Sheet).show([Row(each.id, each.says, label=each.label) for each in fields])
         self._explain()
@@ -150,16 +170,10 @@ class ShopDialog(Dialog[bool]):
     def _explain(self) -> None:
         field = self._fields.get(self.query_one("#form", Sheet).current)
         if field is not None:
-            stated = states_itself(self._desk.shop_text(), field.id)
+            said = [Line(each) for each in self._form.about(self._desk.house(), field.id)]
+            stated = self._form.is_own(self._desk.own_text(self._form.file), field.id)
             own = "This shop states it itself." if stated else "As in the standards below."
-            shop = self._desk.house().shop
-            passport = shop.passport.get(field.id)
-            lines = [Line(field.label, "bold"), Line(about(field.id)), Line(""), Line(own)]
-            if field.id == "shelf":
-                lines.insert(1, Line(", ".join(shop.shelf)))
-            if passport is not None:
-                lines.append(Line(f"Known as: {passport.known}. {passport.note}".strip()))
-            self.query_one("#preview", Reading).show(lines)
+            self.query_one("#preview", Reading).show([Line(field.label, "bold"), *said, Line(""), Line(own)])
 
     def _say(self, words: str, refused: bool = False) -> None:
         self.query_one(Note).say(words, refused)

@@ -1,13 +1,11 @@
-"""The shop file as a sheet: shelf, tools, rates and times as fields, and its text with one changed."""
+"""The shop file as a form: shelf, tools, pads, rates and times as fields, and its text with one changed."""
 
 from collections.abc import Mapping
 from typing import Any, Final
 
-import tomli
-
-from prepadvisor.files import with_changes
-from prepadvisor.records import DA_TOOLS, HAND_TOOLS, RANK, Rates, Shop, WetBed, grade
+from prepadvisor.records import DA_TOOLS, GRADES, HAND_TOOLS, RANK, Rates, Shop, WetBed, grade
 from prepadvisor.tui.model.fields import Field, choice, number
+from prepadvisor.tui.model.house_files.form import HouseForm, marked, with_value
 from prepadvisor.wording import KIND, SURFACE, TOOL
 
 HEAD: Final = "# This shop. It holds only what differs from the shipped shop file.\n"
@@ -43,6 +41,7 @@ _NUMBERS: Final[Mapping[str, tuple[str, str]]] = {
 }  # fmt: skip
 """Numbers of the shop file by their keys: what each is called, and its unit."""
 _TABLES: Final = frozenset({"hand_minutes_per_metre", "cut_faster"})
+_ASK_PAD: Final = "Name or colour of the pad, as the shop calls it"
 _YES_NO: Final = {"yes": "yes", "no": "no"}
 
 
@@ -53,7 +52,6 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
         shop: the shop as the house has it.
         own: the text of the house's own shop file, empty where there is none.
     """
-    stated = tomli.loads(own)
     shelf = " ".join(shop.shelf)
     fields = [
         Field("name", "Shop", shop.name or "no name", "text", shop.name, ask="What the shop is called"),
@@ -83,13 +81,37 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
             _entry(f"cut_faster.{name}", f"Cut faster: {SURFACE[name]}", value, "x old clear")
             for name, value in shop.cut_faster.items()
         ),
+        *(
+            choice(f"pads.{name}", f"Pad: {name}", value, {each: each for each in GRADES})
+            for name, value in shop.pads.items()
+        ),
+        Field("pads", "Pads known by name", "+ one more", "text", "", ask=_ASK_PAD),
     ]  # fmt: skip
-    return [field._replace(says=f"{'■' if _has(stated, field.id) else ' '} {field.says}") for field in fields]
+    return marked(fields, own, _path)
 
 
-def states_itself(own: str, field_id: str) -> bool:
-    """Say whether a house's own shop file, given as its text, states a field."""
-    return _has(tomli.loads(own), field_id)
+def shop_form() -> HouseForm:
+    """Return how the shop file is edited."""
+    return HouseForm(
+        "shop.toml",
+        "The shop file in the draft: shelf, tools, pads, times, costs",
+        lambda house, own: shop_fields(house.shop, own),
+        _path,
+        lambda house, ident: _about(house.shop, ident),
+        lambda _house, text, ident, answer, _known: with_shop_changed(text, ident, answer),
+        with_shop_dropped,
+    )
+
+
+def _about(shop: Shop, ident: str) -> list[str]:
+    """Return what a line of the shop file means, and how its number is known."""
+    lines = [about(ident)]
+    if ident == "shelf":
+        lines.insert(0, ", ".join(shop.shelf))
+    passport = shop.passport.get(ident)
+    if passport is not None:
+        lines.append(f"Known as: {passport.known}. {passport.note}".strip())
+    return lines
 
 
 def about(field_id: str) -> str:
@@ -118,17 +140,13 @@ def with_shop_dropped(text: str, field_id: str) -> str:
 
 
 def _put(text: str, field_id: str, value: object) -> str:
-    old = tomli.loads(text)
-    new = tomli.loads(text)
-    table, _, key = field_id.rpartition(".")
-    within: dict[str, Any] = new.setdefault(table, {}) if table else new
-    within.pop(key, None)
-    if value is not None:
-        within[key] = value
-    if table and not within:
-        del new[table]
-    _without_passport(new, field_id)
-    return with_changes((text or HEAD).encode(), old, new).decode()
+    return with_value(text, HEAD, _path(field_id), value, lambda data: _without_passport(data, field_id))
+
+
+def _path(field_id: str) -> tuple[str, ...]:
+    """Return the keys that lead to a line: a table's name, then all that follows it."""
+    table, _, key = field_id.partition(".")
+    return (table, key) if key else (table,)
 
 
 def _without_passport(data: dict[str, Any], field_id: str) -> None:
@@ -146,7 +164,7 @@ def _value(field_id: str, answer: str) -> object:
         return answer.split()
     if field_id == "shelf":
         return [grade(each) for each in answer.split()]
-    if field_id == "ring_grade" or field_id.startswith("first_grade."):
+    if field_id == "ring_grade" or field_id.partition(".")[0] in {"first_grade", "pads"}:
         return grade(answer)
     if field_id in _NUMBERS or field_id.partition(".")[0] in _TABLES:
         value = number(answer)
@@ -157,12 +175,6 @@ def _value(field_id: str, answer: str) -> object:
 def _shelf_says(shop: Shop) -> str:
     by_grain = sorted(shop.shelf, key=RANK.__getitem__)
     return f"{len(by_grain)} of them, {by_grain[0]} to {by_grain[-1]}"
-
-
-def _has(data: Mapping[str, Any], field_id: str) -> bool:
-    table, _, key = field_id.rpartition(".")
-    within = data.get(table, {}) if table else data
-    return isinstance(within, Mapping) and key in within
 
 
 def _number(shop: Shop, key: str, label: str, unit: str) -> Field:
