@@ -9,9 +9,9 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.records import letters
-from prepadvisor.tui.dialogs import Find, Findable, ask_field
-from prepadvisor.tui.model import FLAKE_HELP, Field, Session, colour_sheet, panel_answer, with_colour
-from prepadvisor.tui.screens.view import View, bound, pane
+from prepadvisor.tui.dialogs import Find, Findable
+from prepadvisor.tui.model import FLAKE_HELP, Session, colour_sheet, panel_answer, with_colour
+from prepadvisor.tui.screens.view import FieldsView, bound, pane
 from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows, Sheet
 from prepadvisor.wording import colour_says, panel_name
 
@@ -27,7 +27,7 @@ _DIGITS = tuple(
 )
 
 
-class ColourView(View):
+class ColourView(FieldsView):
     """The flake classes with how to judge them, the rest of the colour, and the answer for each panel."""
 
     view = "colour"
@@ -50,7 +50,6 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
         super().__init__()
         self._flake = ""
         self._session: Session | None = None
-        self._fields: dict[str, Field] = {}
 
     def compose_body(self) -> Iterable[Widget]:
         """Flake rows, the sheet, and the answer."""
@@ -97,16 +96,6 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
     def _flake_picked(self, event: Rows.Picked) -> None:
         self.action_flake(event.row_id)
 
-    @on(Sheet.Turned)
-    def _turned(self, event: Sheet.Turned) -> None:
-        answer = self._fields[event.row_id].turned(event.step)
-        if answer is not None:
-            self._change(event.row_id, answer)
-
-    @on(Sheet.Asked)
-    def _asked(self, event: Sheet.Asked) -> None:
-        self.action_ask(event.row_id)
-
     def action_flake(self, flake: str) -> None:
         """Take a flake class."""
         words = next(help_.says for help_ in FLAKE_HELP if help_.flake == flake)
@@ -144,8 +133,8 @@ Arrows and Enter change the lines below. The last lines show what the colour ask
 
     def action_ask(self, field_id: str) -> None:
         """Ask for a field; a key that comes before there are any does nothing."""
-        if (field := self._fields.get(field_id)) is not None:
-            ask_field(self, field, lambda answer: self._change(field_id, answer))
+        if field_id in self._fields:
+            self._ask(field_id)
 
     def _change(self, field_id: str, answer: str) -> None:
         label = self._fields[field_id].label.lower()

@@ -7,7 +7,7 @@ from textual.screen import ModalScreen
 from prepadvisor.records import LINE_KINDS, Panel
 from prepadvisor.tui.dialogs import Choice, ask_choice
 from prepadvisor.tui.model import Pointing, Session, add_line
-from prepadvisor.tui.screens.view import View, put
+from prepadvisor.tui.screens.view import FieldsView, put
 from prepadvisor.tui.widgets import Act, PanelDrawing
 from prepadvisor.wording import KIND
 
@@ -20,7 +20,7 @@ DRAWING_ACTS = (
 Grow = Callable[[Panel], tuple[Panel, str]]
 
 
-class LineDrawing(View):
+class LineDrawing(FieldsView):
     """A view on which a path can be drawn."""
 
     def __init__(self) -> None:

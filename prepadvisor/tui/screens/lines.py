@@ -12,7 +12,6 @@ from prepadvisor.cards import is_mirrored
 from prepadvisor.records import CLEAR_SURFACES, SURFACES, Panel, Patch, Point
 from prepadvisor.tui.dialogs import Choice, ask_choice, ask_field
 from prepadvisor.tui.model import (
-    Field,
     PanelPart,
     Pointing,
     Session,
@@ -69,7 +68,6 @@ The lengths say how much of the line lies in full colour, fade and clear."""
     def __init__(self) -> None:
         """Start without a sheet."""
         super().__init__()
-        self._fields: dict[str, Field] = {}
         self._sizing = False
 
     def compose_body(self) -> Iterable[Widget]:
@@ -119,16 +117,6 @@ The lengths say how much of the line lies in full colour, fade and clear."""
     def _part_picked(self) -> None:
         if self._fields:
             self.set_focus(self.query_one("#facts", Sheet))
-
-    @on(Sheet.Turned)
-    def _turned(self, event: Sheet.Turned) -> None:
-        answer = self._fields[event.row_id].turned(event.step)
-        if answer is not None:
-            self._change(event.row_id, answer)
-
-    @on(Sheet.Asked)
-    def _asked(self, event: Sheet.Asked) -> None:
-        self._ask(event.row_id)
 
     @on(PanelDrawing.Pointed)
     def _pointed(self, event: PanelDrawing.Pointed) -> None:

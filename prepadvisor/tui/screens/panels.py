@@ -13,7 +13,6 @@ from prepadvisor.tui.dialogs import AskYes, Choice, ask_choice, ask_field
 from prepadvisor.tui.model import (
     WHOLE,
     Corners,
-    Field,
     OpenJob,
     Session,
     ZoneBorder,
@@ -27,7 +26,7 @@ from prepadvisor.tui.model import (
     zone_words,
 )
 from prepadvisor.tui.model import sheets as panel_sheet
-from prepadvisor.tui.screens.view import View, bound, entitle, pane, put
+from prepadvisor.tui.screens.view import FieldsView, bound, entitle, pane, put
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows, Sheet
 from prepadvisor.wording import Units, panel_name
 from prepadvisor.wording import side as side_name
@@ -49,7 +48,7 @@ ROLES = [
 PanelMake = Callable[[Panel], Panel]
 
 
-class PanelsView(View):
+class PanelsView(FieldsView):
     """The job's panels, the facts of the selected one, and its drawing with the borders."""
 
     view = "panels"
@@ -74,7 +73,6 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
         super().__init__()
         self._border: ZoneBorder = "fade"
         self._session: Session | None = None
-        self._fields: dict[str, Field] = {}
         self._added = ""
 
     def compose_body(self) -> Iterable[Widget]:
@@ -131,15 +129,8 @@ counts as fade, because single flakes lie there too. Dots are the border of the 
             "move patch", lambda old: moved_patch(old, event.patch_id, event.at, self._shape), event.patch_id
         )
 
-    @on(Sheet.Turned)
-    def _turned(self, event: Sheet.Turned) -> None:
-        answer = self._fields[event.row_id].turned(event.step)
-        if answer is not None:
-            self._change(event.row_id, answer)
-
-    @on(Sheet.Asked)
-    def _asked(self, event: Sheet.Asked) -> None:
-        field = self._fields[event.row_id]
+    def _ask(self, field_id: str) -> None:
+        field = self._fields[field_id]
         if field.kind == "sources":
             self.action_source()
         elif self._session is not None:

@@ -10,10 +10,23 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-from prepadvisor.tui.dialogs import AsksAgain
+from prepadvisor.tui.dialogs import AsksAgain, ask_field
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
-from prepadvisor.tui.model import OpenJob, Session, put_panel
-from prepadvisor.tui.widgets import ONWARD, SLIM, TALL, Act, Head, Inked, Note, Rail, Sized, Stop, key_name
+from prepadvisor.tui.model import Field, OpenJob, Session, put_panel
+from prepadvisor.tui.widgets import (
+    ONWARD,
+    SLIM,
+    TALL,
+    Act,
+    Head,
+    Inked,
+    Note,
+    Rail,
+    Sheet,
+    Sized,
+    Stop,
+    key_name,
+)
 from prepadvisor.wording import panel_name
 
 if TYPE_CHECKING:
@@ -210,6 +223,32 @@ class View(AsksAgain, Sized, Screen[None]):
     async def _pressed(self, event: Rail.Pressed) -> None:
         event.stop()
         await self.run_action(event.action)
+
+
+class FieldsView(View):
+    """A view with a sheet of fields: each is turned with the arrows, or asked for, and then changed."""
+
+    def __init__(self) -> None:
+        """Start without fields; a view fills them in by the id of their row."""
+        super().__init__()
+        self._fields: dict[str, Field] = {}
+
+    @on(Sheet.Turned)
+    def _turned(self, event: Sheet.Turned) -> None:
+        answer = self._fields[event.row_id].turned(event.step)
+        if answer is not None:
+            self._change(event.row_id, answer)
+
+    @on(Sheet.Asked)
+    def _asked(self, event: Sheet.Asked) -> None:
+        self._ask(event.row_id)
+
+    def _ask(self, field_id: str) -> None:
+        ask_field(self, self._fields[field_id], lambda answer: self._change(field_id, answer))
+
+    def _change(self, field_id: str, answer: str) -> None:
+        """Change what a field stands for as it was answered."""
+        raise NotImplementedError
 
 
 DIGITS: Final[tuple[Binding, ...]] = tuple(

@@ -9,8 +9,8 @@ from textual.containers import Container, Vertical
 from textual.widget import Widget
 
 from prepadvisor.records import BookColour, ColourRecord, found, key_of, of_one_code
-from prepadvisor.tui.dialogs import ask_field, ask_text
-from prepadvisor.tui.model import Field, RefusedError, own_sheets
+from prepadvisor.tui.dialogs import ask_text
+from prepadvisor.tui.model import RefusedError, own_sheets
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
@@ -51,7 +51,6 @@ judged; prepadvisor flakes tells it from measured sizes."""
         """Start with all colours."""
         super().__init__()
         self._filter = ""
-        self._fields: dict[str, Field] = {}
         self._records: dict[str, ColourRecord] = {}
 
     def compose_body(self) -> Iterable[Widget]:
@@ -126,17 +125,6 @@ judged; prepadvisor flakes tells it from measured sizes."""
     @on(Rows.Picked, "#colours")
     def _picked(self) -> None:
         self.set_focus(self.query_one("#facts", Sheet))
-
-    @on(Sheet.Turned)
-    def _turned(self, event: Sheet.Turned) -> None:
-        answer = self._fields[event.row_id].turned(event.step)
-        if answer is not None:
-            self._change(event.row_id, answer)
-
-    @on(Sheet.Asked)
-    def _asked(self, event: Sheet.Asked) -> None:
-        field = self._fields[event.row_id]
-        ask_field(self, field, lambda answer: self._change(field.id, answer))
 
     def _change(self, field_id: str, answer: str) -> None:
         entry = self._entry

@@ -10,8 +10,8 @@ from textual.widget import Widget
 
 from prepadvisor.cards import Gathered, outcomes_blocks
 from prepadvisor.records import PanelRow, Place, card_numbers
-from prepadvisor.tui.dialogs import Choice, Find, Findable, Page, ask_choice, ask_field, ask_text
-from prepadvisor.tui.model import Field, RefusedError, own_sheets, place_name
+from prepadvisor.tui.dialogs import Choice, Find, Findable, Page, ask_choice, ask_text
+from prepadvisor.tui.model import RefusedError, own_sheets, place_name
 from prepadvisor.tui.own_record import FinishedJob, OwnDesk
 from prepadvisor.tui.screens.own.view import OwnView
 from prepadvisor.tui.screens.own.way import ways_from
@@ -56,7 +56,6 @@ are made."""
         """Start with an empty form."""
         super().__init__()
         self._cells: own_sheets.Cells = {}
-        self._fields: dict[str, Field] = {}
         self._rows: list[PanelRow] = []
 
     def compose_body(self) -> Iterable[Widget]:
@@ -108,17 +107,6 @@ are made."""
     @on(Rows.Picked, "#table")
     def _picked(self) -> None:
         self.action_judge()
-
-    @on(Sheet.Turned)
-    def _turned(self, event: Sheet.Turned) -> None:
-        answer = self._fields[event.row_id].turned(event.step)
-        if answer is not None:
-            self._change(event.row_id, answer)
-
-    @on(Sheet.Asked)
-    def _asked(self, event: Sheet.Asked) -> None:
-        field = self._fields[event.row_id]
-        ask_field(self, field, lambda answer: self._change(field.id, answer))
 
     def _change(self, field_id: str, answer: str) -> None:
         try:

@@ -12,7 +12,7 @@ from prepadvisor.records import BadInputError
 from prepadvisor.tui.keys import AS_BUILT, Keys
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.screens.own.way import OWN_WAY
-from prepadvisor.tui.screens.view import View
+from prepadvisor.tui.screens.view import FieldsView
 from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Rail, Stop
 
@@ -35,7 +35,7 @@ class _GivenUpError(Exception):
     """Nobody waits for this any more."""
 
 
-class OwnView(View):
+class OwnView(FieldsView):
     """A view over the shop's own record. What it writes is in the house's files when it says so."""
 
     way: ClassVar[tuple[Stop, ...]] = OWN_WAY
