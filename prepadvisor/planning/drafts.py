@@ -66,9 +66,9 @@ def draft(subject: "Subject", plans: tuple[SpotPlan, ...]) -> Draft:
 
     Args:
         subject: the place.
-        plans: its spots, one or more.
+        plans: its spots, one or more, by hand all or none.
     """
-    by_hand = all(plan.by_hand for plan in plans)
+    by_hand = plans[0].by_hand
     finishes = [(plan.spot.zone, plan.spot.finish) for plan in plans]
     chosen = [(zone, finish.chosen) for zone, finish in finishes if finish]
     if len(chosen) < len(plans):

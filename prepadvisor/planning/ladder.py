@@ -215,7 +215,7 @@ def ladder(climb: Climb, shelf: Sequence[Grade], rates: WorkRates) -> tuple[Ladd
         label = _taken(label, _step(climb, rates, None, (tool, grade), final=False, opens=True))
         start = climb.opening
     final = (climb.finish_tool, climb.finish)
-    if start is None or RANK[start[1]] >= RANK[climb.finish]:
+    if start is None:
         only = _taken(label, _step(climb, rates, start, final, final=True))
         return only.steps if _within(only, climb) else None
     return _climbed(climb, shelf, rates, start, label)
@@ -234,8 +234,8 @@ def _climbed(
             if DS50_UM[states[ahead][1]] < climb.step_ratio_min * DS50_UM[state[1]] - 1e-9:
                 break
             step = _step(climb, rates, state, states[ahead], final=ahead == len(states) - 1)
-            for known in labels[here]:
-                _keep(labels[ahead], _taken(known, step), climb)
+            ways = [_taken(known, step) for known in labels[here]]
+            labels[ahead] = _unbeaten([*labels[ahead], *(way for way in ways if _within(way, climb))])
     return _best(labels[-1])
 
 
@@ -271,13 +271,13 @@ def _within(label: _Label, climb: Climb) -> bool:
     return climb.film_max_um is None or label.film_um <= climb.film_max_um + 1e-9
 
 
-def _keep(known: list[_Label], new: _Label, climb: Climb) -> None:
-    if not _within(new, climb):
-        return
-    if any(old.minutes <= new.minutes and old.film_um <= new.film_um for old in known):
-        return
-    known[:] = [old for old in known if not (new.minutes <= old.minutes and new.film_um <= old.film_um)]
-    known.append(new)
+def _unbeaten(ways: list[_Label]) -> list[_Label]:
+    """Return the ways that no other one beats in both minutes and film, the fastest first."""
+    kept: list[_Label] = []
+    for way in sorted(ways):
+        if not kept or way.film_um < kept[-1].film_um:
+            kept.append(way)
+    return kept
 
 
 def _best(labels: list[_Label]) -> tuple[LadderStep, ...] | None:

@@ -219,11 +219,7 @@ def place(
         hand: the panel's hand grade ahead of the DA.
     """
     subject, plans = made.subject, made.plans
-    limits = [
-        planner.hand_limit(subject, plan.decision, grade, by_hand=plan.by_hand)
-        for plan in plans
-        if not plan.by_hand
-    ]
+    limits = [planner.hand_limit(subject, plan.decision, grade, by_hand=made.by_hand) for plan in plans]
     found = [one for one in limits if one]
     limit = finest(*found) if found and len(found) == len(limits) else None  # it must do in every zone
     guide = _highest_guide(plans)

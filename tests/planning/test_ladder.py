@@ -1,16 +1,19 @@
 """Grit steps: brute force over every subset of the shelf, and what shops do."""
 
 from itertools import combinations, pairwise
+from typing import Any, Final
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.planning import TIE, Climb, WorkRates, rates_of
-from prepadvisor.planning.ladder import ladder
+from prepadvisor.planning.ladder import clears, ladder
 from prepadvisor.records import DS50_UM, RANK, Grade, LadderStep, Tool
 from prepadvisor.standards import House
 from prepadvisor.surface import step_minutes
+from tests.recompute import climbing
+from tests.recompute.house import read_house
 
 SHELF = tuple(map(Grade, (
     "P80", "P120", "P180", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500", "P2000",
@@ -161,3 +164,73 @@ def test_before_final_powders_only_the_last_change(rates: WorkRates) -> None:
     steps = ladder(_climb(("da", Grade("P320")), Grade("P1000"), guide="before-final"), SHELF, rates)
     assert steps is not None
     assert [step.guide_coat for step in steps] == [False] * (len(steps) - 1) + [True]
+
+
+ALL: Final = climbing.Way(None, None, ("da-soft", "P1000"), "da", 0.1, 0.6, None, "no", "aged-clear")
+HARD: Final = (
+    (ALL._replace(opening=("block", "P120"), finish=("da-soft", "P500"), between="block", area_m2=1.5,
+                  guide_coat="before-final"), SHELF),
+    (ALL._replace(opening=("block", "P400"), finish=("da-soft", "P400"), film_max_um=10.0,
+                  guide_coat="every-change", scuffed_um=3.0), SHELF[::2]),
+    (ALL._replace(opening=("block", "P320"), area_m2=1.5, ratio=0.4, guide_coat="every-change"), SHELF),
+    (ALL._replace(start=("da", "P320"), finish=("da-soft", "P320"), between="block", area_m2=0.6,
+                  film_max_um=3.0, guide_coat="every-change", scuffed_um=3.0), SHELF),
+    (ALL._replace(finish=("da-soft", "P240"), area_m2=0.02, film_max_um=2.0), SHELF),
+    (ALL._replace(opening=("block", "P120"), finish=("da-soft", "P320"), ratio=0.4, scuffed_um=3.0), SHELF),
+    (ALL._replace(opening=("block", "P240"), ratio=0.7, film_max_um=4.0, guide_coat="before-final"),
+     SHELF[:9]),
+    (ALL._replace(start=("da", "P400"), opening=("block", "P80"), guide_coat="every-change"), SHELF),
+    (ALL._replace(start=("da-soft", "P1500"), guide_coat="every-change"), SHELF),
+    (ALL._replace(area_m2=0.004, start=("hand-pad", "P240"), ratio=0.4), SHELF),
+)  # fmt: skip
+"""From gloss, unsanded, scratched, too fine; where ways lie near each other; with a scuff to cut out."""
+
+
+@pytest.mark.parametrize("disc_minutes", [0.5, 0.0])
+def test_hard_climbs_are_those_found_by_listing_every_way(shipped_house: House, disc_minutes: float) -> None:
+    """The re-computation of tests/recompute: each way over the shelf as a path of a graph, costed plainly."""
+    plain = read_house(None)
+    plain.shop["disc_minutes"] = disc_minutes
+    shop = shipped_house.shop.model_copy(update={"disc_minutes": disc_minutes})
+    rates = rates_of(shipped_house.constants, shop)
+    for way, shelf in HARD:
+        every = climbing.steps(plain, way._replace(film_max_um=None), shelf)
+        assert every is not None
+        off = sum(step.film_um for step in every)
+        for most in (way.film_max_um, off, off - 0.001, off * 0.7):
+            words: Any = way._replace(film_max_um=most)
+            climb = Climb(words.start, words.opening, *reversed(words.finish), *words[3:])
+            found = ladder(climb, shelf, rates)
+            expected = climbing.steps(plain, way._replace(film_max_um=most), shelf)
+            assert (found is None) is (expected is None)
+            for one, other in zip(found or (), expected or (), strict=True):
+                assert (one.tool, one.grade, one.guide_coat) == other[:3]
+                assert (one.minutes, one.film_off_um) == pytest.approx(other[3:])
+
+
+def test_a_step_of_just_the_least_ratio_is_allowed(rates: WorkRates) -> None:
+    """Grains of ISO 6344-3: P320 46.2, P800 21.8 um."""
+    climb = _climb(("da", Grade("P320")), Grade("P800"), ratio=21.8 / 46.2)
+    assert _grades(ladder(climb, (), rates)) == ["P800"]
+    assert ladder(climb._replace(step_ratio_min=21.9 / 46.2), (), rates) is None
+
+
+def test_nothing_is_cut_out_of_gloss(rates: WorkRates) -> None:
+    """However fast a shop goes over an area, the pass and the disc are all that a first pass takes."""
+    fast = rates._replace(pass_m2=1e6, disc_minutes=0.25)
+    for opening in (None, ("block", Grade("P320"))):
+        gloss: Any = _climb(None, Grade("P1000"), film=None)._replace(opening=opening)
+        steps = ladder(gloss, SHELF, fast)
+        assert steps is not None
+        assert steps[0].minutes == pytest.approx(0.25, abs=1e-5)
+
+
+def test_a_hand_groove_is_cleared_up_to_its_time_and_film(rates: WorkRates) -> None:
+    """A depth of just the film, in just the time of its depth over the rate, goes; a little less does not."""
+    pad, p800, p1000 = "hand-pad", Grade("P800"), Grade("P1000")
+    depth = 0.07 * 21.8
+    takes = depth / rates.rate_um[p1000]
+    assert clears(pad, p800, p1000, rates, takes, depth)
+    assert clears(pad, p800, p1000, rates, takes, None)
+    assert not clears(pad, p800, p1000, rates, takes - 1e-6, None)
+    assert not clears(pad, p800, p1000, rates, takes, depth - 1e-6)

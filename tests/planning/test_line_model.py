@@ -256,3 +256,11 @@ def test_a_table_once_computed_cannot_be_changed_by_a_caller() -> None:
     mine = _MODEL.table(_of("fine"), ["da"], [Grade("P800")], "fade", 0, _SET_SOLIDS)
     mine.clear()
     assert _MODEL.table(_of("fine"), ["da"], [Grade("P800")], "fade", 0, _SET_SOLIDS)
+
+
+@pytest.mark.parametrize(("zone", "coats_below"), [("colour", 2), ("fade", 0), ("clear", 0)])
+def test_the_groove_that_a_line_is_judged_by(zone: Zone, coats_below: int) -> None:
+    """By hand from section 5 of the design: 0.05 x 21.8 um deep, six times as wide, sunk by coats over it."""
+    found = _MODEL.groove("da", Grade("P800"), zone, 1, 0.4)
+    left = (1 - 0.4) * (1 - 0.15) ** coats_below * (1 - 0.15 / 2)
+    assert found == pytest.approx((0.05 * 21.8, 6 * 0.05 * 21.8, left))

@@ -224,6 +224,31 @@ def test_ways_are_told_where_a_border_that_runs_on_is_held(job_of: JobOf, shippe
     assert offers(job, with_holds(advice, "door/E1/fade"), lambda _: advice) == ()
 
 
+@pytest.mark.parametrize("stopped", [False, True])
+def test_a_job_mixes_less_by_what_its_offers_save(
+    job_of: JobOf, shipped_house: House, *, stopped: bool
+) -> None:
+    """As much as the job with that trim off mixes less, other panels and all; nothing for a stop lifted."""
+    recess = {"id": "H", "kind": "recess", "path": [[0.1, 0.9], [0.9, 0.9]], "reach": "hand"}
+    run_on = {"id": "S", "kind": "run-on", "path": [[0.9, 0], [0.9, 1]], "reach": "machine"}
+    size = {"length_mm": 2000, "height_mm": 1400, "colour_mm": 100, "fade_mm": 1200, "kind": "bonnet"}
+    colour = (
+        {"flake": "vapour", "flake_um": 2.5} if stopped else {}
+    )  # so small that it shows what the hand leaves
+    one = job_of(colour, **size, feature=[recess, run_on])
+    two = job_of(colour, **size, id="roof", feature=[recess | {"reach": "machine", "id": "I"}])
+    job = one.model_copy(update={"panel": (*one.panel, *two.panel)})
+    advice = advise(job, shipped_house)
+    off = job_of(colour, **size, feature=[recess | {"reach": "machine"}, run_on])
+    changed = job.model_copy(update={"panel": (*off.panel, *two.panel)})
+    less = advice.mix_ml - advise(changed, shipped_house, seek_offers=False).mix_ml
+    assert stopped or less >= 50
+    trim = [offer.saves_ml for offer in advice.offers if isinstance(offer.fact, TrimOff)]
+    assert trim == [0 if stopped else less]
+    assert [offer.saves_ml for offer in advice.offers if isinstance(offer.fact, RunsOn)] == [0]
+    assert advise(job, shipped_house, seek_offers=False).offers == ()
+
+
 def test_every_panel_is_looked_at(job: Job, before: Advice) -> None:
     """A panel without trim that decides ends no search."""
     (door,), (panel,) = job.panel, before.panels

@@ -127,6 +127,15 @@ def test_a_wet_bed_never_buys_a_coarser_grade() -> None:
     assert (found.wet_bed.need, found.wet_bed.coats) == ("required", 1)
 
 
+def test_a_risk_that_is_just_the_limit_is_safe() -> None:
+    """With and without a bed."""
+    bare, bed = _of(RANGE, 0.25), _of(RANGE, 0.5)
+    assert bare.finish is not None
+    assert (bare.finish.coarsest, bare.wet_bed.coats) == ("P800", 0)
+    assert bed.finish is not None
+    assert (bed.finish.verdict, bed.wet_bed.coats) == ("safe", 1)
+
+
 def test_coats_beyond_the_most_allowed_are_never_taken() -> None:
     """A bed instead of sanding is dangerous advice: past its most coats a spot is borderline or holds."""
     borderline, shows = _of(RANGE, 0.9, bed=0.7), _of(RANGE, 0.99, bed=0.99)

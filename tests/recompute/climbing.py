@@ -104,7 +104,7 @@ def _step(
     final: bool = True,
 ) -> Step:
     below = depth_um(house, *state) if state else 0.0
-    if final:
+    if final and not opens:
         below = max(below, way.scuffed_um)
     coarser = opens or (state is not None and finer(to[1], state[1]))
     last = final and not opens

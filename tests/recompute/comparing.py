@@ -239,6 +239,8 @@ def _bands(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
     ends = dict(zip(("colour", "fade"), panel.depths, strict=True))
     farthest = max((band["to_mm"] for band in told), default=0.0)
     starts = dict(zip(("colour", "fade", "clear"), (0.0, *panel.depths), strict=True))
+    if not later.get("colour_from") and farthest:
+        yield f"{panel.stated['id']} is {farthest} mm deep without a source"
     for band in told:
         if not near(band["from_mm"], starts[band["zone"]], CLOSE, 0.05):
             yield f"{panel.stated['id']} {band['zone']} starts at {band['from_mm']}"

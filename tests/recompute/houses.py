@@ -86,14 +86,21 @@ source = "our panels"
 id = "ours-tailgates-fade-finer"
 says = "The fade of a tailgate is seen against the sky."
 when = { panel = ["tailgate", "sill"], zone = "fade" }
-set = { finish_coarsest = "P1200", hand_last_coarsest = "P1200" }
+set = { finish_coarsest = "P1200", hand_last_coarsest = "P1200", step_ratio_min = 0.7 }
+source = "our panels"
+
+[[rule]]
+id = "ours-thin-edges-in-clear"
+says = "The edge of a sill is thin where clear alone goes on."
+when = { panel = "sill", zone = "clear", feature = "edge" }
+set = { film_off_max_um = 1.5 }
 source = "our panels"
 
 [[rule]]
 id = "ours-tailgates-colour-alike"
 says = "Its full colour is finished alike."
 when = { panel = ["tailgate", "sill"], zone = "colour" }
-set = { finish_target = "P1200" }
+set = { finish_target = "P1200", finish_finest = "P1200" }
 source = "our panels"
 
 [[rule]]

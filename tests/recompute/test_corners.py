@@ -8,7 +8,7 @@ import pytest
 import tomli_w
 
 from prepadvisor.files import load_house, load_job
-from prepadvisor.planning import advise
+from prepadvisor.planning import advise, spot_plans
 from prepadvisor.standards import House
 from prepadvisor.wording import advice_json
 from tests.recompute.comparing import disagreements
@@ -47,7 +47,8 @@ FRONT, TOP, REAR = (
 MID: Final = line("L1", (0.1, 0.5), (0.9, 0.5), kind="body-line")
 RECESS: Final = line("H1", (0.3, 0.3), (0.4, 0.3), kind="recess", reach="hand")
 LONG: Final = line("H2", (0.1, 0.9), (0.9, 0.9), kind="recess", reach="hand")
-ALL: Final = [FRONT, TOP, REAR, MID, RECESS]
+FAR: Final = line("H9", (0.8, 0.3), (0.9, 0.3), kind="recess", reach="hand")
+ALL: Final = [FRONT, TOP, REAR, MID, RECESS, FAR]
 
 CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
     "filler goes on with the tool that shaped it, if that levels": (
@@ -105,6 +106,7 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
         "medium",
         [
             {"film_um": [70.0], "feature": ALL},
+            *({"id": f"g{at}", "film_um": [um], "feature": ALL} for at, um in enumerate((0.7, 0.75, 0.9))),
             {"id": "e", "film_um": [89.0], "now": used("da", "P240"), "feature": ALL},
             {"id": "f", "film_um": [90.0, 91.0], "now": used("da", "P400"), "feature": ALL},
         ],
@@ -119,6 +121,7 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
                     {**REAR, "done": used("hand-pad", "P2000")},
                     {**MID, "done": used("hand-paper", "P800")},
                     {**RECESS, "done": used("hand-pad", "P500")},
+                    {**LONG, "done": used("hand-pad", "P800")},
                 ]
             },
             {
@@ -190,7 +193,12 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
     "plastic, and a seam that runs on": (
         "fine",
         [
-            {**WHOLE, "kind": "front-bumper", "surface": "primed-plastic", "feature": [FRONT, RECESS]},
+            {
+                **WHOLE,
+                "kind": "front-bumper",
+                "surface": "primed-plastic",
+                "feature": [FRONT, {**RECESS, "done": used("hand-pad", "P120")}],
+            },
             {
                 "id": "e",
                 "kind": "rear-quarter",
@@ -227,10 +235,112 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
                 ],
                 "patch": [patch("R1", "primer-surfacer", "base", (0.45, 0.4))],
             },
-            {"id": "f", "kind": "sill", "feature": [{**TOP, "done": used("hand-foam", "P320")}, LONG]},
+            {
+                "id": "f",
+                "kind": "sill",
+                "feature": [
+                    {**MID, "done": used("hand-foam", "P320")},
+                    LONG,
+                    {**TOP, "done": used("hand-paper", "P1000")},
+                ],
+            },
+        ],
+    ),
+    "places held for each reason": (
+        "fine",
+        [
+            {"kind": kind, "id": kind, "feature": ALL, "length_mm": 900.0}
+            for kind in ("pillar", "mirror-cap", "fuel-flap", "roof", "bonnet", "front-wing")
+        ],
+    ),
+    "scuffs on primer that go as deep as the face does": (
+        "medium",
+        [
+            {
+                **WHOLE,
+                "id": tool,
+                "surface": "primer-surfacer",
+                "now": used(tool, grade),
+                "feature": [
+                    {**FRONT, "done": used("hand-paper", "P320")},
+                    {**TOP, "done": used("hand-pad", "P400")},
+                    {**MID, "done": used("da-hard", "P240")},
+                    {**REAR, "done": used("hand-foam", "P500")},
+                ],
+            }
+            for tool, grade in (("da", "P240"), ("block", "P320"), ("hand-paper", "P180"))
         ],
     ),
 }
+
+SCANT: Final = """
+shelf = ["P80", "P180", "P320", "P500", "P800"]
+hand_tool = "hand-paper"
+clearing_minutes_per_dm2_max = 0.12
+"""
+
+STRICT: Final = """
+[standards]
+name = "Strict"
+version = "1"
+
+[[rule]]
+id = "pillars-three-coats"
+says = "Three coats on a pillar."
+when = { panel = "pillar", zone = "fade" }
+set = { wet_bed = "required", bed_coats_min = 3 }
+source = "our panels"
+
+[[rule]]
+id = "caps-under-a-bed"
+says = "A cap is laid wet."
+when = { panel = "mirror-cap", zone = "fade" }
+set = { wet_bed = "required" }
+source = "our panels"
+
+[[rule]]
+id = "caps-without-a-bed"
+says = "No bed on a cap."
+when = { panel = "mirror-cap" }
+set = { bed_coats_max = 0 }
+source = "our panels"
+
+[[rule]]
+id = "doors-powder-last"
+says = "Powder ahead of the last pass of a solid colour."
+when = { flake = "solid", panel = "front-door", zone = "fade" }
+set = { guide_coat = "before-final" }
+source = "our panels"
+
+[[rule]]
+id = "flaps-key-coarse"
+says = "A flap keys with P600."
+when = { panel = "fuel-flap" }
+set = { finish_finest = "P600" }
+source = "our panels"
+
+[[rule]]
+id = "roofs-show-all"
+says = "A roof shows all."
+when = { panel = "roof", zone = "fade" }
+set = { risk_limit = 0.03, bed_coats_min = 2 }
+source = "our panels"
+
+[[rule]]
+id = "bonnets-finest"
+says = "P1500 on a bonnet."
+when = { panel = "bonnet", zone = "fade" }
+set = { finish_coarsest = "P1500", hand_last_coarsest = "P1500" }
+source = "our panels"
+
+[[rule]]
+id = "wings-by-hand-fine"
+says = "Scuff a wing's edges with P1500, by its edge no finer than P1000 ahead of clear alone."
+when = { panel = "front-wing", reach = "machine", zone = ["fade", "colour"] }
+set = { hand_coarsest = "P1500", risk_limit = 0.12 }
+source = "our panels"
+"""
+"""A shelf that lacks fine grades, deep hand scratches, and rules that collide on one kind of panel each."""
 
 
 def job_of(flake: str, panels: list[Words], stages: int) -> Words:
@@ -245,18 +355,21 @@ def job_of(flake: str, panels: list[Words], stages: int) -> Words:
     }
 
 
-@pytest.fixture(scope="module", params=(2, 3))
+@pytest.fixture(scope="module", params=(2, 3, "scant"))
 def judged(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> tuple[int, House, PlainHouse]:
-    """Return stages and a house read twice: two in the shipped one, three in one with rules of its own."""
-    stages = int(request.param)
-    if stages == 2:
-        return stages, load_house(), read_house(None)
+    """Return stages and a house read twice: two in the shipped one, three in one with rules of its own.
+
+    And two in one that holds much.
+    """
+    if request.param == 2:
+        return 2, load_house(), read_house(None)
     own = tmp_path_factory.mktemp("house")
     files = next(each for each in HOUSES if each.rules and each.shop)
-    (own / "ours.toml").write_text(files.rules, encoding="utf-8")
-    (own / "shop.toml").write_text(files.shop, encoding="utf-8")
+    shop, rules, stages = (files.shop, files.rules, 3) if request.param == 3 else (SCANT, STRICT, 2)
+    (own / "ours.toml").write_text(rules, encoding="utf-8")
+    (own / "shop.toml").write_text(shop, encoding="utf-8")
     return stages, load_house(own), read_house(own)
 
 
@@ -269,5 +382,9 @@ def test_a_corner_is_advised_on_as_recomputed(
     job = job_of(flake, panels, stages)
     path = tmp_path / "job.toml"
     path.write_text(tomli_w.dumps(job), encoding="utf-8")
-    advice: dict[str, Any] = json.loads(advice_json(advise(load_job(path, house), house)))
-    assert disagreements(job, plain, advice) == []
+    read = load_job(path, house)
+    advice = advise(read, house)
+    assert disagreements(job, plain, json.loads(advice_json(advice))) == []
+    assert {plan.spot.id: plan.spot for plan in spot_plans(read, house)} == {
+        spot.id: spot for spot in advice.spots
+    }

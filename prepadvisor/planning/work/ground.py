@@ -33,16 +33,17 @@ if TYPE_CHECKING:
 class Rung(NamedTuple):
     """One pass over a place: with what, in which range of grades, whether powder goes on before it.
 
-    `film_um` is None where film is not counted; `area_m2` is what the abrasive goes over.
+    `film_um` is None where film is not counted; `area_m2` is what the abrasive goes over. By hand no powder
+    goes on and no disc is worn.
     """
 
     tool: Tool
     grade: "Grade"
     range: tuple["Grade", "Grade"]
-    powder: bool
     minutes: float
     film_um: float | None
-    area_m2: float
+    area_m2: float = 0.0
+    powder: bool = False
 
 
 class Ground(NamedTuple):
@@ -129,7 +130,7 @@ def hand_only_ground(
         length_mm: how much of it is worked here and not with a patch.
     """
     subject, shop = made.subject, planner.house.shop
-    tool = place.tool or shop.hand_tool
+    tool = shop.hand_tool
     whole = hand_work(length_mm, subject.kind, shop)
     counted = subject.surface in CLEAR_SURFACES
     recut = place.done.recut or ()
@@ -145,10 +146,8 @@ def hand_only_ground(
                 tool=step.tool,
                 grade=step.grade,
                 range=wide,
-                powder=False,
                 minutes=whole,
                 film_um=film,
-                area_m2=0.0,
             )
         )
         below = (step.tool, step.grade)
@@ -159,10 +158,8 @@ def hand_only_ground(
         tool=tool,
         grade=grade,
         range=_last_range(made),
-        powder=False,
         minutes=0.0 if ready else whole,
         film_um=film,
-        area_m2=0.0,
     )
     return Ground(made, place, (), (*rungs, *_split(last, made)))
 
@@ -226,10 +223,8 @@ def line_ground(
         tool=shop.hand_tool,
         grade=scuffed or grade,
         range=(place.hand_coarsest or grade, GRADES[-1]),
-        powder=False,
         minutes=0.0 if ready else hand_work(length_mm, subject.kind, shop),
         film_um=0.0 if counted else None,
-        area_m2=0.0,
     )
     depth = max(rates.depth_um[state] for state in (hand_state, below) if state)
     last = Rung(

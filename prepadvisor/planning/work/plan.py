@@ -192,12 +192,12 @@ def _panel_step(key: _Key, acts: Iterable[TaskGroup], minutes: float) -> PanelSt
     first, rest = [], []
     for act in acts:
         for task in act.tasks:
-            if task.do != "powder":
+            if task.do == "powder":
+                panel = task.place.split("/", 1)[0]
+                first.append(task if panel in powdered else task._replace(minutes=minutes))
+                powdered.add(panel)
+            else:
                 rest.append(task)
-                continue
-            panel = task.place.split("/", 1)[0]
-            first.append(task if panel in powdered else task._replace(minutes=minutes))
-            powdered.add(panel)
     halves = (first, rest)
     early, late = (tuple(task.id for task in half) for half in halves)
     logs, more = (tuple(_log(task) for task in half if task.owed) for half in halves)
