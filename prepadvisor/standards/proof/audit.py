@@ -142,17 +142,13 @@ def _mended(engine: Engine, rule: Rule, findings: Sequence[Finding]) -> str:
 
 
 def _decides(audited: Audited, rule: Rule) -> set[OutputName]:
-    """Return the outputs that a rule decides alone in some case where they are read."""
-    found: set[OutputName] = set()
-    for output in rule.set:
-        if OUTPUTS[output].is_union:
-            found.add(output)
-            continue
-        ranking = audited.ranking(output)
-        place = ranking.rules.index(rule)
-        if ranking.case_alone(place) is not None:
-            found.add(output)
-    return found
+    """Return the outputs that a rule decides alone in some case where they are read; texts always stand."""
+    rankings = {output: audited.ranking(output) for output in rule.set if not OUTPUTS[output].is_union}
+    return {
+        output
+        for output, ranking in rankings.items()
+        if ranking.case_alone(ranking.rules.index(rule)) is not None
+    }
 
 
 def _trials(rule: Rule) -> Iterator[_Trial]:
@@ -191,10 +187,11 @@ def _settings(rule: Rule) -> Iterator[dict[OutputName, Setting]]:
 
 def _with_usual(rule: Rule) -> dict[OutputName, Setting]:
     """Return what a rule sets, with the usual grade at least as fine as the coarsest one."""
-    coarsest, usual = rule.set.get("finish_coarsest"), rule.set.get("finish_target")
-    if is_grade(coarsest) and (not is_grade(usual) or RANK[usual] < RANK[coarsest]):
-        return {**rule.set, "finish_target": coarsest}
-    return dict(rule.set)
+    if "finish_coarsest" not in rule.set:
+        return dict(rule.set)
+    stated = rule.set["finish_coarsest"], rule.set.get("finish_target")
+    finest = max((each for each in stated if is_grade(each)), key=RANK.__getitem__)
+    return {**rule.set, "finish_target": finest}
 
 
 def _widened(when: Box) -> Box:

@@ -53,16 +53,18 @@ class Axes:
     def __init__(self, boxes: Iterable["Box"]) -> None:
         """Collect the places where the boxes cut the numbers."""
         cuts: list[set[Cut]] = [{LOWEST, HIGHEST} for _ in NUMBER]
-        named = [category.always if category.is_open else 0 for category in CATEGORIES]
+        named = {place: category.always for place, category in enumerate(CATEGORIES) if category.is_open}
         for box in boxes:
-            for place, bits in enumerate(named):
-                if bits:
-                    named[place] = bits | CATEGORIES[place].named_in(box.masks[place])
+            for place in named:
+                named[place] |= CATEGORIES[place].named_in(box.masks[place])
             for place, limits in enumerate(box.ranges):
                 if limits is not None and not limits.numberless:
                     cuts[place].update(_ends(limits))
         self._cuts: Final = [sorted(cut for cut in places if cut >= LOWEST) for places in cuts]
-        self._places: Final = tuple(map(_places, CATEGORIES, named))
+        self._places: Final = tuple(
+            _places(category, named[place]) if category.is_open else tuple(range(len(category.values)))
+            for place, category in enumerate(CATEGORIES)
+        )
         self.sizes: Final = tuple(
             len(self._cuts[NUMBER[fact]]) if fact in NUMBER else len(self._places[CATEGORY[fact]])
             for fact in ORDER
@@ -114,7 +116,7 @@ class Axes:
             return known
         cuts = self._cuts[place]
         first, last = (bisect_left(cuts, max(end, LOWEST)) for end in _ends(limits))
-        return ((1 << last) - (1 << first)) << 1 | known if first < last else known
+        return ((1 << last) - (1 << first)) << 1 | known
 
     def one(self, fact: str, values: int) -> str:
         """Return neighbouring values of a fact in words: one value, or one range of a number."""
@@ -155,12 +157,10 @@ class Axes:
 
 
 def _places(category: Category, named: int) -> tuple[int, ...]:
-    """Return the places of the values that an axis has: of names that were given, by alphabet.
+    """Return the places of the values that the axis of an open fact has: names that were given by alphabet.
 
     So nothing told of them depends on what else this process has read before.
     """
-    if not category.is_open:
-        return tuple(range(len(category.values)))
     places = [at for at in range(named.bit_length()) if named >> at & 1]
     first = [at for at in places if category.always >> at & 1]
     return (*first, *sorted(set(places) - set(first), key=lambda at: str(category.values[at])))

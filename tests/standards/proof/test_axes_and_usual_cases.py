@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, Facts, Names
+from prepadvisor.cases import CATEGORIES, CATEGORY, FACTS, NUMBER, ORDER, OTHER, Facts, Names
+from prepadvisor.standards import read_when
 from prepadvisor.standards.engine import EVERYTHING, Box, Interval, box_of
 from prepadvisor.standards.proof.space import HIGHEST, LOWEST, Axes, Cut, Space, cells, range_words, shared
 from prepadvisor.standards.proof.told import typical
@@ -72,6 +73,38 @@ def test_a_case_lies_in_the_masks_of_a_box_exactly_if_the_box_holds_it() -> None
                     for fact, mask in zip(ORDER, masks, strict=True)
                 )
                 assert inside == box.holds(case)
+
+
+def test_an_open_fact_has_the_names_that_boxes_speak_of_and_one_for_the_rest() -> None:
+    """By alphabet, whatever else was read before; a box has those that it allows."""
+    but, wrong = read_when({"book": {"not": "axis-b"}}, ())
+    one, wrong_too = read_when({"book": "axis-a"}, ())
+    assert (wrong, wrong_too) == ([], [])
+    axes = Axes([but, one])
+    assert axes.values("book") == (OTHER, "axis-a", "axis-b")
+    level = ORDER.index("book")
+    assert axes.sizes[level] == 3
+    assert [axes.masks(box)[level] for box in (one, but, EVERYTHING)] == [0b010, 0b011, 0b111]
+    assert axes.told(Facts(book="axis-a")).book == "axis-a"
+    assert Axes([one]).told(Facts(book="axis-b")).book == OTHER
+
+
+def test_ranges_that_touch_are_told_as_one() -> None:
+    """However often other boxes cut them; those apart one by one, no reading first."""
+    ends = [read_when({"film_um": f">= {end}"}, ())[0] for end in (90, 120, 300)]
+    axes = Axes(ends)
+    full, level = axes.masks(EVERYTHING), ORDER.index("film_um")
+    over = [axes.masks(box)[level] for box in ends]
+    known = full[level] & ~1
+
+    def told(mask: int) -> list[object]:
+        return list(axes.limits((*full[:level], mask, *full[level + 1 :]))["film_um"])
+
+    assert told(over[0]) == [">= 90"]
+    assert told(known & ~over[1]) == ["< 120"]
+    assert told(over[0] & ~over[2]) == [">= 90 and < 300"]
+    assert told(full[level] & ~over[0] | over[1] & ~over[2]) == ["unknown", "< 90", ">= 120 and < 300"]
+    assert told(known) == ["known"]
 
 
 def test_no_two_ranges_that_stand_side_by_side_are_told_apart_by_no_box() -> None:

@@ -17,6 +17,8 @@ BASE = [
 OWN = rule("own", "ours", EDGE, finish_coarsest="P1200")
 CLEAR = 'surface = ["aged-clear", "cured-clear"], next = "base"'
 EDGE_LINE = 'role = "blend", zone = "fade", feature = "edge", reach = "machine"'
+SOME = ((), (in_audit._CLEAR,), (in_audit._CLEAR, in_audit._MACHINE))
+"""A few of the narrower conditions: each trial takes its time."""
 
 
 def findings_of(engine: Engine) -> list[Finding]:
@@ -95,7 +97,27 @@ def test_a_rule_that_would_then_do_nothing_is_told_as_idle() -> None:
     assert facts(when) == facts(f"{EDGE_LINE}, {CLEAR}")
 
 
-def test_what_nothing_mends_has_no_lines() -> None:
-    """A rule for primer alone."""
+def test_only_all_that_it_is_meant_for_is_told_as_idle(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By machine on clear it fits and by hand not: less than was meant is not told."""
+    hand = rule("hand", when={"reach": "hand", "surface": "aged-clear"}, finish_finest="P1000")
+    asked = rule("asked", when={"reach": "machine"}, finish_coarsest="P1200")
+    both = {fact: value for fact, value in EDGE.items() if fact != "reach"}
+    own = rule("own", "ours", both, finish_coarsest="P1200", hand_last_coarsest="P1200")
+    monkeypatch.setattr(in_audit, "_NARROWER", SOME)
+    assert set(pastes(hand, asked, own).values()) == {""}
+
+
+def test_what_nothing_mends_has_no_lines(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A rule for primer alone; one whose narrowing would leave cases without an answer."""
+    monkeypatch.setattr(in_audit, "_NARROWER", SOME)
     own = rule("own", "ours", EDGE | {"surface": "primer-surfacer"}, finish_coarsest="P1200")
     assert pastes(own) == {("key", "own"): ""}
+    bounds = {name: grade for name, grade in ALL_BOUNDS.items() if name != "finish_coarsest"}
+    base = [
+        rule("all", when={}, **bounds), BASE[1],
+        rule("rest", when={"feature": {"not": "edge"}}, finish_coarsest="P800"),
+    ]  # fmt: skip
+    own = rule("own", "ours", {"feature": "edge"}, finish_coarsest="P1200")
+    engine = Engine([*base, own])
+    monkeypatch.setattr(in_audit, "_NARROWER", ((), (in_audit._SHINY,)))
+    assert [each.paste for each in with_lines_to_paste(engine, findings_of(engine))] == [""]

@@ -304,5 +304,7 @@ def test_a_rule_is_tried_with_its_usual_grade_and_wider_as_well() -> None:
     assert [each.get("hand_last_coarsest") for each in in_audit._settings(off)] == [
         None, None, "P1500", "P1200", "P1000", "P800",
     ]  # fmt: skip
+    coats = compiled("own", "ours", {}, bed_coats_min=3)
+    assert [each["bed_coats_min"] for each in in_audit._settings(coats)] == [3, 3, 2, 1]
     bound = compiled("own", "ours", {}, machine="never", hand_last_coarsest="P800")
     assert len(list(in_audit._settings(bound))) == 2
