@@ -89,14 +89,13 @@ class Diagrams:
 
     def box(self, masks: Masks) -> int:
         """Return the region of the cases inside a box."""
+        if not all(masks):
+            return self.no
         node = self.yes
         for level in range(self.depth - 1, -1, -1):
             inside = masks[level]
-            if inside == self.full[level]:
-                continue
-            if not inside:
-                return self.no
-            node = self.node(level, {node: inside, self.no: self.full[level] & ~inside})
+            if inside != self.full[level]:
+                node = self.node(level, {node: inside, self.no: self.full[level] & ~inside})
         return node
 
     def both(self, one: int, other: int) -> int:

@@ -92,9 +92,8 @@ class World:
         diagrams = self._space.diagrams
         if diagrams.both(diagrams.box(masks), self.met) != diagrams.no:
             return True
-        twins = (shared(masks, twin) for twin in self._twins)
-        boxes = (diagrams.box(box) for box in twins if all(box))
-        return any(diagrams.both(box, self._reached_by_hand) != diagrams.no for box in boxes)
+        twins = (diagrams.box(shared(masks, twin)) for twin in self._twins)
+        return any(diagrams.both(twin, self._reached_by_hand) != diagrams.no for twin in twins)
 
     @property
     def unseen(self) -> list[Masks]:
@@ -212,10 +211,10 @@ class World:
         hand = diagrams.both(self._reached_by_hand, within)
         try:
             with diagrams.at_most(_NODES_OF_MANY if many else self._nodes_most):
-                here = (part for twin in self._twins if all(part := shared(twin, box)))
-                twins = _any_of(diagrams, map(diagrams.box, dict.fromkeys(here)))
-                kept_off = [part for one in self._kept_off if all(part := shared(one, box))]
-                return diagrams.either(_none_of(diagrams, met, kept_off), diagrams.both(twins, hand))
+                twins = dict.fromkeys(shared(twin, box) for twin in self._twins)
+                by_hand = diagrams.both(_any_of(diagrams, map(diagrams.box, twins)), hand)
+                kept_off = [shared(one, box) for one in self._kept_off]
+                return diagrams.either(_none_of(diagrams, met, kept_off), by_hand)
         except TooIntricateError:
             self.is_whole = False
             return diagrams.either(met, hand)
