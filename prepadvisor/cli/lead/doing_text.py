@@ -60,7 +60,7 @@ def loosened_data(found: Iterable[Loosening]) -> list[dict[str, Any]]:
             },
             "cases": change.cases,
             "causes": [cause._asdict() for cause in change.causes],
-            "case": {} if change.case is None else change.case._asdict(),
+            "case": change.case._asdict(),
         }
         for layer, change in found
     ]

@@ -39,8 +39,8 @@ class Change(NamedTuple):
     limits: Mapping[str, list["Value"]]
     differences: tuple[Difference, ...]
     cases: int
-    causes: tuple[Cause, ...] = ()
-    case: "Facts | None" = None
+    causes: tuple[Cause, ...]
+    case: "Facts"
 
     @property
     def direction(self) -> Direction:

@@ -1,11 +1,10 @@
 """What each rule and withdrawal of a house really does: what changes without it, and where."""
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
-from prepadvisor.standards.engine import BASE, OUTPUTS, Box, Engine, Rule, Setting, Withdraw
+from prepadvisor.standards.engine import BASE, OUTPUTS, Engine, Rule, Setting, Withdraw
 from prepadvisor.standards.proof.compare import Change, compare, loosened
 from prepadvisor.standards.proof.dead import shadows_of
 from prepadvisor.standards.proof.differing import Difference
@@ -20,7 +19,6 @@ if TYPE_CHECKING:
     from prepadvisor.records import Grade, OutputName
     from prepadvisor.standards.proof.audited import Audited, Ranking
     from prepadvisor.standards.proof.covers import Covers
-    from prepadvisor.standards.proof.diagram import Masks
 
 Does = Literal["tightens", "loosens", "both", "nothing", "words"]
 
@@ -82,8 +80,7 @@ def doings(audited: "Audited", shelf: Sequence["Grade"] = ()) -> list[Doing]:
     entries.sort(key=lambda entry: (entry.rank, entry.file, entry.line))
     whole = len(entries) <= _WHOLE_MOST
     deviating = [entry for entry in entries if isinstance(entry, Withdraw) or entry.replaces]
-    rules = len(engine.rules) + len(engine.set_aside)
-    most = _COMPARED_MOST if rules <= _WHOLE_MOST else max(3, _WORK_MOST // rules)
+    most = compared_most(len(engine.rules) + len(engine.set_aside))
     searched = {id(entry) for entry in deviating[most:]}
     exchanges = Exchanges(engine)
     aside = {id(rule) for rule in engine.set_aside}
@@ -95,6 +92,11 @@ def doings(audited: "Audited", shelf: Sequence["Grade"] = ()) -> list[Doing]:
         )
         for entry in entries
     ]
+
+
+def compared_most(rules: int) -> int:
+    """Return how many replacements and withdrawals are compared one by one, among so many rules."""
+    return _COMPARED_MOST if rules <= _WHOLE_MOST else max(3, _WORK_MOST // rules)
 
 
 def _doing(
@@ -146,16 +148,12 @@ def _compared(engine: Engine, entry: Rule | Withdraw) -> Doing:
     without = engine.without(entry)
     found = compare(without, engine)
     directions = {change.direction for change in found.changes}
-    lax, strict = directions & {"released", "laxer"}, directions & {"held", "stricter"}
-    does: Does = "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
     if not directions:
         return Doing(entry, "nothing")
+    does = _word(lax=directions & {"released", "laxer"}, strict=directions & {"held", "stricter"})
     case = found.changes[0].case
-    differences: tuple[Difference, ...] = ()
-    if case is not None:
-        before, after = (_answers(each.meeting(case)) for each in (without, engine))
-        differences = tuple(_between(before, after, case))
-    return Doing(entry, does, differences or found.changes[0].differences, case, found.cases)
+    before, after = (_answers(each.meeting(case)) for each in (without, engine))
+    return Doing(entry, does, tuple(_between(before, after, case)), case, found.cases)
 
 
 def _searched(engine: Engine, entry: Rule | Withdraw, exchanges: Exchanges) -> Doing:
@@ -164,12 +162,17 @@ def _searched(engine: Engine, entry: Rule | Withdraw, exchanges: Exchanges) -> D
     case = lax or strict or words
     if case is None:
         return Doing(entry, "nothing")
-    does: Does = "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
     met = engine.meeting(case)
     before = [rule for rule in met if rule is not came]
     if went is not None and went.when.holds(case):
         before.append(went)
-    return Doing(entry, does, tuple(_between(_answers(before), _answers(met), case)), case)
+    differences = tuple(_between(_answers(before), _answers(met), case))
+    return Doing(entry, _word(lax=lax, strict=strict), differences, case)
+
+
+def _word(*, lax: object, strict: object) -> Does:
+    """Say what an entry does by what it makes laxer and what stricter, if anything."""
+    return "both" if lax and strict else "loosens" if lax else "tightens" if strict else "words"
 
 
 def _by_itself(audited: "Audited", rule: Rule, *, whole: bool) -> Doing:
@@ -196,43 +199,31 @@ def _by_itself(audited: "Audited", rule: Rule, *, whole: bool) -> Doing:
     every = diagrams.no
     for region in regions.values():
         every = diagrams.either(every, region)
-    differences: tuple[Difference, ...] = ()
-    if case is not None:
-        met = audited.engine.meeting(case)
-        others = _answers([each for each in met if each is not rule])
-        differences = tuple(_between(others, _answers(met), case))
+    met = audited.engine.meeting(case)
+    others = _answers([each for each in met if each is not rule])
+    differences = tuple(_between(others, _answers(met), case))
     return Doing(rule, does, differences, case, diagrams.count(every) if whole else 0)
 
 
 def _of_answer(audited: "Audited", rule: Rule, output: "OutputName", *, whole: bool) -> int:
     """Return the cases read in which no other rule asks as much of an output, or some of them."""
     ranking, diagrams = audited.ranking(output), audited.diagrams
-    places, alike = _indexed(ranking)
-    place = places[rule.id]
+    place = _places(ranking)[rule.id]
     strength = ranking.strengths[place]
-    if alike[ranking.boxes[place], strength] > 1:  # a twin says the same of the same cases
-        return diagrams.no
     unset = OUTPUTS[output].unset
     if unset is not None and strength <= OUTPUTS[output].strength(unset):
         return diagrams.no
-    case = ranking.case_alone(place)
-    if whole and case is not None:
+    if whole:
         rivals = ranking.at_least(strength) & ~(1 << place) | ranking.cannot_be
         return Outside(ranking.covers, ranking.boxes[place], rivals).region()
+    case = ranking.case_alone(place)
     return diagrams.no if case is None else diagrams.box(tuple(1 << value for value in case))
 
 
 @lru_cache(maxsize=32)
-def _indexed(ranking: "Ranking") -> tuple[dict[str, int], Counter[tuple["Masks", float]]]:
-    """Return the place of each rule by its id, and how many say the same of the same cases."""
-    places = {rule.id: place for place, rule in enumerate(ranking.rules)}
-    return places, Counter(zip(ranking.boxes, ranking.strengths, strict=True))
-
-
-@lru_cache(maxsize=1024)
-def _saying(audited: "Audited", output: "OutputName", text: str) -> Counter[Box]:
-    """Return of how many rules with a text each box of cases is."""
-    return Counter(rule.when for rule in audited.texts[output, text])
+def _places(ranking: "Ranking") -> dict[str, int]:
+    """Return the place of each rule by its id."""
+    return {rule.id: place for place, rule in enumerate(ranking.rules)}
 
 
 @lru_cache(maxsize=64)
@@ -249,8 +240,6 @@ def _of_texts(audited: "Audited", rule: Rule, output: "OutputName", setting: Set
     diagrams, own = audited.diagrams, audited.masks(rule)
     found = diagrams.no
     for text in setting if isinstance(setting, tuple) else ():
-        if _saying(audited, output, text)[rule.when] > 1:
-            continue
         covers, places = _with_text(audited, output, text)
         others = ((1 << len(covers.boxes)) - 1) ^ 1 << places[rule.id]
         if whole:

@@ -170,6 +170,4 @@ class Exchanges:
         return known
 
     def _told(self, case: tuple[int, ...]) -> Iterator["Facts"]:
-        told = typical(self._space, self._space.diagrams.box(tuple(1 << value for value in case)))
-        if told is not None:
-            yield told
+        yield typical(self._space, self._space.diagrams.box(tuple(1 << value for value in case)))

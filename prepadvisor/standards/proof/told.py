@@ -235,11 +235,15 @@ def _grown(covers: "Covers", box: "Masks", case: tuple[int, ...], among: int, or
     return tuple(masks)
 
 
-def typical(space: Space, region: int) -> Facts | None:
-    """Return a case of a region with usual values wherever it has cases with them; None if it is empty."""
+def typical(space: Space, region: int) -> Facts:
+    """Return a case of a region with usual values wherever it has cases with them.
+
+    Raises:
+        ValueError: the region has no case.
+    """
     diagrams = space.diagrams
     if region == diagrams.no:
-        return None
+        raise ValueError("no case lies in an empty region")
     found: dict[str, Any] = {}
     node = region
     for level, fact in enumerate(ORDER):

@@ -113,6 +113,13 @@ CHANGES: list[tuple[tuple[Any, ...], str, tuple[Any, ...], list[tuple[str, str]]
     ((own("b", "below", finish_target="P1500"),), "", (GRADED, SAYS), [("b", "tightens")]),
     ((own("b", "below", FINE, finish_target="P1200"),), "", (GRADED, SAYS), [("b", "loosens")]),
     ((own("b", "below", FINE, finish_target="P1500"),), "", (GRADED, SAYS), [("b", "both")]),
+    # the same in more cases than before
+    (
+        (own("b", "below", finish_target="P1500"),),
+        "",
+        (own("below", None, FINE, finish_target="P1500"),),
+        [("b", "tightens")],
+    ),
     # another text
     ((own("b", "below", finish_target="P1200", notes=["Look."]),), "", (GRADED, SAYS), [("b", "words")]),
     (

@@ -215,6 +215,8 @@ LAYER = {
 def test_of_very_many_rules_a_case_is_shown_and_not_the_count(monkeypatch: pytest.MonkeyPatch) -> None:
     """What each does is the same; how many cases it changes, and what shadows it, is left out."""
     whole = doings(Audited(over(LAYER)))
+    monkeypatch.setattr(in_doing, "_WHOLE_MOST", 5)
+    assert doings(Audited(over(LAYER))) == whole
     monkeypatch.setattr(in_doing, "_WHOLE_MOST", 4)
     part = doings(Audited(over(LAYER)))
     assert [(each.rule, each.does) for each in part] == [(each.rule, each.does) for each in whole]
