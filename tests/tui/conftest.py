@@ -19,6 +19,21 @@ from prepadvisor.tui.model import OpenJob, Session
 NOW = dt.datetime(2026, 3, 2, 9, 40, tzinfo=dt.UTC)
 
 Script = Callable[[Pilot[Any], BenchApp], Awaitable[None]]
+Play = Callable[..., None]
+"""What plays a script on a desk."""
+Text = Callable[[BenchApp], str]
+"""What reads a screen."""
+
+
+def session_of(app: BenchApp) -> Session:
+    """Return the open job as the desk has it."""
+    assert app.desk.session is not None
+    return app.desk.session
+
+
+def job_of(app: BenchApp) -> OpenJob:
+    """Return the open job as it stands."""
+    return session_of(app).job
 
 
 @pytest.fixture(autouse=True)

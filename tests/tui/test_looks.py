@@ -14,9 +14,8 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import OpenJob, add_panel, revised, with_colour, with_head
 from prepadvisor.tui.screens.view import WAY
+from tests.tui.conftest import Play, Text
 
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
 Accept = Callable[[Path, str], None]
 SIZES = ((60, 18), (80, 24), (120, 40))
 SHOTS = Path(__file__).parent / "shots"

@@ -3,7 +3,6 @@
 import datetime as dt
 import json
 import os
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,9 +17,9 @@ from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.model import Session, check_off, gate_view, with_colour
+from tests.tui.conftest import Play
 
 PANEL = "left-rear-door"
-Play = Callable[..., None]
 
 
 @pytest.fixture

@@ -1,6 +1,5 @@
 """A panel kind that the house states itself, on the screens: chosen, drawn, answered, checked off."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +9,7 @@ from prepadvisor.files import demo_jobs_dir, load_house
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.choose import Choose
-
-Play = Callable[..., None]
+from tests.tui.conftest import Play
 
 PANELS = """[[outline]]
 kind = "roof-spoiler"

@@ -1,6 +1,5 @@
 """Keys that come in one burst, faster than any screen comes up, each do what they say."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +11,7 @@ from prepadvisor.files import demo_jobs_dir
 from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-
-Play = Callable[..., None]
+from tests.tui.conftest import Play
 
 
 def _burst(app: BenchApp, *keys: str) -> None:

@@ -1,6 +1,5 @@
 """From nothing to a written card for two panels: with keys only, counted, and with the mouse only."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -12,10 +11,7 @@ from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.model import check_off, gate_view
 from prepadvisor.tui.widgets import Rail, Rows
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
+from tests.tui.conftest import Play, Text, until
 
 KEYS = (
     "n", "1", "0", "4", "2", "enter",  # a new job and its number

@@ -1,6 +1,5 @@
 """Find anything by typing."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -9,9 +8,7 @@ from textual.pilot import Pilot
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.choose import Findable, found
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
+from tests.tui.conftest import Play, Text
 
 
 def test_a_card_number_typed_jumps_to_the_place(demo: Desk, play: Play) -> None:

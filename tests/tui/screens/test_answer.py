@@ -1,6 +1,5 @@
 """The answer view: what-ifs and numbers."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -11,28 +10,15 @@ from prepadvisor.files import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.ask import Page
-from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.widgets import Rows
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of, until
 
 
 def test_a_what_if_is_marked_and_goes_back(demo: Desk, play: Play, screen_text: Text) -> None:
     """F tries vapour; X is back at the job, which never changed."""
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        before = _job(app)
+        before = job_of(app)
         await pilot.press("f")
         await pilot.pause()
         assert "WHAT IF vapour flake" in screen_text(app)
@@ -40,7 +26,7 @@ def test_a_what_if_is_marked_and_goes_back(demo: Desk, play: Play, screen_text: 
         await pilot.press("x")
         await pilot.pause()
         assert "WHAT IF" not in screen_text(app)
-        assert _job(app) is before
+        assert job_of(app) is before
 
     play(demo, script, view="answer")
 

@@ -1,6 +1,5 @@
 """The card view: preview and writing."""
 
-from collections.abc import Callable
 from typing import Any
 
 from textual.pilot import Pilot
@@ -8,9 +7,7 @@ from textual.pilot import Pilot
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.widgets import Reading
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
+from tests.tui.conftest import Play, Text
 
 
 def test_the_card_is_shown_as_it_prints_and_written(demo: Desk, play: Play, screen_text: Text) -> None:

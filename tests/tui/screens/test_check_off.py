@@ -1,6 +1,5 @@
 """The check-off: what a key logs, and what no key can do."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -8,19 +7,7 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import OpenJob, Session
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of
 
 
 def test_initials_are_asked_once(demo: Desk, play: Play) -> None:
@@ -29,8 +16,8 @@ def test_initials_are_asked_once(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("c", "k", "m", "enter", "w")
         await pilot.pause()
-        assert {check.by for check in _job(app).check} == {"km"}
-        assert {check.step for check in _job(app).check} == {"cleaned", "wiped"}
+        assert {check.by for check in job_of(app).check} == {"km"}
+        assert {check.step for check in job_of(app).check} == {"cleaned", "wiped"}
 
     play(demo, script, view="check-off")
 
@@ -44,10 +31,10 @@ def test_scuffing_shows_the_grades_before_it_logs(demo: Desk, play: Play, screen
         assert "P1500" in screen_text(app)
         await pilot.press("escape")
         await pilot.pause()
-        assert _job(app).check == ()
+        assert job_of(app).check == ()
         await pilot.press("s", "1")
         await pilot.pause()
-        grades = {check.feature: check.grade for check in _job(app).check}
+        grades = {check.feature: check.grade for check in job_of(app).check}
         assert grades["E1"] == "P1000"
         assert grades["H1"] == "P1500"
 
@@ -66,7 +53,7 @@ def test_a_look_is_for_one_place_only(
         assert "every place needs its own look" in " ".join(screen_text(app).split())
         await pilot.press("down", "1", "1", "1")
         await pilot.pause()
-        looks = [check.feature for check in _job(app).check if check.step == "inspected"]
+        looks = [check.feature for check in job_of(app).check if check.step == "inspected"]
         assert set(looks) == {"E1"}
 
     play(demo, script, view="check-off")
@@ -91,13 +78,13 @@ def test_the_lead_accepts_with_initials_and_a_reason(demo: Desk, play: Play) -> 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("down", "a", "j", "b", "enter", "enter")
         await pilot.pause()
-        assert _job(app).check == ()
+        assert job_of(app).check == ()
         await pilot.press("o", "k", "enter")
         await pilot.pause()
-        assert _job(app).check == ()
+        assert job_of(app).check == ()
         await pilot.press("space", *"with", "space", *"him", "enter")
         await pilot.pause()
-        check = _job(app).check[-1]
+        check = job_of(app).check[-1]
         assert (check.step, check.by, check.note, check.feature) == ("accepted", "jb", "ok with him", "E1")
 
     play(demo, script, view="check-off")
@@ -109,7 +96,7 @@ def test_undo_takes_an_entry_back_that_is_not_saved(demo: Desk, play: Play) -> N
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("c", "k", "enter", "f9")
         await pilot.pause()
-        assert _job(app).check == ()
+        assert job_of(app).check == ()
 
     play(demo, script, view="check-off")
 
@@ -127,7 +114,7 @@ def test_work_after_a_look_that_found_lines_is_logged_at_that_place(
         assert "interface pad: A1 front edge" in screen_text(app)
         await pilot.press("1")
         await pilot.pause()
-        steps = [(check.step, check.result) for check in _job(app).check if check.feature == "E1"]
+        steps = [(check.step, check.result) for check in job_of(app).check if check.feature == "E1"]
         assert steps[-3:] == [("inspected", "lines"), ("guide-coated", None), ("sanded", None)]
         assert "HERE: worked over again; now look" in screen_text(app)
         await pilot.press("1")

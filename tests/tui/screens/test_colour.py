@@ -1,6 +1,5 @@
 """The colour view by its keys."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,21 +12,10 @@ from prepadvisor.records import BookColour
 from prepadvisor.standards import House
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import FLAKE_HELP, OpenJob, Session, colour_fields
+from prepadvisor.tui.model import FLAKE_HELP, colour_fields
 from prepadvisor.tui.screens.colour import ColourView
 from prepadvisor.tui.widgets import Rows
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of
 
 
 def test_a_number_takes_a_flake_and_advises_at_once(demo: Desk, play: Play, screen_text: Text) -> None:
@@ -37,7 +25,7 @@ def test_a_number_takes_a_flake_and_advises_at_once(demo: Desk, play: Play, scre
         assert "bed NEEDED" in " ".join(screen_text(app).split())
         await pilot.press("1")
         await pilot.pause()
-        assert _job(app).colour.flake == "solid"
+        assert job_of(app).colour.flake == "solid"
         assert "NEEDED" not in screen_text(app)
 
     play(demo, script, view="colour")
@@ -49,7 +37,7 @@ def test_not_sure_takes_one_class_finer(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("2", "s")
         await pilot.pause()
-        assert _job(app).colour.flake == "medium"
+        assert job_of(app).colour.flake == "medium"
 
     play(demo, script, view="colour")
 
@@ -72,7 +60,7 @@ def test_all_facts_are_in_sight_at_the_usual_size(demo: Desk, play: Play, screen
 
     async def script(_pilot: Pilot[Any], app: BenchApp) -> None:
         text = screen_text(app)
-        labels = [field.label for field in colour_fields(_job(app))]
+        labels = [field.label for field in colour_fields(job_of(app))]
         assert [label for label in labels if f"  {label} " not in text] == []
 
     play(demo, script, view="colour", size=(80, 24))
@@ -85,7 +73,7 @@ def test_tilt_and_spread_can_be_measured_too(demo: Desk, play: Play, screen_text
         await pilot.press("tab", "down", "down", "down", "enter", "2", "6", ".", "5", "enter")
         await pilot.press("enter", "1", "9", "enter")
         await pilot.pause()
-        assert (_job(app).colour.tilt_deg, _job(app).colour.flake_um) == (6.5, 9.0)
+        assert (job_of(app).colour.tilt_deg, job_of(app).colour.flake_um) == (6.5, 9.0)
         assert "9 um, tilt 6.5" in screen_text(app)
 
     play(demo, script, view="colour")
@@ -102,7 +90,7 @@ def test_a_colour_of_the_book_is_found_by_its_code(shipped_house: House, tmp_pat
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("k", "h", "m", "3", "enter")
         await pilot.pause()
-        colour = _job(app).colour
+        colour = job_of(app).colour
         assert (colour.book, colour.flake, colour.stages, colour.tone) == ("hm-3", "fine", 3, "dark")
 
     play(desk, script, view="colour")
@@ -126,14 +114,14 @@ def test_day_and_customer_are_set_on_the_screen(demo: Desk, play: Play, screen_t
         app.screen.query_one("#facts", Rows).focus()
         await pilot.press("end", "up", "up", "enter", "2", *"Fleet North", "enter")
         await pilot.pause()
-        assert _job(app).job.customer == "Fleet North"
+        assert job_of(app).job.customer == "Fleet North"
         assert "five-door hatchback, Fleet North" in screen_text(app)
         await pilot.press("up", "enter", "2", *"2026-13-02", "enter")
         await pilot.pause()
         assert "is not a day" in screen_text(app)
         await pilot.press("ctrl+u", *"2026-04-02", "enter")
         await pilot.pause()
-        assert f"{_job(app).job.date}" == "2026-04-02"
+        assert f"{job_of(app).job.date}" == "2026-04-02"
 
     play(demo, script, view="colour")
 

@@ -1,6 +1,5 @@
 """What works on every view: undo, help, menu, plates, keeping and saving."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -10,22 +9,9 @@ from textual.pilot import Pilot
 from prepadvisor.files import journal_folder
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.screens.view import WAY
 from prepadvisor.tui.widgets import Rail, Rows, TextField
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of, session_of, until
 
 
 def test_undo_and_redo_by_key_with_their_name(demo: Desk, play: Play, screen_text: Text) -> None:
@@ -34,11 +20,11 @@ def test_undo_and_redo_by_key_with_their_name(demo: Desk, play: Play, screen_tex
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("1", "f9")
         await pilot.pause()
-        assert _job(app).colour.flake == "very-fine"
+        assert job_of(app).colour.flake == "very-fine"
         assert "Undone: flake solid" in screen_text(app)
         await pilot.press("f10")
         await pilot.pause()
-        assert _job(app).colour.flake == "solid"
+        assert job_of(app).colour.flake == "solid"
 
     play(demo, script, view="colour")
 
@@ -120,7 +106,7 @@ def test_going_on_saves_the_job(desk: Desk, play: Play) -> None:
         await pilot.press("n", "5", "enter", "2", "n", "a", "5", "3", "n")
         await pilot.pause()
         assert 'kind = "bonnet"' in (desk.folder / "5.toml").read_text(encoding="utf-8")
-        assert not _open(app).is_dirty
+        assert not session_of(app).is_dirty
 
     play(desk, script)
 
@@ -183,7 +169,7 @@ def test_caps_lock_changes_nothing(demo: Desk, play: Play) -> None:
         assert app.view.view == "panels"
         await pilot.press("A", "E", "escape", "D", "Y")
         await pilot.pause()
-        assert len(_job(app).panel) == 1
+        assert len(job_of(app).panel) == 1
 
     play(demo, script, view="colour")
 
@@ -212,14 +198,14 @@ def test_a_number_goes_to_its_line(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("4")
         await pilot.pause()
-        assert _open(app).part_id == "H1"
+        assert session_of(app).part_id == "H1"
         await pilot.press("0")
         await pilot.pause()
-        assert _open(app).part_id == "face"
+        assert session_of(app).part_id == "face"
         await pilot.press("f3", "z", "3")
         await pilot.pause()
-        assert _open(app).part is not None
-        assert _open(app).part.name == "body line"  # type: ignore[union-attr]
+        assert session_of(app).part is not None
+        assert session_of(app).part.name == "body line"  # type: ignore[union-attr]
 
     play(demo, script, view="lines")
 
@@ -234,7 +220,7 @@ def test_a_refused_name_is_asked_for_again_as_it_was_typed(demo: Desk, play: Pla
         assert app.screen.query_one(TextField).value == "left-front-wing"
         await pilot.press("2", "enter")
         await pilot.pause()
-        assert "left-front-wing2" in [panel.id for panel in _job(app).panel]
+        assert "left-front-wing2" in [panel.id for panel in job_of(app).panel]
 
     play(demo, script, view="panels")
 
@@ -257,7 +243,7 @@ def test_a_long_paste_is_cut_with_a_word_and_lines_are_joined(
             assert told in screen_text(app)
             await pilot.press("enter")
             await pilot.pause()
-            assert _job(app).colour.name == kept
+            assert job_of(app).colour.name == kept
 
     play(demo, script, view="colour")
 

@@ -1,6 +1,5 @@
 """The lines view by keys and mouse."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -8,20 +7,8 @@ from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import OpenJob, Session
 from prepadvisor.tui.widgets import PanelDrawing, Rows
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of, session_of
 
 
 def test_list_and_drawing_share_one_selection(demo: Desk, play: Play) -> None:
@@ -37,7 +24,7 @@ def test_list_and_drawing_share_one_selection(demo: Desk, play: Play) -> None:
         assert at is not None
         await pilot.click(drawing, offset=(at.left + at.wide - 1, at.top + at.high // 2 - 1))
         await pilot.pause()
-        assert _open(app).part_id == app.screen.query_one("#parts", Rows).current != "E1"
+        assert session_of(app).part_id == app.screen.query_one("#parts", Rows).current != "E1"
 
     play(demo, script, view="lines")
 
@@ -48,7 +35,7 @@ def test_reach_and_seen_by_key(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("down", "h", "s")
         await pilot.pause()
-        line = _job(app).panel[0].feature[0]
+        line = job_of(app).panel[0].feature[0]
         assert (line.reach, line.seen) == ("hand", False)
 
     play(demo, script, view="lines")
@@ -60,7 +47,7 @@ def test_a_recorded_scuff_is_judged(demo: Desk, play: Play, screen_text: Text) -
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("down", "r", "3", "8", "f5")
         await pilot.pause()
-        done = _job(app).panel[0].feature[0].done
+        done = job_of(app).panel[0].feature[0].done
         assert done is not None
         assert done.grade == "P600"
         text = screen_text(app)
@@ -73,14 +60,14 @@ def test_a_line_is_drawn_by_pointing(demo: Desk, play: Play) -> None:
     """W, a point, some steps, a point, Enter, its kind."""
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        before = len(_job(app).panel[0].feature)
+        before = len(job_of(app).panel[0].feature)
         await pilot.press("w", "space", *["right"] * 5, "space", "enter", "2")
         await pilot.pause()
-        line = _job(app).panel[0].feature[-1]
-        assert len(_job(app).panel[0].feature) == before + 1
+        line = job_of(app).panel[0].feature[-1]
+        assert len(job_of(app).panel[0].feature) == before + 1
         assert line.kind == "body-line"
         assert line.path[0][0] < line.path[1][0]
-        assert _open(app).part_id == line.id
+        assert session_of(app).part_id == line.id
 
     play(demo, script, view="lines")
 
@@ -91,11 +78,11 @@ def test_a_patch_is_added_and_taken_away(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("p", "6")
         await pilot.pause()
-        patch = _job(app).panel[0].patch[-1]
+        patch = job_of(app).panel[0].patch[-1]
         assert patch.surface == "filler"
         await pilot.press("d")
         await pilot.pause()
-        assert patch.id not in {each.id for each in _job(app).panel[0].patch}
+        assert patch.id not in {each.id for each in job_of(app).panel[0].patch}
 
     play(demo, script, view="lines")
 
@@ -109,7 +96,7 @@ def test_a_pad_of_the_shop_is_picked_by_its_name(demo: Desk, play: Play, screen_
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("down", "r", "3", "1")
         await pilot.pause()
-        done = _job(app).panel[0].feature[0].done
+        done = job_of(app).panel[0].feature[0].done
         assert done is not None
         assert (done.tool, done.pad, done.grade) == ("hand-pad", "our grey pad", None)
         assert "our grey pad" in screen_text(app)

@@ -19,9 +19,7 @@ from prepadvisor.tui.keeping import journal_text
 from prepadvisor.tui.model import OpenJob, add_panel, with_colour
 from prepadvisor.tui.screens.opening import Opening
 from prepadvisor.tui.widgets import Note, Rows
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
+from tests.tui.conftest import Play, until
 
 
 def test_n_starts_a_new_job_with_a_number(desk: Desk, play: Play) -> None:

@@ -1,27 +1,14 @@
 """The panels view by keys and mouse."""
 
-from collections.abc import Callable
 from typing import Any
 
 from textual.pilot import Pilot
 
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import OpenJob, Session, set_borders
+from prepadvisor.tui.model import set_borders
 from prepadvisor.tui.widgets import PanelDrawing, Rows
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
-
-
-def _job(app: BenchApp) -> OpenJob:
-    return _open(app).job
+from tests.tui.conftest import Play, Text, job_of, session_of, until
 
 
 def test_a_panel_is_added_from_an_outline_in_four_keys(demo: Desk, play: Play) -> None:
@@ -30,9 +17,9 @@ def test_a_panel_is_added_from_an_outline_in_four_keys(demo: Desk, play: Play) -
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("a", "5", "2", "1")
         await pilot.pause()
-        panel = _job(app).panel[-1]
+        panel = job_of(app).panel[-1]
         assert (panel.kind, panel.role, panel.colour_from) == ("bonnet", "blend", ("front",))
-        assert _open(app).panel_id == panel.id
+        assert session_of(app).panel_id == panel.id
 
     play(demo, script, view="panels")
 
@@ -43,11 +30,11 @@ def test_arrows_move_the_border_by_a_centimetre(demo: Desk, play: Play, screen_t
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("z", "right")
         await pilot.pause()
-        assert _job(app).panel[0].fade_mm == 410
+        assert job_of(app).panel[0].fade_mm == 410
         assert "FADE 560" in screen_text(app)
         await pilot.press("space", "left")
         await pilot.pause()
-        assert _job(app).panel[0].colour_mm == 140
+        assert job_of(app).panel[0].colour_mm == 140
 
     play(demo, script, view="panels")
 
@@ -64,7 +51,7 @@ def test_the_mouse_drags_the_border(demo: Desk, play: Play) -> None:
         await pilot.hover(drawing, offset=(column + 5, at.top + 8))
         await pilot.mouse_up(drawing, offset=(column + 5, at.top + 8))
         await pilot.pause()
-        fade = _job(app).panel[0].fade_mm
+        fade = job_of(app).panel[0].fade_mm
         assert fade is not None
         assert fade > 450
 
@@ -81,7 +68,7 @@ def test_no_room_is_told_and_stays_told(demo: Desk, play: Play, screen_text: Tex
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("z", "right", "right")
         await pilot.pause()
-        assert _job(app).panel[0].fade_mm == 900
+        assert job_of(app).panel[0].fade_mm == 900
         assert "blend the next panel" in " ".join(screen_text(app).split())
 
     play(demo, script, view="panels")
@@ -93,10 +80,10 @@ def test_removing_a_panel_asks_first(demo: Desk, play: Play) -> None:
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         await pilot.press("d", "enter", "n")
         await pilot.pause()
-        assert len(_job(app).panel) == 2
+        assert len(job_of(app).panel) == 2
         await pilot.press("d", "y")
         await pilot.pause()
-        assert len(_job(app).panel) == 1
+        assert len(job_of(app).panel) == 1
 
     play(demo, script, view="panels")
 

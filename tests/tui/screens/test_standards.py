@@ -1,6 +1,5 @@
 """The standards view: filter, audit, drafts, files that change."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,18 +9,9 @@ from textual.pilot import Pilot
 from prepadvisor.files import demo_jobs_dir, house_files, load_house
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
-from prepadvisor.tui.model import Session
 from prepadvisor.tui.screens.wishes import FreshWanted
 from prepadvisor.tui.widgets import Note, Rows
-from tests.tui.conftest import until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
-
-
-def _open(app: BenchApp) -> Session:
-    assert app.desk.session is not None
-    return app.desk.session
+from tests.tui.conftest import Play, Text, session_of, until
 
 
 def test_rules_are_filtered_by_words(demo: Desk, play: Play) -> None:
@@ -59,11 +49,11 @@ def test_a_draft_is_tried_on_the_open_job(demo: Desk, play: Play, screen_text: T
     )
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
-        before = _open(app).advice
+        before = session_of(app).advice
         await pilot.press("d", "1", *str(draft), "enter")
         await until(pilot, lambda: "P1000 → P1200" in screen_text(app))
         assert "by ours (fine.toml:5)" in screen_text(app)
-        assert _open(app).advice is before
+        assert session_of(app).advice is before
 
     play(demo, script, view="standards", size=(120, 40))
 
@@ -100,7 +90,7 @@ def test_a_rule_file_that_changes_is_taken_over(
         await pilot.press("r")
         await pilot.pause()
         assert app.desk.house.shop.shelf == ("P800",)
-        assert _open(app).house.shop.shelf == ("P800",)
+        assert session_of(app).house.shop.shelf == ("P800",)
         (house / "shop.toml").write_text('shelf = ["800"]\n', encoding="utf-8")
         await pilot.press("r")
         await pilot.pause()

@@ -3,7 +3,6 @@
 import shutil
 import threading
 import time
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -16,10 +15,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.own_record import OwnDesk
 from prepadvisor.tui.widgets import Rows
-from tests.tui.conftest import NOW, Script, at_rest, until
-
-Play = Callable[..., None]
-Text = Callable[[BenchApp], str]
+from tests.tui.conftest import NOW, Play, Script, Text, at_rest, until
 
 
 @pytest.fixture
