@@ -1,0 +1,96 @@
+"""How long a look counts, what renews it, and how many of the last ones are tried."""
+
+import datetime as dt
+from dataclasses import replace
+from typing import Any, Final
+
+import pytest
+
+from prepadvisor.logbook import Writer
+from prepadvisor.records import Check
+from prepadvisor.records import gate as g
+from tests.checkoff.shopfloor import DOOR, Shopfloor
+from tests.checkoff.test_each_fact import facts, said
+
+E1: Final = f"{DOOR}/E1"
+HOUR: Final = dt.timedelta(hours=1)
+
+
+def renewed(
+    floor: Shopfloor, hours: float, *, writer: str = "", read: int | None = None, **parts: Any
+) -> Shopfloor:
+    """Log one look for all of the door so many hours on, by its writer or another one who read so many."""
+    floor.now += hours * HOUR
+    stated = {
+        "at": floor.now,
+        "by": "KM",
+        "panel": DOOR,
+        "feature": "all",
+        "step": "inspected",
+        "result": "clear",
+    }
+    check = Check.model_validate({**stated, **parts})
+    known = floor.log if read is None else floor.log[:read]
+    return floor.add((Writer(writer) if writer else floor.writer).stamp(check, known))
+
+
+@pytest.mark.parametrize(
+    ("parts", "renews"),
+    [
+        ({}, True),
+        ({"result": None}, False),
+        ({"writer": "other"}, True),
+        ({"writer": "other", "read": 5}, False),
+        ({"knew": "nobody-7"}, False),
+    ],
+)
+def test_one_clear_entry_for_all_renews_the_looks_that_it_knew(
+    floor: Shopfloor, parts: dict[str, Any], *, renews: bool
+) -> None:
+    """100 hours after the work, where 96 count: who had read little, and an edited file, renew nothing."""
+    knew = parts.get("knew")
+    renewed(floor, 90, **{key: value for key, value in parts.items() if key != "knew"})
+    if knew is not None:
+        floor.with_log((*floor.log[:-1], floor.log[-1].model_copy(update={"knew": knew})))
+    kinds = floor.gate(10 * HOUR).kinds(E1)
+    assert ("look-old" in kinds or "by-hand" in kinds) is not renews
+    assert "look-old" not in floor.gate(HOUR).kinds(E1)
+
+
+def test_a_look_counts_from_the_last_time_it_was_renewed(floor: Shopfloor) -> None:
+    """Renewed at 50 and at 90 hours, it ends 96 hours after the second; the wipe has been renewed as well."""
+    renewed(renewed(floor, 50), 40)
+    last = floor.now
+    for panel in (DOOR, "left-front-wing"):
+        floor.put(f"{panel}/panel", "wiped")
+    (fact,) = facts(floor, E1, 97)
+    assert isinstance(fact, g.LookOld)
+    assert fact.said == said(floor, E1, "inspected")
+    assert fact.hours == pytest.approx(97 + (floor.now - last) / HOUR)
+    assert facts(floor, E1, 95) == []
+
+
+def test_what_was_worked_after_it_was_renewed_is_looked_at_anew(floor: Shopfloor) -> None:
+    """And one for all, said after that, is no look of its own."""
+    floor.put(E1, "guide-coated").put(E1, "sanded", tool="da-soft", grade="P1000")
+    renewed(floor, 1)
+    assert "looked-before" in floor.gate().kinds(E1)
+
+
+def test_a_look_that_is_dated_a_little_ahead_counts_from_its_own_time(floor: Shopfloor) -> None:
+    """Clocks differ by minutes: it ends 96 hours after the time that it states."""
+    floor.with_log([check.model_copy(update={"at": floor.now}) for check in floor.log])
+    house = floor.house.shop.model_copy(update={"gate_hours": 500})
+    floor.house = replace(floor.house, shop=house)
+    assert floor.gate(dt.timedelta(minutes=-5)).gate.expires == floor.now + 96 * HOUR
+
+
+@pytest.mark.parametrize(("more", "held"), [(1, False), (19, False), (20, True)])
+def test_the_last_twenty_looks_are_tried_for_one_that_counts(
+    floor: Shopfloor, more: int, *, held: bool
+) -> None:
+    """Behind so many that say nothing the last good one is over; the newest is told."""
+    blank = said(floor, E1, "inspected").check.model_copy(update={"result": None, "id": "", "knew": ""})
+    for _ in range(more):
+        floor.add(floor.writer.stamp(blank, floor.log))
+    assert facts(floor, E1) == ([g.NoResult(said(floor, E1, "inspected"))] if held else [])
