@@ -153,7 +153,7 @@ class Mender:
     def _from(self, task: Task, *, with_before: bool = False) -> tuple[g.Ask, ...]:
         """Return a task and what must follow it at its place, what it must follow and lacks first."""
         chain = self.bench.chain
-        start = chain.index(task) if task in chain else 0
+        start = chain.index(task)
         before = [
             each
             for each in chain[:start]
@@ -163,7 +163,7 @@ class Mender:
 
     def _minutes(self, task: Task) -> float:
         chain = self.bench.chain
-        return sum(each.minutes for each in chain[chain.index(task) :]) if task in chain else 0.0
+        return sum(each.minutes for each in chain[chain.index(task) :])
 
     def _recut(self, task: Task, fact: g.CutTooCoarse) -> g.MendFact:
         done, used = self.bench.recut, fact.said.check
