@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, Final, Protocol, get_args
 from prepadvisor.cases import JudgedColour, with_lines
 from prepadvisor.checkoff.spoken import WORK_STEPS
 from prepadvisor.logbook import Entry, number_sign, sign
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import BasisPart
+from prepadvisor.records import BasisPart, NamedTuple
 
 if TYPE_CHECKING:
     from prepadvisor.records import Advice, Colour, Constants, Job, Outline, Panel, Place, Shop, Spot, Zone

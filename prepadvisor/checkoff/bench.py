@@ -6,7 +6,6 @@ from prepadvisor.cases import FlakeNumbers, patch_rect, path_mm, with_lines
 from prepadvisor.checkoff.basis import JobSigns, ShopFloor, panel_bases
 from prepadvisor.checkoff.spoken import SpokenPlace
 from prepadvisor.logbook import Entry, Primed
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning import LineModel
 from prepadvisor.records import (
     DA_TOOLS,
@@ -14,6 +13,7 @@ from prepadvisor.records import (
     STEP_OF,
     DoneAdvice,
     Flake,
+    NamedTuple,
     Panel,
     PanelAdvice,
     Spot,

@@ -9,7 +9,6 @@ from pydantic import ValidationError
 from prepadvisor.checkoff.basis import ShopFloor, bases, number_part
 from prepadvisor.checkoff.spoken import BOOTH_STEPS, PANEL_STEPS, WORK_STEPS
 from prepadvisor.logbook import is_reason, person
-from prepadvisor.named import NamedTuple
 from prepadvisor.records import (
     AREA_KINDS,
     DA_TOOLS,
@@ -20,6 +19,7 @@ from prepadvisor.records import (
     Check,
     Job,
     Look,
+    NamedTuple,
     NotAGradeError,
     Place,
     Step,

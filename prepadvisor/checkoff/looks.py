@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.checkoff.basis import changed, mends
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import COATS, WORK_STEPS
-from prepadvisor.named import NamedTuple
+from prepadvisor.records import NamedTuple
 from prepadvisor.records.gate import (
     BasisMoved,
     ByHand,

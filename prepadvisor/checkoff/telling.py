@@ -8,8 +8,7 @@ from prepadvisor.checkoff.basis import ShopFloor, scope_of
 from prepadvisor.checkoff.looks import TOLD_HOURS, age_hours
 from prepadvisor.checkoff.replay import said
 from prepadvisor.checkoff.spoken import WORK_STEPS, Spoken
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import CREST_KINDS, Advice, Job
+from prepadvisor.records import CREST_KINDS, Advice, Job, NamedTuple
 from prepadvisor.records import gate as g
 
 if TYPE_CHECKING:

@@ -11,8 +11,7 @@ from typing import cast
 
 import numpy as np
 
-from prepadvisor.named import NamedTuple
-from prepadvisor.records import DS50_UM, RANK, Constants, Grade, LadderStep, Shop, Tool, finest
+from prepadvisor.records import DS50_UM, RANK, Constants, Grade, LadderStep, NamedTuple, Shop, Tool, finest
 from prepadvisor.surface import depth_um, rate_um_dm2_per_minute, step_minutes
 
 # How fast a shop works and how deep its tools scratch, looked up by tool and grade.

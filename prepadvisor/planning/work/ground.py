@@ -7,7 +7,6 @@ scuffed by hand ahead of the last DA pass; where its panel is not gloss it climb
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.ladder import WorkRates, hand_work, sanding_minutes
 from prepadvisor.planning.places import grade_of
 from prepadvisor.records import (
@@ -18,6 +17,7 @@ from prepadvisor.records import (
     NO_FILM_SUMS,
     RANK,
     LadderStep,
+    NamedTuple,
     Place,
     Tool,
     coarsest,

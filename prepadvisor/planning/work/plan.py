@@ -7,10 +7,21 @@ from itertools import chain
 from typing import TYPE_CHECKING, Final
 
 from prepadvisor.cases import WHOLE, Ring, patch_rect, path_mm
-from prepadvisor.named import NamedTuple
 from prepadvisor.planning.work.booth import TimedEntry, booth, panel_booth
 from prepadvisor.planning.work.tasks import TaskGroup, panel_acts
-from prepadvisor.records import CLEAR, RANK, STEP_OF, Panel, Place, Stage, StageName, Task, Work, WorkStep
+from prepadvisor.records import (
+    CLEAR,
+    RANK,
+    STEP_OF,
+    NamedTuple,
+    Panel,
+    Place,
+    Stage,
+    StageName,
+    Task,
+    Work,
+    WorkStep,
+)
 from prepadvisor.surface import NearShape, nearer_than, path_shape, rect_shape
 
 if TYPE_CHECKING:
