@@ -1,17 +1,20 @@
 """Numbers of shop and constants at work that the jobs worked by hand do not meet, each with its sum."""
 
+import datetime as dt
 import json
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from prepadvisor.files import load_job
+from prepadvisor.cards import write_card
+from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.planning import advise
 from prepadvisor.planning.ladder import rates_of
 from prepadvisor.records import Grade
 from prepadvisor.standards import House
 from prepadvisor.wording import advice_json
+from tests.checkoff.shopfloor import Shopfloor
 
 HEAD = '[job]\nnumber = "1"\n[colour]\nflake = "{flake}"\nstages = 2\ntone = "dark"\n'
 WING = """[[panel]]
@@ -133,3 +136,21 @@ def test_twice_what_is_computed_and_75_ml_are_mixed(tmp_path: Path, shipped_hous
     assert panel["wet_bed"]["coats"] == 1
     assert panel["wet_bed"]["area_m2"] == pytest.approx(1.235)
     assert found["mix_ml"] == 200
+
+
+def test_masking_takes_ten_minutes_a_panel(shipped_house: House) -> None:
+    """Two panels, 20 minutes, told beside the time of the work."""
+    job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)
+    card = str(write_card(job, advise(job, shipped_house), shipped_house, to="text"))
+    assert "mask 20 min" in " ".join(card.split())
+
+
+def test_a_wipe_counts_for_a_day_and_a_look_for_four(shipped_house: House) -> None:
+    """What was clear is not after 24 hours, for want of a wipe; after 96 for want of looks too."""
+    job = load_job(demo_jobs_dir() / "very-fine-door-and-wing.toml", shipped_house)
+    floor = Shopfloor(job.model_copy(update={"check": ()}), shipped_house).work_through()
+    kinds = {
+        hours: {hold.fact.kind for hold in floor.gate(dt.timedelta(hours=hours)).gate.holds}
+        for hours in (23.5, 24.5, 94.9, 97)
+    }
+    assert kinds == {23.5: set(), 24.5: {"wipe-old"}, 94.9: {"wipe-old"}, 97: {"wipe-old", "look-old"}}

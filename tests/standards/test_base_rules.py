@@ -100,6 +100,27 @@ def test_a_row_of_practice_on_other_ground_stands_in_the_rules(
         said = engine.decide(Facts(surface=surface, next=next_coat, zone="colour", **each))
         assert (said.finish_coarsest, said.finish_target, said.finish_finest) == grades, each
         assert (said.guide_coat, said.wet_bed, said.holds) == (guide_coat, "no", ())
+        line = Facts(surface=surface, next=next_coat, zone="colour", flake=each["flake"], feature="edge")
+        last = engine.decide(line._replace(reach="hand"))
+        assert (engine.decide(line).hand_coarsest, last.hand_last_coarsest) == grades[:2], each
+        assert last.finish_finest == grades[2]
+
+
+@pytest.mark.practice
+def test_three_stages_are_judged_as_very_fine_on_other_ground_too(engine: Engine) -> None:
+    """Primer and plastic under a translucent coat, whatever the flake is called."""
+    for surface, then in (("primer-surfacer", "base"), ("primed-plastic", "base"), ("sealer", "base")):
+        for flake, line in itertools.product(FLAKES, (False, True)):
+            case = Facts(surface=surface, next=then, zone="colour", flake=flake, stages=3)
+            case = case._replace(feature="edge") if line else case
+            fine = case._replace(flake="very-fine", stages=2)
+            for each, other in ((case, fine), (case._replace(reach="hand"), fine._replace(reach="hand"))):
+                said, same = engine.decide(each), engine.decide(other)
+                assert said.finish_coarsest == same.finish_coarsest
+                assert said.finish_target == same.finish_target
+                assert said.finish_finest == same.finish_finest
+                assert said.hand_coarsest == same.hand_coarsest
+                assert said.hand_last_coarsest == same.hand_last_coarsest
 
 
 @pytest.mark.practice
@@ -197,6 +218,16 @@ def test_film_readings_change_what_the_trade_changes(engine: Engine) -> None:
     assert [each.finish_coarsest for each in said.values()] == ["P600", "P1000", "P600", "P600", "P600"]
     assert [each.machine for each in said.values()] == ["any", "interface-pad", "any", "any", "any"]
     assert [len(each.cautions) for each in said.values()] == [0, 1, 0, 0, 1]
+    for surface, flake in itertools.product(CLEARS, ("solid", "coarse")):
+        thin = Facts(flake=flake, film_um=60.0, surface=surface, zone="clear")
+        face, line = engine.decide(thin), engine.decide(thin._replace(feature="edge"))
+        last = engine.decide(thin._replace(feature="edge", reach="hand"))
+        assert (face.finish_coarsest, face.finish_target, line.hand_coarsest, last.hand_last_coarsest) == (
+            "P1000",
+        ) * 4
+        assert (face.film_left_min_um, face.holds) == (60, ())
+        assert engine.decide(thin._replace(film_um=59.9)).holds
+        assert engine.decide(thin._replace(film_um=90.0)).film_left_min_um is None
 
 
 @pytest.mark.practice
