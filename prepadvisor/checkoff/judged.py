@@ -132,8 +132,8 @@ def judged(work: Worked, tasks: Mapping[str, Task], around: Around) -> Judged:
     if spent and over is not None:
         gone = g.FilmSpent(said(over), work.ledger.off_um, work.ledger.off_max_um or 0.0)
         stop = mender.of_film(gone)
-        holds.append(g.GateHold(where, gone, stop))
-        found.append(holds[0])
+        holds = [g.GateHold(where, gone, stop)]
+        found = [*holds]
     for task in bench.chain:
         fact = replay.fact(task) or _early(task, replay.done[task.id], tasks, around.first)
         if fact is None:

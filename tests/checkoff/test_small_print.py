@@ -10,7 +10,7 @@ import pytest
 from prepadvisor.checkoff import gate, recuts
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.records import Check, Job
-from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, Drill, LooksAged, NoBasis
+from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, Drill, LooksAged, NoBasis, ScopeMoved
 from prepadvisor.standards import House
 from tests.checkoff.plain_gate import ruled
 from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
@@ -41,6 +41,7 @@ def test_looks_that_lack_a_part_are_told_with_what_they_lack(floor: Shopfloor) -
     older = " ".join(part for part in log[at - 1].basis.split() if not part.startswith(("scope:", "name:")))
     log[at - 1] = log[at - 1].model_copy(update={"basis": older})
     assert told(floor.with_log(log), BasisLacks) == [BasisLacks((at,), ("name", "scope"))]
+    assert told(floor, ScopeMoved) == []
 
 
 @pytest.mark.parametrize(("result", "held"), [("clear", False), ("lines", True), ("gloss", True)])
