@@ -190,6 +190,9 @@ def _held(panel: Panel, told: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         for each in told
     ]
     expected = list(_holds(panel))
+    for each in told:
+        if len(set(each["rules"])) < len(each["rules"]):
+            yield f"{each['spot']} names a rule twice: {each['rules']}"
     if sorted(map(_named, written)) != sorted(map(_named, expected)):
         yield f"{name} holds {written} and not {expected}"
         return
