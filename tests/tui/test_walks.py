@@ -10,7 +10,7 @@ from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.dialogs.ask import AskText, Dialog
 from prepadvisor.tui.model import check_off, gate_view
-from prepadvisor.tui.widgets import Rail, Rows
+from prepadvisor.tui.widgets import Keypad, Rail, Rows
 from tests.tui.conftest import Play, Text, until
 
 KEYS = (
@@ -57,6 +57,16 @@ async def _touch_row(pilot: Pilot[Any], app: BenchApp, text: str, where: str = "
     edge = rows.gutter.top
     await pilot.click(rows, offset=(5, rows.span(at)[0] - rows.top + edge))
     await pilot.pause()
+
+
+async def _touch_letters(pilot: Pilot[Any], app: BenchApp, letters: str) -> None:
+    """Touch keys of the pad under a field, found by their letters on the screen."""
+    pad = app.screen.query_one(Keypad)
+    for letter in letters:
+        lines = [pad.render_line(y).text for y in range(pad.size.height)]
+        y = next(at for at, line in enumerate(lines) if letter in line)
+        await pilot.click(pad, offset=(lines[y].index(letter), y))
+        await pilot.pause()
 
 
 def test_the_same_by_mouse_alone(desk: Desk, play: Play) -> None:
@@ -139,11 +149,10 @@ def test_a_panel_of_nine_places_takes_twenty_keys(desk: Desk, play: Play) -> Non
 
 
 def test_a_panel_is_worked_down_by_mouse_alone(desk: Desk, play: Play, screen_text: Text) -> None:
-    """As a technician who never takes a glove off: plates, rows and choices, no key but the initials."""
+    """As a technician who never takes a glove off: plates, rows, choices, and the initials on the pad."""
     desk.open(demo_jobs_dir() / "medium-metallic.toml", read_only=True)
     session = desk.session
     assert session is not None
-    session.initials = "KM"
 
     async def script(pilot: Pilot[Any], app: BenchApp) -> None:
         for _ in range(60):
@@ -163,6 +172,9 @@ def test_a_panel_is_worked_down_by_mouse_alone(desk: Desk, play: Play, screen_te
                 await _touch_row(pilot, app, "clear")
             else:
                 await _touch_plate(pilot, app, "Log NEXT")
+                if isinstance(app.screen, AskText):
+                    await _touch_letters(pilot, app, "KM")
+                    await _touch_plate(pilot, app, "Take it")
                 if isinstance(app.screen, Dialog):
                     await _touch_row(pilot, app, "Yes, these")
         assert "√ CLEAR TO MASK" in screen_text(app)

@@ -13,7 +13,19 @@ from textual.widgets import Static
 from textual.widgets.input import Selection
 
 from prepadvisor.tui.model import plain
-from prepadvisor.tui.widgets import NUMBERS, Act, Line, Note, Rail, Reading, Sized, TextField
+from prepadvisor.tui.widgets import (
+    FIGURES,
+    LETTERS,
+    NUMBERS,
+    Act,
+    Keypad,
+    Line,
+    Note,
+    Rail,
+    Reading,
+    Sized,
+    TextField,
+)
 
 # What all dialogs share: they answer once, whatever was typed ahead, and their plates run their actions.
 
@@ -115,8 +127,10 @@ class AskText(Dialog[str | None]):
         with Vertical(classes="dialog small"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
             yield TextField(self._value, restrict=restrict, max_length=400, select_on_focus=False)
-            yield Static(Text(plain(self._help)), classes="dialog-help")
+            if self._help:
+                yield Static(Text(plain(self._help)), classes="dialog-help")
             yield Note()
+            yield Keypad(FIGURES if self._kind == "number" else LETTERS)
             yield Rail()
 
     def on_mount(self) -> None:
@@ -128,6 +142,10 @@ class AskText(Dialog[str | None]):
         self.set_focus(field)
         self.query_one(Note).say(self._told, refused=True)
         self.query_one(Rail).show((Act("Esc", "Back", "leave"), Act("Enter", "Take it", "take")))
+
+    @on(Keypad.Pressed)
+    def _key_pressed(self, event: Keypad.Pressed) -> None:
+        self.query_one(TextField).type_in(event.key)
 
     @on(TextField.Cut)
     def _cut(self, event: TextField.Cut) -> None:

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from prepadvisor.tui.widgets.frame import Rail as Rail
     from prepadvisor.tui.widgets.frame import Stop as Stop
     from prepadvisor.tui.widgets.frame import key_name as key_name
+    from prepadvisor.tui.widgets.keypad import FIGURES as FIGURES
+    from prepadvisor.tui.widgets.keypad import LETTERS as LETTERS
+    from prepadvisor.tui.widgets.keypad import Keypad as Keypad
     from prepadvisor.tui.widgets.panel_drawing import PanelDrawing as PanelDrawing
     from prepadvisor.tui.widgets.plates import GradeRuler as GradeRuler
     from prepadvisor.tui.widgets.plates import Plates as Plates
@@ -33,6 +36,7 @@ if TYPE_CHECKING:
 
 _PARTS = {
     "frame": "Act Head Note ONWARD Rail Stop key_name",
+    "keypad": "FIGURES Keypad LETTERS",
     "panel_drawing": "PanelDrawing",
     "plates": "GradeRuler Plates",
     "reading": "Line Reading",

@@ -4,6 +4,8 @@ from textual import events
 from textual.message import Message
 from textual.widgets import Input
 
+from prepadvisor.tui.widgets.keypad import BACK
+
 
 class TextField(Input):
     """One line of text; a paste is never lost without a word."""
@@ -14,6 +16,14 @@ class TextField(Input):
         def __init__(self, left_out: int) -> None:
             super().__init__()
             self.left_out = left_out
+
+    def type_in(self, key: str) -> None:
+        """Do what a key of a pad does: put a letter in the place of what is marked, or take one away."""
+        if key == BACK:
+            self.action_delete_left()
+        else:
+            start, end = sorted(self.selection)
+            self.replace(key, start, end)
 
     def _on_paste(self, event: events.Paste) -> None:
         """Put the text at the cursor, its lines joined by blanks, as much of it as there is room for."""

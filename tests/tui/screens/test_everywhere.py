@@ -10,7 +10,7 @@ from prepadvisor.files import journal_folder
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from prepadvisor.tui.screens.view import WAY
-from prepadvisor.tui.widgets import Rail, Rows, TextField
+from prepadvisor.tui.widgets import Keypad, Rail, Rows, TextField
 from tests.tui.conftest import Play, Text, job_of, session_of, until
 
 
@@ -260,5 +260,20 @@ def test_the_wall_table_is_on_the_screens(demo: Desk, play: Play, screen_text: T
         await until(pilot, lambda: "║ fine flake " in screen_text(app))
         row = next(line for line in screen_text(app).splitlines() if "║ fine flake " in line)
         assert [word for word in row.split() if word.startswith("P")][:3] == ["P1000", "P800", "P1500"]
+
+    play(demo, script, view="panels")
+
+
+def test_a_number_is_typed_with_the_mouse_alone(demo: Desk, play: Play) -> None:
+    """The pad under a field: a figure takes the place of what is marked, the arrow takes one away."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("tab", "down", "down", "enter")  # full colour, 150 mm
+        pad, field = app.screen.query_one(Keypad), app.screen.query_one(TextField)
+        figures = pad.render_line(1).text
+        for key in ("2", "7", "0", "◄", "0", "."):
+            await pilot.click(pad, offset=(figures.index(key), 1))
+        await until(pilot, lambda: field.value == "270.")
+        assert field.has_focus
 
     play(demo, script, view="panels")
