@@ -198,7 +198,7 @@ def _not_there(word: str, panels: tuple[str, ...], numbers: dict[str, str]) -> f
 def _places(advice: Advice, panel: str) -> dict[str, _Site]:
     tasks: dict[str, list[Task]] = {}
     for task in advice.work.tasks:
-        if task.do in STEP_OF:
+        if task.do in STEP_OF and task.place.startswith(panel):
             tasks.setdefault(task.place, []).append(task)
     found = {
         each.feature: _Site(panel, each.feature, each, tuple(tasks.get(each.id, ())))

@@ -1,6 +1,6 @@
 """Every panel with its places and the steps they owe, each with its state: what a screen or a card ticks."""
 
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from prepadvisor.records import STEP_OF, NamedTuple
@@ -73,7 +73,7 @@ class PanelSaid(NamedTuple):
         tasks: what it owes in the stage, with states.
         holds: what holds on it and at its places.
         said: entries of the log that name it.
-        turn: its tasks in their turn.
+        turn: its tasks of all stages in their turn.
     """
 
     id: str
@@ -84,12 +84,39 @@ class PanelSaid(NamedTuple):
     turn: tuple[str, ...]
 
 
+class InOrder(NamedTuple):
+    """The places of each panel in the order of the advice, and its tasks in their turn."""
+
+    places: Mapping[str, tuple[str, ...]]
+    turn: Mapping[str, tuple[str, ...]]
+
+
+def in_order(gate: "Gate", advice: "Advice") -> InOrder:
+    """Sort places and tasks by panel."""
+    places: dict[str, list[str]] = {}
+    for place in advice.places:
+        places.setdefault(place.panel, []).append(place.id)
+    turn: dict[str, list[str]] = {}
+    panel_of = {task.id: task.place.partition("/")[0] for task in gate.work.tasks}
+    for name in turns(gate):
+        turn.setdefault(panel_of[name], []).append(name)
+    return InOrder(*({panel: tuple(some) for panel, some in each.items()} for each in (places, turn)))
+
+
 class KeptViews:
     """The view of each panel of a job, kept while what was said of it stays; it never changes a view."""
 
     def __init__(self) -> None:
         """Keep nothing yet."""
         self._known: dict[str, tuple[PanelSaid, PanelView]] = {}
+        self._order: tuple[object, object, InOrder] | None = None
+
+    def order(self, gate: "Gate", advice: "Advice") -> InOrder:
+        """Return the order of places and tasks, which the log does not change."""
+        places, steps = advice.places, gate.work.steps
+        if self._order is None or self._order[0] is not places or self._order[1] is not steps:
+            self._order = places, steps, in_order(gate, advice)
+        return self._order[2]
 
     def view(self, said: PanelSaid) -> PanelView:
         """Return the view of a panel."""
@@ -113,9 +140,7 @@ def views(gate: "Gate", advice: "Advice", kept: KeptViews | None = None) -> tupl
         kept: views of panels shown before; nothing without. It never changes a view.
     """
     kept = kept or KeptViews()
-    places: dict[str, list[str]] = {}
-    for place in advice.places:
-        places.setdefault(place.panel, []).append(place.id)
+    order = kept.order(gate, advice)
     tasks: dict[str, list[Task]] = {}
     for task in gate.work.tasks:
         if task.owed and task.stage == gate.stage:
@@ -126,25 +151,20 @@ def views(gate: "Gate", advice: "Advice", kept: KeptViews | None = None) -> tupl
     said: dict[str, list[Check]] = {}
     for check in gate.said:
         said.setdefault(check.panel, []).append(check)
-    turn: dict[str, list[str]] = {}
-    panel_of = {task.id: panel for panel, some in tasks.items() for task in some}
-    for name in turns(gate):
-        if name in panel_of:
-            turn.setdefault(panel_of[name], []).append(name)
     found = tuple(
         kept.view(
             PanelSaid(
                 id=panel.id,
-                places=tuple(places.get(panel.id, ())),
+                places=order.places.get(panel.id, ()),
                 tasks=tuple(tasks.get(panel.id, ())),
                 holds=tuple(holds.get(panel.id, ())),
                 said=tuple(said.get(panel.id, ())),
-                turn=tuple(turn.get(panel.id, ())),
+                turn=order.turn.get(panel.id, ()),
             )
         )
         for panel in advice.panels
     )
-    kept.forget_all_but(tasks.keys() | places.keys())
+    kept.forget_all_but({panel.id for panel in advice.panels})
     return found
 
 

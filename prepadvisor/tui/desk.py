@@ -23,7 +23,7 @@ from prepadvisor.files import (
 from prepadvisor.planning import KeptPieces, advise
 from prepadvisor.records import FORMS, BadInputError, Form
 from prepadvisor.tui.keeping import Keeper, joined_problems, kept_words, logged_words
-from prepadvisor.tui.model import OpenJob, RefusedError, Session, gate_for_card, gate_of, job_title
+from prepadvisor.tui.model import OpenJob, RefusedError, Session, job_title
 from prepadvisor.tui.starts import Recent, Start, recent_jobs, remember, starts_of
 from prepadvisor.tui.views import HOUSE_VIEWS
 
@@ -180,6 +180,8 @@ class Desk:
         if session is None or not session.job.check:
             self._gate = None
             return False
+        from prepadvisor.tui.model import gate_of
+
         verdict = gate_of(session)
         now = None if verdict is None else (verdict.clear, len(verdict.gate.holds))
         before, self._gate = self._gate, now
@@ -286,6 +288,7 @@ class Desk:
             NotSavedError: the disk refused.
         """
         from prepadvisor.cards import write_card
+        from prepadvisor.tui.model import gate_for_card
 
         session = self.session
         if session is None or session.advice is None:

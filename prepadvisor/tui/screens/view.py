@@ -10,7 +10,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-from prepadvisor.tui.dialogs import AsksAgain, ask_field
+from prepadvisor.tui.dialogs import AsksAgain
 from prepadvisor.tui.keys import AS_BUILT, EVERYWHERE, Keys, in_force, way_in_force, with_idents
 from prepadvisor.tui.model import Field, OpenJob, Session, put_panel
 from prepadvisor.tui.widgets import (
@@ -244,6 +244,8 @@ class FieldsView(View):
         self._ask(event.row_id)
 
     def _ask(self, field_id: str) -> None:
+        from prepadvisor.tui.dialogs import ask_field
+
         ask_field(self, self._fields[field_id], lambda answer: self._change(field_id, answer))
 
     def _change(self, field_id: str, answer: str) -> None:

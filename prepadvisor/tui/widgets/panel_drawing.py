@@ -10,22 +10,18 @@ from textual.message import Message
 from textual.strip import Strip
 
 from prepadvisor.tui.model import (
-    SCALE_ROWS,
     Frame,
-    Mode,
     Picture,
-    Stretch,
     depth_at,
     frame,
     nearest_border,
     nearest_part,
-    raster,
-    scale,
 )
 from prepadvisor.tui.widgets.scrolled import Inked, inside, mixed, strip_of
 
 if TYPE_CHECKING:
     from prepadvisor.records import Point
+    from prepadvisor.tui.model import Mode, Stretch
 
 
 KEPT_DRAWINGS: Final = 4
@@ -119,6 +115,8 @@ class PanelDrawing(Inked, can_focus=True):
                 if at:
                     self._drawn.insert(0, self._drawn.pop(at))
                 return drawn[2]
+        from prepadvisor.tui.model import SCALE_ROWS, raster, scale  # not before a drawing is seen
+
         high, mode = max(room.height - SCALE_ROWS, 1), self._mode
         grid = raster(picture, room.width, high, mode)
         placed = frame(picture, room.width, high)
@@ -128,11 +126,11 @@ class PanelDrawing(Inked, can_focus=True):
         self._drawn = [(picture, room, lines), *self._drawn[: KEPT_DRAWINGS - 1]]
         return lines
 
-    def _strip(self, runs: list[Stretch], width: int) -> Strip:
+    def _strip(self, runs: "list[Stretch]", width: int) -> Strip:
         return Strip([Segment(run.text, mixed(self, run.ink, run.ground)) for run in runs], width)
 
     @property
-    def _mode(self) -> Mode:
+    def _mode(self) -> "Mode":
         """Tints, shades where the terminal's own colours are kept to, plain signs where it has no others."""
         if not getattr(self.app, "has_signs", True):
             return "ascii"
@@ -146,6 +144,8 @@ class PanelDrawing(Inked, can_focus=True):
     @property
     def _high(self) -> int:
         """Rows for the panel itself; the rows below are its scale."""
+        from prepadvisor.tui.model import SCALE_ROWS
+
         return max(self.size.height - SCALE_ROWS, 1)
 
     def action_nudge(self, across: int, down: int) -> None:
