@@ -116,6 +116,18 @@ def test_the_scuff_ahead_is_named_as_far_as_it_was_recorded(
     assert (found["door/E1"], found["door/H1"], found["door/face"]) == (says, "", "")
 
 
+def test_places_of_a_job_that_never_was_clear_are_told_apart(door: Any) -> None:
+    """As who asks knows; of what nobody said anything it is taken as clear, and the zone is not known."""
+    job = door.job.model_copy(update={"outcome": (_outcome("E1", seen=True),)})
+    assert [each.cleared for each in finished(job, door.advice)] == [True]
+    assert [each.cleared for each in finished(job, door.advice, cleared=False)] == [False]
+    assert (_place("1", seen=True).cleared, _place("1", seen=True).zone) == (True, "not known")
+    bare = door.advice._replace(spots=())
+    assert [(each.zone, each.rules, each.in_sight) for each in finished(job, bare)] == [
+        ("not known", (), False)
+    ]
+
+
 def test_places_out_of_sight_are_told_apart(door: Any) -> None:
     """A flange that nobody sees is no evidence that a scratch does not show."""
     unseen = tuple(spot._replace(seen=False) if spot.feature == "F1" else spot for spot in door.advice.spots)
