@@ -312,6 +312,7 @@ def small() -> SimpleNamespace:
         brute=Brute,
         facts=GRID_FACTS,
         condition=Condition,
+        drawn=Drawn,
         of_settings=of_settings,
         film_pieces=film_pieces,
         strength_of=strength_of,

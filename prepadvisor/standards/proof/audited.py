@@ -44,8 +44,8 @@ class Ranking:
             rules: all rules.
             outside: boxes of the cases that do not count, such as `World.outside(output)`; without it the
                 impossible ones.
-            held: boxes of cases that do not count either, but are told apart, such as `World.held(output)`.
-            supports: boxes of which one must hold a case that counts, such as `World.supports(output)`.
+            held: boxes of cases that do not count either, but are told apart, such as `World.held`.
+            supports: boxes of which one must hold a case that counts, such as `World.supports`.
         """
         free = space.cannot_be_boxes if outside is None else outside
         self.outside: Final = (*free, *held)
@@ -203,14 +203,14 @@ class Audited:
         """Return the rules of an output that is not a union, strongest first, over the cases that read it."""
         known = self._rankings.get(output)
         if known is None:
-            outside, held = self.world.outside(output), self.world.held(output)
+            outside, held = self.world.outside(output), self.world.held
             known = Ranking(
                 self.space,
                 output,
                 self.engine.rules,
                 outside=outside,
                 held=held,
-                supports=self.world.supports(output),
+                supports=self.world.supports,
             )
             self._rankings[output] = known
         return known

@@ -163,7 +163,7 @@ class Differing:
         self, output: "OutputName", went_only: bool
     ) -> Iterator[tuple[Difference, Cause, DifferingCases]]:
         outside = list(dict.fromkeys(box for world in self.worlds for box in world.outside(output)))
-        held = list(dict.fromkeys(box for world in self.worlds for box in world.held(output)))
+        held = list(dict.fromkeys(box for world in self.worlds for box in world.held))
         old, new = (
             Ranking(self.space, output, engine.rules, outside, held) for engine in (self.before, self.after)
         )
@@ -189,7 +189,7 @@ class Differing:
         """
         diagrams, first = self.space.diagrams, len(winner.rules)
         covers = self.space.covers([*winner.boxes, *other.boxes], winner.outside)
-        supports = (boxes for world in self.worlds if (boxes := world.supports(winner.output)))
+        supports = (boxes for world in self.worlds if (boxes := world.supports))
         supported = covers.supported(*map(self.space.support, supports))
         known = set(zip(other.boxes, other.strengths, strict=True))
         unset = unset_strength(winner.output)

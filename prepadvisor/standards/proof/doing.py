@@ -231,7 +231,7 @@ def _with_text(audited: "Audited", output: "OutputName", text: str) -> tuple["Co
     """Return the boxes of the rules with a text, and those of what no card is asked, with their places."""
     rules = audited.texts[output, text]
     boxes = [audited.masks(rule) for rule in rules]
-    covers = audited.space.covers(boxes, audited.world.unseen, audited.world.supports_of_seen)
+    covers = audited.space.covers(boxes, audited.world.unseen, audited.world.supports)
     return covers, {rule.id: place for place, rule in enumerate(rules)}
 
 

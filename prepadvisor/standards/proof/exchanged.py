@@ -151,7 +151,7 @@ class Exchanges:
         if known is None:
             rules = [rule for rule in self._engine.rules if text in self._said(rule, output)]
             boxes = [self._space.masks(rule.when) for rule in rules]
-            covers = self._space.covers(boxes, self._world.unseen, self._world.supports_of_seen)
+            covers = self._space.covers(boxes, self._world.unseen, self._world.supports)
             known = self._texts[output, text] = covers, {rule.id: at for at, rule in enumerate(rules)}
         return known
 
@@ -164,8 +164,8 @@ class Exchanges:
                 output,
                 self._engine.rules,
                 outside=world.outside(output),
-                held=world.held(output),
-                supports=world.supports(output),
+                held=world.held,
+                supports=world.supports,
             )
         return known
 

@@ -139,7 +139,7 @@ def _than(audited: Audited, promise: Promise, than: "OutputName") -> Iterator[Cl
     later, strict = audited.ranking(promise.output), audited.ranking(than)
     world = audited.world
     nobody = dict.fromkeys((*world.outside(promise.output), *world.outside(than)))
-    outside = tuple(dict.fromkeys((*nobody, *world.held(promise.output))))
+    outside = tuple(dict.fromkeys((*nobody, *world.held)))
     covers = audited.space.covers([*later.boxes, *strict.boxes], outside, later.supports)
     first = len(later.rules)
     comparison = _Comparison(

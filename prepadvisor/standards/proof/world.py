@@ -34,6 +34,7 @@ class World:
         judged: those that are decided: met ones, and by hand where a rule keeps the machine off.
         seen: all that rules are ever asked about: met or judged.
         living: the judged ones that no rule holds.
+        held: the boxes of the rules that hold; in a held case nobody reads any other output.
         is_whole: False where rules hold cases, or keep the machine off, in so intricate a way that judged,
             seen and living have more cases than they should. `outside`, `supports` and `held` are exact.
     """
@@ -59,11 +60,11 @@ class World:
         self._unmet: Final = list(dict.fromkeys([*space.cannot_be_boxes, *unmet]))
         never = dict.fromkeys(space.masks(rule.when) for rule in rules if rule.set.get("machine") == "never")
         machine, hand = space.masks(_MACHINE), space.masks(_HAND)
-        self._kept_off: Final = [box for box in (shared(one, machine) for one in never) if all(box)]
+        self._kept_off: Final = [shared(one, machine) for one in never]
         self._twins: Final = [
             shared(box, hand) for kept_off in self._kept_off for box in self._places_of(kept_off)
         ]
-        self._held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
+        self.held: Final = [space.masks(rule.when) for rule in rules if "holds" in rule.set]
         self.is_whole = True
         self._nodes_most: Final = nodes_most
         self._within_box: Final = diagrams.full if within is None else within
@@ -97,41 +98,31 @@ class World:
 
     @property
     def unseen(self) -> list[Masks]:
-        """Boxes that hold the cases rules are not asked about, where one of `supports_of_seen` holds them."""
+        """Boxes that hold the cases rules are not asked about, where one of `supports` holds them."""
         if not self._kept_off:
             return self._unmet
         return [box for one in self._unmet for box in self._but_twins(one)]
 
-    @property
-    def supports_of_seen(self) -> list[Masks]:
-        """Boxes of which one must hold a case that rules are asked about; none for no such demand."""
-        return self.supports("finish_finest")
-
     def outside(self, output: OutputName) -> list[Masks]:
         """Return boxes that, with those held, together hold every case in which an output is not read.
 
-        Of texts only the impossible ones: a hold is judged over everything that can be.
+        Not asked of texts: they are judged over everything that can be.
         """
-        if OUTPUTS[output].is_union:
-            return list(self._space.cannot_be_boxes)
         unread = self._unread(OUTPUTS[output].read)
         if output == "machine" or not self._kept_off:
             return [*self._unmet, *unread]
         return [*(box for one in self._unmet for box in self._but_twins(one)), *self._kept_off, *unread]
 
-    def supports(self, output: OutputName) -> list[Masks]:
-        """Return boxes of which one must hold a case that counts beside `outside`; none for no such demand.
+    @property
+    def supports(self) -> list[Masks]:
+        """Boxes of which one must hold a case that counts beside `outside`; none for no such demand.
 
         A face or patch is done by hand only where some rule keeps the machine off it.
         """
-        if output == "machine" or not self._kept_off or OUTPUTS[output].is_union:
+        if not self._kept_off:
             return []
         lines = self._space.masks(box_of({"feature": LINE_KINDS}))
         return [self._space.masks(_MACHINE), lines, *self._twins]
-
-    def held(self, output: OutputName) -> list[Masks]:
-        """Return the boxes of the rules that hold, for an output that nobody reads in a held case."""
-        return [] if OUTPUTS[output].is_union else self._held
 
     def _unread(self, read: Box) -> list[Masks]:
         """Return the boxes that leave out what one condition of a box asks, one for each condition."""
@@ -148,14 +139,14 @@ class World:
 
         What cannot be by machine cannot be by hand instead either.
         """
-        masks = self._space.masks
-        machine, hand, lines = masks(_MACHINE), masks(_HAND), masks(box_of({"feature": LINE_KINDS}))
-        reach = ORDER.index("reach")
-        if box[reach] & machine[reach] == 0:
-            return [left for left in (shared(box, lines),) if all(left)]
-        either = (*box[:reach], machine[reach] | hand[reach], *box[reach + 1 :])
-        areas = shared(either, masks(box_of({"feature": AREA_KINDS})))
-        return [box, *([areas] if all(areas) and box[reach] & hand[reach] == 0 else [])]
+        masks, reach = self._space.masks, ORDER.index("reach")
+        machine, hand = masks(_MACHINE)[reach], masks(_HAND)[reach]
+        if not box[reach] & machine:
+            return [shared(box, masks(box_of({"feature": LINE_KINDS})))]
+        if box[reach] & hand:
+            return [box]
+        either = (*box[:reach], machine | hand, *box[reach + 1 :])
+        return [box, shared(either, masks(box_of({"feature": AREA_KINDS})))]
 
     def _places_of(self, kept_off: Masks) -> list[Masks]:
         """Return boxes of the places that have a met case in a box, in any zone, by machine or by hand.
@@ -226,7 +217,7 @@ class World:
         """
         diagrams, numbers = self._space.diagrams, self._space.axes.numbers
         full = diagrams.full
-        plainest = sorted(self._held, key=lambda box: sum(box[level] != full[level] for level in numbers))
+        plainest = sorted(self.held, key=lambda box: sum(box[level] != full[level] for level in numbers))
         try:
             with diagrams.at_most(self._nodes_most):
                 for box in plainest:

@@ -3,14 +3,17 @@
 import random
 from collections.abc import Sequence
 from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, ORDER, Facts
 from prepadvisor.records import OutputName
+from prepadvisor.standards.engine import Impossible, Rule, Setting
 from prepadvisor.standards.proof.diagram import Masks
 from prepadvisor.standards.proof.space import Space
 from prepadvisor.standards.proof.world import World, freed
@@ -48,11 +51,13 @@ def lies_in(space: Space, region: int, case: tuple[int, ...]) -> bool:
     return region == diagrams.yes
 
 
-def cells_of(brute: SimpleNamespace, small: SimpleNamespace) -> list[tuple[tuple[int, ...], Facts]]:
+def cells_of(
+    brute: SimpleNamespace, small: SimpleNamespace, count: int
+) -> list[tuple[tuple[int, ...], Facts]]:
     """Return some cells of the grid, each as a whole case: a line has a length, an area is seen."""
     draw = random.Random(4)
     found = []
-    for _ in range(CELLS):
+    for _ in range(count):
         at = tuple(draw.randrange(size) for size in brute.shape)
         values = (
             CATEGORIES[CATEGORY[fact]].values[place] for fact, place in zip(small.facts, at, strict=False)
@@ -72,7 +77,55 @@ def test_a_case_is_met_judged_and_living_exactly_as_worked_out_cell_by_cell(
     small: SimpleNamespace, data: st.DataObject
 ) -> None:
     """Met by a card; decided, by hand where a rule keeps the machine off its place; and held by no rule."""
-    drawn = data.draw(small.standards(machine=True))
+    hold_against_cells(small, data.draw(small.standards(machine=True)), CELLS)
+
+
+SPECIAL: dict[str, tuple[list[dict[str, Any]], list[dict[str, Any]]]] = {
+    "kept off a line in one zone": ([{"feature": ("edge",), "zone": ("fade",)}], []),
+    "kept off an area": ([{"feature": ("face",), "flake": ("fine",)}], []),
+    "kept off by hand alone": ([{"reach": ("hand",)}, {"feature": ("patch",)}], []),
+    "cannot be by machine": (
+        [{"feature": ("face", "edge")}],
+        [{"reach": ("machine",), "flake": ("vapour",)}],
+    ),
+    "an area whose one zone cannot be": (
+        [{"feature": ("face", "patch"), "zone": ("fade",)}],
+        [{"feature": ("face",), "zone": ("clear",)}],
+    ),
+    "cannot be by hand": ([{"feature": ("face",)}], [{"reach": ("hand",), "flake": ("vapour",)}]),
+    "cannot be at all": ([{"zone": ("fade",)}], [{"flake": ("vapour", "fine")}]),
+    "an area that cannot be": ([{"role": ("blend",)}], [{"feature": ("face",), "zone": ("clear",)}]),
+    "an area whose one zone cannot be by machine": (
+        [{"feature": ("face", "patch"), "zone": ("fade",)}],
+        [{"reach": ("machine",), "zone": ("clear",)}],
+    ),
+    "nothing kept off": ([], [{"flake": ("vapour",), "reach": ("hand",)}]),
+}
+"""Conditions of rules that keep the machine off, and what cannot be."""
+
+
+@pytest.mark.parametrize("name", SPECIAL)
+def test_places_that_are_kept_for_hand_are_judged_as_worked_out_cell_by_cell(
+    small: SimpleNamespace, name: str
+) -> None:
+    """In one zone or all, lines and areas, where the one way or the other cannot be; a hold beside it."""
+    off, cannot = SPECIAL[name]
+    asked: list[tuple[Any, dict[OutputName, Setting]]] = [
+        (small.condition(when, None), {"machine": "never"}) for when in off
+    ]
+    asked.append((small.condition({"flake": ("solid",)}, None), {"holds": ("Ask.",)}))
+    rules = tuple(
+        (Rule(f"r{at}", "Says.", condition.box(), sets, "x"), condition)
+        for at, (condition, sets) in enumerate(asked)
+    )
+    impossible = [
+        (Impossible(each.box(), "x"), each) for each in (small.condition(when, None) for when in cannot)
+    ]
+    hold_against_cells(small, small.drawn(rules, tuple(impossible), ()), 150)
+
+
+def hold_against_cells(small: SimpleNamespace, drawn: Any, count: int) -> None:
+    """Hold the world of some standards against their cells, some of them."""
     brute = small.brute(drawn)
     engine = drawn.engine()
     space = Space(engine.boxes, [entry.when for entry in engine.impossibles])
@@ -80,10 +133,9 @@ def test_a_case_is_met_judged_and_living_exactly_as_worked_out_cell_by_cell(
     met = brute.possible & brute.met_by_a_card()
     judged, held = brute.judged(met), brute.held()
     read = {output: counts(brute, output) for output in READ}
-    unread = {output: [*world.outside(output), *world.held(output)] for output in READ}
-    supports = {output: world.supports(output) for output in READ}
-    unseen, seen = world.unseen, world.supports_of_seen
-    for at, case in cells_of(brute, small):
+    unread = {output: [*world.outside(output), *world.held] for output in READ}
+    unseen, supports = world.unseen, world.supports
+    for at, case in cells_of(brute, small, count):
         place = place_of(space, case)
         is_seen = bool(met[at] or judged[at])
         assert lies_in(space, world.met, place) == met[at]
@@ -91,10 +143,10 @@ def test_a_case_is_met_judged_and_living_exactly_as_worked_out_cell_by_cell(
         assert lies_in(space, world.seen, place) == is_seen
         assert lies_in(space, world.living, place) == (judged[at] and not held[at])
         assert world.sees(tuple(1 << value for value in place)) == is_seen
-        assert within(place, unseen, seen) == is_seen
+        assert within(place, unseen, supports) == is_seen
         for output in READ:
             assert lies_in(space, world.read(output), place) == read[output][at], output
-            assert within(place, unread[output], supports[output]) == read[output][at], output
+            assert within(place, unread[output], supports) == read[output][at], output
     assert world.is_whole
 
 
