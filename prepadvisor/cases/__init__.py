@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from prepadvisor.cases.places import Ring as Ring
     from prepadvisor.cases.places import Standing as Standing
     from prepadvisor.cases.places import Subject as Subject
+    from prepadvisor.cases.places import lines_aside as lines_aside
     from prepadvisor.cases.places import standing as standing
     from prepadvisor.cases.places import subjects as subjects
     from prepadvisor.cases.places import with_lines as with_lines
@@ -75,7 +76,7 @@ _PARTS = {
         "CATEGORIES CATEGORY CaseSpot Category FACT FACTS Facts Kinds NO_KINDS NUMBER NUMBERS Names "
         "NumberFact ORDER OTHER PANEL_KINDS Sensible TABLE Value facts_of"
     ),
-    "places": "Ring Standing Subject WHOLE standing subjects with_lines with_usual_lines",
+    "places": "Ring Standing Subject WHOLE lines_aside standing subjects with_lines with_usual_lines",
     "surfaces": "LINE_MODEL_ASKS silence",
     "world": "Group groups spot_facts",
     "zones": (

@@ -249,3 +249,16 @@ def with_lines(panel: Panel, outlines: Mapping[str, Outline]) -> Panel:
     if panel.feature or outline is None:
         return panel
     return panel.model_copy(update={"feature": outline.feature})
+
+
+def lines_aside(panel: Panel, outline: Outline | None) -> tuple[str, ...]:
+    """Return the names of usual lines that a panel has not, neither by id nor by name and kind."""
+    if outline is None:
+        return ()
+    lines = panel.feature or outline.feature
+    ids, called = {line.id for line in lines}, {(line.kind, line.name) for line in lines if line.name}
+    return tuple(
+        line.name or line.id
+        for line in outline.usual
+        if line.id not in ids and (line.kind, line.name) not in called
+    )

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from prepadvisor.cases import lines_aside
 from prepadvisor.checkoff.basis import ShopFloor, scope_of
 from prepadvisor.checkoff.looks import TOLD_HOURS, age_hours
 from prepadvisor.checkoff.replay import said
@@ -238,10 +239,7 @@ def _lines(heard: Heard) -> Iterator[g.CheckRemark]:
     """Tell where usual lines of an outline are not asked for, or a panel has none at all."""
     for panel in heard.job.panel:
         outline = heard.floor.outlines.get(panel.kind)
-        usual = outline.feature if outline else ()
-        own = {line.id for line in panel.feature}
-        aside = tuple(line.name or line.id for line in usual if line.id not in own)
-        if own and aside:
+        if aside := lines_aside(panel, outline):
             yield g.UsualLinesAside(panel.id, aside)
-        if not own and not usual:
+        if not panel.feature and not (outline and outline.feature):
             yield g.NoLines(panel.id)

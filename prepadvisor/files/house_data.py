@@ -7,6 +7,7 @@ from prepadvisor.files.reading import OWN_WORD, Overlaid, Told, stated_numbers
 from prepadvisor.records import (
     OUTLINES,
     ChangeValue,
+    Feature,
     HouseChange,
     KeyPath,
     Outline,
@@ -95,6 +96,27 @@ def with_likeness(data: dict[str, Any], ours: Mapping[str, Any]) -> list[Told]:
         taken = {key: below[key] for key in _TAKEN if key in below}
         listed[number] = {**taken, **({} if "like" in entry else {"like": OUTLINES[0]}), **entry}
     return told
+
+
+def with_gone(outlines: dict[str, Outline], ours: Mapping[str, Any]) -> dict[str, Outline]:
+    """Return the outlines with a note of each line that a house took away from a shipped one.
+
+    `ours` is the shipped file. A line stands on where it keeps its id, or its name and kind.
+    """
+    noted = dict(outlines)
+    for entry in ours.get("outline", ()):
+        outline = outlines.get(entry["kind"])
+        if outline is None:
+            continue
+        there = {line.id for line in outline.feature} | {(line.kind, line.name) for line in outline.feature}
+        gone = [
+            line
+            for line in entry["feature"]
+            if not {line["id"], (line["kind"], line.get("name", ""))} & there
+        ]
+        if gone:
+            noted[outline.kind] = outline.without(tuple(map(Feature.model_validate, gone)))
+    return noted
 
 
 def stated_twice(data: Mapping[str, Any]) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ from prepadvisor.files.house_data import (
     stated_ids,
     stated_twice,
     unknown_sources,
+    with_gone,
     with_likeness,
     without_passport,
 )
@@ -111,7 +112,7 @@ class DataReading:
             self._tell(laid, with_likeness(laid.data, laid.shipped.data))
         outlines, told = outlines_by_kind(self._record(Outlines, laid) or Outlines())
         self._tell(laid, told)
-        return outlines
+        return with_gone(outlines, laid.shipped.data) if laid.houses else outlines
 
     def _read_book(self, books: Iterable[TomlText]) -> dict[str, BookColour]:
         """Return the colour book of all layers, by the word jobs call an entry by."""

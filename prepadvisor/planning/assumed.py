@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from prepadvisor.cases import JudgedColour, finer_by_measure, zoning
+from prepadvisor.cases import JudgedColour, finer_by_measure, lines_aside, zoning
 from prepadvisor.planning.places import grade_of
 from prepadvisor.records import (
     BookMissing,
@@ -13,6 +13,7 @@ from prepadvisor.records import (
     FadesMeet,
     FlakeUnknown,
     FromBook,
+    LinesGone,
     MeasuredFiner,
     MistPastEnd,
     NamedTuple,
@@ -107,6 +108,9 @@ def _of_panel(panel: Panel, colour: JudgedColour, house: "House") -> list[Cautio
     )
     if hidden:
         found.append(SeenUnstated(hidden))
+    outline = house.outlines.get(panel.kind)
+    if outline is not None and panel.feature == outline.feature and (gone := lines_aside(panel, outline)):
+        found.append(LinesGone(panel.id, gone))
     if panel.role != "clear-only" and panel.colour_mm is not None:
         zones = zoning(panel, house.shop.mist_mm)
         if zones.fade_end_mm > farthest_mm(zones.layout) + 1e-6:

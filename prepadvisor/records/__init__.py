@@ -129,6 +129,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.kinds import HeldAfterPrimer as HeldAfterPrimer
     from prepadvisor.records.kinds import KeptOff as KeptOff
     from prepadvisor.records.kinds import KeyAllowsNoFiner as KeyAllowsNoFiner
+    from prepadvisor.records.kinds import LinesGone as LinesGone
     from prepadvisor.records.kinds import MeasuredFiner as MeasuredFiner
     from prepadvisor.records.kinds import MistPastEnd as MistPastEnd
     from prepadvisor.records.kinds import ModelSaid as ModelSaid
@@ -300,8 +301,8 @@ _PARTS = {
     "job": "Check Colour Done FORMAT Feature Job JobHead Outcome Outline Panel Patch Point",
     "kinds": (
         "BookDiffers BookMissing BookUnsealed Caution CrossesPatch Estimate FadesMeet FlakeUnknown "
-        "FromBook HandOnlyInClear HeldAfterPrimer KeptOff KeyAllowsNoFiner MeasuredFiner MistPastEnd "
-        "ModelSaid NarrowFade PanelException PatchNowUnstated PlaceNote ReachUnstated RingOf "
+        "FromBook HandOnlyInClear HeldAfterPrimer KeptOff KeyAllowsNoFiner LinesGone MeasuredFiner "
+        "MistPastEnd ModelSaid NarrowFade PanelException PatchNowUnstated PlaceNote ReachUnstated RingOf "
         "RuleCaution RuleNote SandedUnknown SeenUnstated Silence SilenceWhy SplitPlace StagesUnstated "
         "ThreeStages ToneUnstated"
     ),

@@ -1,9 +1,9 @@
 """A job: the colour, the panels, their patches and lines, what was done and what was checked off."""
 
 import datetime as dt
-from typing import Annotated, Final, Literal
+from typing import Annotated, Final, Literal, Self
 
-from pydantic import BeforeValidator, Field, Strict
+from pydantic import BeforeValidator, Field, PrivateAttr, Strict
 
 from prepadvisor.records.base import (
     AsWritten,
@@ -302,6 +302,18 @@ class Outline(Record):
     fade_mm: ZoneMm | None = None
     shape: Annotated[tuple[Point, ...], Field(min_length=3)]
     feature: Annotated[tuple[Feature, ...], Field(min_length=1)]
+    _gone: tuple[Feature, ...] = PrivateAttr(default=())
+
+    def without(self, gone: tuple[Feature, ...]) -> Self:
+        """Return the outline with a note of lines that the shipped one has and a house took away."""
+        noted = self.model_copy()
+        noted._gone = gone  # noqa: SLF001
+        return noted
+
+    @property
+    def usual(self) -> tuple[Feature, ...]:
+        """Its usual lines, and after them those that a house took away from the shipped outline."""
+        return (*self.feature, *self._gone)
 
     @property
     def seen_as(self) -> str:

@@ -96,6 +96,14 @@ class SeenUnstated(NamedTuple):
     kind: Literal["seen-unstated"] = "seen-unstated"
 
 
+class LinesGone(NamedTuple):
+    """The house's outline lacks these lines of the shipped one, so they are not asked for."""
+
+    panel: str
+    lines: tuple[str, ...]
+    kind: Literal["lines-gone"] = "lines-gone"
+
+
 class MistPastEnd(NamedTuple):
     """The mist of the fade reaches past the panel's end."""
 
@@ -161,6 +169,7 @@ Caution = (
     | BookDiffers
     | ReachUnstated
     | SeenUnstated
+    | LinesGone
     | MistPastEnd
     | FadesMeet
     | NarrowFade

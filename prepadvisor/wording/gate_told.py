@@ -79,7 +79,7 @@ def told_says(fact: g.CheckRemark, words: Words) -> str:
             )
         case g.UsualLinesAside():
             return (
-                f"{words.where(fact.panel)}: lines of its own are stated, so these usual ones are not "
+                f"{words.where(fact.panel)}: other lines are stated, so these usual ones are not "
                 f"asked for: {listed(fact.lines)}"
             )
         case g.ScopeMoved():

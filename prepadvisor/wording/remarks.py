@@ -22,6 +22,7 @@ from prepadvisor.records import (
     HoldKind,
     KeptOff,
     KeyAllowsNoFiner,
+    LinesGone,
     MeasuredFiner,
     MistPastEnd,
     ModelSaid,
@@ -52,7 +53,7 @@ from prepadvisor.records import (
     WillShow,
 )
 from prepadvisor.wording import names as trade
-from prepadvisor.wording.names import Words, coats
+from prepadvisor.wording.names import Words, coats, listed
 from prepadvisor.wording.standards import sure_word
 
 if TYPE_CHECKING:
@@ -200,6 +201,11 @@ def caution_says(fact: Caution, words: Words) -> str:
             return (
                 f"Judged as seen by nobody, for it is not stated: {words.numbers_of(fact.places)}. "
                 "If one sees it, say so: it may ask for more"
+            )
+        case LinesGone():
+            letter = words.letter_of.get(fact.panel, fact.panel)
+            return (
+                f"{letter}: the house's outline lacks usual lines, nobody is asked for: {listed(fact.lines)}"
             )
         case MistPastEnd():
             letter = words.letter_of.get(fact.panel, fact.panel)

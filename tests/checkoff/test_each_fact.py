@@ -3,13 +3,17 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Final
 
 import pytest
 
+from prepadvisor.cases import with_usual_lines
 from prepadvisor.checkoff.basis import mends
+from prepadvisor.files import load_house
 from prepadvisor.logbook import Entry, Logbook
-from prepadvisor.records import Check
+from prepadvisor.planning import advise
+from prepadvisor.records import Check, LinesGone
 from prepadvisor.records import gate as g
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
 
@@ -302,6 +306,27 @@ def test_usual_lines_that_own_ones_set_aside_are_told(floor: Shopfloor) -> None:
         {line.id for line in floor.house.outlines["front-wing"].feature}
         - {line.id for line in floor.job.panel[1].feature}
     )
+
+
+def test_lines_that_a_house_took_from_a_shipped_outline_are_told_on_card_and_gate(
+    floor: Shopfloor, tmp_path: Path
+) -> None:
+    """By name; one that keeps its name under another id, or its id, is still there."""
+    kept = """[[outline]]
+kind = "front-door"
+feature = [
+    { id = "E1", kind = "edge", name = "front", reach = "machine", path = [[0, 0], [0, 1]] },
+    { id = "X9", kind = "edge", name = "top edge", reach = "machine", path = [[0, 0], [1, 0]] },
+]
+"""
+    (tmp_path / "panels.toml").write_text(kept, encoding="utf-8")
+    usual = floor.house.outlines["front-door"].feature
+    gone = tuple(line.name for line in usual if line.id != "E1" and line.name != "top edge")
+    floor.house = load_house(tmp_path)
+    floor.with_panel(feature=[])
+    assert g.UsualLinesAside(DOOR, gone) in told(floor, "usual-lines-aside")
+    job = with_usual_lines(floor.job, floor.house.outlines)
+    assert LinesGone(DOOR, gone) in advise(job, floor.house).cautions
 
 
 def test_a_panel_without_any_line_is_told(floor: Shopfloor) -> None:

@@ -63,6 +63,7 @@ class House(NamedTuple):
     constants: dict[str, Any]
     outlines: dict[str, dict[str, Any]]
     book: dict[str, dict[str, Any]] = {}
+    shipped_lines: dict[str, list[dict[str, Any]]] = {}
 
     def kinds(self, kind: str) -> tuple[str, ...]:
         """Return what rules may call a panel kind: itself, and the shipped one that an own one is like."""
@@ -92,12 +93,13 @@ def read_house(folder: Path | None) -> House:
     book = folder / "colours.toml" if folder else None
     entries = _toml(book).get("colour", []) if book and book.exists() else []
     outlines = {outline["kind"]: outline for outline in data["panels.toml"]["outline"]}
+    shipped_lines = {kind: outline["feature"] for kind, outline in outlines.items()}
     own_kinds = folder / "panels.toml" if folder else None
     for outline in _toml(own_kinds)["outline"] if own_kinds and own_kinds.exists() else []:
         below = outlines.get(outline["kind"]) or outlines[outline["like"]]
         outlines[outline["kind"]] = {**below, **outline}
     colours = {plain(entry["book"]): entry for entry in entries}
-    return House(rules, data["shop.toml"], data["constants.toml"], outlines, colours)
+    return House(rules, data["shop.toml"], data["constants.toml"], outlines, colours, shipped_lines)
 
 
 def plain(word: str) -> str:

@@ -76,6 +76,10 @@ def _of_panel(panel: Panel, colour: Colour) -> Iterator[str]:
         yield "reach-unstated"
     if any("seen" not in line for line in lines if line["kind"] in ("flange", "cut-out")):
         yield "seen-unstated"
+    ids = {line["id"] for line in lines} | {(line["kind"], line["name"]) for line in lines if "name" in line}
+    shipped = () if stated.get("feature") else house.shipped_lines.get(stated["kind"], ())
+    if any(line["id"] not in ids and (line["kind"], line.get("name")) not in ids for line in shipped):
+        yield "lines-gone"
     for was in (stated.get("now"), *(patch.get("now") for patch in stated.get("patch", []))):
         if was and known_grade(was, house) is None:
             yield "sanded-unknown"

@@ -14,6 +14,20 @@ FIN = 'name = "fin"\nlike = "sill"\n'
 LINE = 'feature = [{{ id = "E1", kind = "edge", path = {} }}]\n'
 SLIPS: dict[str, tuple[str, str, int]] = {
     "a hand tool finishes": ("shop", 'finishing_tool = "hand-foam"', 1),
+    "lines scuffed with a block": ("shop", 'hand_tool = "block"', 1),
+    "a pad called by another grade": ("shop", '[pads]\n"our P800 pad" = "P600"', 2),
+    "two lines of one path": (
+        "panels",
+        OUTLINE.format(
+            "fin",
+            FIN
+            + """feature = [
+            { id = "E1", kind = "edge", path = [[0, 0], [1, 0]] },
+            { id = "E2", kind = "edge", path = [[1, 0], [0, 0]] },
+        ]""",
+        ),
+        2,
+    ),
     "a hard pad finishes": ("shop", 'finishing_tool = "da-hard"', 1),
     "a disc for three bonnets": ("shop", "disc_dm2 = 300", 1),
     "a sander scuffs": ("shop", 'hand_tool = "da-soft"', 1),

@@ -172,7 +172,7 @@ def test_a_shop_file_at_the_edge_of_what_is_sound(
         ),
         (
             {"mist_mm": 0.5},
-            "mist_mm is 0.5: sensible is 0, or 10 to 600.",
+            "mist_mm is 0.5: sensible is 0, or 10 to 500.",
             "Compare its unit and its decimal point.",
         ),
     ],

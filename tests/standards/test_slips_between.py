@@ -21,6 +21,8 @@ SLIPS: dict[str, dict[str, str]] = {
     "approved by": {"shop": LEADS, "rules": f'{STANDARDS}approved_by = "X. Y."'},
     "sealed by": {"shop": LEADS, "colours": COLOUR.format("fine") + 'sealed_by = "X. Y."'},
     "both called": {"panels": KIND.format("boot lid")},
+    "has tilt_deg 40": {"colours": COLOUR.format("fine") + "tilt_deg = 40"},
+    "has log_sd 1.9": {"colours": COLOUR.format("fine") + "log_sd = 1.9"},
     "is solid and has a flake": {"colours": COLOUR.format("solid") + "flake_um = 12"},
 }
 SOUND = {
@@ -78,3 +80,22 @@ def test_a_schema_that_does_not_know_an_own_kind_is_told(tmp_path: Path) -> None
     (finding,) = stale_schemas([str(tmp_path)], ["lip", "fin"])
     assert "fin" in finding.says
     assert "schema rules" in finding.mend
+
+
+def test_a_sentence_that_speaks_of_other_cases_than_its_rule_is_told(tmp_path: Path) -> None:
+    """Of another flake, zone or panel; of what a rule does not ask about it may say what it likes."""
+    said = [
+        ("Coarse flake: one looks closely.", 'flake = "fine"', True),
+        ("Very fine flake: one looks closely.", 'flake = "fine"', True),
+        ("Fine flake: one looks closely.", 'flake = ">= fine"', False),
+        ("Use a fine grade.", 'flake = "coarse"', False),
+        ("In the clear one may be quick.", 'zone = "fade"', True),
+        ("In the fade one may not.", 'zone = ["fade", "colour"]', False),
+        ("Bonnets are looked down at.", 'panel = "roof"', True),
+        ("Front doors are looked at.", 'panel = ["front-door", "roof"]', False),
+        ("Bonnets are looked down at.", 'flake = "fine"', False),
+    ]
+    for at, (says, when, is_told) in enumerate(said):
+        clears = 'surface = ["aged-clear", "cured-clear"], next = "base"'
+        found = told(tmp_path / str(at), rules=rule(says, f"{clears}, {when}", 'notes = "Look."'))
+        assert sum("speaks of" in each for each in found) == is_told, (says, found)

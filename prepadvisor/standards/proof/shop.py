@@ -11,6 +11,7 @@ from prepadvisor.records import (
     DA_TOOLS,
     HAND_TOOLS,
     RANK,
+    Feature,
     Grade,
     Outline,
     OutputName,
@@ -23,6 +24,7 @@ from prepadvisor.records import (
 from prepadvisor.standards.proof.audited import named
 from prepadvisor.standards.proof.findings import Finding
 from prepadvisor.standards.proof.sane import NONE_OR, is_sane, numbers, sane
+from prepadvisor.standards.proof.slips import grades_said
 from prepadvisor.surface import farthest_mm
 
 if TYPE_CHECKING:
@@ -76,6 +78,7 @@ _OUTSIDE: Final = 0.12
 _SOFT_TO_HARD: Final[tuple[Tool, ...]] = ("da-soft", "da", "da-hard")
 """Sanders from the one that cuts the shallowest scratch on; the last finishes nothing (practice)."""
 
+_SCUFFS: Final = f"Write one of {', '.join(tool for tool in HAND_TOOLS if tool != 'block')}."
 _FINISHES: Final = f"Write {' or '.join(_SOFT_TO_HARD[:-1])}."
 
 _SMALL: Final = frozenset({"mirror-cap", "fuel-flap"})
@@ -88,6 +91,7 @@ def shop_slips(house: "House") -> list[Finding]:
     return [
         *_tools(house.shop),
         *_pads(house.shop),
+        *_pads_like_grades(house.shop),
         *_numbers(house),
         *_solids(house.shop),
         *_first_grades(house.shop),
@@ -116,7 +120,10 @@ def _tools(shop: Shop) -> Iterator[Finding]:
         yield _slip(says, _FINISHES, SHOP, "finishing_tool")
     if shop.hand_tool not in HAND_TOOLS:
         says = f'hand_tool is "{shop.hand_tool}", which is no hand tool: every scuff by hand is judged by it.'
-        yield _slip(says, f"Write one of {', '.join(HAND_TOOLS)}.", SHOP, "hand_tool")
+        yield _slip(says, _SCUFFS, SHOP, "hand_tool")
+    elif shop.hand_tool == "block":
+        says = 'hand_tool is "block": a block rides over edges and into no recess, lines are scuffed by hand.'
+        yield _slip(says, _SCUFFS, SHOP, "hand_tool")
 
 
 def _pads(shop: Shop) -> Iterator[Finding]:
@@ -126,6 +133,15 @@ def _pads(shop: Shop) -> Iterator[Finding]:
             yield _slip(
                 says, f"Ask its maker for the P equivalent: {_PADS[0]} to {_PADS[1]}.", SHOP, "pads", pad
             )
+
+
+def _pads_like_grades(shop: Shop) -> Iterator[Finding]:
+    """Yield pads called by one grade that stand for another: who reads the pad takes the wrong one."""
+    for pad, grade in shop.pads.items():
+        called = grades_said(pad)
+        if called and str(grade) not in called:
+            says = f'The pad "{pad}" stands for {grade}: its name says {" and ".join(sorted(called))}.'
+            yield _slip(says, "Correct the grade, or call the pad otherwise.", SHOP, "pads", pad)
 
 
 def _numbers(house: "House") -> Iterator[Finding]:
@@ -226,9 +242,22 @@ def _outline(outline: Outline) -> Iterator[Finding]:
         if is_drawn and any(_off(point, shape) > _OUTSIDE for point in line.path):
             says = f"The line {line.id} of {outline.kind} runs outside its shape."
             yield _slip(says, "Draw it on the panel.", OUTLINES, *key)
+        twin = _twin(line, outline)
+        if twin is not None:
+            says = f"The lines {twin.id} and {line.id} of {outline.kind} are one line, or have one name."
+            yield _slip(says, "Draw or call one otherwise: a card tells them apart by that.", OUTLINES, *key)
         if all(point == line.path[0] for point in line.path):
             says = f"The line {line.id} of {outline.kind} has no length."
             yield _slip(says, "Give where it starts and where it ends.", OUTLINES, *key)
+
+
+def _twin(line: Feature, outline: Outline) -> Feature | None:
+    """Return a line before this one that has its name or runs just where it does, if there is one."""
+    before = outline.feature[: outline.feature.index(line)]
+    ways = (line.path, line.path[::-1])
+    return next(
+        (each for each in before if each.path in ways or (each.name and each.name == line.name)), None
+    )
 
 
 def _room_mm(outline: Outline) -> float:

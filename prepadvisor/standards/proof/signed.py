@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.logbook import person
 from prepadvisor.records import FLAKES, RANK, BookColour, Grade, key_of
 from prepadvisor.standards.proof.findings import Finding
+from prepadvisor.standards.proof.sane import sane
 
 if TYPE_CHECKING:
     from prepadvisor.standards.house import House
@@ -34,6 +35,7 @@ def slips_between(house: "House") -> list[Finding]:
         *_solids(house),
         *_codes(house),
         *_sizes(house),
+        *_measures(house),
     ]
 
 
@@ -147,3 +149,19 @@ def _sizes(house: "House") -> Iterator[Finding]:
                 f'The colour "{entry.book}" is {entry.flake} and has a flake of {size:g} µm, as {near} has.'
             )
             yield _slip(says, "Correct the class or the size.", "colours.toml")
+
+
+_MEASURED: Final = ("flake_um", "tilt_deg", "log_sd")
+
+
+def _measures(house: "House") -> Iterator[Finding]:
+    """Yield measured values of a colour that no flake has, as those of a class."""
+    for entry in house.book.values():
+        for name in _MEASURED:
+            value, of_class = getattr(entry, name), "d50_um" if name == "flake_um" else name
+            span = sane(("flake", entry.flake, of_class))
+            if value is not None and span is not None and not span[0] <= value <= span[1]:
+                says = (
+                    f'The colour "{entry.book}" has {name} {value:g}: sensible is {span[0]:g} to {span[1]:g}.'
+                )
+                yield _slip(says, "Compare its unit and its decimal point.", "colours.toml")

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.records import GRADES, OutputName, did_you_mean, key_of
+from prepadvisor.records import GRADES, OUTLINES, OutputName, did_you_mean, key_of
 from prepadvisor.standards.engine import BASE, OUTPUTS, Example, Rule
 from prepadvisor.standards.language.read_set import shortfalls
 from prepadvisor.standards.proof.audited import Audited, named
@@ -138,6 +138,17 @@ _FILM_OUTPUTS: Final[tuple[OutputName, ...]] = ("film_off_max_um", "film_left_mi
 _HAND_ONLY: Final = re.compile(
     r"\b(by hand only|only by hand|hand only|no machine|no sander)\b", re.IGNORECASE
 )
+_WORD: Final = re.compile(r"[a-z]+")
+_FLAKE: Final = re.compile(
+    r"\b(very[ -]fine|fine|medium|coarse|vapour|solid) (?:flakes?|metallics?|colours?|ones?)\b", re.IGNORECASE
+)
+_ZONE: Final = re.compile(r"\bin (?:the |full |its )*(fade|colour|clear)\b", re.IGNORECASE)
+_PANEL: Final = re.compile(
+    r"\b(bonnet|roof|boot[ -]lid|tailgate|sill|pillar|mirror[ -]cap|fuel[ -]flap"
+    r"|(?:front|rear)[ -](?:bumper|door)|front[ -]wing|rear[ -]quarter)s?\b",
+    re.IGNORECASE,
+)
+_CASES: Final[dict[str, re.Pattern[str]]] = {"flake": _FLAKE, "zone": _ZONE, "panel": _PANEL}
 _GRADE: Final = re.compile(r"\b[Pp] ?(\d{2,4})\b")
 
 
@@ -153,6 +164,7 @@ def saying_otherwise(audited: Audited) -> list[Finding]:
             *_of_bed(rule),
             *_of_sizes(rule),
             *_of_machine(rule),
+            *_of_cases(rule),
         )
     ]
 
@@ -252,6 +264,24 @@ def _of_machine(rule: Rule) -> Iterator[Finding]:
     machine = rule.set.get("machine")
     if machine not in (None, "never") and (said := _HAND_ONLY.search(rule.says)):
         yield _says_finding(rule, f'"{said.group().lower()}"', f"machine {machine}")
+
+
+def _of_cases(rule: Rule) -> Iterator[Finding]:
+    """Yield where a sentence speaks of flakes, zones or panels, and the rule is for none of those."""
+    for fact, pattern in _CASES.items():
+        said = {"-".join(_WORD.findall(word.lower())) for word in pattern.findall(rule.says)}
+        asked = [str(value) for value in rule.when.values(fact)]
+        own = fact == "panel" and not set(asked) <= set(OUTLINES)  # its name may have a shipped kind in it
+        if said and asked and said.isdisjoint(asked) and not own:
+            words = " and ".join(sorted(said))
+            yield Finding(
+                "says",
+                f"{named([rule])} speaks of {words} and is for {', '.join(asked)}.",
+                f"Correct its sentence or its {fact}: the painter reads the sentence.",
+                rules=(rule.id,),
+                file=rule.file,
+                line=rule.line,
+            )
 
 
 def _says_finding(rule: Rule, said: str, does: str) -> Finding:
