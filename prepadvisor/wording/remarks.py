@@ -204,9 +204,7 @@ def caution_says(fact: Caution, words: Words) -> str:
             )
         case LinesGone():
             letter = words.letter_of.get(fact.panel, fact.panel)
-            return (
-                f"{letter}: the house's outline lacks usual lines, nobody is asked for: {listed(fact.lines)}"
-            )
+            return f"{letter}: not asked for, since the house's outline lacks them: {listed(fact.lines)}"
         case MistPastEnd():
             letter = words.letter_of.get(fact.panel, fact.panel)
             return f"{letter}: mist reaches past the panel's end: mask the next panel or clear it too"
