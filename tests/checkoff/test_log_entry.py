@@ -9,6 +9,7 @@ import pytest
 from prepadvisor.checkoff import EntryRefusedError, Wanted, bases, changed, lacking, log_entries, parts_of
 from prepadvisor.logbook import is_reason, person
 from prepadvisor.records import Check, Grade
+from prepadvisor.records.log_refusals import NotRead, UnknownWord
 from prepadvisor.standards import House
 from prepadvisor.wording import refusal_says
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
@@ -256,3 +257,56 @@ def test_lines_are_never_the_face_or_a_patch(fresh: Shopfloor) -> None:
         for place in sanded
         if place.startswith(f"{wing}/") and place[-4:] != "face" and place[-2:] != "R1"
     }
+
+
+def test_a_text_that_no_file_takes_is_refused_by_its_name(fresh: Shopfloor) -> None:
+    """A note of a hundred thousand letters, and initials with a control character: each with its field."""
+    with pytest.raises(EntryRefusedError) as error:
+        made(fresh, E1, "guide-coated", note="a" * 100_000, by="K\x00M")
+    faults = error.value.faults
+    assert all(isinstance(fault, NotRead) for fault in faults)
+    said = [refusal_says(fault) for fault in faults]
+    assert [each.partition(":")[0] for each in said] == ["by", "note"]
+    assert all(each.partition(": ")[2] for each in said)
+    assert str(error.value) == "not-read, not-read"
+
+
+@pytest.mark.parametrize(
+    ("where", "what", "word", "known"),
+    [
+        ("A99", "place", "A99", "A1"),
+        ("b77", "place", "b77", "B1"),
+        ("Z9", "panel", "Z9", ""),
+        ("A1x", "panel", "A1x", ""),
+        ("left-front-dor/E1", "panel", "left-front-dor", ""),
+    ],
+)
+def test_a_number_like_those_of_the_card_is_asked_back_with_its_panels_numbers(
+    fresh: Shopfloor, where: str, what: str, word: str, known: str
+) -> None:
+    """A letter of a panel and a figure too high; any other word is taken for a panel's."""
+    with pytest.raises(EntryRefusedError) as error:
+        made(fresh, where, "guide-coated")
+    (fault,) = error.value.faults
+    assert isinstance(fault, UnknownWord)
+    assert (fault.what, fault.word) == (what, word)
+    panels = [panel.id for panel in fresh.job.panel]
+    if what == "panel":
+        assert list(fault.known) == panels
+    else:
+        owner = panels["AB".index(where[0].upper())]
+        assert fault.panel == owner
+        assert known in fault.known
+        assert {each[0] for each in fault.known} == {where[0].upper()}
+
+
+def test_a_card_number_stands_for_its_place_whatever_its_case(fresh: Shopfloor) -> None:
+    """A1 is the first line of the first panel, A its face for work and the panel for cleaning."""
+    numbers = {place.id: place.number for place in fresh.advice.places if place.panel == DOOR}
+    first = next(place for place, number in numbers.items() if number == 1)
+    for word in ("A1", "a1"):
+        (entry,) = made(fresh, word, "scuffed", tool="hand-pad", grade="P1000")
+        assert f"{entry.panel}/{entry.feature}" == first
+    (face,) = made(fresh, "A", "sanded", tool="da-soft", grade="P1000")
+    (clean,) = made(fresh, "a", "cleaned")
+    assert (face.feature, clean.feature) == ("face", "panel")
