@@ -60,7 +60,7 @@ def share_by_job(reports: Mapping[str, Sequence[bool]]) -> SeenShare:
         share = seen / places
         between = variance_by_job(sizes, counts) / (share * (1 - share) / places)
         effect = min(max(between, 1.0), together)
-    sureness = (Z_95 / student_975(jobs - 1)) ** 2 if jobs > 1 and together > 1 else 1.0
+    sureness = (Z_95 / student_975(jobs - 1)) ** 2 if together > 1 else 1.0
     worth = max(places / effect * sureness, 1.0)
     low, high = wilson(seen / places, worth)
     return SeenShare(places=places, seen=seen, jobs=jobs, worth=worth, low=low, high=high)
@@ -108,7 +108,7 @@ def student_975(freedom: int) -> float:
     and 26.7.4, from memory; the test holds it against scipy).
 
     Args:
-        freedom: degrees of freedom, 1 or more.
+        freedom: degrees of freedom; of none nothing is known, and the point is infinite.
     """
     if freedom < 1:
         return inf

@@ -83,6 +83,9 @@ def test_time_alone_is_judged_where_something_has_ended(watched: Watched) -> Non
     """A wipe lasts 24 hours; then its age is told, which each time asks anew. So does a clock put back."""
     assert watched.after(5) == ([], [])
     assert watched.after(23.9) == ([], [])
+    assert watched.after(24 - 90 / 3600) == ([], [])  # the door was wiped a minute before the wing
+    assert watched.after(24 - 30 / 3600)[0] == [DOOR]
+    assert WING in watched.after(24 + 0.5 / 3600)[0]
     assert watched.after(24.2) == (BOTH, BOTH)
     assert watched.after(24.2) == ([], [])
     assert watched.after(24.5) == (BOTH, BOTH)
@@ -102,12 +105,17 @@ def test_a_panel_that_went_is_let_go_and_judged_when_it_comes_back(watched: Watc
     """A panel more or fewer is of no account to the others but in what their looks rested on."""
     job = watched.floor.job
     less = job.model_copy(update={"panel": job.panel[:1]})
+    work = watched.advice.work
     advice = watched.advice._replace(
         panels=watched.advice.panels[:1],
         places=tuple(place for place in watched.advice.places if place.panel == DOOR),
         spots=tuple(spot for spot in watched.advice.spots if spot.panel == DOOR),
-        work=watched.advice.work._replace(
-            tasks=tuple(task for task in watched.advice.work.tasks if task.place.startswith(DOOR))
+        work=work._replace(
+            tasks=tuple(task for task in work.tasks if task.place.startswith(DOOR)),
+            steps=tuple(
+                step._replace(tasks=tuple(task for task in step.tasks if task.startswith(DOOR)))
+                for step in work.steps
+            ),
         ),
     )
     assert watched.after(job=less, advice=advice)[1] == []
