@@ -11,6 +11,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
+from graphlib import TopologicalSorter
 from importlib import import_module
 from pathlib import Path
 from typing import Any, Literal
@@ -120,9 +121,10 @@ def test_there_are_no_more_files_than_ideas() -> None:
 
 
 def test_imports_are_few_and_short() -> None:
-    """At most 3.6 imports a module; what loading runs is at most 14 in a row, and never a circle."""
+    """At most 3.6 imports a module and 14 in a row, and no circle, not even for a type checker alone."""
     assert mean(graph("running")) <= 3.6
-    assert len(longest_chain(graph("loading"))) <= 14
+    assert len(longest_chain(graph("running"))) <= 14
+    TopologicalSorter(graph("written")).prepare()  # raises CycleError
 
 
 def test_a_name_means_one_thing() -> None:
@@ -160,4 +162,4 @@ if __name__ == "__main__":
     ways: tuple[When, ...] = ("loading", "running", "written")
     for how in ways:
         print(f"imports a module, {how}: {mean(graph(how)):.2f}")
-    print("longest chain, loading:", " > ".join(longest_chain(graph("loading"))))
+    print("longest chain, running:", " > ".join(longest_chain(graph("running"))))

@@ -10,8 +10,9 @@ from prepadvisor.checkoff.basis import job_signs
 from prepadvisor.checkoff.bench import PanelScene
 from prepadvisor.checkoff.kept_verdicts import KeptVerdicts
 from prepadvisor.checkoff.panel_verdict import JudgedPanel, bases_of_looks, with_state
+from prepadvisor.checkoff.remarks import Heard, remarks
 from prepadvisor.checkoff.spoken import Spoken
-from prepadvisor.checkoff.telling import Heard, primed_early, remarks
+from prepadvisor.checkoff.telling import primed_early
 from prepadvisor.logbook import Entry, Logbook, primed, upto_other_job, utc
 from prepadvisor.records import Advice, Job, NamedTuple, StageName, Work
 from prepadvisor.records import gate as g

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.fields import number as number
     from prepadvisor.tui.model.fields import pad_of as pad_of
     from prepadvisor.tui.model.fields import pad_text as pad_text
+    from prepadvisor.tui.model.gate_kept import Only as Only
     from prepadvisor.tui.model.gate_view import LOOK_WORDS as LOOK_WORDS
     from prepadvisor.tui.model.gate_view import STEP_WORDS as STEP_WORDS
     from prepadvisor.tui.model.gate_view import gate_for_card as gate_for_card
@@ -139,8 +140,12 @@ _PARTS = {
         "ExampleForm PLAIN answer_of example_says is_number kept_case typed_answer ungiven values_of"
     ),
     "fields": "Field number pad_of pad_text",
+    "gate_kept": "Only",
     "gate_view": "LOOK_WORDS STEP_WORDS gate_for_card gate_of",
     "grade_ruler": "GradeTick ruler shelf_risks with_more_coats",
+    "house_files.constants": "constants_form",
+    "house_files.form": "HouseForm",
+    "house_files.shop": "shop_form",
     "lead": "Effect LeadDesk Preview",
     "lead_words": "check_words desk_words draft_words effect_words preview_words",
     "line_edits": (
@@ -160,9 +165,6 @@ _PARTS = {
     "says": "head_parts job_title panel_answer place_name",
     "scale_rows": "SCALE_ROWS scale",
     "session": "Session place_of spots_of",
-    "house_files.form": "HouseForm",
-    "house_files.constants": "constants_form",
-    "house_files.shop": "shop_form",
     "tints": "GROUNDS Mode Stretch",
     "typing": "Pointing TypedNumber",
     "what_if": "WhatIf changes",

@@ -13,6 +13,7 @@ from prepadvisor.checkoff import (
 )
 from prepadvisor.records import STEP_OF, NamedTuple, Place, Step, Task, letters
 from prepadvisor.tui.model import gate_view as gate_words
+from prepadvisor.tui.model.gate_kept import CheckRow, Only
 from prepadvisor.tui.model.gate_view import (
     BOX,
     COLUMNS,
@@ -20,9 +21,7 @@ from prepadvisor.tui.model.gate_view import (
     SEEN_WORDS,
     STEP_WORDS,
     WIDE,
-    CheckRow,
     GateView,
-    Only,
     kept_gate,
 )
 from prepadvisor.tui.model.open_job import OpenJob, RefusedError, revised

@@ -1,11 +1,9 @@
 """The gate of the open job as its screen holds it: in words, and as the columns of its table."""
 
-from typing import Final, Literal, get_args
+from typing import Final, get_args
 
 from prepadvisor.checkoff import (
     WORK_STEPS,
-    KeptVerdicts,
-    KeptViews,
     PanelView,
     PlaceView,
     due,
@@ -13,16 +11,13 @@ from prepadvisor.checkoff import (
     views,
 )
 from prepadvisor.records import Ask, Gate, GateHold, NamedTuple, Place, Step, Task, letters
+from prepadvisor.tui.model.gate_kept import KeptGate, Only
 from prepadvisor.tui.model.rows import place_label
 from prepadvisor.tui.model.says import place_name
 from prepadvisor.tui.model.session import Session, place_of
 from prepadvisor.wording import Words, ask_says, gate_why, mend_says, panel_name, remark_says
 
 # The gate in words: the banner, what is next, what holds and where, named as on the card.
-
-Only = Literal["all", "look", "open", "held"]
-"""Which places are shown: all, those that owe a look, that are not done, that are held or found."""
-
 
 ONLY_WORDS: Final[dict[Only, str]] = {
     "all": "all places",
@@ -205,25 +200,6 @@ WIDE: Final = 7
 
 NARROW: Final = 5
 """Columns of a box, in a window with room and in a narrow one."""
-
-
-class CheckRow(NamedTuple):
-    """One row of the check-off: place or panel id, number and name, its boxes in columns, sign and ink."""
-
-    id: str
-    says: str
-    boxes: str
-    mark: str
-    ink: str
-
-
-class KeptGate:
-    """What is known of the gate of the open job, panel by panel, so that what stays is not judged anew."""
-
-    def __init__(self) -> None:
-        """Keep nothing yet."""
-        self.verdicts, self.views = KeptVerdicts(), KeptViews()
-        self.rows: dict[tuple[str, str, Only, int], tuple[PanelView, tuple[Place, ...], list[CheckRow]]] = {}
 
 
 def kept_gate(session: Session) -> KeptGate:

@@ -12,7 +12,7 @@ from prepadvisor.tui.model.line_edits import PanelPart, part_of
 from prepadvisor.tui.model.open_job import History, OpenJob, OpenLog, RefusedError, bare, can_rebase, rebased
 
 if TYPE_CHECKING:
-    from prepadvisor.tui.model.gate_view import KeptGate
+    from prepadvisor.tui.model.gate_kept import KeptGate
 
 Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]

@@ -13,7 +13,16 @@ from textual.widget import Widget
 from prepadvisor.checkoff import Wanted
 from prepadvisor.logbook import is_reason
 from prepadvisor.tui.dialogs import Choice, Page, ask_choice, ask_text
-from prepadvisor.tui.model import LOOK_WORDS, Session, booth_rows, booth_wanted, check_off, drawn, gate_view
+from prepadvisor.tui.model import (
+    LOOK_WORDS,
+    Only,
+    Session,
+    booth_rows,
+    booth_wanted,
+    check_off,
+    drawn,
+    gate_view,
+)
 from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.screens.logging import Logging
 from prepadvisor.tui.screens.view import bound, entitle, pane
@@ -53,7 +62,7 @@ _LOOKS = tuple(
 )
 
 
-_Listed = tuple[gate_view.GateView, gate_view.Only, int]
+_Listed = tuple[gate_view.GateView, Only, int]
 """What the list was made of: the gate, which places, and for how many columns."""
 
 
@@ -91,7 +100,7 @@ stand below; Enter on one logs it."""
     def __init__(self) -> None:
         """Start with all places shown."""
         super().__init__()
-        self._only: gate_words.Only = gate_view.FILTERS[0]
+        self._only: Only = gate_view.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
         self._stands: tuple[object, ...] = ()
         self._listed: tuple[_Listed, str, tuple[Row, ...]] | None = None
