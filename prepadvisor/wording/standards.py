@@ -1,5 +1,6 @@
 """The house in words: deviations, what is laxer, layers, own numbers, and how sure the line model is."""
 
+import re
 from typing import TYPE_CHECKING, Final, assert_never
 
 from prepadvisor.records import (
@@ -13,10 +14,17 @@ from prepadvisor.records import (
     StandardsUsed,
 )
 from prepadvisor.wording import names as trade
-from prepadvisor.wording.names import OUTPUT, listed
+from prepadvisor.wording.names import OUTPUT, flake_short, listed
 
 if TYPE_CHECKING:
     from prepadvisor.wording.units import Units
+
+_NAME: Final = re.compile(r"[A-Za-z0-9-]+")
+_UNITS: Final = frozenset({"mm", "um", "dm2", "m2", "deg", "arcsec", "ml"})
+_LAST: Final = frozenset({"per", "minute", "minutes", "hours"})
+"""Words of a number's name, at its end, that only say its unit as others do anywhere: it stands behind."""
+_NO_UNIT: Final = "P grade"
+"""What the passport of a grade says: the grade says it itself."""
 
 _TOLD_WHOLE = 3
 """So many deviations are told with their words in one line; more by their ids alone."""
@@ -51,14 +59,27 @@ def house_lines(used: StandardsUsed) -> tuple[str, ...]:
 
 
 def change_says(change: HouseChange) -> str:
-    """Return one number or word of the house with what ships: "mist_mm 150 → 0 mm"."""
+    """Return one number or word of the house with what ships: "mist 150 → 0 mm"."""
     if change.name == "shelf":
         return _shelf_says(str(change.shipped or "").split(), str(change.house or "").split())
+    unit = "" if change.unit == _NO_UNIT else change.unit
     values = [
-        "none" if value is None else f"{value:.4g}" if isinstance(value, float) else str(value)
+        "none" if value is None else f"{value:.4g}" if isinstance(value, float) else _word(str(value))
         for value in (change.shipped, change.house)
     ]
-    return " ".join(part for part in (change.name, " → ".join(values), change.unit) if part)
+    return " ".join(part for part in (_called(change.name), " → ".join(values), unit) if part)
+
+
+def _called(name: str) -> str:
+    """Return what a number of the house's files is called on a card: its name without unit and signs."""
+    words = [word for word in _NAME.findall(name) if word not in _UNITS]
+    while len(words) > 1 and words[-1] in _LAST:
+        words.pop()
+    return " ".join(_word(word) for word in words)
+
+
+def _word(word: str) -> str:
+    return trade.TOOL.get(word, flake_short(word) if word in trade.FLAKE else word)
 
 
 def _shelf_says(shipped: list[str], house: list[str]) -> str:

@@ -277,7 +277,7 @@ def test_numbers_of_the_house_that_differ_stand_in_one_line(worked: Any) -> None
     changes = (HouseChange("mist_mm", "mm", 150, 0), HouseChange("hand_tool", "", "hand-pad", "hand-foam"))
     used = worked.advice.standards._replace(changes=changes)
     assert sheet_of(worked._replace(advice=worked.advice._replace(standards=used))).house == (
-        "own numbers: mist_mm 150 → 0 mm, hand_tool hand-pad → hand-foam",
+        "own numbers: mist 150 → 0 mm, hand tool non-woven pad → foam pad",
     )
 
 
