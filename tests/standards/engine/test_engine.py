@@ -210,6 +210,21 @@ def test_a_sweep_without_tables_gives_the_same(
         np.testing.assert_array_equal(tables[name], laid[name], err_msg=name)
 
 
+@pytest.mark.parametrize("with_tables", [True, False])
+def test_a_sweep_keeps_a_number_that_is_not_known_out_of_every_range(*, with_tables: bool) -> None:
+    """Below, on and above the end, not known; and where only what is not known is meant."""
+    films = np.array([89.0, 90.0, 91.0, np.nan])
+    for condition, met in {
+        ">= 90": [0, 1, 1, 0], "> 90": [0, 0, 1, 0], "<= 90": [1, 1, 0, 0], "< 90": [1, 0, 0, 0],
+        "no reading": [0, 0, 0, 1],
+    }.items():  # fmt: skip
+        rule = {"id": "r", "says": "x", "when": {"film_um": condition}, "set": {"notes": "x"}, "source": "x"}
+        engine = build([RuleSource("base.toml", "base", {"rule": [rule]})])
+        if not with_tables:
+            engine._sweeper._tables.update(dict.fromkeys(OUTPUTS))
+        assert engine.sweep({"film_um": films}, ["notes"])["notes"].tolist() == [bool(each) for each in met]
+
+
 def columns_of(cases: list[Facts]) -> Mapping[str, np.ndarray[Any, Any]]:
     """Return cases as the columns of a sweep."""
     columns: dict[str, np.ndarray[Any, Any]] = {}

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, ORDER, Facts
 from prepadvisor.records import OutputName
-from prepadvisor.standards.engine import Impossible, Rule, Setting
+from prepadvisor.standards.engine import Impossible, Rule, Setting, box_of
 from prepadvisor.standards.proof.diagram import Masks
 from prepadvisor.standards.proof.space import Space
 from prepadvisor.standards.proof.world import World, freed
@@ -135,8 +135,15 @@ def hold_against_cells(small: SimpleNamespace, drawn: Any, count: int) -> None:
     read = {output: counts(brute, output) for output in READ}
     unread = {output: [*world.outside(output), *world.held] for output in READ}
     unseen, supports = world.unseen, world.supports
+    box = space.masks(box_of({"zone": ("clear", "fade"), "feature": ("edge", "face")}))
+    part = World(space, engine.rules, within=box)
     for at, case in cells_of(brute, small, count):
         place = place_of(space, case)
+        inside = lies_within(box, place)
+        assert lies_in(space, part.met, place) == met[at]
+        assert lies_in(space, part.judged, place) == (judged[at] and inside)
+        assert lies_in(space, part.living, place) == (judged[at] and not held[at] and inside)
+        assert lies_in(space, part.read("machine"), place) == (read["machine"][at] and inside)
         is_seen = bool(met[at] or judged[at])
         assert lies_in(space, world.met, place) == met[at]
         assert lies_in(space, world.judged, place) == judged[at]
