@@ -62,6 +62,16 @@ _LOOKS = tuple(
 )
 
 
+_LOOK_PLATES = (
+    Act("1", "Clear", "looked('clear')"),
+    Act("2", "Lines left", "looked('lines')"),
+    ACTS[1],
+    Act("3", "Gloss left", "looked('gloss')"),
+    Act("4", "Rubbed", "looked('cut-through')"),
+)
+"""Plates at a place that owes a look: one touch says what the lamp shows, as one key does."""
+
+
 _Listed = tuple[gate_view.GateView, Only, int]
 """What the list was made of: the gate, which places, and for how many columns."""
 
@@ -106,8 +116,8 @@ stand below; Enter on one logs it."""
         self._listed: tuple[_Listed, str, tuple[Row, ...]] | None = None
 
     def plates(self) -> tuple[Act, ...]:
-        """Put the step that is due next on the panel first, and those after it behind it."""
-        due = ""
+        """Put the step that is due next first, those after it behind it; at a look its answers."""
+        due, rest = "", (act for act in ACTS[1:] if act.key not in _STEP_OF)
         if self._gate is not None and self._session is not None:
             due = check_off.due_at(self._session, self._gate, self._place_id)
             due = due or check_off.due_step(self._gate, self._panel_id)
@@ -115,8 +125,15 @@ stand below; Enter on one logs it."""
         start = steps.index(due) if due else 0
         ordered = [*list(_STEP_OF)[start:], *list(_STEP_OF)[:start]]
         first = [act for key in ordered for act in ACTS if act.key == key]
-        rest = (act for act in ACTS[1:] if act.key not in _STEP_OF)
+        if self._owes_look():
+            return (*_LOOK_PLATES, ACTS[0], *first[1:], *rest)
         return (ACTS[0], *first, *rest)
+
+    def _owes_look(self) -> bool:
+        """Say whether the place under the arrow owes nothing but its look now."""
+        step = check_off.next_step(self._gate, self._panel_id) if self._gate is not None else None
+        looks = step.tasks if step is not None and step.step == "inspected" else ()
+        return any(task.place == self._place_id for task in looks)
 
     def first_focus(self) -> str:
         """Start on the places."""

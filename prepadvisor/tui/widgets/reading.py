@@ -108,8 +108,8 @@ class Reading(Scrolled, can_focus=True):
         laid: list[tuple[str, str]] = []
         for line in self.lines:
             text = plain(line.text)
-            if line.keep:
-                laid.extend((part, line.ink) for part in folded(text, room))
+            if line.keep:  # what is laid out by blanks needs every column
+                laid.extend((part, line.ink) for part in folded(text, room + (1 if self.has_bar else 0)))
             elif len(text) + line.indent <= room:
                 laid.append((" " * line.indent + text, line.ink))
             else:
