@@ -10,10 +10,19 @@ import pytest
 from prepadvisor.checkoff import gate, recuts
 from prepadvisor.files import demo_jobs_dir, load_job
 from prepadvisor.records import Check, Job
-from prepadvisor.records.gate import Accepted, BasisLacks, DoIt, Drill, LooksAged, NoBasis, ScopeMoved
+from prepadvisor.records.gate import (
+    Accepted,
+    BasisLacks,
+    DoIt,
+    Drill,
+    LooksAged,
+    NoBasis,
+    PrimedUnseen,
+    ScopeMoved,
+)
 from prepadvisor.standards import House
 from tests.checkoff.plain_gate import ruled
-from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand
+from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand, commands
 from tests.recompute.house import GRAIN, finer
 
 E1, E2, FACE = f"{DOOR}/E1", f"{DOOR}/E2", f"{DOOR}/face"
@@ -237,3 +246,28 @@ def test_filler_is_sanded_with_what_the_plan_goes_on_with_or_a_softer_sander(
         for check in floor.log
     ]
     assert ("wrong-tool" in floor.with_log(log).gate().kinds(f"{WING}/face")) is wrong
+
+
+@pytest.mark.parametrize("first", ["unseen", "in order"])
+def test_primer_put_on_too_early_holds_whatever_was_primed_before_it(
+    shipped_house: House, fresh_job: Job, first: str
+) -> None:
+    """The wing by hand in the file with nothing above it, or all there done; then the door, only cleaned."""
+    filler = {"surface": "filler", "next": "primer", "patch": []}
+    whole = {"role": "repair", "colour_from": (), "colour_mm": None, "fade_mm": None}
+    floor = Shopfloor(fresh_job, shipped_house)
+    for panel in (DOOR, WING):
+        floor.with_panel(panel, **filler, **whole)
+    if first == "unseen":
+        floor.add(Check(at=floor.now, by="KM", panel=WING, feature="panel", step="primed"))
+    else:
+        for args in commands(floor.advice):
+            if args[0].startswith(WING):
+                floor.run([args])
+        floor.put(f"{WING}/panel", "primed")
+    floor.put(f"{DOOR}/panel", "cleaned").put(f"{DOOR}/panel", "primed")
+    assert ("primed-early" in floor.gate().kinds(WING), "primed-early" in floor.gate().kinds(DOOR)) == (
+        False,
+        True,
+    )
+    assert len(told(floor, PrimedUnseen)) == (first == "unseen")
