@@ -11,7 +11,7 @@ from prepadvisor.cases import flake_numbers
 from prepadvisor.checkoff import gate
 from prepadvisor.checkoff.bench import JudgedBy, would_show, wrong
 from prepadvisor.planning import LineModel
-from prepadvisor.records import Check, Grade, Task, Tool
+from prepadvisor.records import Check, Grade, Reason, Task, Tool
 from prepadvisor.records import gate as g
 from prepadvisor.standards import House
 from tests.checkoff.shopfloor import DOOR, START, Shopfloor
@@ -134,21 +134,34 @@ def test_a_deeper_tool_is_judged_only_as_the_last_touch(fresh: Shopfloor, shippe
         assert would_show(one, task("sand", other), ground) is None
 
 
-@pytest.mark.parametrize(("stated", "kinds"), [(True, ["still-coarse"]), (False, [])])
-def test_where_the_standards_say_nothing_a_grain_of_six_tenths_of_the_last_is_near_enough(
-    floor: Shopfloor, *, stated: bool, kinds: list[str]
+@pytest.mark.parametrize(
+    ("ratios", "kinds"),
+    [((), []), ((0.6, 0.6, 0.6), []), ((0.5, 0.63, 0.5), ["still-coarse"]), ((0.5, 0.5, 0.5), [])],
+)
+def test_a_step_may_jump_as_far_as_the_strictest_zone_of_its_place_lets_it(
+    floor: Shopfloor, ratios: tuple[float, ...], kinds: list[str]
 ) -> None:
-    """P500 is 30.2 µm, P1000 18.3: 0.606 of it, where the base asks 0.63 under a very fine flake."""
+    """P500 is 30.2 µm, P1000 18.3: 0.606 of it. Where no standard says anything 0.6 is near enough."""
     face = f"{DOOR}/face"
     for grade in ("P500", "P1000"):
         floor.put(face, "sanded", tool="da-soft", grade=grade)
-    advice = floor.advice
-    if not stated:
-        silent = tuple(
-            spot._replace(because=tuple(each for each in spot.because if each.output != "step_ratio_min"))
-            for spot in advice.spots
-        )
-        advice = advice._replace(spots=silent)
-    holds = gate(floor.job, advice, floor.house, floor.now).holds
+    told = Reason(
+        output="step_ratio_min",
+        value=0.0,
+        rule="r",
+        layer="base",
+        file="f",
+        line=1,
+        says="s",
+        source="practice",
+    )
+    spots = []
+    for number, spot in enumerate(floor.advice.spots):
+        because = tuple(each for each in spot.because if each.output != "step_ratio_min")
+        if spot.feature == "face" and ratios:
+            because = (*because, told._replace(value=ratios[number % 3]))
+        spots.append(spot._replace(because=because))
+    assert sum(spot.panel == DOOR and spot.feature == "face" for spot in spots) == 3
+    holds = gate(floor.job, floor.advice._replace(spots=tuple(spots)), floor.house, floor.now).holds
     found = [hold.fact.kind for hold in holds if hold.place == face and hold.fact.kind != "looked-before"]
     assert found == kinds
