@@ -76,6 +76,13 @@ set = { film_left_min_um = 85, film_off_max_um = 4 }
 source = "our panels"
 
 [[rule]]
+id = "ours-film-left-in-the-fade"
+says = "And 86 um in the fade."
+when = { film_um = "80 .. 95", feature = "face", zone = "fade" }
+set = { film_left_min_um = 86 }
+source = "our panels"
+
+[[rule]]
 id = "ours-tailgates-clear-keys-coarse"
 says = "Clear alone keys with P800 on a tailgate."
 when = { panel = ["tailgate", "sill"], zone = "clear", surface = ["aged-clear", "cured-clear"] }
@@ -101,6 +108,20 @@ id = "ours-tailgates-colour-alike"
 says = "Its full colour is finished alike."
 when = { panel = ["tailgate", "sill"], zone = "colour" }
 set = { finish_target = "P1200", finish_finest = "P1200" }
+source = "our panels"
+
+[[rule]]
+id = "ours-lids-edges-finer"
+says = "The edges of a boot lid are looked at from above."
+when = { panel = "boot-lid", feature = "edge", zone = "fade" }
+set = { finish_coarsest = "P1200" }
+source = "our panels"
+
+[[rule]]
+id = "ours-lids-body-lines-key-coarse"
+says = "Its body lines key with P1000 in the fade."
+when = { panel = "boot-lid", feature = ["body-line", "recess"], zone = "fade" }
+set = { finish_finest = "P1000" }
 source = "our panels"
 
 [[rule]]

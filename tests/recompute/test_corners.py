@@ -244,6 +244,7 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
                     {**TOP, "done": used("hand-paper", "P1000")},
                 ],
             },
+            {"id": "g", "kind": "boot-lid", "feature": [*ALL, LONG]},
         ],
     ),
     "places held for each reason": (
@@ -277,6 +278,7 @@ SCANT: Final = """
 shelf = ["P80", "P180", "P320", "P500", "P800"]
 hand_tool = "hand-paper"
 clearing_minutes_per_dm2_max = 0.12
+pass_m2_per_minute = 10
 """
 
 STRICT: Final = """
@@ -340,7 +342,7 @@ when = { panel = "front-wing", reach = "machine", zone = ["fade", "colour"] }
 set = { hand_coarsest = "P1500", risk_limit = 0.12 }
 source = "our panels"
 """
-"""A shelf that lacks fine grades, deep hand scratches, and rules that collide on one kind of panel each."""
+"""Few grades, deep hand scratches, quick passes so that what is cut takes the time, rules that collide."""
 
 
 def job_of(flake: str, panels: list[Words], stages: int) -> Words:
