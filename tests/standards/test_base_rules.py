@@ -51,14 +51,17 @@ OVER_CLEAR = {
 @pytest.mark.practice
 @pytest.mark.parametrize("row", OVER_CLEAR, ids=lambda row: f"{row[0]}-{row[1]}-stages")
 def test_a_row_of_practice_over_old_clear_stands_in_the_rules(engine: Engine, row: tuple[str, int]) -> None:
-    """Grades of fade, full colour and hand work, key limits and wet bed are those of the trade."""
+    """Grades of fade, full colour and hand work, key limits and wet bed are those of the trade.
+
+    The whole face gets one grade, so the usual one of full colour is that of the fade.
+    """
     flake, stages = row
     coarsest, usual, finest, in_colour, ahead, last, last_finest, bed = OVER_CLEAR[row]
     for each in spreads(surface=CLEARS, role=ROLES, panel=("front-door", "front-wing")):
         case = Facts(flake=flake, stages=stages, **each)
         face, colour = engine.decide(case), engine.decide(case._replace(zone="colour"))
         assert (face.finish_coarsest, face.finish_target, face.finish_finest) == (coarsest, usual, finest)
-        assert (colour.finish_coarsest, colour.finish_finest) == (in_colour, finest)
+        assert (colour.finish_coarsest, colour.finish_target, colour.finish_finest) == (in_colour, usual, finest)
         assert (face.wet_bed, colour.wet_bed, face.holds) == (bed, "no", ())
         for line, zone in itertools.product(LINES, ("colour", "fade")):
             by_machine = engine.decide(case._replace(feature=line, zone=zone))
