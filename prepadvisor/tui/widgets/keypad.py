@@ -12,8 +12,8 @@ BACK: Final = "◄"
 """The key that takes the letter before the cursor away."""
 FIGURES: Final = ("1234567890." + BACK,)
 LETTERS: Final = ("1234567890-. " + BACK, "ABCDEFGHIJKLM", "NOPQRSTUVWXYZ")
-_BLANK: Final = "_"
-"""How the key for a blank is shown."""
+_SHOWN: Final = {" ": "_"}
+"""How keys are shown that cannot be seen."""
 _TALL_FROM: Final = 30
 """Rows of a window from which on rows of letters are three lines high, as a single row always is."""
 
@@ -46,7 +46,7 @@ class Keypad(Inked):
             return strip_of(self, (), self.size.width)
         pieces = []
         for letter, (start, end) in zip(self.rows[row], self._spans(row), strict=True):
-            wide, key = end - start - 2, _BLANK if letter == " " else letter
+            wide, key = end - start - 2, _SHOWN.get(letter, letter)
             if self._high == 1:
                 pieces += [Piece("[", "plate"), Piece(f"{key:^{wide}}", "plate-key"), Piece("]", "plate")]
             elif line == 1:
