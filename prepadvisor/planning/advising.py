@@ -77,7 +77,14 @@ def advise(job: Job, house: "House", *, seek_offers: bool = True, kept: KeptPiec
     house = house.on(job)
     kept, on = kept or KeptPieces(), primed_places(job)
     primed = [frozenset(on.get(panel.id, ())) for panel in job.panel]
-    asked = Asked(job.job, job.colour, job.panel, tuple(primed), house, seek_offers)
+    asked = Asked(
+        head=job.job,
+        colour=job.colour,
+        panels=job.panel,
+        primed=tuple(primed),
+        house=house,
+        seek_offers=seek_offers,
+    )
     known = kept.advice(asked)
     if known is None:
         known = _advised(job, house, primed, kept, seek_offers=seek_offers)
