@@ -261,9 +261,10 @@ class Rows(Scrolled, can_focus=True):
 
     def _ends_at(self, width: int, height: int) -> tuple[int, ...] | None:
         """Return the line after each row's last, None where all rows are alike."""
-        tall = [self._lines_needed(row, width) for row in self.rows]
-        if sum(max(self._least_lines, each) for each in tall) > height:
-            tall = [self._lines_needed(row, width - 1) for row in self.rows]  # the bar takes a column
+        has_bar = len(self.rows) * self._least_lines > height  # it takes a column
+        tall = [self._lines_needed(row, width - has_bar) for row in self.rows]
+        if not has_bar and sum(max(self._least_lines, each) for each in tall) > height:
+            tall = [self._lines_needed(row, width - 1) for row in self.rows]
         most = max(tall, default=0)
         if most <= self.row_lines:
             return None
