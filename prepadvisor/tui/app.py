@@ -163,6 +163,7 @@ class BenchApp(CarefulApp):
 
     async def action_go(self, view: str) -> None:
         """Go to a view; what was changed is saved on the way, once the view is painted."""
+        self.finish()
         if self.desk.session is None and view in HOUSE_VIEWS:
             self.desk.scratch()
         session = self.desk.session
@@ -242,6 +243,10 @@ class BenchApp(CarefulApp):
         names = self._themes
         self.theme = names[(names.index(self.theme) + 1) % len(names)]
         keep_theme(self.theme)
+
+    def finish(self) -> None:
+        """Make the changes that were asked for and are still to be made."""
+        self.editing.finish()
 
     def action_leave(self) -> None:
         """Save and leave."""

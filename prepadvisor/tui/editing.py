@@ -29,6 +29,7 @@ class Editing:
         self._app, self._desk = app, app.desk
         self._looks = 0
         self._typed = TypedNumber()
+        self._to_do: list[View.Edited] = []
 
     def serve(self) -> None:
         """Tell the view that is on what to show."""
@@ -36,16 +37,38 @@ class Editing:
         if view is None or session is None:
             return
         view.show(session)
-        view.is_filled = view.is_fresh = True
+        view.is_filled, view.is_fresh = not view.is_waiting, True
         view.show_frame(head_parts(session.job), self._desk.state_words(), session.undo_name, self._app.keys)
         if view.focused is None:
             view.set_focus(view.query(view.first_focus()).first())
 
     def edit(self, event: View.Edited) -> None:
-        """Make a change and keep it, or tell why it is refused."""
+        """Make a change and keep it, or tell why it is refused; a long one once the key is answered."""
         session = self._desk.session
         if session is None:
             return
+        if self._to_do or (session.is_long and self._is_of_all_places(session, event)):
+            self._to_do.append(event)
+            self._app.say("working it out for every place ...")
+            self._app.call_after_refresh(self.finish)
+        else:
+            self._make(session, event)
+
+    def finish(self) -> None:
+        """Make the changes that are still to be made."""
+        to_do, self._to_do = self._to_do, []
+        for event in to_do:
+            if self._desk.session is not None:
+                self._make(self._desk.session, event)
+
+    def _is_of_all_places(self, session: Session, event: View.Edited) -> bool:
+        """Say whether a change is of the colour: every place is then advised on anew."""
+        try:
+            return event.make(session.job).colour != session.job.colour
+        except RefusedError:
+            return False
+
+    def _make(self, session: Session, event: View.Edited) -> None:
         try:
             session.do(event.name, event.make(session.job), event.merge)
         except RefusedError as error:
@@ -107,6 +130,7 @@ class Editing:
 
     def undo(self) -> None:
         """Take the last change back."""
+        self.finish()
         session, view = self._desk.session, self._app.view
         if view is not None and view.no_undo:
             self._app.say(view.no_undo)
@@ -141,6 +165,7 @@ class Editing:
 
     def redo(self) -> None:
         """Bring back what was undone last."""
+        self.finish()
         if self._app.view is not None and self._app.view.no_undo:
             self._app.say(self._app.view.no_undo)
         elif self._desk.session is not None:
@@ -158,6 +183,7 @@ class Editing:
 
     def save(self) -> None:
         """Save now."""
+        self.finish()
         told = self._desk.save()
         self.serve()
         self._app.say(told or "Saved", refused=bool(told))

@@ -137,11 +137,15 @@ class CarefulApp(App[None]):
             with suppress(NotImplementedError, ValueError, RuntimeError):
                 asyncio.get_running_loop().add_signal_handler(number, self.leave_soon, 128 + number)
 
+    def finish(self) -> None:
+        """Make the changes that were asked for and are still to be made."""
+
     def leave_soon(self, status: int = 0, rounds: int = _ROUNDS) -> None:
         """Save and leave with a status, after a few rounds in which changes still on their way arrive."""
         if rounds:
             self.call_later(self.leave_soon, status, rounds - 1)
         else:
+            self.finish()
             self.desk.close()
             self.exit(return_code=status)
 

@@ -125,6 +125,7 @@ class Errands:
 
         `again` asks once more for what was refused, with the fault.
         """
+        self._editing.finish()
         try:
             told = open_it()
         except (BadInputError, RefusedError) as error:

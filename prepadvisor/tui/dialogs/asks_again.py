@@ -13,6 +13,8 @@ class AsksAgain:
     """Asks again, with the fault; set while an answer is being taken."""
     is_filled: bool = False
     """Whether it was told what to show; a key typed before that waits, since it may ask for what is shown."""
+    is_waiting: bool = False
+    """Whether what it shows is still being worked out, and a key waits for that too."""
     is_fresh: bool = False
     """Whether it was told that since it came up and in the window as it is: once is enough."""
 

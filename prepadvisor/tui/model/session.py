@@ -18,6 +18,10 @@ Advise = Callable[[Job, House], Advice]
 Judge = Callable[[Job, House], list[Problem]]
 
 
+LONG_PLACES = 300
+"""More places than this are worked out only after the key is answered."""
+
+
 def no_problems(job: Job, house: House) -> list[Problem]:  # noqa: ARG001 - the shape of a judge
     """Find nothing; for jobs that were judged already."""
     return []
@@ -113,6 +117,11 @@ class Session:
         """Whether the job differs from what the job file has."""
         plain = self._history.job
         return bool(self.log.pending) or (plain is not self._saved and plain != self._saved)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the job has so many places that working all of them out keeps one waiting."""
+        return self.advice is not None and len(self.advice.places) > LONG_PLACES
 
     @property
     def undo_name(self) -> str:

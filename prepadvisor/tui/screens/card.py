@@ -48,6 +48,7 @@ A4 and Letter."""
         self._paper: PaperName = "a4"
         self._things: tuple[object, ...] = (None,) * 3
         self._made_of: tuple[int, str] = (-1, "")
+        self._announced: object = None
         self._lines: list[Line] = []
 
     def compose_body(self) -> Iterable[Widget]:
@@ -70,6 +71,13 @@ A4 and Letter."""
         made_of = (session.revision, f"{session.now():%F %H:%M}")
         alike = all(one is other for one, other in zip(things, self._things, strict=True))
         if not alike or made_of != self._made_of:  # it is asked for again and again while a view comes up
+            if session.is_long and self._announced != (made_of, session.advice):
+                self._announced = made_of, session.advice
+                preview.show([Line("The card is being written ...", "bold")])
+                self.query_one("#more", Reading).show([])
+                self.show_later()
+            if self.is_waiting:
+                return
             gate = gate_for_card(session)
             text = str(write_card(session.job, session.advice, session.house, "text", gate=gate))
             self._things, self._made_of = things, made_of

@@ -113,6 +113,8 @@ stand below; Enter on one logs it."""
         self._only: Only = gate_view.FILTERS[0]
         self._moved_on = -LOOK_APART_SECONDS
         self._stands: tuple[object, ...] = ()
+        self._judged: object = None
+        self._was_at = ""
         self._listed: tuple[_Listed, str, tuple[Row, ...]] | None = None
 
     def plates(self) -> tuple[Act, ...]:
@@ -142,10 +144,18 @@ stand below; Enter on one logs it."""
     def show(self, session: Session) -> None:
         """Fill banner and rows."""
         stands = (session, session.revision, session.house, f"{session.now():%H:%M}")
-        if self._stands != stands:  # a move of the arrow judges nothing anew
-            self._stands, self._gate = stands, gate_view.gate_of(session)
         self._session = session
         banner, rows = self.query_one("#gate", Reading), self.query_one("#places", Rows)
+        if session.is_long and self._judged is not session.advice:
+            self._judged, self._gate, self._stands = session.advice, None, ()
+            self._was_at = self._was_at or rows.current
+            banner.show([Line("× NOT CLEAR: being judged ...", "stop-fill")])
+            rows.show([Row("", "All places are being judged ...")])
+            self.show_later()
+        if self.is_waiting:
+            return
+        if self._stands != stands:  # a move of the arrow judges nothing anew
+            self._stands, self._gate = stands, gate_view.gate_of(session)
         if self._gate is None:
             banner.show([Line("× NOT CLEAR TO MASK: no panel yet", "stop-fill")])
             rows.show([Row("", "No panel yet: F3")])
@@ -160,7 +170,8 @@ stand below; Enter on one logs it."""
         says = here or following
         ink = "go-fill" if gate.clear else "stop-fill"
         banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
-        rows.show(shown)
+        rows.show(shown, self._was_at or None)
+        self._was_at = ""
         entitle(rows, gate_words.count_words(gate, self._only))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display:

@@ -164,6 +164,16 @@ class View(AsksAgain, Sized, Screen[None]):
         """Ask to be filled."""
         self.post_message(self.Shown(self))
 
+    def show_later(self) -> None:
+        """Ask to be filled once what stands here now is painted; keys wait until then."""
+        self.is_waiting = True
+        self.call_after_refresh(self._ask_again)
+
+    def _ask_again(self) -> None:
+        self.is_waiting = self.is_fresh = False
+        if self.is_current:
+            self.post_message(self.Shown(self))
+
     def say(self, words: str, refused: bool = False) -> None:
         """Show words above the rail."""
         self.query_one(Note).say(words, refused)
