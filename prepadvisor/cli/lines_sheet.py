@@ -53,7 +53,7 @@ _FLAKES: Final[tuple[Flake | Literal["unknown"], ...]] = (*FLAKES, "unknown")
 _Word = TypeVar("_Word", bound=str)
 
 
-class Asked(NamedTuple):
+class LinesAsked(NamedTuple):
     """Flake class, zone, coats of wet bed, and the measured values, None where not given."""
 
     flake: Flake | Literal["unknown"]
@@ -75,7 +75,7 @@ class Asked(NamedTuple):
         return not (self.flake_um is None and self.tilt_deg is None and self.log_sd is None)
 
 
-def asked(args: argparse.Namespace) -> Asked:
+def asked(args: argparse.Namespace) -> LinesAsked:
     """Return what the options ask for.
 
     Raises:
@@ -91,7 +91,7 @@ def asked(args: argparse.Namespace) -> Asked:
         faults.append(Fault("--flake", 0, 0, says, "leave the class or the measured values out"))
     if faults:
         raise BadInputError(faults)
-    return Asked(
+    return LinesAsked(
         flake=flake,
         zone=zone,
         coats=coats,
@@ -170,7 +170,7 @@ class LinesSheet(NamedTuple):
     Where no rule sets a limit, `limit_rules` is empty and `risk_limit` is where borderline ends.
     """
 
-    asked: Asked
+    asked: LinesAsked
     flake: FlakeNumbers | None
     rows: tuple[LineRow, ...]
     risk_limit: float
@@ -190,7 +190,7 @@ class LinesSheet(NamedTuple):
         return verdict_of(risk, self.risk_limit, self.borderline_risk)
 
 
-def sheet_of(asked: Asked, house: "House") -> LinesSheet:
+def sheet_of(asked: LinesAsked, house: "House") -> LinesSheet:
     """Return the table for what was asked, by the standards and constants of a house."""
     constants = house.constants
     flake = flake_numbers(constants, asked.colour)
@@ -218,7 +218,7 @@ def sheet_of(asked: Asked, house: "House") -> LinesSheet:
 
 
 def _rows(
-    model: LineModel, flake: FlakeNumbers | None, asked: Asked, set_solids: float
+    model: LineModel, flake: FlakeNumbers | None, asked: LinesAsked, set_solids: float
 ) -> tuple[LineRow, ...]:
     cases = [(tool, grade) for tool in TOOLS for grade in SHOWN_GRADES]
     if flake is None:
@@ -228,7 +228,7 @@ def _rows(
 
 
 def _bedded(
-    model: LineModel, flake: FlakeNumbers | None, asked: Asked, house: "House", within: tuple[float, int]
+    model: LineModel, flake: FlakeNumbers | None, asked: LinesAsked, house: "House", within: tuple[float, int]
 ) -> tuple[Bedded, ...]:
     """Return for the shop's hand tool and its finishing tool how many coats of wet bed each grade takes.
 
@@ -263,7 +263,7 @@ def _bedded(
     return tuple(found)
 
 
-def _known(asked: Asked, house: "House") -> dict[str, list[str]]:
+def _known(asked: LinesAsked, house: "House") -> dict[str, list[str]]:
     """Return what the table rests on, by how it is known, measured values first."""
     groove, film, sight = house.constants.groove, house.constants.film, house.constants.sight
     known: dict[str, list[str]] = {"measured": [], "published": ["grain sizes"]}
