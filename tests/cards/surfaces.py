@@ -17,7 +17,7 @@ from prepadvisor.cards.sheet.papers import Papers
 from prepadvisor.cards.sheet.record import CardSheet, PlaceRow
 from prepadvisor.checkoff import EntryRefusedError, Wanted, due, gate, log_entries
 from prepadvisor.cli.gate_of import gate_of
-from prepadvisor.cli.lines_sheet import Asked, sheet_of
+from prepadvisor.cli.lines_sheet import LinesAsked, sheet_of
 from prepadvisor.planning import advise, job_differences, spot_plans
 from prepadvisor.records import AREA_KINDS, FLAKES, RANK, Advice, Job, Place, Task
 from prepadvisor.records.gate import Gate, PlanHolds
@@ -162,7 +162,7 @@ class Asking:
             if not spot["line"] or not spot["finish"] or any(any(each) for each in numbers if each):
                 continue
             coats = spot["wet_bed"]["coats"] if spot["wet_bed"]["need"] == "required" else 0
-            asked = Asked(judged.flake, spot["zone"], coats, None, None, None)
+            asked = LinesAsked(judged.flake, spot["zone"], coats, None, None, None)
             chosen = (spot["finish"]["tool"], spot["finish"]["chosen"])
             row = next(r for r in sheet_of(asked, self.house).rows if (r.tool, r.grade) == chosen)
             if (row.arcsec, row.risk) != (spot["line"]["arcsec"], spot["line"]["risk"]):
