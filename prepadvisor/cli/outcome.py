@@ -55,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
     from prepadvisor.files import append_outcome, job_reader, load_job
     from prepadvisor.logbook import person
     from prepadvisor.planning import advise
-    from prepadvisor.records import Outcome, card_numbers, cleaned, place_named
+    from prepadvisor.records import Outcome, card_numbers, cleaned, own_words, place_named
 
     house, present = house_of(args), now()
     stated, faults = time_of(args.at)
@@ -83,7 +83,7 @@ def run(args: argparse.Namespace) -> int:
         try:
             outcome = Outcome(at=at, by=by, panel=panel, feature=feature, seen=seen, note=args.note)
         except ValidationError as error:
-            faults = [f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in error.errors()]
+            faults = [f"{'.'.join(map(str, each['loc']))}: {own_words(each)}" for each in error.errors()]
     if faults:
         for fault in faults:
             print(cleaned(f"not recorded: {fault}", 1_000), file=sys.stderr)

@@ -35,6 +35,7 @@ from prepadvisor.records import (
     Record,
     did_you_mean,
     key_of,
+    own_words,
 )
 from prepadvisor.records.shop import COLUMNS
 
@@ -91,7 +92,9 @@ def _entry(row: ReadRow) -> BookColour | None:
         return BookColour.model_validate(values)
     except ValidationError as error:
         for each in error.errors():
-            row.fault(str(each["loc"][0]) if each["loc"] else "", str(each["msg"]))
+            column = str(each["loc"][0]) if each["loc"] else ""
+            if not (column == "book" and not values["book"]):  # which is said already
+                row.fault(column, own_words(each))
         return None
 
 

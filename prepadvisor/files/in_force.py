@@ -10,7 +10,7 @@ from pydantic import Field, Strict, ValidationError
 from prepadvisor.files.disk.atomic import FileSystem, put
 from prepadvisor.files.house_files import RECORD_FILE
 from prepadvisor.files.reading import read_toml
-from prepadvisor.records import BadInputError, BookColour, Fault, LayerUsed, Record, Text
+from prepadvisor.records import BadInputError, BookColour, Fault, LayerUsed, Record, Text, own_words
 from prepadvisor.standards import Finding
 
 _HEAD: Final = """\
@@ -60,7 +60,7 @@ def versions(folder: Path | str) -> tuple[InForceVersion, ...]:
     try:
         return InForceFile.model_validate(text.data).in_force
     except ValidationError as error:
-        says = f"this record cannot be read ({error.errors()[0]['msg']})"
+        says = f"this record cannot be read ({own_words(error.errors()[0])})"
         raise BadInputError([Fault(str(path), 0, 0, says, "bring back the version before")]) from None
 
 

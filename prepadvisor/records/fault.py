@@ -47,14 +47,39 @@ class UnfitError(ValueError):
         super().__init__(f"{says}; {mend}" if mend else says)
 
 
+_PLAIN: Final[Mapping[str, str]] = {
+    "string_too_long": "is longer than {max_length} letters",
+    "string_too_short": "is empty",
+    "too_short": "is empty",
+    "too_long": "has more than {max_length} entries",
+    "missing": "is missing",
+    "extra_forbidden": "is not known here",
+    "string_type": "must be text",
+    "bool_type": "must be true or false",
+    "float_parsing": "is no number",
+    "int_parsing": "is no whole number",
+    "literal_error": "is none of {expected}",
+    "greater_than": "must be more than {gt}",
+    "greater_than_equal": "must be {ge} or more",
+    "less_than": "must be less than {lt}",
+    "less_than_equal": "may be {le} at most",
+    "finite_number": "is no number",
+}
+"""What the checker of records refuses, by its kind, without its own jargon."""
+
+
 def own_words(refusal: Mapping[str, Any]) -> str:
-    """Return what a record of ours says of a value that it refuses, else what the checker of records says.
+    """Return what a record of ours says of a value that it refuses, else what is wrong in plain words.
 
     Args:
         refusal: one of pydantic's error details.
     """
-    own = refusal.get("ctx", {}).get("error")
-    return str(own) if isinstance(own, ValueError) else str(refusal["msg"])
+    about = refusal.get("ctx", {})
+    own = about.get("error")
+    if isinstance(own, ValueError):
+        return str(own)
+    plain = _PLAIN.get(str(refusal.get("type")))
+    return plain.format(**about) if plain else str(refusal["msg"])
 
 
 class BadInputError(Exception):

@@ -74,6 +74,15 @@ def test_every_bad_row_is_refused_and_none_half_read(
     assert not house.exists()
 
 
+def test_a_colour_without_its_word_is_said_once_and_plainly(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Not in the words of the checker of records."""
+    assert main(["colours", _table(tmp_path, _NIGHT.removeprefix("Night")), "--house", str(tmp_path)]) == 2
+    (told,) = capsys.readouterr().err.splitlines()
+    assert told.endswith("book: is empty; write the word jobs call the colour by")
+
+
 def test_find_by_a_part(house: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Part of a code."""
     assert main(["colours", "--find", "hm", "--house", str(house), "--json"]) == 0

@@ -44,6 +44,15 @@ def test_a_time_that_is_none_hides_no_other_fault(job: Path, capsys: pytest.Capt
     assert job.read_bytes() == before
 
 
+def test_what_is_too_long_is_said_in_plain_words(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Not in those of the checker of records, of an entry nor of an outcome."""
+    words = ("left-front-door/E1", "guide-coated", "--note", "x" * 3_000)
+    assert _log(job, *words) == 2
+    assert main(["outcome", str(job), "left-front-door/E1", "seen", "--note", "x" * 3_000]) == 2
+    told = capsys.readouterr().err
+    assert told.count("note: is longer than 400 letters") == 2
+
+
 def test_an_entry_is_added_with_all_that_was_said(job: Path) -> None:
     """Time, initials, place, step, tool, grade, note and what it rests on."""
     words = ("scuffed", "--tool", "hand-pad", "--grade", "p1000", "--note", "lower half twice")

@@ -132,7 +132,7 @@ def table_of(
 ) -> ReadTable:
     """Return the table of a file's bytes; as `read_table`."""
     table = ReadTable(name)
-    text = _decoded(raw, name)
+    text = _decoded(raw, table)
     table.mark = mark_of(text)
     lines = _lines(text, table)
     if not lines:
@@ -190,16 +190,21 @@ def as_cell(value: object) -> str:
     return f"'{text}" if isinstance(value, str) and text[:1] in _FORMULA else text
 
 
-def _decoded(raw: bytes, name: str) -> str:
+def _decoded(raw: bytes, table: ReadTable) -> str:
+    """Return the text of a table; another code page is a fault, and its rows are read all the same."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise BadInputError([Fault(name, 0, 0, "the file is saved as UTF-16", "save it again as UTF-8")])
+        table.faults.append(Fault(table.name, 0, 0, "the file is saved as UTF-16", "save it again as UTF-8"))
+        return raw.decode("utf-16", "replace")
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
-        says = "this is not text" if b"\0" in raw[:8000] else "this letter is not saved as UTF-8"
-        mend = 'save the file again as "CSV UTF-8"'
-        raise BadInputError([Fault(name, line, 1, says, mend)]) from None
+        is_text = b"\0" not in raw[:8000]
+        says = "this letter is not saved as UTF-8" if is_text else "this is not text"
+        table.faults.append(Fault(table.name, line, 1, says, 'save the file again as "CSV UTF-8"'))
+        if not is_text:
+            table.raise_faults()
+        return raw.decode("cp1252", "replace")
 
 
 def _lines(text: str, table: ReadTable) -> list[tuple[int, list[str]]]:

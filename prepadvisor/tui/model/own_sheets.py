@@ -6,7 +6,17 @@ from typing import Final
 from pydantic import ValidationError
 
 from prepadvisor.files import COATS_MOST
-from prepadvisor.records import GRADES, LIGHTS, RANK, BookColour, FittedNumber, Grade, PanelRow, Shop
+from prepadvisor.records import (
+    GRADES,
+    LIGHTS,
+    RANK,
+    BookColour,
+    FittedNumber,
+    Grade,
+    PanelRow,
+    Shop,
+    own_words,
+)  # fmt: skip
 from prepadvisor.records.panel_rows import COLUMNS
 from prepadvisor.tui.model.answers import SHORT_TOOL
 from prepadvisor.tui.model.colour_sheet import STAGES, TONE
@@ -173,7 +183,7 @@ def colour_changed(entry: BookColour, field_id: str, answer: str) -> BookColour:
     try:
         return BookColour.model_validate({**entry.model_dump(), field_id: value})
     except ValidationError as error:
-        raise RefusedError(f"{answer} cannot be: {error.errors()[0]['msg'].lower()}") from error
+        raise RefusedError(f"{answer} cannot be: {own_words(error.errors()[0])}") from error
 
 
 def _typed(cells: Mapping[str, str], name: str, label: str, hint: str) -> Field:

@@ -78,3 +78,14 @@ def test_words_as_a_person_types_them() -> None:
     """Capitals and blanks for the hyphen."""
     (row,) = _read("Flake, Tool ,GRADE,Shows", "Very fine, DA-soft ,p800,Yes")
     assert (row.flake, row.tool, row.grade, row.shows) == ("very-fine", "da-soft", "P800", "yes")
+
+
+def test_another_code_page_hides_no_bad_row() -> None:
+    """As a spreadsheet saves it: the page and each row that cannot be right, together; nothing is read."""
+    text = "\n".join((_HEAD, _ROW + "café", "fyne,da-soft,800,0,maybe,"))
+    for page in ("cp1252", "utf-16"):
+        with pytest.raises(BadInputError) as caught:
+            panels_of(text.encode(page), "panels.csv", _DAY)
+        said = " ".join(fault.says for fault in caught.value.faults)
+        for words in ("UTF-", "fyne", "has no P", "maybe"):
+            assert words in said, (page, words)
