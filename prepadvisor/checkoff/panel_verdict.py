@@ -155,14 +155,10 @@ class _PanelJudge:
         return telling.since_primed(self.spoken.at(bench.place), bench, self.scene.primed)
 
     def _first(self, works: Mapping[str, Worked]) -> dict[str, "Entry"]:
-        """Return the first entry that ever did each task, those of the panel and of looks too."""
+        """Return the first entry that ever did each task; nothing but wipe and mask ever follows a look."""
         found: dict[str, Entry] = {}
         for work in works.values():
             found.update(work.replay.first)
-            look = work.bench.look
-            looks = [each for each in work.words if each.check.step == "inspected" and not each.ahead]
-            if look is not None and looks:
-                found[look.id] = looks[0]
         for task in self.scene.tasks:
             if "/" not in task.place and task.do in STEP_OF:
                 entries = self.spoken.of_whole(task.place, STEP_OF[task.do])

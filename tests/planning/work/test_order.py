@@ -117,13 +117,16 @@ def test_each_stage_is_whole(data: st.DataObject, any_job: AnyJob, shipped_house
 def test_held_places_have_no_task_and_all_others_a_look(
     data: st.DataObject, any_job: AnyJob, shipped_house: House
 ) -> None:
-    """What is on hold is not worked; nothing else is left out."""
+    """What is on hold is not worked; nothing else is left out; no work at a place waits for a look."""
     advice = advise(data.draw(any_job), shipped_house)
     held = {hold.spot.rpartition("/")[0] for hold in advice.holds}
     looked = {task.place for task in advice.work.tasks if task.do == "look"}
     worked = {task.place for task in advice.work.tasks if "/" in task.place}
     assert not held & worked
     assert {place.id for place in advice.places} - held == looked
+    looks = {task.id for task in advice.work.tasks if task.do == "look"}
+    after_looks = {task.do for task in advice.work.tasks if looks & set(task.after)}
+    assert after_looks <= {"wipe", "mask"}
 
 
 @given(data=st.data())
