@@ -140,9 +140,9 @@ def length_words(session: Session, units: Units) -> str:
     for spot in session.spots(place):
         zone = ZONE[spot.zone]
         if spot.length_mm is not None:
-            parts.append(f"{units.length(spot.length_mm)} in {zone}")
+            parts.append(f"{units.length(spot.length_mm)} {zone}")
         else:
-            parts.append(f"{units.area(spot.area_m2)} in {zone}")
+            parts.append(f"{units.area(spot.area_m2)} {zone}")
     return ", ".join(parts)
 
 

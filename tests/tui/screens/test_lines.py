@@ -105,3 +105,18 @@ def test_a_pad_of_the_shop_is_picked_by_its_name(demo: Desk, play: Play, screen_
         assert "TOO COARSE" in screen_text(app)
 
     play(demo, script, view="lines")
+
+
+def test_the_drawing_keeps_its_size_from_place_to_place(demo: Desk, play: Play) -> None:
+    """However many zones a place lies in, and so however long the words below it are."""
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        drawing = app.screen.query_one(PanelDrawing)
+        sizes = set()
+        for _ in range(8):
+            await pilot.press("down")
+            await pilot.pause()
+            sizes.add(drawing.size)
+        assert len(sizes) == 1
+
+    play(demo, script, view="lines", size=(60, 18))
