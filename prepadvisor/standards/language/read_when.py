@@ -91,7 +91,7 @@ def _mask(category: Category, condition: object, kinds: Kinds) -> int:
         if set(condition) != {"not"}:
             raise _WrongError(f"{category.name}: the only table here is {{ not = [...] }}")
         left = category.full & ~_mask_of_list(category, condition["not"], ("not",), kinds)
-        if not left or (category.name == "panel" and not _some_kind(category, left, kinds)):
+        if not left & category.always:  # a kind of the house goes with the one it is like
             raise _WrongError(f"{category.name}: every value is ruled out, so the rule never applies")
         return left
     if isinstance(condition, str) and not category.takes_any_word:
@@ -99,11 +99,6 @@ def _mask(category: Category, condition: object, kinds: Kinds) -> int:
         if compared or ranged:
             return _ordered_mask(category, condition)
     return _mask_of_list(category, condition, (), kinds)
-
-
-def _some_kind(category: Category, mask: int, kinds: Kinds) -> bool:
-    """Say whether a set of panel kinds has one that is there."""
-    return bool(mask & category.always) or any(mask >> category.values.index(kind) & 1 for kind in kinds)
 
 
 def _mask_of_list(category: Category, condition: object, inside: KeyPath, kinds: Kinds) -> int:

@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from prepadvisor.cases import CATEGORIES, NUMBERS, Facts
+from prepadvisor.records import OUTLINES
 from prepadvisor.standards import read_when
 from prepadvisor.standards.engine import EVERYTHING, Box, Interval, box_of
 
@@ -163,6 +164,18 @@ def test_a_condition_of_another_language_is_answered_in_this_one(when: dict[str,
     """What a lead may know from elsewhere gets a line he can paste."""
     _, (problem,) = read_when(when, ())
     assert mend in problem.mend
+
+
+def test_a_condition_that_rules_every_panel_out_is_refused() -> None:
+    """With the kinds of a house: each goes with the shipped one that it is like."""
+    kinds = {"fin": "sill", "spoiler": "roof"}
+    _, (problem,) = read_when({"panel": {"not": list(OUTLINES)}}, (), kinds)
+    assert "every value is ruled out" in problem.says
+    but_roof = [kind for kind in OUTLINES if kind != "roof"]
+    left, wrong = read_when({"panel": {"not": but_roof}}, (), kinds)
+    assert wrong == []
+    assert left.holds(Facts(panel="roof"))
+    assert not left.holds(Facts(panel="sill"))
 
 
 def test_all_wrong_conditions_are_told_at_once() -> None:

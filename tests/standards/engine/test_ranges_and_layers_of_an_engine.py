@@ -23,6 +23,7 @@ from prepadvisor.standards.engine import (
     box_of,
     places_of,
 )
+from prepadvisor.standards.engine.conditions import NumberCuts
 
 ENDS = (0.0, 1.0, 2.0)
 NUMBERS = (None, 0.0, 0.5, 1.0, 1.5, 2.0, 3.0)
@@ -79,6 +80,16 @@ def test_boxes_of_ranges_are_found_by_number() -> None:
         expected = [place for place, limits in enumerate(EVERY) if number in members(limits)]
         assert list(places_of(met)) == [*expected, len(EVERY)]
         assert bits_of(expected, len(boxes)) | 1 << len(EVERY) == met
+
+
+def test_a_number_is_cut_into_its_ends_and_what_lies_between() -> None:
+    """Of n ends 2 n + 1 pieces; no end lies at infinity, and no range without numbers cuts."""
+    ranges = [Interval(90.0), Interval(90.0, True, 120.0, True), None, NO_READING, Interval(5.0, True, 3.0)]
+    cuts = NumberCuts(ranges)
+    assert cuts.points == [90.0, 120.0]
+    assert cuts.pieces == [0b00100, 0b00111, 0b00111, 0b00111, 0b00101]
+    assert cuts.unknown == 0b01100
+    assert [cuts.piece(number) for number in (0.0, 90.0, 100.0, 120.0, 121.0)] == [0, 1, 2, 3, 4]
 
 
 def test_a_box_is_empty_where_nothing_lies_in_it() -> None:

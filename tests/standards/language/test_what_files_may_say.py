@@ -138,6 +138,21 @@ def problems(*sources: RuleSource) -> list[tuple[str, Problem]]:
     return list(refused.value.problems)
 
 
+def test_a_promise_is_read_as_it_stands() -> None:
+    """Along a fact, up or down, or against another output; never coarser of grades, never weaker of others."""
+    promises = [
+        {"says": "a", "output": "finish_finest", "never": "coarser", "along": "falling flake"},
+        {"says": "b", "output": "wet_bed", "never": "weaker", "along": "zone"},
+        {"says": "c", "output": "hand_coarsest", "never": "coarser", "than": "finish_coarsest"},
+    ]
+    read = build([RuleSource("b.toml", "base", {"promise": promises})]).promises
+    assert [(each.output, each.never, each.along, each.falling, each.than) for each in read] == [
+        ("finish_finest", "coarser", "flake", True, None),
+        ("wet_bed", "weaker", "zone", False, None),
+        ("hand_coarsest", "coarser", None, False, "finish_coarsest"),
+    ]
+
+
 def line_of(path: tuple[str | int, ...]) -> int:
     """Say that the entries of a file stand in lines 10, 20 and so on."""
     return 10 * (1 + int(path[1])) if len(path) > 1 else 2
