@@ -139,7 +139,7 @@ def problems(*sources: RuleSource) -> list[tuple[str, Problem]]:
 
 
 def test_a_promise_is_read_as_it_stands() -> None:
-    """Along a fact, up or down, or against another output; never coarser of grades, never weaker of others."""
+    """Along a fact, up or down, or against another output; never coarser of grades, else never weaker."""
     promises = [
         {"says": "a", "output": "finish_finest", "never": "coarser", "along": "falling flake"},
         {"says": "b", "output": "wet_bed", "never": "weaker", "along": "zone"},
