@@ -36,6 +36,8 @@ def doing_says(doing: Doing, outputs: Mapping[str, str] = AS_IN_FILES) -> str:
 
 def why_nothing(doing: Doing) -> str:
     """Return why a rule or withdrawal changes nothing."""
+    if doing.holds_on:
+        return "it says nothing of what guards instead (lets_go), so the hold holds on"
     if not isinstance(doing.entry, Rule):
         return "other rules ask as much in all its cases"
     if doing.aside:

@@ -38,7 +38,8 @@ class Doing(NamedTuple):
     `differences` are those of `case`, one case that a lead can picture; it is None where nothing changes.
     `shadows` are the rules that ask as much wherever it does nothing; `cases` how many cases change, 0 where
     that was not counted. `unmet`: no card meets its cases; `unread`: none reads there what it sets; `held`:
-    all of them are held; `aside`: another entry sets it aside.
+    all of them are held; `aside`: another entry sets it aside; `holds_on`: it would end a hold and does not
+    say what guards instead, so that the hold stays.
     """
 
     entry: Rule | Withdraw
@@ -51,6 +52,7 @@ class Doing(NamedTuple):
     unread: bool = False
     held: bool = False
     aside: bool = False
+    holds_on: bool = False
     off_shelf: tuple[str, ...] = ()
 
     @property
@@ -110,13 +112,14 @@ def _doing(
     engine = audited.engine
 
     def compared() -> Doing:
-        return _compared(engine, entry) if exchanges is None else _searched(engine, entry, exchanges)
+        found = _compared(engine, entry) if exchanges is None else _searched(engine, entry, exchanges)
+        return found._replace(holds_on=any(by is entry for _, by in engine.kept))
 
     if isinstance(entry, Rule):
         lacks = tuple(sorted(grades_set(entry) - set(shelf))) if shelf else ()
         found = _by_itself(audited, entry, whole=whole) if entry.replaces is None else compared()
         found = found._replace(off_shelf=lacks)
-        if found.does == "nothing":
+        if found.does == "nothing" and not found.holds_on:
             unmet = audited.diagrams.both(audited.diagrams.box(audited.masks(entry)), audited.world.met)
             if unmet == audited.diagrams.no:
                 return found._replace(unmet=True)

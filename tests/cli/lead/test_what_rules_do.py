@@ -73,6 +73,19 @@ def test_a_rule_that_does_nothing_is_told_why(checked: dict[str, Any]) -> None:
     assert idle["case"] == {}
 
 
+def test_what_would_end_a_hold_unsaid_is_not_told_as_needless(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Withdrawn or replaced: it does nothing because the hold holds on, not because others ask as much."""
+    own = rule("own-wrap", 'special = "wrap"', 'notes = "Mind it."', 'replaces = "special-wrap"')
+    text = '[[withdraw]]\nrule = "special-radar"\nbecause = "No time."\n'
+    (tmp_path / "rules.toml").write_text(text + own, encoding="utf-8")
+    main(["standards", "check", str(tmp_path), "--json"])
+    radar, wrap = json.loads(capsys.readouterr().out)["house"]
+    assert "the hold holds on" in radar["says"]
+    assert wrap["does"] == "words" or "the hold holds on" in wrap["says"]
+
+
 def test_every_case_that_got_laxer_is_told_on_top(checked: dict[str, Any]) -> None:
     """Each with the layer, the rule that went, by what, and the grades."""
     told = {
