@@ -21,6 +21,7 @@ from prepadvisor.cases import (
     spot_facts,
     subjects,
     with_usual_lines,
+    world,
     zoning,
 )
 from prepadvisor.files import impossible_places, layout_problems
@@ -170,6 +171,14 @@ def _without_amounts(case: Facts) -> Facts:
     )
 
 
+@pytest.fixture
+def afresh() -> None:
+    """Forget what was judged before, so that it is judged here."""
+    for known in (groups, spot_facts, world._lines):
+        known.cache_clear()
+
+
+@pytest.mark.usefixtures("afresh")
 def test_what_judging_ties_together() -> None:
     """The contract, restated: 8 pairs of flake and stages, and 7 of zone and role with every place."""
     colour, place = groups()
@@ -181,6 +190,7 @@ def test_what_judging_ties_together() -> None:
     assert len(place.rows) == (3 + 3 + 1) * (areas + lines)
 
 
+@pytest.mark.usefixtures("afresh")
 def test_zone_and_length_differ_between_the_spots_of_a_place() -> None:
     """All else is the place's."""
     assert set(spot_facts()) == {"zone", "length_mm"}
@@ -189,13 +199,13 @@ def test_zone_and_length_differ_between_the_spots_of_a_place() -> None:
 def test_the_region_of_the_world_has_exactly_its_rows(shipped_house: House) -> None:
     """The number of cases: rows of both groups times all that varies freely, less what cannot be."""
     space = Space([], [entry.when for entry in shipped_house.engine.impossibles])
-    world = World(space, [])
+    of_space = World(space, [])
     free = {fact.name: len(own_values(fact)) for fact in CATEGORIES}
     tied = [name for group in groups() for name in group.facts]
     rest = 2  # film known or not
     for name, size in free.items():
         rest *= 1 if name in tied else size
-    assert space.diagrams.count(world.met) == rest * prod(len(group.rows) for group in groups())
+    assert space.diagrams.count(of_space.met) == rest * prod(len(group.rows) for group in groups())
     assert UNKNOWN == 1
 
 
@@ -204,9 +214,9 @@ def test_a_hold_takes_its_cases_out_of_the_living(shipped_house: House, surface:
     """Base: nothing but primer goes on filler, and no primer on clear."""
     engine = shipped_house.engine
     space = Space([rule.when for rule in engine.rules], [entry.when for entry in engine.impossibles])
-    world = World(space, engine.rules)
+    of_rules = World(space, engine.rules)
     case = Facts(surface=surface, next=next_, zone="colour", feature="patch", panel_m2=1.0)
     held = bool(engine.decide(case).holds)
     box = {fact.name: (getattr(case, fact.name),) for fact in CATEGORIES}
-    region = space.diagrams.both(space.diagrams.box(space.masks(box_of(box))), world.living)
+    region = space.diagrams.both(space.diagrams.box(space.masks(box_of(box))), of_rules.living)
     assert (region == space.diagrams.no) == held
