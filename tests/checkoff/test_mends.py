@@ -169,3 +169,21 @@ def test_a_scuff_that_is_recut_is_scuffed_by_hand_and_sanded_by_machine(fresh: S
     tools = {(ask.do, ask.tool) for ask in found.asks if ask.tool}
     assert all((do == "scuff") is (tool or "").startswith("hand") for do, tool in tools)
     assert (found.look, found.lead) == (True, False)
+
+
+def test_what_follows_a_stop_waits_for_the_lead_and_nothing_else_does(
+    floor: Shopfloor, fresh: Shopfloor
+) -> None:
+    """P320 over finished work is too deep for the film that is left; on fresh work it is cut out again."""
+    holds = floor.put(E2, "scuffed", tool="hand-pad", grade="P320").gate().gate.holds
+    (coarse, powder, sand, look) = (hold for hold in holds if hold.place == E2)
+    assert [each.fact.kind for each in (coarse, powder, sand)] == ["cut-too-coarse", "not-done", "not-done"]
+    assert powder.mend == coarse.mend == LeadDecides(may_accept=False)
+    assert isinstance(sand.mend, LeadDecides)
+    assert look.mend == LookAgain()
+    fresh.put(f"{DOOR}/panel", "cleaned").put(E2, "scuffed", tool="hand-pad", grade="P500")
+    mends = [
+        hold.mend for hold in fresh.gate().gate.holds if (hold.place, hold.fact.kind) == (E2, "not-done")
+    ]
+    asks, _ = planned(fresh, E2)
+    assert mends == [DoIt((each,)) for each in asks[1:]]
