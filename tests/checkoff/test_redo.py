@@ -191,3 +191,18 @@ def test_what_was_done_is_judged_by_the_line_model_as_lines_would_be(door: Any, 
     assert all(each.risk is None for each in with_risks(bare, colour, house))
     solid = with_risks(finished(job, door.advice), JudgedColour("solid", 2, "light"), house)
     assert all(each.risk is None for each in solid)
+
+
+@pytest.mark.parametrize(
+    ("book", "name", "colour"), [("hm-1", "Mist", "hm-1"), ("", "Mist", "Mist"), ("", "", "")]
+)
+def test_places_are_told_by_the_books_colour_else_by_its_name(
+    door: Any, book: str, name: str, colour: str
+) -> None:
+    """A job without either has no rate by colour."""
+    head = door.job.colour.model_copy(update={"book": book, "name": name})
+    job = door.job.model_copy(update={"colour": head, "outcome": (_outcome("E1", seen=True),)})
+    found = finished(job, door.advice)
+    assert [each.colour for each in found] == [colour]
+    assert [each.value for each in rates(found, "colour")] == [colour] * bool(colour)
+    assert [(each.job, each.flake, each.note) for each in found] == [("1", "very-fine", "")]
