@@ -68,26 +68,6 @@ class LeafDiagrams:
             self.answers[known] = answer
         return known
 
-    def region(self, node: int, holds: Callable[[Answer], bool]) -> int:
-        """Return the region of the cases whose answer meets a condition."""
-        store, done = self.store, dict[int, int]()
-
-        def found(node: int) -> int:
-            known = done.get(node)
-            if known is None:
-                if store.level(node) == store.depth:
-                    known = store.yes if holds(self.answers[node]) else store.no
-                else:
-                    parts: dict[int, int] = {}
-                    for mask, child in store.parts(node):
-                        below = found(child)
-                        parts[below] = parts.get(below, 0) | mask
-                    known = store.node(store.level(node), parts)
-                done[node] = known
-            return known
-
-        return found(node)
-
     def masked(self, node: int, region: int) -> int:
         """Return a diagram with the answer None outside a region."""
         store, done = self.store, dict[tuple[int, int], int]()
