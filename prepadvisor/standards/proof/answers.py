@@ -4,12 +4,13 @@ Each output's diagram is small because few rules can win in it; what all outputs
 found by walking their diagrams side by side, so the whole never has to be kept.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from prepadvisor.standards.engine import OUTPUTS, Output, Rule, Setting
 from prepadvisor.standards.proof.audited import Ranking
 from prepadvisor.standards.proof.diagram import TooIntricateError
+from prepadvisor.standards.proof.outside import settled
 from prepadvisor.standards.proof.space import Space
 
 if TYPE_CHECKING:
@@ -123,11 +124,7 @@ class _Working:
             self._as_strong = [ranking.at_least(strength) for strength in ranking.strengths]
         self._covers = space.covers([space.masks(rule.when) for rule in self._rules])
         self._all = (1 << len(self._rules)) - 1
-        later = 0
-        self._asked_later = [0] * (space.diagrams.depth + 1)
-        for level in range(space.diagrams.depth - 1, -1, -1):
-            later |= self._covers.asks[level] & self._all
-            self._asked_later[level] = later
+        self._settled = settled(self._all, self._covers.asks)
         self._known: dict[tuple[int, int], int] = {}
         self._steps = 0
 
@@ -136,9 +133,9 @@ class _Working:
 
     def _from(self, level: int, alive: int) -> int:
         diagrams = self._space.diagrams
-        settled = alive & ~self._asked_later[level]
-        if settled and self._as_strong is not None:  # nothing weaker can win any more
-            alive &= self._as_strong[(settled & -settled).bit_length() - 1]
+        sure = alive & self._settled[level]
+        if sure and self._as_strong is not None:  # nothing weaker can win any more
+            alive &= self._as_strong[(sure & -sure).bit_length() - 1]
         while level < diagrams.depth and not alive & self._covers.asks[level]:
             level += 1
         if level == diagrams.depth:

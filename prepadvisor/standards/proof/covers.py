@@ -159,28 +159,8 @@ class Covers:
             mask = box[level]
             if not asks & among or mask == self.diagrams.full[level]:
                 continue
-            among &= (
-                self._meeting_run(level, mask) if level in self.number_levels else self.meeting(level, mask)
-            )
+            among &= self.meeting_any(level, mask)
         return among
-
-    def _meeting_run(self, level: int, mask: int) -> int:
-        """Return the boxes that hold some value of a set on an axis of runs.
-
-        Of an unbroken run these are the boxes that begin before its end and end after its beginning.
-        """
-        row = mask & ~1
-        low, high = (row & -row).bit_length() - 1, row.bit_length() - 1
-        if row != (1 << high + 1) - (1 << max(low, 0)):
-            return self.meeting(level, mask)
-        runs = self._runs(level)
-        met = runs.begun[high] & runs.not_over[low] if row else 0
-        return (
-            ~self.asks[level]
-            | (runs.unlimited if row else 0)
-            | met
-            | (self.accepting(level, 0) if mask & 1 else 0)
-        )
 
     def _runs(self, level: int) -> "_Runs":
         known = self._run_ends.get(level)
@@ -222,7 +202,7 @@ class Covers:
 
     def holding_all(self, level: int, mask: int) -> int:
         """Return the boxes that hold every value of a set on an axis."""
-        if level not in self.number_levels or not self.asks[level]:
+        if level not in self.number_levels:
             return self.holding(level, mask)
         held, row = self.accepting(level, 0) if mask & 1 else -1, mask & ~1
         if row:
@@ -242,7 +222,7 @@ class Covers:
     def meeting(self, level: int, mask: int) -> int:
         """Return the boxes that hold some value of a set on an axis."""
         asks = self.asks[level]
-        if not asks or mask == self.diagrams.full[level]:
+        if mask == self.diagrams.full[level]:
             return -1
         met = ~asks
         for value in values_of(mask):

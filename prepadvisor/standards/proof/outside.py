@@ -6,6 +6,7 @@ outside) or when no box is in play (all of it does). Equal situations are looked
 """
 
 from collections.abc import Iterator, Sequence
+from itertools import accumulate
 from sys import maxsize
 from typing import Final
 
@@ -206,8 +207,8 @@ class _Asking:
         self.begin: Final = begin
         self._box = box
         self._covers = covers
-        self._settled = _settled(begin[0], asks[0])
-        self._supports_settled = _settled(begin[1], asks[1])
+        self._settled = settled(begin[0], asks[0])
+        self._supports_settled = settled(begin[1], asks[1])
 
     def is_inside(self, level: int, alive: int) -> bool:
         """Say whether a box in play holds all that is left."""
@@ -228,12 +229,9 @@ class _Asking:
                     yield still, support, some
 
 
-def _settled(begin: int, asks: Sequence[int]) -> list[int]:
-    """Return for each axis the boxes that ask nothing from there on."""
-    settled = [begin]
-    for boxes in reversed(asks):
-        settled.append(settled[-1] & ~boxes)
-    return settled[::-1]
+def settled(begin: int, asks: Sequence[int]) -> list[int]:
+    """Return for each axis, and behind the last, those of some boxes that ask nothing from there on."""
+    return list(accumulate(reversed(asks), lambda boxes, asking: boxes & ~asking, initial=begin))[::-1]
 
 
 class _Region:

@@ -5,6 +5,7 @@ Whoever moves one moves it here as well, after a look at the time and at what a 
 
 from prepadvisor.standards import house
 from prepadvisor.standards.proof import (
+    answers,
     audit,
     audited,
     collisions,
@@ -45,3 +46,4 @@ def test_as_much_work_is_done_as_was_decided() -> None:
     assert (pairs._UNCOUNTED_MOST, pairs._WEIGHED_MOST) == (150, 200_000)
     assert (outside._TRIED_MOST, told._BESIDE_MOST) == (24, 400)
     assert (audit._RULES_MOST, table._NODES_MOST) == (300, 200_000)
+    assert (answers.STEPS_MOST, table._ROWS_MOST) == (200_000, 5_000_000)

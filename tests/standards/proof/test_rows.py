@@ -1,7 +1,6 @@
-"""Rows of small tables, read by what their columns are said to mean: each case once, as the engine answers."""
+"""Rows of small tables, read as their columns are said to mean: each case once, as the engine answers."""
 
 from bisect import bisect_left
-from functools import partial
 from itertools import product
 from math import inf, nextafter
 from typing import Any
@@ -10,7 +9,7 @@ import pytest
 
 from prepadvisor.cases import Facts
 from prepadvisor.standards import Table
-from prepadvisor.standards.engine import Engine, Impossible, box_of
+from prepadvisor.standards.engine import Engine, Impossible, Interval, box_of
 from prepadvisor.standards.proof import answers as in_answers
 from prepadvisor.standards.proof import table as in_table
 from prepadvisor.standards.proof.diagram import TooIntricateError
@@ -75,7 +74,7 @@ def test_each_case_stands_in_one_row_with_what_the_engine_says_of_it() -> None:
 
 def test_cells_are_written_as_the_columns_say() -> None:
     """Ranges from the first number to the first beyond, words in lower case, texts and rules in a row."""
-    small = table(flake=("solid",), tone=("dark",), feature=("edge",), reach=("machine",), seen=(True, False))
+    small = table(flake=("solid",), tone=("dark",), feature=("edge",), reach=("machine",), seen=(True,))
     found = {
         (row["film_um_from"], row["film_um_below"], row["film_um_unknown"], row["seen"]): row
         for row in map(small.cells, small.rows())
@@ -86,7 +85,7 @@ def test_cells_are_written_as_the_columns_say() -> None:
         (above[1], None, "no"),
     ]  # fmt: skip
     assert {key[:3] for key in found} == set(films)
-    assert {key[3] for key in found} <= {None, "true", "false"}
+    assert {key[3] for key in found} == {"true"}
     thin, thick = (next(row for key, row in found.items() if key[:3] == films[at]) for at in (0, 3))
     assert (thin["finish_finest"], thin["finish_finest_rule"]) == ("P1200", "a-thin|b-thin")
     assert (thin["notes"], thin["notes_rule"]) == ("Look. | Thin.", "all|b-thin")
@@ -95,6 +94,9 @@ def test_cells_are_written_as_the_columns_say() -> None:
     assert (thick["notes"], thick["notes_rule"]) == ("Look.", "all|thick")
     assert (thick["cautions"], thick["wet_bed"], thick["wet_bed_rule"]) == (None, "no", None)
     assert thin["holds"] is thin["holds_rule"] is None
+    assert thick["finish_coarsest"] == "P800"
+    by_hand = table(flake=("solid",), tone=("dark",), feature=("edge",), reach=("hand",))
+    assert {row["finish_coarsest"] for row in map(by_hand.cells, by_hand.rows())} == {None}  # nobody reads it
 
 
 def test_held_cases_stand_last_with_their_holds_alone() -> None:
@@ -114,6 +116,7 @@ def test_a_number_that_may_be_unknown_stands_with_its_first_range() -> None:
     rules = [
         rule("all", when={}, finish_finest="P1500"),
         rule("odd", when={"film_um": "90 .. 120"}, finish_finest="P1200"),
+        rule("else", when={"film_um": "< 60", "flake": "vapour"}, finish_finest="P1000"),
     ]
     small = Table(
         Engine(rules), box_of(WHERE | {"feature": ("face",), "flake": ("fine",), "tone": ("dark",)})
@@ -129,6 +132,17 @@ def test_a_number_that_may_be_unknown_stands_with_its_first_range() -> None:
     plain = Table(Engine(rules[:1]), box_of(WHERE | {"feature": ("face",), "flake": ("fine",)}))
     (row,) = map(plain.cells, plain.rows())
     assert (row["film_um_from"], row["film_um_below"], row["film_um_unknown"]) == (None, None, "any")
+
+
+def test_a_range_that_is_asked_for_cuts_the_rows() -> None:
+    """Though no rule begins or ends there."""
+    asked = box_of(WHERE | {"flake": ("solid",)}, {"film_um": Interval(100.0, True, 110.0, True)})
+    small = Table(Engine(RULES), asked)
+    rows = [small.cells(row) for row in small.rows()]
+    assert rows
+    assert {(row["film_um_from"], row["film_um_below"], row["film_um_unknown"]) for row in rows} == {
+        (100.0, nextafter(110.0, inf), "no")
+    }
 
 
 def test_what_cannot_be_stands_in_no_row() -> None:
@@ -174,6 +188,6 @@ def test_a_table_that_takes_too_many_steps_is_refused(monkeypatch: pytest.Monkey
 
 def test_cases_too_intricate_to_be_told_apart_make_no_table(monkeypatch: pytest.MonkeyPatch) -> None:
     """Which are held is then not known."""
-    monkeypatch.setattr(in_table, "World", lambda *args: partial(World, *args[:3])(nodes_most=0))
+    monkeypatch.setattr(in_table, "World", lambda space, rules, *_: World(space, rules, nodes_most=0))
     with pytest.raises(TooIntricateError):
         table()

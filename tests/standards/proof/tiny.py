@@ -10,8 +10,11 @@ from prepadvisor.standards.proof.covers import Covers
 from prepadvisor.standards.proof.diagram import Diagrams, Masks
 
 SIZES = (3, 2, 6, 4)
-RUNS = (2, 3)
-"""Axes of numbers: value 0 is a number that is not known, of the others a box has one unbroken run."""
+RUNS = (2,)
+"""Axes of numbers: value 0 is a number that is not known, of the others a box has one unbroken run.
+
+On the last axis, of words, four values are enough for sets with a gap.
+"""
 
 Case = tuple[int, ...]
 CASES = frozenset(product(*map(range, SIZES)))
