@@ -23,7 +23,6 @@ from prepadvisor.tui.model import (
     drawn,
     gate_view,
 )
-from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.screens.logging import Logging
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.widgets import Act, Line, PanelDrawing, Reading, Row, Rows
@@ -161,18 +160,18 @@ stand below; Enter on one logs it."""
             rows.show([Row("", "No panel yet: F3")])
             return
         gate = self._gate
-        here = gate_words.here_words(session, gate, session.place_id)
+        here = gate_view.here_words(session, gate, session.place_id)
         room = rows.size.width or self.size.width
         listed = (gate, self._only, room)
         if self._listed is None or self._listed[0][0] is not gate or self._listed[0][1:] != listed[1:]:
-            self._listed = listed, gate_words.next_words(session, gate), self._rows(session, gate, room)
+            self._listed = listed, gate_view.next_words(session, gate), self._rows(session, gate, room)
         _, following, shown = self._listed
         says = here or following
         ink = "go-fill" if gate.clear else "stop-fill"
-        banner.show([Line(gate_words.banner_words(gate), ink), Line(says, "bold")])
+        banner.show([Line(gate_view.banner_words(gate), ink), Line(says, "bold")])
         rows.show(shown, self._was_at or None)
         self._was_at = ""
-        entitle(rows, gate_words.count_words(gate, self._only))
+        entitle(rows, gate_view.count_words(gate, self._only))
         drawing = self.query_one("#drawing", PanelDrawing)
         if drawing.display:
             done = {view.feature for panel in gate.panels for view in panel.places
@@ -232,7 +231,7 @@ stand below; Enter on one logs it."""
         """Narrow the list to what owes a look, is not done, or is held; then all again."""
         at = gate_view.FILTERS.index(self._only)
         self._only = gate_view.FILTERS[(at + 1) % len(gate_view.FILTERS)]
-        self.say(f"shown: {gate_words.ONLY_WORDS[self._only]}")
+        self.say(f"shown: {gate_view.ONLY_WORDS[self._only]}")
         if self._session is not None:
             self.show(self._session)
 
@@ -319,8 +318,8 @@ stand below; Enter on one logs it."""
     def action_holds(self) -> None:
         """Show everything that holds."""
         if self._gate is not None and self._session is not None:
-            says = "\n".join(gate_words.hold_lines(self._session, self._gate))
-            self.app.push_screen(Page(gate_words.banner_words(self._gate), says))
+            says = "\n".join(gate_view.hold_lines(self._session, self._gate))
+            self.app.push_screen(Page(gate_view.banner_words(self._gate), says))
 
     def action_initials(self) -> None:
         """Ask who works on."""
@@ -333,7 +332,7 @@ stand below; Enter on one logs it."""
         return False
 
     def _place_words(self) -> str:
-        return gate_words.where_words(self._session, self._place_id) if self._session else ""
+        return gate_view.where_words(self._session, self._place_id) if self._session else ""
 
     @property
     def _place_id(self) -> str:

@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 
 from prepadvisor.tui.dialogs import Choice, Choose, ask_done, ask_text
 from prepadvisor.tui.model import STEP_WORDS, Session, check_off, gate_view, pad_of
-from prepadvisor.tui.model import gate_view as gate_words
 from prepadvisor.tui.screens.view import View
 from prepadvisor.wording import panel_name
 
@@ -82,7 +81,7 @@ class Logging(View):
 
         def confirmed() -> None:
             at = f"{session.now():%H:%M}"
-            places = gate_words.listed_places(session, [each.where for each in wanted])
+            places = gate_view.listed_places(session, [each.where for each in wanted])
             self.say(f"√ {places}: {what}{check_off.with_words(wanted)}, {wanted[0].by} {at}")
             if then is not None:
                 then()

@@ -57,14 +57,14 @@ def quantities(house: House) -> Iterator[tuple[tuple[str, ...], Quantity]]:
 def constants_form() -> HouseForm:
     """Return how the numbers of the model are edited."""
     return HouseForm(
-        "constants.toml",
-        "The line model in the draft: an estimate until panels are fitted",
-        _fields,
-        _path,
-        _about,
-        _with_changed,
-        lambda text, ident: with_value(text, HEAD, _path(ident), None, lambda _data: None),
-        {known: f"{known}: {says}" for known, (_, says) in _OWN_KNOWN.items()},
+        file="constants.toml",
+        title="The line model in the draft: an estimate until panels are fitted",
+        fields=_fields,
+        path_of=_path,
+        about=_about,
+        with_changed=_with_changed,
+        with_dropped=lambda text, ident: with_value(text, HEAD, _path(ident), None, lambda _data: None),
+        known={known: f"{known}: {says}" for known, (_, says) in _OWN_KNOWN.items()},
     )
 
 

@@ -22,7 +22,6 @@ class HouseForm(NamedTuple):
     Attributes:
         file: its name in a house folder.
         title: what stands over the form.
-        head: how such a file begins that is made for a first change.
         fields: the lines, given the house and the text of its own file; what that states is marked ■.
         path_of: the keys that lead to a line in the file, given its id.
         about: what a line means, in lines of words, given the house and the line's id.

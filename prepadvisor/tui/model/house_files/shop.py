@@ -93,13 +93,13 @@ def shop_fields(shop: Shop, own: str) -> list[Field]:
 def shop_form() -> HouseForm:
     """Return how the shop file is edited."""
     return HouseForm(
-        "shop.toml",
-        "The shop file in the draft: shelf, tools, pads, times, costs",
-        lambda house, own: shop_fields(house.shop, own),
-        _path,
-        lambda house, ident: _about(house.shop, ident),
-        lambda _house, text, ident, answer, _known: with_shop_changed(text, ident, answer),
-        with_shop_dropped,
+        file="shop.toml",
+        title="The shop file in the draft: shelf, tools, pads, times, costs",
+        fields=lambda house, own: shop_fields(house.shop, own),
+        path_of=_path,
+        about=lambda house, ident: _about(house.shop, ident),
+        with_changed=lambda _house, text, ident, answer, _known: with_shop_changed(text, ident, answer),
+        with_dropped=with_shop_dropped,
     )
 
 
