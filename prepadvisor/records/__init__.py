@@ -199,6 +199,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.trade_words import nearest as nearest
     from prepadvisor.records.trade_words import other_keys as other_keys
     from prepadvisor.records.words import AREA_KINDS as AREA_KINDS
+    from prepadvisor.records.words import BUILT as BUILT
     from prepadvisor.records.words import CLEAR_SURFACES as CLEAR_SURFACES
     from prepadvisor.records.words import COLOURED_SURFACES as COLOURED_SURFACES
     from prepadvisor.records.words import CREST_KINDS as CREST_KINDS
@@ -226,6 +227,7 @@ if TYPE_CHECKING:
     from prepadvisor.records.words import UNSEEN_KINDS as UNSEEN_KINDS
     from prepadvisor.records.words import WET_BED as WET_BED
     from prepadvisor.records.words import ZONES as ZONES
+    from prepadvisor.records.words import Built as Built
     from prepadvisor.records.words import DoneVerdict as DoneVerdict
     from prepadvisor.records.words import FeatureKind as FeatureKind
     from prepadvisor.records.words import Flake as Flake
@@ -319,7 +321,7 @@ _PARTS = {
         "known_words near_words nearest other_keys"
     ),
     "words": (
-        "AREA_KINDS CLEAR_SURFACES COLOURED_SURFACES CREST_KINDS DA_TOOLS DS50_UM DoneVerdict "
+        "AREA_KINDS BUILT Built CLEAR_SURFACES COLOURED_SURFACES CREST_KINDS DA_TOOLS DS50_UM DoneVerdict "
         "FEATURE_KINDS FLAKES FROM_MEMORY FeatureKind Flake GRADES GUIDE_COAT Grade GuideCoat "
         "HAND_TOOLS Known LEVELLED_SURFACES LINE_KINDS LineKind Look MEANS NO_FILM_SUMS NextCoat "
         "NotAGradeError OUTLINES PRIMED_SURFACES RANK Reach Role SIDES SPECIALS SURFACES Special Step "

@@ -1,7 +1,8 @@
 """The trade's words as values, the P series of grades, and how a number is known."""
 
-from typing import Final, Literal, NewType, TypeGuard, assert_never, get_args
+from typing import TYPE_CHECKING, Final, Literal, NewType, TypeGuard, assert_never, get_args
 
+from prepadvisor.named import NamedTuple
 from prepadvisor.records.trade_words import nearest
 
 # The P series of coated abrasives: which grades there are and how coarse their grain is.
@@ -157,6 +158,41 @@ TOOLS: Final[tuple[Tool, ...]] = get_args(Tool)
 HAND_TOOLS: Final[tuple[HandTool, ...]] = get_args(HandTool)
 DA_TOOLS: Final[tuple[Sander, ...]] = get_args(Sander)
 OUTLINES: Final[tuple[OutlineKind, ...]] = get_args(OutlineKind)
+
+
+class Built(NamedTuple):
+    """How a kind of panel sits on the car: from where one sees it, of what it mostly is, how large.
+
+    `seen` from the side (its ends are front and rear, and it has a right-hand twin), from above, or standing
+    ahead of the car or behind it (its ends are the car's left and right).
+    """
+
+    seen: Literal["side", "above", "ahead", "behind"] = "side"
+    is_plastic: bool = False
+    is_small: bool = False
+
+
+def _built(kind: OutlineKind) -> Built:
+    match kind:
+        case "bonnet" | "boot-lid" | "roof":
+            return Built("above")
+        case "tailgate":
+            return Built("behind")
+        case "front-bumper":
+            return Built("ahead", is_plastic=True)
+        case "rear-bumper":
+            return Built("behind", is_plastic=True)
+        case "mirror-cap" | "fuel-flap":
+            return Built(is_small=True)
+        case "front-door" | "rear-door" | "front-wing" | "rear-quarter" | "sill" | "pillar":
+            return Built()
+    if TYPE_CHECKING:
+        assert_never(kind)
+    return Built()  # of none there is
+
+
+BUILT: Final[dict[str, Built]] = {kind: _built(kind) for kind in OUTLINES}
+"""Of each shipped kind; one of a house's own is built as the one that it is `like`."""
 WET_BED: Final[tuple[WetBedNeed, ...]] = get_args(WetBedNeed)
 GUIDE_COAT: Final[tuple[GuideCoat, ...]] = get_args(GuideCoat)
 MACHINE: Final[tuple[Machine, ...]] = get_args(Machine)

@@ -5,9 +5,11 @@ from typing import TYPE_CHECKING, Final, assert_never
 
 from prepadvisor.records import (
     AREA_KINDS,
+    BUILT,
     FEATURE_KINDS,
     HAND_TOOLS,
     Advice,
+    Built,
     FeatureKind,
     Place,
     Spot,
@@ -91,10 +93,6 @@ def stretches(names: Iterable[str]) -> list[str]:
     return [each for run in runs for each in (run if len(run) < 4 else [f"{run[0]}-{run[-1]}"])]
 
 
-_ACROSS: Final = frozenset({"front-bumper", "rear-bumper", "tailgate"})
-_FLAT: Final = frozenset({"bonnet", "roof", "boot-lid"})
-
-
 def side(kind: str, name: str) -> str:
     """Return what a panel's side is called on the car: a bumper's "front" end is its left one.
 
@@ -102,11 +100,13 @@ def side(kind: str, name: str) -> str:
         kind: a shipped outline: of a house's own the one it is like.
         name: front, rear, top or bottom, as in the job file.
     """
-    if kind in _ACROSS:
-        return {"front": "left", "rear": "right"}.get(name, name)
-    if kind in _FLAT:
-        return {"top": "right", "bottom": "left"}.get(name, name)
-    return name
+    match BUILT.get(kind, Built()).seen:
+        case "ahead" | "behind":
+            return {"front": "left", "rear": "right"}.get(name, name)
+        case "above":
+            return {"top": "right", "bottom": "left"}.get(name, name)
+        case "side":
+            return name
 
 
 def coats(count: int) -> str:

@@ -8,7 +8,7 @@ Whoever stands before a front bumper has the car's left on the right, so that is
 import re
 from typing import TYPE_CHECKING, Final, Literal
 
-from prepadvisor.records import NamedTuple
+from prepadvisor.records import BUILT, Built, NamedTuple
 from prepadvisor.wording import METRIC, Units, side
 
 if TYPE_CHECKING:
@@ -28,12 +28,6 @@ NEEDS: Final[dict[Need, str]] = {
     "stop": "STOP",
 }
 """How a line is drawn and what that means, in the order of a legend."""
-
-
-SIDED: Final = frozenset(
-    {"front-door", "rear-door", "front-wing", "rear-quarter", "sill", "pillar", "mirror-cap", "fuel-flap"}
-)
-"""Outlines drawn as the car's left side; the others lie across the car and are no right-hand panels."""
 
 
 class DrawnLine(NamedTuple):
@@ -89,7 +83,7 @@ class DrawnPanel(NamedTuple):
 
 def is_right_hand(panel: "Panel", outline: "Outline | None" = None) -> bool:
     """Say whether a panel is on the car's right side, by the words of its id, such as "right-front-door"."""
-    if _seen_as(panel, outline) not in SIDED:
+    if _built(panel, outline).seen != "side":
         return False
     words = set(re.split(r"[^a-z]+", panel.id.lower()))
     return bool(words & {"right", "rh", "offside", "os"}) and not words & {"left", "lh"}
@@ -97,13 +91,17 @@ def is_right_hand(panel: "Panel", outline: "Outline | None" = None) -> bool:
 
 def is_mirrored(panel: "Panel", outline: "Outline | None" = None) -> bool:
     """Say whether a panel is drawn with its front on the right, as whoever stands before it sees it."""
-    return is_right_hand(panel, outline) or _seen_as(panel, outline) == "front-bumper"
+    return is_right_hand(panel, outline) or _built(panel, outline).seen == "ahead"
 
 
 def ends_of(panel: "Panel", outline: "Outline | None" = None) -> tuple[str, str]:
     """Return what people call a panel's front and rear end: a bumper's are the car's left and right."""
     kind = _seen_as(panel, outline)
     return side(kind, "front"), side(kind, "rear")
+
+
+def _built(panel: "Panel", outline: "Outline | None") -> Built:
+    return BUILT.get(_seen_as(panel, outline), Built())
 
 
 def _seen_as(panel: "Panel", outline: "Outline | None") -> str:

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from prepadvisor.planning import DrillShop, as_primed, drills_of, once_worked
+from prepadvisor.records import BUILT, Built
 from prepadvisor.wording import Words, is_hand_only
 
 if TYPE_CHECKING:
@@ -30,10 +31,6 @@ if TYPE_CHECKING:
 
 _LAST_PRINTED = {"patch": 1, "face": 2}
 """Lines are printed first, by their numbers, then patches, the face last."""
-
-
-_BUMPERS = frozenset({"front-bumper", "rear-bumper"})
-"""Mostly of plastic, on which no gauge reads."""
 
 
 class Papers:
@@ -98,7 +95,7 @@ class Papers:
             panel.id
             for panel in now.panel
             if panel.surface == "primed-plastic"
-            or (not panel.film_um and seen_as.get(panel.kind, panel.kind) in _BUMPERS)
+            or (not panel.film_um and BUILT.get(seen_as.get(panel.kind, panel.kind), Built()).is_plastic)
         }
         shop = DrillShop(advice.job.flake, house.shop.shelf, house.constants)
         self.drills = {

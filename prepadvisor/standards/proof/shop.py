@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from prepadvisor.cases import zoning
 from prepadvisor.logbook import person
 from prepadvisor.records import (
+    BUILT,
     DA_TOOLS,
     HAND_TOOLS,
     RANK,
@@ -81,9 +82,8 @@ _SOFT_TO_HARD: Final[tuple[Tool, ...]] = ("da-soft", "da", "da-hard")
 _SCUFFS: Final = f"Write one of {', '.join(tool for tool in HAND_TOOLS if tool != 'block')}."
 _FINISHES: Final = f"Write {' or '.join(_SOFT_TO_HARD[:-1])}."
 
-_SMALL: Final = frozenset({"mirror-cap", "fuel-flap"})
 _SMALL_M2: Final = 0.05
-"""All other kinds of panel are larger than this."""
+"""A panel that is not small is larger than this."""
 
 
 def shop_slips(house: "House") -> list[Finding]:
@@ -235,7 +235,7 @@ def _outline(outline: Outline) -> Iterator[Finding]:
     if (outline.colour_mm or 0.0) + (outline.fade_mm or 0.0) > (room := _room_mm(outline)):
         says = f"colour_mm and fade_mm of {outline.kind} reach past its {room:g} mm from where colour enters."
         yield _slip(says, "Make them narrower, or leave them out.", OUTLINES, *key)
-    if outline.seen_as not in _SMALL and outline.length_mm * outline.height_mm / 1e6 < _SMALL_M2:
+    if not BUILT[outline.seen_as].is_small and outline.length_mm * outline.height_mm / 1e6 < _SMALL_M2:
         size = f"{outline.length_mm:g} by {outline.height_mm:g} mm"
         yield _slip(f"The outline {outline.kind} is {size}.", "Compare its unit: mm.", OUTLINES, *key)
     for line in outline.feature:
