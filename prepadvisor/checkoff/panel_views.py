@@ -85,10 +85,17 @@ class PanelSaid(NamedTuple):
 
 
 class InOrder(NamedTuple):
-    """The places of each panel in the order of the advice, and its tasks in their turn."""
+    """What the log does not change of each panel.
+
+    Attributes:
+        places: its places, in the order of the advice.
+        turn: its tasks of all stages in their turn.
+        owed: where the tasks that it owes in the stage stand among those of the plan.
+    """
 
     places: Mapping[str, tuple[str, ...]]
     turn: Mapping[str, tuple[str, ...]]
+    owed: Mapping[str, tuple[int, ...]]
 
 
 def in_order(gate: "Gate", advice: "Advice") -> InOrder:
@@ -100,7 +107,15 @@ def in_order(gate: "Gate", advice: "Advice") -> InOrder:
     panel_of = {task.id: task.place.partition("/")[0] for task in gate.work.tasks}
     for name in turns(gate):
         turn.setdefault(panel_of[name], []).append(name)
-    return InOrder(*({panel: tuple(some) for panel, some in each.items()} for each in (places, turn)))
+    owed: dict[str, list[int]] = {}
+    for at, task in enumerate(gate.work.tasks):
+        if task.owed and task.stage == gate.stage:
+            owed.setdefault(panel_of[task.id], []).append(at)
+    return InOrder(
+        places={panel: tuple(some) for panel, some in places.items()},
+        turn={panel: tuple(some) for panel, some in turn.items()},
+        owed={panel: tuple(some) for panel, some in owed.items()},
+    )
 
 
 class KeptViews:
@@ -109,14 +124,15 @@ class KeptViews:
     def __init__(self) -> None:
         """Keep nothing yet."""
         self._known: dict[str, tuple[PanelSaid, PanelView]] = {}
-        self._order: tuple[object, object, InOrder] | None = None
+        self._order: tuple[tuple[object, object], str, InOrder] | None = None
 
     def order(self, gate: "Gate", advice: "Advice") -> InOrder:
         """Return the order of places and tasks, which the log does not change."""
         places, steps = advice.places, gate.work.steps
-        if self._order is None or self._order[0] is not places or self._order[1] is not steps:
-            self._order = places, steps, in_order(gate, advice)
-        return self._order[2]
+        known = self._order
+        if known is None or known[0][0] is not places or known[0][1] is not steps or known[1] != gate.stage:
+            known = self._order = (places, steps), gate.stage, in_order(gate, advice)
+        return known[2]
 
     def view(self, said: PanelSaid) -> PanelView:
         """Return the view of a panel."""
@@ -141,10 +157,7 @@ def views(gate: "Gate", advice: "Advice", kept: KeptViews | None = None) -> tupl
     """
     kept = kept or KeptViews()
     order = kept.order(gate, advice)
-    tasks: dict[str, list[Task]] = {}
-    for task in gate.work.tasks:
-        if task.owed and task.stage == gate.stage:
-            tasks.setdefault(task.place.partition("/")[0], []).append(task)
+    tasks = gate.work.tasks
     holds: dict[str, list[GateHold]] = {}
     for hold in gate.holds:
         holds.setdefault(hold.place.partition("/")[0], []).append(hold)
@@ -156,7 +169,7 @@ def views(gate: "Gate", advice: "Advice", kept: KeptViews | None = None) -> tupl
             PanelSaid(
                 id=panel.id,
                 places=order.places.get(panel.id, ()),
-                tasks=tuple(tasks.get(panel.id, ())),
+                tasks=tuple(tasks[at] for at in order.owed.get(panel.id, ())),
                 holds=tuple(holds.get(panel.id, ())),
                 said=tuple(said.get(panel.id, ())),
                 turn=order.turn.get(panel.id, ()),
@@ -218,10 +231,10 @@ def due(gate: "Gate") -> "GateHold | Task | None":
     """Return what is next on a job: what was found, else the task that has its turn, else what holds it."""
     if gate.found:
         return gate.found[0]
-    turn = turns(gate)
-    undone = [task for task in free_tasks(gate) if task.state != "done"]
-    holds = sorted(gate.holds, key=lambda hold: hold.mend.kind != "lead-decides")
-    return min(undone, key=lambda task: turn[task.id], default=None) or next(iter(holds), None)
+    undone = {task.id: task for task in free_tasks(gate) if task.state != "done"}
+    steps = sorted(gate.work.steps, key=lambda step: step.n) if undone else ()
+    first = next((undone[name] for step in steps for name in step.tasks if name in undone), None)
+    return first or min(gate.holds, key=lambda hold: hold.mend.kind != "lead-decides", default=None)
 
 
 def free_tasks(gate: "Gate") -> tuple["Task", ...]:

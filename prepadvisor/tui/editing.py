@@ -47,12 +47,10 @@ class Editing:
         session = self._desk.session
         if session is None:
             return
-        if self._to_do or (session.is_long and self._is_of_all_places(session, event)):
+        if self._to_do:
             self._to_do.append(event)
-            self._app.say("working it out for every place ...")
-            self._app.call_after_refresh(self.finish)
         else:
-            self._make(session, event)
+            self._make(session, event, at_once=not session.is_long)
 
     def finish(self) -> None:
         """Make the changes that are still to be made."""
@@ -61,16 +59,16 @@ class Editing:
             if self._desk.session is not None:
                 self._make(self._desk.session, event)
 
-    def _is_of_all_places(self, session: Session, event: View.Edited) -> bool:
-        """Say whether a change is of the colour: every place is then advised on anew."""
+    def _make(self, session: Session, event: View.Edited, *, at_once: bool = True) -> None:
+        """Make a change; one of the colour, which every place is advised on by, later where so stated."""
         try:
-            return event.make(session.job).colour != session.job.colour
-        except RefusedError:
-            return False
-
-    def _make(self, session: Session, event: View.Edited) -> None:
-        try:
-            session.do(event.name, event.make(session.job), event.merge)
+            job = event.make(session.job)
+            if not at_once and job.colour != session.job.colour:
+                self._to_do.append(event)
+                self._app.say("working it out for every place ...")
+                self._app.call_after_refresh(self.finish)
+                return
+            session.do(event.name, job, event.merge)
         except RefusedError as error:
             self._app.say(str(error), refused=True)
             if event.again is not None:
