@@ -271,3 +271,16 @@ def test_primer_put_on_too_early_holds_whatever_was_primed_before_it(
         True,
     )
     assert len(told(floor, PrimedUnseen)) == (first == "unseen")
+
+
+def test_what_the_advice_forgot_is_no_leads_to_accept(floor: Shopfloor) -> None:
+    """A spot without a finish and without a hold: the card is made again, whatever anybody writes."""
+    floor.put(E2, "accepted", by="J. B.", note="hidden under the trim")
+    advice = floor.advice
+    silent = advice._replace(
+        spots=tuple(spot._replace(finish=None) if spot.feature == "E2" else spot for spot in advice.spots)
+    )
+    said = gate(floor.job, silent, floor.house, floor.now)
+    kinds = [hold.fact.kind for hold in said.holds if hold.place == E2]
+    assert kinds[0] == "not-planned"
+    assert f"{WING}/E2" in {hold.place for hold in said.holds}
