@@ -94,3 +94,28 @@ def test_the_last_twenty_looks_are_tried_for_one_that_counts(
     for _ in range(more):
         floor.add(floor.writer.stamp(blank, floor.log))
     assert facts(floor, E1) == ([g.NoResult(said(floor, E1, "inspected"))] if held else [])
+
+
+@pytest.mark.parametrize(
+    ("steps", "times"),
+    [
+        (("lines",), [1]),
+        (("lines", "lines"), [2, 1]),
+        (("lines", "clear", "lines"), [1, 1]),
+        (("lines", "work", "lines"), [2, 1]),
+        (("lines", "work", "gloss", "lines"), [1, 1, 1]),
+        (("low", "lines", "work", "lines", "work", "lines"), [3, 2, 1, 1]),
+    ],
+)
+def test_looks_in_a_row_are_counted_whatever_was_worked_between(
+    floor: Shopfloor, steps: tuple[str, ...], times: list[int]
+) -> None:
+    """Newest first: the second time in a row the step before is taken again; a clear look ends a row."""
+    place = f"{DOOR}/face"
+    for each in steps:
+        if each == "work":
+            floor.put(place, "guide-coated")
+        else:
+            floor.put(place, "inspected", result=each)
+    seen = [fact for fact in facts(floor, place) if isinstance(fact, g.SawSomething)]
+    assert [fact.times for fact in seen] == times
