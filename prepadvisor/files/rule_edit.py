@@ -48,8 +48,12 @@ def without_rule(text: str, rule_id: str) -> str:
     return _without(text, "rule", "id", rule_id)
 
 
-def with_example(text: str, was: Mapping[str, object] | None, now: Mapping[str, object] | None) -> str:
+def with_example(
+    text: str, was: Mapping[str, object] | None, now: Mapping[str, object] | None, table: str = "example"
+) -> str:
     """Return a rule file's text with one worked case changed, added (`was` None) or taken out (`now` None).
+
+    `table` is the kind of entry: a promise is changed in the same way.
 
     Raises:
         NotEditedError: there is no single such case, or the rest cannot be kept.
@@ -59,25 +63,25 @@ def with_example(text: str, was: Mapping[str, object] | None, now: Mapping[str, 
 
     if was is None:
         lines = [f"{key} = {tomlkit.item(_inline(each)).as_string()}" for key, each in (now or {}).items()]
-        return with_more(text, "\n".join(["[[example]]", *lines]))
+        return with_more(text, "\n".join([f"[[{table}]]", *lines]))
     meant = tomli.loads(text)
-    places = [at for at, each in enumerate(meant.get("example", ())) if each == was]
+    places = [at for at, each in enumerate(meant.get(table, ())) if each == was]
     if len(places) != 1:
-        raise NotEditedError("this example stands in the file no more, or twice")
+        raise NotEditedError(f"this {table} stands in the file no more, or twice")
     try:
         document = tomlkit.parse(text)
         for data in (meant, document):
-            entries: Any = data["example"]
+            entries: Any = data[table]
             if now is not None:
                 _change(entries[places[0]], {**dict.fromkeys(was), **now})
                 continue
             del entries[places[0]]
             if not entries:
-                del data["example"]
+                del data[table]
         written = tomlkit.dumps(document)
     except (TOMLKitError, KeyError, TypeError, AttributeError, ValueError) as error:
-        raise NotEditedError(f"this example cannot be changed here: {error}") from error
-    return _checked(written, meant, "the example")
+        raise NotEditedError(f"this {table} cannot be changed here: {error}") from error
+    return _checked(written, meant, f"the {table}")
 
 
 def with_more(text: str, entry: str) -> str:

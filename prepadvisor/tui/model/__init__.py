@@ -90,6 +90,12 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.plain_text import flowing as flowing
     from prepadvisor.tui.model.plain_text import plain as plain
     from prepadvisor.tui.model.plain_text import shortened as shortened
+    from prepadvisor.tui.model.promises import OwnPromise as OwnPromise
+    from prepadvisor.tui.model.promises import promise_entry as promise_entry
+    from prepadvisor.tui.model.promises import promised_facts as promised_facts
+    from prepadvisor.tui.model.promises import promised_outputs as promised_outputs
+    from prepadvisor.tui.model.promises import promised_where as promised_where
+    from prepadvisor.tui.model.promises import usual_words as usual_words
     from prepadvisor.tui.model.rows import BED_SIGN as BED_SIGN
     from prepadvisor.tui.model.rows import drawn as drawn
     from prepadvisor.tui.model.rows import held_words as held_words
@@ -156,6 +162,7 @@ _PARTS = {
     "panel_edits": "add_panel put_panel remove_panel with_colour with_head",
     "picture": "Frame NumberedLine Picture depth_at frame nearest_border nearest_part",
     "plain_text": "flowing plain shortened",
+    "promises": ("OwnPromise promise_entry promised_facts promised_outputs promised_where usual_words"),
     "rows": (
         "BED_SIGN drawn held_words length_words part_rows place_label place_numbers place_rows "
         "shape_of zone_words"

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from prepadvisor.records import OutputName
     from prepadvisor.standards import Rule
     from prepadvisor.tui.model.example_form import ExampleForm
+    from prepadvisor.tui.model.promises import OwnPromise
     from prepadvisor.tui.model.rule_form import RuleForm
 
 
@@ -196,6 +197,29 @@ class LeadDesk:
         """Put a worked case into the draft, or take it out. Raises BadInputError as `save`."""
         now = None if out else form.values()
         return self._change(form.file, lambda text: with_example(text, form.was, now))
+
+    def own_promises(self) -> "list[OwnPromise]":
+        """Return the promises of the folder that the draft is of, as its files have them."""
+        from prepadvisor.tui.model.promises import OwnPromise
+
+        folder = self.draft.path if self.draft.is_there else self.draft.live
+        files = sorted(
+            {Path(each.file).name for each in self.house().engine.promises if each.layer != "base"}
+        )
+        return [
+            OwnPromise(file, raw)
+            for file in files
+            if (folder / file).is_file()
+            for raw in tomli.loads(self.own_text(file)).get("promise", ())
+        ]
+
+    def save_promise(self, entry: Mapping[str, object]) -> str:
+        """Put a promise into the draft, and return its file. Raises BadInputError as `save`."""
+        return self._change(self.draft.file_for(""), lambda text: with_example(text, None, entry, "promise"))
+
+    def drop_promise(self, own: "OwnPromise") -> str:
+        """Take a promise out of the draft. Raises BadInputError as `save`."""
+        return self._change(own.file, lambda text: with_example(text, own.raw, None, "promise"))
 
     def own_text(self, file: str) -> str:
         """Return a file of the house as the draft has it, else as it is live; empty where none is."""

@@ -62,12 +62,9 @@ _LOOKS = tuple(
 
 
 _LOOK_PLATES = (
-    Act("1", "Clear", "looked('clear')"),
-    Act("2", "Lines left", "looked('lines')"),
-    ACTS[1],
-    Act("3", "Gloss left", "looked('gloss')"),
-    Act("4", "Rubbed", "looked('cut-through')"),
-)
+    Act("1", "Clear", "looked('clear')"), Act("2", "Lines left", "looked('lines')"), ACTS[1],
+    Act("3", "Gloss left", "looked('gloss')"), Act("4", "Rubbed", "looked('cut-through')"),
+)  # fmt: skip
 """Plates at a place that owes a look: one touch says what the lamp shows, as one key does."""
 
 

@@ -13,8 +13,8 @@ from prepadvisor.records import BadInputError
 from prepadvisor.standards import BASE
 from prepadvisor.tui.dialogs import ask_text
 from prepadvisor.tui.model import SaidLine, Session, rule_rows
-from prepadvisor.tui.screens.drafting import Drafting
 from prepadvisor.tui.screens.own.way import ways_from
+from prepadvisor.tui.screens.promising import Promising
 from prepadvisor.tui.screens.view import bound, entitle, pane
 from prepadvisor.tui.screens.wishes import FaultsFound, FreshWanted
 from prepadvisor.tui.widgets import Act, Line, Reading, Row, Rows
@@ -48,6 +48,7 @@ ACTS = (
         "examples",
         "Worked cases: keep, change or drop one",
     ),
+    Act("Y", "Promises", "promises", "Promises: what must hold over all cases"),
     Act("X", "Do without", "do_without", "Do without the rule under the arrow"),
     Act("V", "House", "house", "What the house does otherwise than the base"),
     Act("R", "Reload", "reload", "Read the rule files again"),
@@ -57,7 +58,7 @@ LOOK_EVERY_SECONDS = 2.0
 _JOBS_AT_ONCE = 2
 
 
-class StandardsView(Drafting):
+class StandardsView(Promising):
     """Rules by family at the left; one rule, the check or a draft's effect at the right."""
 
     view = "standards"
@@ -69,10 +70,10 @@ over it. ■ marks a rule of the shop. F shows only rules with some words, such 
 shows all.
 
 Nothing you edit here counts at once. Enter on a rule opens it as a form, G makes it a grade finer, W writes a
-new one, X does without one, S is the shop file and the line model's numbers, K keeps worked cases, which
-every check tries: all of it goes into a draft, a folder beside the shop's own. + marks what is new in it,
-* what is changed. A checks it over every possible case, J shows what it changes on the shop's jobs and by
-which rule, D on the open job. M makes it live; until then every card rests on what is in force.
+new one, X does without one, S is the shop file and the line model's numbers, K keeps worked cases and Y
+promises, which every check tries: all of it goes into a draft, a folder beside the shop's own. + marks what
+is new in it, * what is changed. A checks it over every possible case, J shows what it changes on the shop's
+jobs and by which rule, D on the open job. M makes it live; until then every card rests on what is in force.
 
 C, P, T and O lead on to the shop's own numbers: colour book, test panels, their fit, outcomes.
 

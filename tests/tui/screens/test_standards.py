@@ -267,3 +267,26 @@ def test_a_worked_case_is_kept_changed_and_taken_out(desk: Desk, play: Play) -> 
         assert "example" not in tomli.loads(draft.read_text(encoding="utf-8"))
 
     play(desk, script, view="standards")
+
+
+def test_a_promise_is_made_by_choices_checked_and_taken_out(
+    desk: Desk, play: Play, screen_text: Text
+) -> None:
+    """Y: what is never laxer, along which fact, where; it is checked like any other, and goes out again."""
+    desk.scratch()
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("y", "1", "1", "1", "3", "enter")
+        await until(pilot, lambda: "the promise is in the draft" in app.screen.query_one(Note).says)
+        draft = next(desk.folder.glob("*-draft/rules.toml"))
+        told = tomli.loads(draft.read_text(encoding="utf-8"))["promise"]
+        assert "never a coarser grade in the fade only" in told[0].pop("says")
+        made = {"along": "flake", "output": "finish_coarsest", "never": "coarser", "where": {"zone": "fade"}}
+        assert told == [made]
+        await pilot.press("a")
+        await until(pilot, lambda: "possible cases were looked at" in screen_text(app))
+        await pilot.press("y", "2", "y")
+        await until(pilot, lambda: "out of the draft" in app.screen.query_one(Note).says)
+        assert "promise" not in tomli.loads(draft.read_text(encoding="utf-8"))
+
+    play(desk, script, view="standards")
