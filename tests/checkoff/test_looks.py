@@ -119,3 +119,16 @@ def test_looks_in_a_row_are_counted_whatever_was_worked_between(
             floor.put(place, "inspected", result=each)
     seen = [fact for fact in facts(floor, place) if isinstance(fact, g.SawSomething)]
     assert [fact.times for fact in seen] == times
+
+
+def test_of_entries_moved_by_hand_the_newest_that_speaks_for_the_work_is_told(floor: Shopfloor) -> None:
+    """Powder and sanding of an edge; another edge has nothing to do with it."""
+    log = [
+        check.model_copy(update={"knew": "nobody-1"})
+        if (check.panel, check.feature) == (DOOR, "E1") and check.step in {"guide-coated", "sanded"}
+        else check
+        for check in floor.log
+    ]
+    floor.with_log(log)
+    assert facts(floor, E1) == [g.ByHand(said(floor, E1, "sanded"))]
+    assert facts(floor, f"{DOOR}/E2") == []
