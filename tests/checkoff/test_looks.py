@@ -9,7 +9,7 @@ import pytest
 from prepadvisor.logbook import Writer
 from prepadvisor.records import Check
 from prepadvisor.records import gate as g
-from tests.checkoff.shopfloor import DOOR, Shopfloor
+from tests.checkoff.shopfloor import DOOR, Shopfloor, by_hand, commands
 from tests.checkoff.test_each_fact import facts, said
 
 E1: Final = f"{DOOR}/E1"
@@ -132,3 +132,27 @@ def test_of_entries_moved_by_hand_the_newest_that_speaks_for_the_work_is_told(fl
     floor.with_log(log)
     assert facts(floor, E1) == [g.ByHand(said(floor, E1, "sanded"))]
     assert facts(floor, f"{DOOR}/E2") == []
+
+
+@pytest.mark.parametrize("late", [True, False])
+def test_work_before_what_it_must_follow_elsewhere_names_that_place_and_its_entry(
+    fresh: Shopfloor, *, late: bool
+) -> None:
+    """What is done ahead of a recess that only the hand reaches: with the scuff that came too late, if any."""
+    hand = f"{DOOR}/H1"
+    follows = [
+        task for task in fresh.advice.work.tasks if f"{hand}.scuff.1" in task.after and task.place != hand
+    ]
+    first = next(task for task in follows if task.do in ("sand", "scuff", "powder"))
+    own = [args for args in commands(fresh.advice) if args[0] == hand and args[1] == "scuffed"]
+    fresh.run(args for args in commands(fresh.advice) if args not in own)
+    if late:
+        fresh.run(own)
+    step = {"sand": "sanded", "scuff": "scuffed", "powder": "guide-coated"}[first.do]
+    expected = g.TooEarly(
+        said(fresh, first.place, step), "scuff", hand, said(fresh, hand, "scuffed") if late else None
+    )
+    assert expected in facts(fresh, first.place)
+    if late:
+        fresh.with_log(by_hand(check for check in fresh.log if check.step != "cleaned"))
+        assert g.TooEarly(said(fresh, hand, "scuffed"), "clean", DOOR, None) in facts(fresh, hand)
