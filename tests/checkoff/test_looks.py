@@ -138,7 +138,7 @@ def test_of_entries_moved_by_hand_the_newest_that_speaks_for_the_work_is_told(fl
 def test_work_before_what_it_must_follow_elsewhere_names_that_place_and_its_entry(
     fresh: Shopfloor, *, late: bool
 ) -> None:
-    """What is done ahead of a recess that only the hand reaches: with the scuff that came too late, if any."""
+    """What is done ahead of a recess that only the hand reaches: with the scuff that came late, if any."""
     hand = f"{DOOR}/H1"
     follows = [
         task for task in fresh.advice.work.tasks if f"{hand}.scuff.1" in task.after and task.place != hand
