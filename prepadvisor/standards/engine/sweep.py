@@ -88,14 +88,9 @@ class Sweeper:
         self._cuts: Final = [
             NumberCuts([rule.when.ranges[fact] for rule in rules]) for fact in range(len(NUMBERS))
         ]
-        self._sizes: Final = (
-            tuple(  # of an open fact one more, for all that was named since: no rule names it
-                len(fact.values) + fact.is_open
-                if isinstance(fact, Category)
-                else len(self._cuts[NUMBER[fact.name]].pieces) + 1
-                for fact in TABLE
-            )
-        )
+        self._sizes: Final = {  # of an open fact one more, for all that was named since: no rule names it
+            fact.at: len(fact.values) + fact.is_open for fact in CATEGORIES
+        }
         self._tables: Final[dict[OutputName, _Table | None]] = {}
         self._rules: Final[dict[OutputName, list[Rule]]] = {
             name: [rule for rule in rules if name in rule.set] for name in OUTPUTS
@@ -139,7 +134,7 @@ class Sweeper:
         return answers
 
     def _size(self, fact: int) -> int:
-        """Return how many codes a fact has."""
+        """Return how many codes a category has."""
         return self._sizes[fact]
 
     def _joined(self, group: Sequence[int], chunk: Sequence[Codes]) -> Codes:
@@ -220,7 +215,7 @@ class Sweeper:
         """Return the summed step for each joined code of a group."""
         total = np.zeros(1, np.intp)
         for fact in group:
-            step = by_fact.get(fact, np.zeros(self._size(fact), np.intp))
+            step = by_fact[fact] if fact in by_fact else np.zeros(self._size(fact), np.intp)
             total = np.add.outer(total, step).reshape(-1)
         return total
 

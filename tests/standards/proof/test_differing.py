@@ -125,6 +125,22 @@ def test_a_large_box_is_true_of_the_weaker_answer_it_names(monkeypatch: pytest.M
     assert pieces(Engine(before), Engine([*before, covered]))[0] == []
 
 
+@pytest.mark.parametrize("tone", ["dark", "light"])
+def test_a_large_box_leaves_out_where_another_answer_stood(
+    monkeypatch: pytest.MonkeyPatch, tone: str
+) -> None:
+    """Against P800 only where P1000 was not asked as well, whichever of both is told."""
+    wide = compiled("y", when=EDGE | {"flake": "fine"}, finish_coarsest="P800")
+    narrow = compiled("x", when=EDGE | {"flake": "fine", "tone": tone}, finish_coarsest="P1000")
+    new = compiled("new", when=EDGE | {"flake": "fine"}, finish_coarsest="P1200")
+    monkeypatch.setattr(in_differing, "_WHOLE_MOST", 0)
+    differing = Differing(Engine([wide, narrow]), Engine([wide, narrow, new]))
+    ((difference, _, piece),) = differing.pieces()
+    assert piece.box is not None
+    tones = set(differing.space.axes.limits(piece.box)["tone"])
+    assert tones == ({tone} if difference.before == "P1000" else {"dark", "mid", "light"} - {tone})
+
+
 def test_it_is_whole_only_where_both_standards_are(monkeypatch: pytest.MonkeyPatch) -> None:
     """Holds too intricate to count on one side alone."""
     monkeypatch.setattr(in_differing, "World", partial(World, nodes_most=0))
