@@ -20,15 +20,6 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.colour_sheet import colour_fields as colour_fields
     from prepadvisor.tui.model.colour_sheet import one_finer as one_finer
     from prepadvisor.tui.model.drawn_cells import raster as raster
-    from prepadvisor.tui.model.example_form import PLAIN as PLAIN
-    from prepadvisor.tui.model.example_form import ExampleForm as ExampleForm
-    from prepadvisor.tui.model.example_form import answer_of as answer_of
-    from prepadvisor.tui.model.example_form import example_says as example_says
-    from prepadvisor.tui.model.example_form import is_number as is_number
-    from prepadvisor.tui.model.example_form import kept_case as kept_case
-    from prepadvisor.tui.model.example_form import typed_answer as typed_answer
-    from prepadvisor.tui.model.example_form import ungiven as ungiven
-    from prepadvisor.tui.model.example_form import values_of as values_of
     from prepadvisor.tui.model.fields import Field as Field
     from prepadvisor.tui.model.fields import number as number
     from prepadvisor.tui.model.fields import pad_of as pad_of
@@ -45,14 +36,42 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.house_files.constants import constants_form as constants_form
     from prepadvisor.tui.model.house_files.form import HouseForm as HouseForm
     from prepadvisor.tui.model.house_files.shop import shop_form as shop_form
-    from prepadvisor.tui.model.lead import Effect as Effect
-    from prepadvisor.tui.model.lead import LeadDesk as LeadDesk
-    from prepadvisor.tui.model.lead import Preview as Preview
-    from prepadvisor.tui.model.lead_words import check_words as check_words
-    from prepadvisor.tui.model.lead_words import desk_words as desk_words
-    from prepadvisor.tui.model.lead_words import draft_words as draft_words
-    from prepadvisor.tui.model.lead_words import effect_words as effect_words
-    from prepadvisor.tui.model.lead_words import preview_words as preview_words
+    from prepadvisor.tui.model.lead.desk import Effect as Effect
+    from prepadvisor.tui.model.lead.desk import LeadDesk as LeadDesk
+    from prepadvisor.tui.model.lead.desk import Preview as Preview
+    from prepadvisor.tui.model.lead.example_form import PLAIN as PLAIN
+    from prepadvisor.tui.model.lead.example_form import ExampleForm as ExampleForm
+    from prepadvisor.tui.model.lead.example_form import answer_of as answer_of
+    from prepadvisor.tui.model.lead.example_form import example_says as example_says
+    from prepadvisor.tui.model.lead.example_form import is_number as is_number
+    from prepadvisor.tui.model.lead.example_form import kept_case as kept_case
+    from prepadvisor.tui.model.lead.example_form import typed_answer as typed_answer
+    from prepadvisor.tui.model.lead.example_form import ungiven as ungiven
+    from prepadvisor.tui.model.lead.example_form import values_of as values_of
+    from prepadvisor.tui.model.lead.promises import OwnPromise as OwnPromise
+    from prepadvisor.tui.model.lead.promises import promise_entry as promise_entry
+    from prepadvisor.tui.model.lead.promises import promised_facts as promised_facts
+    from prepadvisor.tui.model.lead.promises import promised_outputs as promised_outputs
+    from prepadvisor.tui.model.lead.promises import promised_where as promised_where
+    from prepadvisor.tui.model.lead.promises import usual_words as usual_words
+    from prepadvisor.tui.model.lead.rule_form import RuleForm as RuleForm
+    from prepadvisor.tui.model.lead.rule_form import RuleText as RuleText
+    from prepadvisor.tui.model.lead.rule_form import beside as beside
+    from prepadvisor.tui.model.lead.rule_form import blank as blank
+    from prepadvisor.tui.model.lead.rule_form import finer as finer
+    from prepadvisor.tui.model.lead.rule_form import form_of as form_of
+    from prepadvisor.tui.model.lead.rule_form import grades_of as grades_of
+    from prepadvisor.tui.model.lead.rule_form import unasked as unasked
+    from prepadvisor.tui.model.lead.rule_form import unset as unset
+    from prepadvisor.tui.model.lead.rule_rows import answer_label as answer_label
+    from prepadvisor.tui.model.lead.rule_rows import fact_label as fact_label
+    from prepadvisor.tui.model.lead.rule_rows import setting_words as setting_words
+    from prepadvisor.tui.model.lead.rule_rows import value_words as value_words
+    from prepadvisor.tui.model.lead.words import check_words as check_words
+    from prepadvisor.tui.model.lead.words import desk_words as desk_words
+    from prepadvisor.tui.model.lead.words import draft_words as draft_words
+    from prepadvisor.tui.model.lead.words import effect_words as effect_words
+    from prepadvisor.tui.model.lead.words import preview_words as preview_words
     from prepadvisor.tui.model.line_edits import WHOLE as WHOLE
     from prepadvisor.tui.model.line_edits import Corners as Corners
     from prepadvisor.tui.model.line_edits import PanelPart as PanelPart
@@ -90,12 +109,6 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.plain_text import flowing as flowing
     from prepadvisor.tui.model.plain_text import plain as plain
     from prepadvisor.tui.model.plain_text import shortened as shortened
-    from prepadvisor.tui.model.promises import OwnPromise as OwnPromise
-    from prepadvisor.tui.model.promises import promise_entry as promise_entry
-    from prepadvisor.tui.model.promises import promised_facts as promised_facts
-    from prepadvisor.tui.model.promises import promised_outputs as promised_outputs
-    from prepadvisor.tui.model.promises import promised_where as promised_where
-    from prepadvisor.tui.model.promises import usual_words as usual_words
     from prepadvisor.tui.model.rows import BED_SIGN as BED_SIGN
     from prepadvisor.tui.model.rows import drawn as drawn
     from prepadvisor.tui.model.rows import held_words as held_words
@@ -106,19 +119,6 @@ if TYPE_CHECKING:
     from prepadvisor.tui.model.rows import place_rows as place_rows
     from prepadvisor.tui.model.rows import shape_of as shape_of
     from prepadvisor.tui.model.rows import zone_words as zone_words
-    from prepadvisor.tui.model.rule_form import RuleForm as RuleForm
-    from prepadvisor.tui.model.rule_form import RuleText as RuleText
-    from prepadvisor.tui.model.rule_form import beside as beside
-    from prepadvisor.tui.model.rule_form import blank as blank
-    from prepadvisor.tui.model.rule_form import finer as finer
-    from prepadvisor.tui.model.rule_form import form_of as form_of
-    from prepadvisor.tui.model.rule_form import grades_of as grades_of
-    from prepadvisor.tui.model.rule_form import unasked as unasked
-    from prepadvisor.tui.model.rule_form import unset as unset
-    from prepadvisor.tui.model.rule_rows import answer_label as answer_label
-    from prepadvisor.tui.model.rule_rows import fact_label as fact_label
-    from prepadvisor.tui.model.rule_rows import setting_words as setting_words
-    from prepadvisor.tui.model.rule_rows import value_words as value_words
     from prepadvisor.tui.model.says import head_parts as head_parts
     from prepadvisor.tui.model.says import job_title as job_title
     from prepadvisor.tui.model.says import panel_answer as panel_answer
@@ -142,9 +142,6 @@ _PARTS = {
     "check_off": "logging",
     "colour_sheet": "FLAKE_HELP colour_fields one_finer",
     "drawn_cells": "raster",
-    "example_form": (
-        "ExampleForm PLAIN answer_of example_says is_number kept_case typed_answer ungiven values_of"
-    ),
     "fields": "Field number pad_of pad_text",
     "gate_kept": "Only",
     "gate_view": "LOOK_WORDS STEP_WORDS gate_for_card gate_of",
@@ -152,8 +149,14 @@ _PARTS = {
     "house_files.constants": "constants_form",
     "house_files.form": "HouseForm",
     "house_files.shop": "shop_form",
-    "lead": "Effect LeadDesk Preview",
-    "lead_words": "check_words desk_words draft_words effect_words preview_words",
+    "lead.desk": "Effect LeadDesk Preview",
+    "lead.example_form": (
+        "ExampleForm PLAIN answer_of example_says is_number kept_case typed_answer ungiven values_of"
+    ),
+    "lead.promises": "OwnPromise promise_entry promised_facts promised_outputs promised_where usual_words",
+    "lead.rule_form": "RuleForm RuleText beside blank finer form_of grades_of unasked unset",
+    "lead.rule_rows": "answer_label fact_label setting_words value_words",
+    "lead.words": "check_words desk_words draft_words effect_words preview_words",
     "line_edits": (
         "Corners PanelPart WHOLE ZoneBorder add_line add_patch moved moved_patch moved_to "
         "nudged_patch part_of remove_part room_mm set_borders sized_patch usual_layout with_part"
@@ -162,13 +165,10 @@ _PARTS = {
     "panel_edits": "add_panel put_panel remove_panel with_colour with_head",
     "picture": "Frame NumberedLine Picture depth_at frame nearest_border nearest_part",
     "plain_text": "flowing plain shortened",
-    "promises": ("OwnPromise promise_entry promised_facts promised_outputs promised_where usual_words"),
     "rows": (
         "BED_SIGN drawn held_words length_words part_rows place_label place_numbers place_rows "
         "shape_of zone_words"
     ),
-    "rule_form": "RuleForm RuleText beside blank finer form_of grades_of unasked unset",
-    "rule_rows": "answer_label fact_label setting_words value_words",
     "says": "head_parts job_title panel_answer place_name",
     "scale_rows": "SCALE_ROWS scale",
     "session": "Session place_of spots_of",

@@ -12,7 +12,8 @@ from textual.widget import Widget
 from prepadvisor.records import BadInputError
 from prepadvisor.standards import BASE
 from prepadvisor.tui.dialogs import ask_text
-from prepadvisor.tui.model import SaidLine, Session, rule_rows
+from prepadvisor.tui.model import SaidLine, Session
+from prepadvisor.tui.model.lead import rule_rows
 from prepadvisor.tui.screens.own.way import ways_from
 from prepadvisor.tui.screens.promising import Promising
 from prepadvisor.tui.screens.view import bound, entitle, pane

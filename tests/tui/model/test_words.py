@@ -18,10 +18,10 @@ from prepadvisor.tui.model import (
     one_finer,
     place_of,
     reasons,
-    rule_rows,
     shortened,
 )
 from prepadvisor.tui.model.grade_ruler import ruler
+from prepadvisor.tui.model.lead import rule_rows
 from prepadvisor.tui.model.plain_text import plain
 from prepadvisor.wording import Units
 

@@ -9,13 +9,13 @@ from prepadvisor.planning import WAYS, ChangedBy, PlaceChange
 from prepadvisor.records import card_numbers
 from prepadvisor.standards import KINDS, Finding, in_words
 from prepadvisor.tui.model.answers import SaidLine
-from prepadvisor.tui.model.rule_rows import asks_words, same_rule
+from prepadvisor.tui.model.lead.rule_rows import asks_words, same_rule
 from prepadvisor.tui.model.what_if import changes
 from prepadvisor.wording import OUTPUT, thousands
 
 if TYPE_CHECKING:
     from prepadvisor.standards import Rule
-    from prepadvisor.tui.model.lead import Checked, Effect, Preview
+    from prepadvisor.tui.model.lead.desk import Checked, Effect, Preview
 
 
 def desk_words(checked: "Checked", rule: "Rule", live: "Rule | None", is_draft: bool) -> list[SaidLine]:

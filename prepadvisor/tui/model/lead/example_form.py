@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from prepadvisor.cases import CATEGORY, FACT, FACTS, NUMBER, Category, Value
 from prepadvisor.standards import OUTPUTS, output_named, read_set, read_value, whole_case
+from prepadvisor.tui.model.lead.rule_form import FormLine
+from prepadvisor.tui.model.lead.rule_rows import answer_label, fact_label, value_words
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.rule_form import FormLine
-from prepadvisor.tui.model.rule_rows import answer_label, fact_label, value_words
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName

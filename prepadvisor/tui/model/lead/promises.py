@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from prepadvisor.cases import FACT, FACTS, Category
 from prepadvisor.standards import OUTPUTS
-from prepadvisor.tui.model.rule_rows import answer_label, fact_label
+from prepadvisor.tui.model.lead.rule_rows import answer_label, fact_label
 
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName

@@ -41,9 +41,9 @@ from prepadvisor.tui.model.open_job import RefusedError
 if TYPE_CHECKING:
     from prepadvisor.records import OutputName
     from prepadvisor.standards import Rule
-    from prepadvisor.tui.model.example_form import ExampleForm
-    from prepadvisor.tui.model.promises import OwnPromise
-    from prepadvisor.tui.model.rule_form import RuleForm
+    from prepadvisor.tui.model.lead.example_form import ExampleForm
+    from prepadvisor.tui.model.lead.promises import OwnPromise
+    from prepadvisor.tui.model.lead.rule_form import RuleForm
 
 
 class Checked(NamedTuple):
@@ -178,7 +178,7 @@ class LeadDesk:
 
     def own_examples(self) -> list["ExampleForm"]:
         """Return the worked cases of the folder that the draft is of, as its files have them."""
-        from prepadvisor.tui.model.example_form import form_of_example
+        from prepadvisor.tui.model.lead.example_form import form_of_example
 
         folder = self.draft.path if self.draft.is_there else self.draft.live
         found = []
@@ -200,7 +200,7 @@ class LeadDesk:
 
     def own_promises(self) -> "list[OwnPromise]":
         """Return the promises of the folder that the draft is of, as its files have them."""
-        from prepadvisor.tui.model.promises import OwnPromise
+        from prepadvisor.tui.model.lead.promises import OwnPromise
 
         folder = self.draft.path if self.draft.is_there else self.draft.live
         files = sorted(

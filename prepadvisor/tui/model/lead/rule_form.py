@@ -22,8 +22,8 @@ from prepadvisor.standards import (
     tightened,
     when_line,
 )
+from prepadvisor.tui.model.lead.rule_rows import answer_label, condition_words, fact_label, setting_words
 from prepadvisor.tui.model.open_job import RefusedError
-from prepadvisor.tui.model.rule_rows import answer_label, condition_words, fact_label, setting_words
 
 if TYPE_CHECKING:
     from prepadvisor.records import Grade
