@@ -101,3 +101,9 @@ def test_volume_solids_without_meaning_are_refused(solids: float) -> None:
     """A share above 0, up to 1."""
     with pytest.raises(ValueError, match="volume solids"):
         coat_ml(0.7, 8.0, 2, solids, 0.65)
+
+
+def test_what_does_not_reach_the_panel_is_paint_too() -> None:
+    """ISO 3233 and by hand: 0.5 m2 x 2 coats x 8 um / 0.25 is 32 ml on the panel, 40 ml at 80 % transfer."""
+    assert coat_ml(0.5, 8.0, 2, 0.25, 1.0) == pytest.approx(32.0)
+    assert coat_ml(0.5, 8.0, 2, 0.25, 0.8) == pytest.approx(40.0)

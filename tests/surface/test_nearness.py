@@ -78,3 +78,13 @@ def test_a_point_twice_in_a_path_changes_nothing() -> None:
 def test_a_short_piece_has_its_middle_too() -> None:
     """One of 1 mm is no point: the nearest place on it is between its ends."""
     assert nearer_than(path_shape([(0, 0), (1, 0)]), path_shape([(0.5, 1), (0.5, 9)]), 1.0001)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_short_lines_that_do_not_cross_are_apart(turned: bool) -> None:
+    """By hand: a millimetre of line, and another that begins half a millimetre above its middle."""
+    one, other = path_shape([(0.0, 0.0), (1.0, 0.0)]), path_shape([(0.5, 0.5), (0.5, 1.5)])
+    if turned:
+        one, other = other, one
+    assert not nearer_than(one, other, 0.49)
+    assert nearer_than(one, other, 0.51)
