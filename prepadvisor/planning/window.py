@@ -127,7 +127,7 @@ def window(
 
 def _opened(decision: Decision, grade: "Grade", most: int, seen: tuple[Tool, float, Risks]) -> Window:
     tool, limit, risks = seen
-    coats = next((n for n in range(1, most + 1) if risks.risk(grade, n) <= limit), most)
+    coats = next((n for n in range(1, most) if risks.risk(grade, n) <= limit), most)
     risk = risks.risk(grade, coats)
     bed = _bed(decision, coats)
     verdict = verdict_of(risk, limit, risks.borderline)

@@ -1,6 +1,8 @@
 """What is kept of panels changes no advice, and panels do not change one another's steps."""
 
 import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -66,3 +68,32 @@ def test_steps_of_panels_joined_are_those_of_all_acts_at_once(
         acts.append(acts_of(plan_panel(standing(named, frozenset(), 25, 50), planner), planner))
     at_once = panel_steps([act for own in acts for act in own], 1.5)
     assert joined_steps([panel_steps(own, 1.5) for own in acts]) == joined_steps([at_once])
+
+
+def test_an_advice_is_kept_while_the_same_is_asked_and_no_longer(
+    job_of: Callable[..., Job], shipped_house: House
+) -> None:
+    """The same, though the log grew; for another head, colour, panel, primer, house or search its own."""
+    patch = {"id": "R1", "surface": "filler", "next": "primer", "at": [0.5, 0.5], "size_mm": [60, 60]}
+    job, kept = job_of(patch=[patch]), KeptPieces()
+    first = advise(job, shipped_house, kept=kept)
+    at = dt.datetime(2026, 5, 4, 9, tzinfo=dt.UTC)
+    cleaned = Check(panel="door", feature="panel", step="cleaned", by="ab", at=at)
+    assert advise(job.model_copy(update={"check": (cleaned,)}), shipped_house, kept=kept) is first
+    wing = job_of(id="wing").panel
+    slower = replace(shipped_house, shop=shipped_house.shop.model_copy(update={"disc_minutes": 9.0}))
+    primed = Check(panel="door", feature="R1", step="primed", by="ab", at=at)
+    for house, seek, changed in (
+        (shipped_house, True, {"job": job.job.model_copy(update={"number": "2"})}),
+        (shipped_house, True, {"colour": job.colour.model_copy(update={"flake": "solid"})}),
+        (shipped_house, True, {"panel": (*job.panel, *wing)}),
+        (shipped_house, True, {"panel": wing}),
+        (shipped_house, True, {"check": (primed,)}),
+        (shipped_house, False, {}),
+        (slower, True, {}),
+    ):
+        other = job.model_copy(update=changed)
+        found = advise(other, house, seek_offers=seek, kept=kept)
+        assert found == advise(other, house, seek_offers=seek)
+        assert found != first
+        assert advise(job, shipped_house, kept=kept) == first

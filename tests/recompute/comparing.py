@@ -26,7 +26,7 @@ def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any
     for check in job.get("check", []):
         primed.setdefault(check["panel"], set()).add(check["feature"])
     panels = [planned(stated, colour, primed.get(stated["id"], ())) for stated in job["panel"]]
-    found = list(_spots(panels, advice))
+    found = list(_spots(panels, house, advice))
     found += places_wrong(panels, colour, advice)
     found += _panels(panels, house, advice)
     found += _sums(panels, house, advice)
@@ -54,7 +54,7 @@ def _summary(job: Mapping[str, Any], colour: Colour, told: Mapping[str, Any]) ->
         yield f"job {wrong} and not {expected}"
 
 
-def _spots(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
+def _spots(panels: list[Panel], house: House, advice: Mapping[str, Any]) -> Iterator[str]:
     written = {spot["id"]: spot for spot in advice["spots"]}
     named = {
         f"{panel.stated['id']}/{place.part.id}/{zone}": (place, zone, answer)
@@ -67,11 +67,13 @@ def _spots(panels: list[Panel], advice: Mapping[str, Any]) -> Iterator[str]:
         yield f"spots: {sorted(set(written) ^ set(named))}"
         return
     for name, (place, zone, answer) in named.items():
-        for key, (told, expected) in _spot(written[name], place, zone, answer).items():
+        for key, (told, expected) in _spot(written[name], place, zone, answer, house).items():
             yield f"{name} {key}: {told} and not {expected}"
 
 
-def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> dict[str, tuple[Any, Any]]:
+def _spot(
+    told: Mapping[str, Any], place: Place, zone: str, answer: Answer, house: House
+) -> dict[str, tuple[Any, Any]]:
     part, says = place.part, answer.says
     amount = part.amounts[zone]
     finish = told["finish"]
@@ -95,8 +97,9 @@ def _spot(told: Mapping[str, Any], place: Place, zone: str, answer: Answer) -> d
     length = told["length_mm"]
     if not near(length, amount if part.is_line else None, CLOSE, 0.05):
         wrong["length_mm"] = (length, amount)
-    if not part.is_line and not near(told["area_m2"], amount, CLOSE, 1e-6):
-        wrong["area_m2"] = (told["area_m2"], amount)
+    area = amount * house.shop["edge_strip_mm"] / 1e6 if part.is_line else amount
+    if not near(told["area_m2"], area, CLOSE, 2e-6):
+        wrong["area_m2"] = (told["area_m2"], area)
     line = told["line"] or {"arcsec": None, "risk": None}
     expected = answer.line or (None, None)
     for key, value in zip(("arcsec", "risk"), expected, strict=True):
@@ -111,8 +114,10 @@ def _line_reason(told: Mapping[str, Any], answer: Answer) -> tuple[Any, Any]:
     says = [each["says"] for each in own]
     if any((each["rule"], each["layer"], each["line"]) != ("line-model", "model", 0) for each in own):
         return own, "of the model"
+    if answer.silent:
+        return [(each["value"], each["source"]) for each in own], [(answer.silent, "model")]
     if answer.line is None or not answer.window:
-        return [each for each in says if " by " in each], []
+        return says, []
     coats = answer.coats if answer.need == "required" else 0
     bed = f" under {coats} coat{'s' * (coats > 1)} of wet bed" if coats else ""
     limit = answer.says["risk_limit"]

@@ -69,6 +69,7 @@ class Answer:
     need: str = "no"
     coats: int = 0
     line: scratch.Estimate | None = None
+    silent: str | None = None
     trouble: tuple[Trouble, ...] = ()
 
 
@@ -113,10 +114,19 @@ class Colour:
             usual = float(self.entry[key])
         return min(usual, *(float(each[key]) for each in (stated, self.entry) if key in each), usual)
 
+    def silence(self, part: Part, zone: str) -> str | None:
+        """Return why there is nothing to estimate, None where a flake that is seen comes over a scratch."""
+        if zone == "clear" or part.next != "base":
+            return "no-flake-next"
+        if part.surface not in COLOUR_GOES_ON:
+            return "surface"
+        if self.numbers is None:
+            return "no-flake"
+        return None if part.seen else "not-seen"
+
     def line(self, part: Part, zone: str, tool: str, grade: str, coats: int) -> scratch.Estimate | None:
         """Return the estimate, None where no flake that is seen comes over the scratch."""
-        silent = zone == "clear" or part.next != "base" or part.surface not in COLOUR_GOES_ON or not part.seen
-        if silent or self.numbers is None:
+        if self.silence(part, zone) or self.numbers is None:
             return None
         solids = self.house.shop["wet_bed"]["set_solids"]
         return _estimate(self.house, id(self.house), self.numbers, tool, grade, zone, coats, solids)
@@ -229,6 +239,7 @@ def _spot(part: Part, zone: str, says: dict[str, Any], by_hand: bool, colour: Co
     forbidden = says["bed_coats_max"] == 0
     asked = "no" if forbidden else says["wet_bed"]
     answer = Answer(by_hand, last_tool(part, says, by_hand, house), says, need=asked)
+    answer.silent = colour.silence(part, zone)
     asked_coats = says["bed_coats_min"] or 0
     least = max(
         1, min(asked_coats, says["bed_coats_max"] if says["bed_coats_max"] is not None else asked_coats)

@@ -70,6 +70,12 @@ CORNERS: Final[dict[str, tuple[str, list[Words]]]] = {
                 ],
                 "feature": ALL,
             },
+            {
+                "id": "e",
+                "now": used("hand-paper", "P80"),
+                "patch": [patch("R1", "filler", "primer", (0.2, 0.3), now=used("block", "P120"))],
+                "feature": [FRONT],
+            },
         ],
     ),
     "colour that comes in from a patch, and a line through it": (
@@ -279,6 +285,8 @@ shelf = ["P80", "P180", "P320", "P500", "P800"]
 hand_tool = "hand-paper"
 clearing_minutes_per_dm2_max = 0.12
 pass_m2_per_minute = 10
+interface_pad = false
+finishing_tool = "da"
 """
 
 STRICT: Final = """
