@@ -117,6 +117,32 @@ def test_a_film_setting_far_from_what_panels_have_is_told(
         assert wrong_units(Engine([rule({}, {output: value})])) == []
 
 
+def test_of_a_range_in_another_unit_one_end_is_told() -> None:
+    """One finding is enough to mend both."""
+    (finding,) = wrong_units(Engine([rule({"film_um": Interval(1.0, True, 5.0)}, NO_BED)]))
+    assert " asks for film_um 1," in finding.says
+
+
+@pytest.mark.practice
+def test_more_film_to_stay_than_panels_have_as_built_is_told_unless_thick_film_is_named() -> None:
+    """Above 180 µm, and up to the 300 that is told as a limit that cannot be, wherever less film is met."""
+    limits = {180.0: False, 180.5: True, 300.0: True, 300.5: False}
+    for least, is_told in limits.items():
+        found = wrong_units(Engine([rule({}, {"film_left_min_um": least})]))
+        assert [each.kind for each in found] == ["gap"] * is_told, least
+    readings = {
+        Interval(250.0): False,
+        Interval(249.9): True,
+        Interval(high=90.0): True,
+        Interval(260.0): False,
+    }
+    for limit, is_told in readings.items():
+        found = wrong_units(Engine([rule({"film_um": limit}, {"film_left_min_um": 250})]))
+        assert [each.mend for each in found] == [
+            'Ask for less to stay, or name the thick film it is for (film_um = ">= 250").'
+        ] * is_told, limit
+
+
 def test_no_answer_in_a_unit_of_length_is_left_out() -> None:
     """A slip of unit is told wherever one can be made."""
     assert set(SENSIBLE_SETTINGS) == {name for name, output in OUTPUTS.items() if output.unit == "µm"}
@@ -195,6 +221,27 @@ def test_a_disc_costs_an_hour_at_most_and_a_litre_twenty(shipped_house: House) -
             rates = Rates(currency="JPY", labour_per_hour=60, **{name: cost})
             assert slips(shipped_house, rates=rates) == found
             assert slips(shipped_house, rates=rates.model_copy(update={"labour_per_hour": 0})) == []
+
+
+def test_a_disc_and_a_litre_that_cost_anything_cost_some_of_an_hour(shipped_house: House) -> None:
+    """0.0002 of an hour a disc, 0.01 a litre: less is a slip of the decimal point; nothing is no price."""
+    for name, least in (("per_disc", 0.012), ("wet_bed_per_litre", 0.6)):
+        for cost, found in ((least + 1e-9, []), (least - 1e-9, [("shop.toml", "rates", name)]), (0, [])):
+            rates = Rates(currency="JPY", labour_per_hour=60, **{name: cost})
+            assert slips(shipped_house, rates=rates) == found
+
+
+@pytest.mark.practice
+@pytest.mark.parametrize(
+    ("tool", "told"), [("da-soft", False), ("da", False), ("da-hard", True), ("block", True)]
+)
+def test_a_soft_or_middling_pad_finishes(shipped_house: House, tool: str, *, told: bool) -> None:
+    """A hard one leaves the deepest scratches of a sander; a block is none."""
+    shop = shipped_house.shop.model_copy(update={"finishing_tool": tool})
+    found = shop_slips(in_house(shipped_house, shop))
+    assert [(each.key, each.mend) for each in found] == [
+        (("shop.toml", "finishing_tool"), "Write da-soft or da.")
+    ] * told
 
 
 @pytest.mark.parametrize(("grade", "told"), [("P150", True), ("P180", False), ("P3000", False)])

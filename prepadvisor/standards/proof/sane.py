@@ -94,7 +94,7 @@ def _within(value: object, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, .
 
 def sane(path: tuple[str, ...]) -> tuple[float, float] | None:
     """Return the least and the most that a number can sensibly be, None for one that nobody thought of."""
-    tries = [path, path[:1], path[:-1], (path[0], *path[2:])]
+    tries = [path, path[:-1], (path[0], *path[2:])]
     return next((SANE[".".join(each)] for each in tries if ".".join(each) in SANE), None)
 
 

@@ -555,6 +555,13 @@ def test_more_broken_steps_than_are_told_are_counted(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(in_promises, "_ENOUGH", 2)
     (one,) = promised(*rules)
     assert one.says.endswith(" At least 1 more steps between rules break it.")
+    monkeypatch.setattr(in_promises, "_ENOUGH", 100)
+    monkeypatch.setattr(in_promises, "_ENOUGH_OF_MANY", 2)
+    for many, at_least in ((3, False), (2, True)):  # of three rules; with more than so many fewer steps do
+        monkeypatch.setattr(in_promises, "_RULES_MANY", many)
+        (one,) = promised(*rules)
+        assert ("At least" in one.says) == at_least
+    monkeypatch.setattr(in_promises, "_RULES_MANY", 300)
     monkeypatch.setattr(in_promises, "_MOST", 3)
     monkeypatch.setattr(in_promises, "_ENOUGH", 100)
     assert promised(*rules) == every
