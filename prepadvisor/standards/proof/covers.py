@@ -64,6 +64,9 @@ class Covers:
             for level, full in enumerate(diagrams.full)
         ]
         self.everyone: Final[int] = (1 << len(self.boxes)) - 1
+        self._with_cases: Final[int] = bits_of(
+            (place for place, box in enumerate(boxes) if all(box)), len(boxes)
+        )
         self._accepts: dict[tuple[int, int], int] = {}
         self._asking_places: dict[int, Sequence[int]] = {}
         self._holding: dict[tuple[int, int], int] = {}
@@ -154,7 +157,8 @@ class Covers:
         return among
 
     def touching(self, box: "Masks", among: int) -> int:
-        """Return those of some boxes that share a case with a box."""
+        """Return those of some boxes that share a case with a box; one without a case shares none."""
+        among &= self._with_cases
         for level, asks in enumerate(self.asks):
             mask = box[level]
             if not asks & among or mask == self.diagrams.full[level]:

@@ -201,6 +201,21 @@ def test_a_box_without_a_case_has_nothing_outside() -> None:
         assert nothing.region() == each.diagrams.no
 
 
+def test_boxes_without_a_case_are_in_nobodys_way() -> None:
+    """Empty on any axis, they touch nothing and leave all cases outside."""
+    empty: list[Masks] = [(0, 3, 63, 15), (7, 0, 63, 15), (7, 3, 0, 15), (7, 3, 63, 0), (1, 0, 4, 15)]
+    for draw, each in draws(30):
+        boxes = [*each.boxes, *empty]
+        covers = Covers(each.diagrams, boxes, RUNS)
+        for box in (any_box(draw), each.diagrams.full):
+            assert covers.touching(box, covers.everyone) == each.covers.touching(box, each.everyone)
+            expected = outside_of(box, each.boxes)
+            found = Outside(covers, box, covers.everyone)
+            case = found.case()
+            assert (case in expected) if expected else (case is None)
+            assert in_region(each.diagrams, found.region()) == expected
+
+
 def test_what_lies_beside_a_box_is_told_in_boxes_that_leave_nothing_out() -> None:
     """Together with what both share they are the whole box, and none of them touches the other box."""
     for draw, _ in draws(40):

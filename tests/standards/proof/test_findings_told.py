@@ -505,6 +505,27 @@ def test_a_key_limit_that_gets_coarser_breaks_its_promise(
     assert sorted(steps) == sorted(told)
 
 
+@pytest.mark.parametrize(
+    ("by_hand", "told"),
+    [(["fine", "very-fine"], [("a", "b")]), (["fine"], []), (["very-fine"], []), (["medium", "fine"], [])],
+)
+def test_a_promise_about_faces_by_hand_is_judged_where_both_values_are_done_by_hand(
+    by_hand: list[str], told: list[tuple[str, ...]]
+) -> None:
+    """A face is done by hand only where a rule keeps the machine off: a flake without one is no neighbour."""
+    rules: list[dict[str, Any]] = [
+        {"id": name, "says": "x", "when": when, "set": setting, "source": "x"}
+        for name, when, setting in (
+            ("off", {"feature": "face", "flake": by_hand}, {"machine": "never"}),
+            ("a", {"flake": "fine"}, {"hand_last_coarsest": "P1000"}),
+            ("b", {"flake": "very-fine"}, {"hand_last_coarsest": "P800"}),
+        )
+    ]
+    where = {"feature": "face", "reach": "hand", "zone": "fade", "role": "blend"}
+    found_ = promised(*rules, output="hand_last_coarsest", where=where)
+    assert [each.rules for each in found_] == told
+
+
 def test_a_promise_between_two_outputs_is_told_with_both() -> None:
     """P800 may be the coarsest while P1000 is the usual grade."""
     other: dict[str, Any] = {"id": "b", "says": "x", "set": {"finish_target": "P1000"}, "source": "x"}
