@@ -56,7 +56,7 @@ def test_film_is_told_beside_the_most_of_face_and_lines_each(shipped_house: Hous
 
 def test_usual_lines_set_aside_are_told_by_name(shipped_house: House) -> None:
     """Not by the ids of the outline's file."""
-    own = {"id": "X1", "kind": "edge", "name": "front edge", "path": [[0, 0], [0, 1]], "reach": "machine"}
+    own = {"id": "X1", "kind": "edge", "name": "scoop", "path": [[0, 0], [0, 1]], "reach": "machine"}
     job = stated(feature=[own])
     now = gate(job, advise(job, shipped_house), shipped_house, dt.datetime(2026, 3, 2, tzinfo=dt.UTC))
     (told,) = [fact for fact in now.told if fact.kind == "usual-lines-aside"]
