@@ -92,7 +92,7 @@ def look(scene: Scene) -> Seen:
     if not looks:
         return Seen(None, NotLooked(said(for_all[-1]) if for_all else None), found, told)
     if found:
-        newest = [each for each in own if each.number == _number(found[0])]
+        newest = [each for each in own if each.number == found[0].said.number]
         return Seen(newest[0] if newest else looks[-1], found[0], found, told)
     tries = [(each, _fault(scene, each, for_all)) for each in reversed(looks[-_TRIED:])]
     good = next((each for each, fact in tries if fact is None), None)
@@ -142,14 +142,10 @@ def wet_on_panel(
     return tuple(_standing(scene, wet))
 
 
-def _number(fact: HoldFact) -> int:
-    return fact.said.number if isinstance(fact, SawSomething | RubbedThrough) else 0
-
-
-def _standing(scene: Scene, looks: Sequence["Entry"]) -> list[HoldFact]:
+def _standing(scene: Scene, looks: Sequence["Entry"]) -> list[SawSomething | RubbedThrough]:
     """Return what was found and is not mended, rub-throughs first, else the newest first."""
-    rubbed: list[HoldFact] = []
-    others: list[HoldFact] = []
+    rubbed: list[SawSomething | RubbedThrough] = []
+    others: list[SawSomething | RubbedThrough] = []
     over = _Over(scene)
     times = _in_a_row(looks)
     for each in reversed(looks):

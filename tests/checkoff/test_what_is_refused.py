@@ -150,7 +150,13 @@ def tried(floor: Shopfloor, asked: dict[str, Any]) -> tuple[tuple[Check, ...], t
 def test_an_entry_is_refused_for_just_what_is_wrong_with_it(floor: Shopfloor, fresh: Shopfloor) -> None:
     """And made where nothing is: of work on a job that is done, and on one where nothing was looked at."""
     made = refused = 0
-    for one, seed in ((floor, 1), (fresh, 2)):
+    by_hand = fresh.copy()
+    places = tuple(
+        place._replace(reach="hand") if place.feature in ("face", "R1") else place
+        for place in by_hand.advice.places
+    )
+    by_hand._advice = by_hand.advice._replace(places=places)  # where rules keep every machine off
+    for one, seed in ((floor, 1), (fresh, 2), (by_hand, 3)):
         plain, rng = Plain(one), random.Random(seed)
         ids = [check.id for check in one.log[:3]]
         for _ in range(500):
