@@ -135,6 +135,12 @@ CHANGES: list[tuple[tuple[Any, ...], str, tuple[Any, ...], list[tuple[str, str]]
         (own("below", finish_target="P1200"),),
         [("b", "words"), ("c", "nothing")],
     ),
+    (
+        (own("b", "below", finish_target="P1500"), own("c", "below", FINE, finish_target="P1500")),
+        "",
+        (GRADED, SAYS),
+        [("b", "tightens"), ("c", "nothing")],
+    ),
     # a hold that came or went, beside a grade that stays or goes; words beside it do not count then
     ((own("b", "below", holds=["Wait."], notes=["Look."]),), "", (own("below", notes=["x"]),), TIGHTER),
     ((own("b", "below", FINE, holds=["Wait."]),), "", (GRADED, SAYS), [("b", "both")]),
