@@ -13,6 +13,7 @@ from prepadvisor.records import Check, Job
 from prepadvisor.records.gate import (
     Accepted,
     BasisLacks,
+    BedTold,
     DoIt,
     Drill,
     LooksAged,
@@ -284,3 +285,15 @@ def test_what_the_advice_forgot_is_no_leads_to_accept(floor: Shopfloor) -> None:
     kinds = [hold.fact.kind for hold in said.holds if hold.place == E2]
     assert kinds[0] == "not-planned"
     assert f"{WING}/E2" in {hold.place for hold in said.holds}
+
+
+def test_a_bed_is_told_where_one_is_asked_for_once_its_stage_is_worked(
+    floor: Shopfloor, shipped_house: House
+) -> None:
+    """On both panels of a very fine colour, on none of a solid one, and not while filler waits for primer."""
+    assert [each.panel for each in told(floor, BedTold)] == [DOOR, WING]  # type: ignore[attr-defined]
+    assert told(floor.copy().with_job(flake="solid", stages=2), BedTold) == []
+    job = load_job(demo_jobs_dir() / "filler-up-to-primer.toml", shipped_house)
+    filler = Shopfloor(job.model_copy(update={"check": ()}), shipped_house)
+    assert any(panel.wet_bed.need != "no" for panel in filler.advice.panels)
+    assert told(filler, BedTold) == []
