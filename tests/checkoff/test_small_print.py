@@ -287,13 +287,13 @@ def test_what_the_advice_forgot_is_no_leads_to_accept(floor: Shopfloor) -> None:
     assert f"{WING}/E2" in {hold.place for hold in said.holds}
 
 
-def test_a_bed_is_told_where_one_is_asked_for_once_its_stage_is_worked(
-    floor: Shopfloor, shipped_house: House
-) -> None:
+def test_a_bed_is_told_where_one_is_asked_for_once_its_stage_is_worked(floor: Shopfloor) -> None:
     """On both panels of a very fine colour, on none of a solid one, and not while filler waits for primer."""
     assert [each.panel for each in told(floor, BedTold)] == [DOOR, WING]  # type: ignore[attr-defined]
     assert told(floor.copy().with_job(flake="solid", stages=2), BedTold) == []
-    job = load_job(demo_jobs_dir() / "filler-up-to-primer.toml", shipped_house)
-    filler = Shopfloor(job.model_copy(update={"check": ()}), shipped_house)
+    wing = next(panel for panel in floor.job.panel if panel.id == WING)
+    patches = [{**patch.model_dump(), "surface": "filler", "next": "primer"} for patch in wing.patch]
+    filler = floor.copy().with_log(()).with_panel(WING, patch=patches)
+    assert [stage.id for stage in filler.advice.work.stages] == ["primer", "paint"]
     assert any(panel.wet_bed.need != "no" for panel in filler.advice.panels)
     assert told(filler, BedTold) == []
