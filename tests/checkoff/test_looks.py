@@ -156,3 +156,18 @@ def test_work_before_what_it_must_follow_elsewhere_names_that_place_and_its_entr
     if late:
         fresh.with_log(by_hand(check for check in fresh.log if check.step != "cleaned"))
         assert g.TooEarly(said(fresh, hand, "scuffed"), "clean", DOOR, None) in facts(fresh, hand)
+
+
+@pytest.mark.parametrize("where", [f"{DOOR}/panel", E1])
+def test_lines_seen_wet_stand_behind_gloss_that_was_seen_after_them(floor: Shopfloor, where: str) -> None:
+    """Gloss in a wet coat is as it should be, and takes nothing back."""
+    floor.put(where, "seen-wet", result="lines").put(where, "seen-wet", result="gloss")
+    assert "saw-something" in floor.gate().kinds(where.removesuffix("/panel"))
+
+
+def test_a_wipe_that_was_overtaken_is_open_with_its_entry(floor: Shopfloor) -> None:
+    """Its task names the entry that no longer counts."""
+    wiped = said(floor, DOOR, "wiped").check.id
+    floor.put(E1, "guide-coated")
+    (task,) = (each for each in floor.gate().gate.work.tasks if each.id == f"{DOOR}.wipe.1")
+    assert (task.state, task.entry) == ("open", wiped)
