@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from prepadvisor.files.disk import beside as beside_module
+from prepadvisor.files.disk import store as store_module
 from prepadvisor.records import Check
 
 JOB_TEXT = """\
@@ -56,3 +58,12 @@ def numbered() -> Callable[[int], Check]:
         )
 
     return made
+
+
+@pytest.fixture
+def short_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody waits long for what a test holds back: as many readings as ever, hardly a pause between."""
+    for module in (beside_module, store_module):
+        pauses = [min(pause, 0.001) for pause in module._READ_AGAIN_SECONDS]
+        monkeypatch.setattr(module, "_READ_AGAIN_SECONDS", pauses)
+    monkeypatch.setattr(store_module, "_WAIT_FOR_ENTRY_SECONDS", 0.1)

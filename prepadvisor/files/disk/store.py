@@ -201,7 +201,7 @@ class _Saving:
             except MaybeReplacedError as error:
                 remark = self._in_spite_of(error, old, new)
             else:
-                found = self._found(old)
+                found = self._found(old, _READ_AGAIN_SECONDS)
                 if found == old:
                     raise UnknownResultError(self._path, "what was written does not show")
                 if found != new:
@@ -219,7 +219,7 @@ class _Saving:
             raise error
         raise UnknownResultError(self._path, error.strerror or str(error)) from error
 
-    def _found(self, old: bytes | None, pauses: Sequence[float] = _READ_AGAIN_SECONDS) -> bytes | None:
+    def _found(self, old: bytes | None, pauses: Sequence[float]) -> bytes | None:
         """Read the file until it shows something else than what was there before, or patience ends."""
         found = old
         for pause in pauses:

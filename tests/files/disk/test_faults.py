@@ -21,6 +21,8 @@ from prepadvisor.files import (
 from prepadvisor.records import Check
 from tests.files.disk.saving import append_check
 
+pytestmark = pytest.mark.usefixtures("short_waits")
+
 Numbered = Callable[[int], Check]
 Save = Callable[[Path, Check, FileSystem], object]
 

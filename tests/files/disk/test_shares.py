@@ -21,7 +21,6 @@ from prepadvisor.files import (
     values_of,
 )
 from prepadvisor.files.disk import lock as lock_module
-from prepadvisor.files.disk import store as store_module
 from prepadvisor.records import Check
 from prepadvisor.standards import House
 from tests.files.disk.odd_shares import FoldedCase, LateNews, LostRenames, NoFolderSync, UnheardRenames
@@ -30,11 +29,7 @@ from tests.files.disk.saving import append_check
 Numbered = Callable[[int], Check]
 
 
-@pytest.fixture(autouse=True)
-def short_waits(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nobody waits long for what a test holds back."""
-    monkeypatch.setattr(store_module, "_READ_AGAIN_SECONDS", (0.0, 0.0, 0.001, 0.001))
-    monkeypatch.setattr(store_module, "_WAIT_FOR_ENTRY_SECONDS", 0.1)
+pytestmark = pytest.mark.usefixtures("short_waits")
 
 
 @pytest.fixture
@@ -139,7 +134,7 @@ def test_without_locks_a_changed_job_keeps_every_entry(job_file: Path, numbered:
 def test_lost_renames_lose_no_acknowledged_entry(
     every: int, count: int, job_file: Path, numbered: Numbered
 ) -> None:
-    """What does not show is put beside the job; each is there once. Each loss is waited for: few."""
+    """What does not show is put beside the job; each is there once."""
     system = LostRenames(every)
     for number in range(1, count + 1):
         append_check(job_file, named(numbered(number), number), system=system)
