@@ -4,6 +4,8 @@ import csv
 import io
 import json
 import shutil
+from contextlib import redirect_stdout
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +15,8 @@ import tomli_w
 
 from prepadvisor.cli.main import main
 from prepadvisor.files import demo_jobs_dir, rules_dir
+
+FEW = ("very-fine-door-and-wing.toml", "coarse-silver.toml", "three-stage.toml", "fine-two-panels.toml")
 
 DRAFT = """
 [[rule]]
@@ -24,28 +28,38 @@ source = "practice"
 """
 
 
-@pytest.fixture
-def archive(tmp_path: Path) -> Path:
-    """Return a folder of job files, some in a folder in it."""
-    (tmp_path / "jobs" / "march").mkdir(parents=True)
+@pytest.fixture(scope="module")
+def archive(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder of job files, some in a folder in it. Nobody writes in it."""
+    folder = tmp_path_factory.mktemp("archive") / "jobs"
+    (folder / "march").mkdir(parents=True)
     for path in demo_jobs_dir().glob("*.toml"):
-        shutil.copy(path, tmp_path / "jobs" / path.name)
-        shutil.copy(path, tmp_path / "jobs" / "march" / path.name)
-    return tmp_path / "jobs"
+        shutil.copy(path, folder / path.name)
+    for name in FEW:
+        shutil.copy(folder / name, folder / "march" / name)
+    return folder
 
 
-@pytest.fixture
-def draft(tmp_path: Path) -> str:
-    """Return a house folder with one stricter rule."""
-    (tmp_path / "draft").mkdir()
-    (tmp_path / "draft" / "rules.toml").write_text(DRAFT, encoding="utf-8")
-    return str(tmp_path / "draft")
+@pytest.fixture(scope="module")
+def few(archive: Path) -> Path:
+    """Return the folder in the archive, for what a few jobs show as well as many."""
+    return archive / "march"
 
 
-def replayed(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, Any]:
-    """Replay with --json and return status and data."""
-    status = main(["standards", "replay", *words, "--json"])
-    return status, json.loads(capsys.readouterr().out)
+@pytest.fixture(scope="module")
+def draft(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Return a house folder with one stricter rule. Nobody writes in it."""
+    folder = tmp_path_factory.mktemp("draft")
+    (folder / "rules.toml").write_text(DRAFT, encoding="utf-8")
+    return str(folder)
+
+
+@cache
+def replayed(*words: str) -> tuple[int, Any]:
+    """Replay with --json and return status and data; once for all tests that ask the same."""
+    with redirect_stdout(io.StringIO()) as printed:
+        status = main(["standards", "replay", *words, "--json"])
+    return status, json.loads(printed.getvalue())
 
 
 def advice(capsys: pytest.CaptureFixture[str], job: Path, *words: str) -> Any:
@@ -66,7 +80,7 @@ def test_the_sums_are_those_of_single_runs(
         for one, other in zip(before["places"], after["places"], strict=True)
     )
 
-    status, found = replayed(capsys, str(archive), "--against", draft)
+    status, found = replayed(str(archive), "--against", draft)
 
     assert status == 1
     assert found["jobs"]["read"] == len(jobs)
@@ -77,41 +91,35 @@ def test_the_sums_are_those_of_single_runs(
         assert sum(found["discs"][side].values()) == sum(sum(pair[place]["discs"].values()) for pair in pairs)
 
 
-def test_two_processes_count_the_same_as_one(
-    archive: Path, draft: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_two_processes_count_the_same_as_one(few: Path, draft: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """In whatever order they end."""
-    alone = replayed(capsys, str(archive), "--against", draft, "--workers", "1")
+    alone = replayed(str(few), "--against", draft, "--workers", "1")
     monkeypatch.setattr("prepadvisor.cli.lead.replay._ALONE_MOST", 1)
-    assert replayed(capsys, str(archive), "--against", draft, "--workers", "2") == alone
+    assert replayed(str(few), "--against", draft, "--workers", "2") == alone
 
 
-def test_files_that_cannot_be_read_are_listed_and_counted(
-    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_files_that_cannot_be_read_are_listed_and_counted(few: Path, draft: str, tmp_path: Path) -> None:
     """Status 2, and the others are counted all the same."""
-    (archive / "bad.toml").write_text("[job\n", encoding="utf-8")
-    status, found = replayed(capsys, str(archive), "--against", draft)
+    (tmp_path / "bad.toml").write_text("[job\n", encoding="utf-8")
+    status, found = replayed(str(few), str(tmp_path), "--against", draft)
     assert status == 2
     assert [Path(each["file"]).name for each in found["unreadable"]] == ["bad.toml"]
-    assert found["files"] == found["jobs"]["read"] + 1
+    assert found["files"] == found["jobs"]["read"] + 1 == len(FEW) + 1
 
 
-def test_a_draft_that_changes_nothing_ends_with_status_zero(
-    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_draft_that_changes_nothing_ends_with_status_zero(few: Path, tmp_path: Path) -> None:
     """The shop's standards against themselves."""
     (tmp_path / "same").mkdir()
     (tmp_path / "same" / "shop.toml").write_text("mist_mm = 150\n", encoding="utf-8")
-    status, found = replayed(capsys, str(archive), "--against", str(tmp_path / "same"))
+    status, found = replayed(str(few), "--against", str(tmp_path / "same"))
     assert (status, found["places"]["changed"], found["largest"]) == (0, 0, [])
 
 
 def test_a_lead_reads_which_way_and_the_largest_by_name(
-    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+    few: Path, draft: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """In words, with totals."""
-    main(["standards", "replay", str(archive), "--against", draft])
+    main(["standards", "replay", str(few), "--against", draft])
     text = capsys.readouterr().out
     for words in ("finish finer", "LARGEST CHANGES", "very-fine-door-and-wing.toml", "IN TOTAL", "hours"):
         assert words in text
@@ -127,17 +135,15 @@ def test_a_folder_without_jobs_is_refused(
 
 
 def test_a_bad_draft_is_refused_before_any_job_is_read(
-    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Its faults are told once."""
-    (Path(draft) / "rules.toml").write_text("[[rule]]\n", encoding="utf-8")
-    assert main(["standards", "replay", str(archive), "--against", draft]) == 2
+    (tmp_path / "rules.toml").write_text("[[rule]]\n", encoding="utf-8")
+    assert main(["standards", "replay", str(archive), "--against", str(tmp_path)]) == 2
     assert "rules.toml" in capsys.readouterr().err
 
 
-def test_other_usual_lines_of_an_outline_change_jobs(
-    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_other_usual_lines_of_an_outline_change_jobs(archive: Path, tmp_path: Path) -> None:
     """A job that states no lines is read anew under a draft that draws its panels otherwise."""
     (tmp_path / "drawn").mkdir()
     outline = next(
@@ -148,7 +154,7 @@ def test_other_usual_lines_of_an_outline_change_jobs(
     outline["feature"] = outline["feature"][:1]
     (tmp_path / "drawn" / "panels.toml").write_text(tomli_w.dumps({"outline": [outline]}), encoding="utf-8")
 
-    _, found = replayed(capsys, str(archive / "vapour-bonnet.toml"), "--against", str(tmp_path / "drawn"))
+    _, found = replayed(str(archive / "vapour-bonnet.toml"), "--against", str(tmp_path / "drawn"))
 
     assert found["places"]["changed"] > 0
 
@@ -159,7 +165,7 @@ def test_every_job_and_place_can_be_read_as_rows(
     """CSV and JSON name each changed place with before, after, rule and line, and each changed job."""
     main(["standards", "replay", str(archive), "--against", draft, "--to", "csv"])
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
-    _, found = replayed(capsys, str(archive), "--against", draft)
+    _, found = replayed(str(archive), "--against", draft)
     assert [row["place"] for row in rows] == [row["place"] for row in found["changes"]]
     assert sum(row["kind"] == "place" for row in rows) == found["places"]["changed"]
     assert sum(row["kind"] == "job" for row in rows) == found["jobs"]["changed"]
@@ -168,14 +174,12 @@ def test_every_job_and_place_can_be_read_as_rows(
     assert all(row["rules"] == "draft-fade" and row["where"].endswith("rules.toml:2") for row in finer)
 
 
-def test_money_is_told_at_the_shops_rates_and_shop_files_are_compared(
-    archive: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_money_is_told_at_the_shops_rates_and_shop_files_are_compared(few: Path, tmp_path: Path) -> None:
     """A draft with another shop file: what differs in it, and what it costs."""
     (tmp_path / "dear").mkdir()
     text = 'disc_minutes = 3\n[rates]\ncurrency = "EUR"\nlabour_per_hour = 60\n'
     (tmp_path / "dear" / "shop.toml").write_text(text, encoding="utf-8")
-    _, found = replayed(capsys, str(archive), "--against", str(tmp_path / "dear"))
+    _, found = replayed(str(few), "--against", str(tmp_path / "dear"))
     changed = {each["key"]: (each["before"], each["after"]) for each in found["data"]}
     assert changed["disc_minutes"] == ("0.5", "3")
     assert found["money"]["currency"] == "EUR"
