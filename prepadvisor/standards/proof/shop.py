@@ -46,7 +46,7 @@ _LIMITS: Final[dict[OutputName, tuple[float, float, str]]] = {
     "risk_limit": (0.0, 1.0, "A limit of 0 lets no grade through: write more than 0."),
     "film_off_max_um": (0.0, inf, "With 0 µm no place can be sanded: write more than 0."),
     "film_left_min_um": (
-        -inf,
+        -1.0,
         _FILM_LEFT_MOST_UM,
         f"No sound panel has more film than {_FILM_LEFT_MOST_UM} µm: write less.",
     ),
