@@ -1,6 +1,7 @@
 """What all tests share: the shipped house, the demo jobs, and a clock and state folder of their own."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -39,10 +40,25 @@ def accept(request: pytest.FixtureRequest) -> Callable[[Path, str], None]:
     return write
 
 
+@pytest.fixture(scope="session")
+def _states(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Return a giver of new folders: pytest's own numbering reads all that are there for each new one."""
+    root = tmp_path_factory.mktemp("states")
+
+    def each() -> Iterator[Path]:
+        for number in count():
+            (root / str(number)).mkdir()
+            yield root / str(number)
+
+    return each()
+
+
 @pytest.fixture(autouse=True)
-def _own_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> None:
+def _own_surroundings(
+    monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory, _states: Iterator[Path]
+) -> None:
     """No test reads or writes the person's own state, house or clock."""
-    monkeypatch.setenv("PREPADVISOR_STATE", str(tmp_path_factory.mktemp("state")))
+    monkeypatch.setenv("PREPADVISOR_STATE", str(next(_states)))
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.getbasetemp() / "no-config"))
     monkeypatch.delenv("PREPADVISOR_SCREENS", raising=False)
     monkeypatch.delenv("PREPADVISOR_HOUSE", raising=False)
