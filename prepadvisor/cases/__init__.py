@@ -21,25 +21,25 @@ if TYPE_CHECKING:
     from prepadvisor.cases.colour import judged_flake as judged_flake
     from prepadvisor.cases.colour import may_stay as may_stay
     from prepadvisor.cases.colour import numbers_of_class as numbers_of_class
+    from prepadvisor.cases.fact import NO_KINDS as NO_KINDS
+    from prepadvisor.cases.fact import OTHER as OTHER
+    from prepadvisor.cases.fact import CaseSpot as CaseSpot
+    from prepadvisor.cases.fact import Category as Category
+    from prepadvisor.cases.fact import Kinds as Kinds
+    from prepadvisor.cases.fact import Names as Names
+    from prepadvisor.cases.fact import NumberFact as NumberFact
+    from prepadvisor.cases.fact import Sensible as Sensible
+    from prepadvisor.cases.fact import Value as Value
     from prepadvisor.cases.facts import CATEGORIES as CATEGORIES
     from prepadvisor.cases.facts import CATEGORY as CATEGORY
     from prepadvisor.cases.facts import FACT as FACT
     from prepadvisor.cases.facts import FACTS as FACTS
-    from prepadvisor.cases.facts import NO_KINDS as NO_KINDS
     from prepadvisor.cases.facts import NUMBER as NUMBER
     from prepadvisor.cases.facts import NUMBERS as NUMBERS
     from prepadvisor.cases.facts import ORDER as ORDER
-    from prepadvisor.cases.facts import OTHER as OTHER
     from prepadvisor.cases.facts import PANEL_KINDS as PANEL_KINDS
     from prepadvisor.cases.facts import TABLE as TABLE
-    from prepadvisor.cases.facts import CaseSpot as CaseSpot
-    from prepadvisor.cases.facts import Category as Category
     from prepadvisor.cases.facts import Facts as Facts
-    from prepadvisor.cases.facts import Kinds as Kinds
-    from prepadvisor.cases.facts import Names as Names
-    from prepadvisor.cases.facts import NumberFact as NumberFact
-    from prepadvisor.cases.facts import Sensible as Sensible
-    from prepadvisor.cases.facts import Value as Value
     from prepadvisor.cases.facts import facts_of as facts_of
     from prepadvisor.cases.places import WHOLE as WHOLE
     from prepadvisor.cases.places import Ring as Ring
@@ -72,10 +72,8 @@ _PARTS = {
         "COARSEST_UNDER_FINE FlakeNumbers JudgedColour Measured STAGES_IF_UNKNOWN TONE_IF_UNKNOWN "
         "finer_by_measure flake_numbers is_fine judged judged_flake may_stay numbers_of_class"
     ),
-    "facts": (
-        "CATEGORIES CATEGORY CaseSpot Category FACT FACTS Facts Kinds NO_KINDS NUMBER NUMBERS Names "
-        "NumberFact ORDER OTHER PANEL_KINDS Sensible TABLE Value facts_of"
-    ),
+    "fact": "CaseSpot Category Kinds NO_KINDS Names NumberFact OTHER Sensible Value",
+    "facts": ("CATEGORIES CATEGORY FACT FACTS Facts NUMBER NUMBERS ORDER PANEL_KINDS TABLE facts_of"),
     "places": "Ring Standing Subject WHOLE lines_aside standing subjects with_lines with_usual_lines",
     "surfaces": "LINE_MODEL_ASKS silence",
     "world": "Group groups spot_facts",

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
-from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts, Value
+from prepadvisor.cases.fact import Value
+from prepadvisor.cases.facts import CATEGORIES, CATEGORY, Facts
 from prepadvisor.records import COLOURED_SURFACES, NamedTuple
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from itertools import product
 from typing import Any, Final, NamedTuple, get_args
 
 from prepadvisor.cases.colour import judged
-from prepadvisor.cases.facts import FACT, NUMBER, CaseSpot, Facts, NumberFact, Value, facts_of
+from prepadvisor.cases.fact import CaseSpot, NumberFact, Value
+from prepadvisor.cases.facts import FACT, NUMBER, Facts, facts_of
 from prepadvisor.cases.places import Subject, subjects
 from prepadvisor.cases.zones import zoning
 from prepadvisor.records import FLAKES, TONES, Colour, Feature, LineKind, Panel, Reach, Zone

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from prepadvisor.cases.facts import Value
+from prepadvisor.cases import Value
 from prepadvisor.standards.language.as_words import in_words
 from prepadvisor.standards.proof.space import Among
 
