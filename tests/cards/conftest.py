@@ -60,19 +60,19 @@ def _worked(house: House, units: str = "metric") -> Worked:
     return Worked(job, advise(job, house), house)
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def worked(shipped_house: House) -> Worked:
     """A blend door with a hand-only recess and a scuff too coarse, and a wing with a primer patch."""
     return _worked(shipped_house)
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def worked_imperial(shipped_house: House) -> Worked:
     """The same, to be shown in inches and mils."""
     return _worked(shipped_house, "imperial")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def held(worked: Worked) -> Worked:
     """The same with a hold on the wing's edge, which then has no work."""
     advice, place = worked.advice, f"{WING}/E1"

@@ -30,6 +30,18 @@ def page_of(worked: Any, sheets: str = "all") -> str:
     return page
 
 
+@pytest.fixture(scope="module")
+def page(worked: Any) -> str:
+    """Return the worked job's card as HTML."""
+    return page_of(worked)
+
+
+@pytest.fixture(scope="module")
+def root(page: str) -> Element:
+    """Return that page as parsed. Nobody changes it."""
+    return parsed(page)
+
+
 def parsed(page: str) -> Element:
     """Parse strictly: html5lib raises at the first parse error of the WHATWG algorithm.
 
@@ -53,9 +65,8 @@ def test_the_page_parses_without_one_error(sheets: str, worked: Any) -> None:
     assert parsed(page_of(worked, sheets)).tag == f"{HTML}html"
 
 
-def test_nothing_is_run_and_nothing_is_fetched(worked: Any) -> None:
+def test_nothing_is_run_and_nothing_is_fetched(page: str) -> None:
     """No script, no handler, no link, no address but of data inside the file and of the SVG standard."""
-    page = page_of(worked)
     root = parsed(page)
     tags = {element.tag.split("}")[1] for element in root.iter()}
     assert tags & {"script", "iframe", "object", "embed", "link", "img", "form", "base"} == set()
@@ -66,9 +77,8 @@ def test_nothing_is_run_and_nothing_is_fetched(worked: Any) -> None:
     assert "@import" not in page
 
 
-def test_language_title_and_headings_are_there_for_a_screen_reader(worked: Any) -> None:
+def test_language_title_and_headings_are_there_for_a_screen_reader(root: Element) -> None:
     """WCAG 2.2, 3.1.1, 2.4.2 and 1.3.1: one h1, no level left out on the way down."""
-    root = parsed(page_of(worked))
     assert root.get("lang") == "en"
     assert root.findtext(f".//{HTML}title") == "Prep card 1042 Harbour mist"
     levels = [int(one.tag[-1]) for one in root.iter() if re.fullmatch(r".*\}h[1-6]", one.tag)]
@@ -77,9 +87,9 @@ def test_language_title_and_headings_are_there_for_a_screen_reader(worked: Any) 
     assert all(after - before <= 1 for before, after in pairwise(levels))
 
 
-def test_every_table_names_its_columns_and_rows(worked: Any) -> None:
+def test_every_table_names_its_columns_and_rows(root: Element) -> None:
     """WCAG 2.2, 1.3.1: a caption, a scope on every header cell, one header in every row."""
-    tables = list(parsed(page_of(worked)).iter(f"{HTML}table"))
+    tables = list(root.iter(f"{HTML}table"))
     assert tables
     for table in tables:
         assert (table.findtext(f"{HTML}caption") or "").strip()
@@ -89,9 +99,8 @@ def test_every_table_names_its_columns_and_rows(worked: Any) -> None:
                 assert len(row.findall(f"{HTML}th")) == 1
 
 
-def test_every_drawing_has_a_title_and_says_what_it_shows(worked: Any) -> None:
+def test_every_drawing_has_a_title_and_says_what_it_shows(root: Element) -> None:
     """WCAG 2.2, 1.1.1, by the SVG's own title and desc; ids are used once."""
-    root = parsed(page_of(worked))
     drawings = list(root.iter(f"{SVG}svg"))
     ids = [element.get("id") for element in root.iter() if element.get("id")]
     assert len(drawings) >= 4
@@ -118,9 +127,8 @@ def test_every_box_says_whether_it_is_ticked(worked: Any) -> None:
     }
 
 
-def test_text_and_paper_are_black_and_white(worked: Any) -> None:
+def test_text_and_paper_are_black_and_white(page: str) -> None:
     """Contrast 21 : 1 (WCAG 2.2, 1.4.6 asks 7 : 1); the grey is only around a sheet on a screen."""
-    page = page_of(worked)
     without_font = re.sub(r"base64,[^)]*", "", page)
     colours = {colour.lower() for colour in re.findall(r"#[0-9a-fA-F]{3,6}\b", without_font)}
     assert colours == {"#000", "#fff", "#ddd"}
@@ -143,9 +151,8 @@ def test_a_hostile_name_is_printed_and_does_nothing(name: str, renamed: Callable
     assert [one for one in root.iter() if one.tag in {f"{HTML}script", f"{HTML}img", f"{HTML}b"}] == []
 
 
-def test_the_page_carries_its_own_typeface_and_stays_small(worked: Any) -> None:
+def test_the_page_carries_its_own_typeface_and_stays_small(page: str) -> None:
     """Two faces inside; the whole card is smaller than a photograph."""
-    page = page_of(worked)
     assert page.count("data:font/woff;base64,") == 2
     assert len(page) < 400_000
 

@@ -23,7 +23,12 @@ def reader_of(worked: Any, **options: Any) -> pypdf.PdfReader:
 
 def text_of(reader: pypdf.PdfReader) -> str:
     """All text, without white space, in the order it was printed."""
-    return "".join("".join(page.extract_text().split()) for page in reader.pages)
+    return "".join(map(squeezed, reader.pages))
+
+
+def squeezed(page: pypdf.PageObject) -> str:
+    """A page's text without white space."""
+    return "".join(page.extract_text().split())
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595.3, 841.9)), ("letter", (612.0, 792.0))])
@@ -88,20 +93,22 @@ def test_a_whole_days_file_is_called_by_how_many_jobs_it_has(worked: Any) -> Non
 @pytest.mark.parametrize("name", ["Łódź Ørsted ½", "Привет мир", "Καλημέρα", "W" * 300, "<b>&amp;</b>"])
 def test_any_name_in_the_typeface_prints_whole(name: str, renamed: Callable[[str], Any]) -> None:
     """Latin, Greek, Cyrillic, very long, and what would be mark-up elsewhere."""
-    assert "".join(name.split()) in text_of(reader_of(renamed(name)))
+    pages = reader_of(renamed(name)).pages
+    assert any("".join(name.split()) in squeezed(page) for page in pages)
 
 
 def test_a_sign_the_typeface_lacks_leaves_a_mark_in_its_place(renamed: Callable[[str], Any]) -> None:
     """Two Chinese characters and a car."""
-    assert f"mist{STAND_IN * 3}" in text_of(reader_of(renamed("mist 中文🚗")))
+    pages = reader_of(renamed("mist 中文🚗")).pages
+    assert any(f"mist{STAND_IN * 3}" in squeezed(page) for page in pages)
 
 
 def test_a_right_to_left_name_stands_in_reading_order(renamed: Callable[[str], Any]) -> None:
     """Hebrew runs from the right (UAX #9): drawn from the left its last letter comes first."""
     name = "שלום"
     assert in_print_order(f"job {name} 7") == f"job 7 {name[::-1]}"
-    printed = text_of(reader_of(renamed(name)))
-    assert name in printed or name[::-1] in printed
+    printed = map(squeezed, reader_of(renamed(name)).pages)
+    assert any(name in page or name[::-1] in page for page in printed)
 
 
 def test_ticked_boxes_are_ticked(worked: Any) -> None:
