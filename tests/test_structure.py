@@ -37,6 +37,12 @@ def sources() -> Mapping[str, str]:
     return found
 
 
+@cache
+def parsed() -> Mapping[str, ast.Module]:
+    """Return every module by its dotted name, parsed."""
+    return {name: ast.parse(text) for name, text in sources().items()}
+
+
 def imports(node: ast.AST, when: When) -> Iterator[tuple[str, str]]:
     """Give the modules that a part of a module imports, each with a name that it takes there."""
     for each in ast.iter_child_nodes(node):
@@ -47,7 +53,9 @@ def imports(node: ast.AST, when: When) -> Iterator[tuple[str, str]]:
         elif isinstance(each, ast.If) and "TYPE_CHECKING" in ast.dump(each.test):
             for side in (each.orelse, each.body if when == "written" else []):
                 yield from imports(ast.Module(side, []), when)
-        elif when != "loading" or not isinstance(each, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda):
+        elif isinstance(each, ast.expr):
+            continue  # no expression imports
+        elif when != "loading" or not isinstance(each, ast.FunctionDef | ast.AsyncFunctionDef):
             yield from imports(each, when)
 
 
@@ -56,8 +64,8 @@ def graph(when: When) -> Graph:
     """Return who imports whom while it loads, while it loads and runs, or wherever it is written."""
     texts = sources()
     found: dict[str, set[str]] = {}
-    for name, text in texts.items():
-        named = imports(ast.parse(text), when)
+    for name, tree in parsed().items():
+        named = imports(tree, when)
         whole = {full if (full := f"{module}.{part}") in texts else module for module, part in named}
         found[name] = whole & texts.keys() - {name, PACKAGE}
     return found
@@ -142,8 +150,7 @@ def test_nearly_every_key_is_explained(file: str) -> None:
 def test_a_door_brings_what_it_promises() -> None:
     """The type checker, which looks whether each part has them, and Python are told of the same names."""
     for name in doors():
-        tree = ast.parse(sources()[name])
-        block = next(node for node in tree.body if isinstance(node, ast.If))
+        block = next(node for node in parsed()[name].body if isinstance(node, ast.If))
         told = {
             (node.module, each.name)
             for node in block.body
