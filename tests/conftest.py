@@ -1,5 +1,6 @@
 """What all tests share: the shipped house, the demo jobs, and a clock and state folder of their own."""
 
+import os
 from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
@@ -8,6 +9,8 @@ import pytest
 from hypothesis import settings
 
 from prepadvisor.standards import House
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before numpy: a second thread for small sums only waits
 
 settings.register_profile("same every time", deadline=None, derandomize=True, database=None)
 settings.load_profile("same every time")

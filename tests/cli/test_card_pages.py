@@ -3,6 +3,7 @@
 import io
 import shutil
 import subprocess
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -78,9 +79,11 @@ def print_page(page: str, folder: Path) -> bytes:
     return target.read_bytes()
 
 
-def words_of(pdf: bytes) -> list[Word]:
-    """Read every piece of text with its place out of a PDF."""
+@cache
+def read(pdf: bytes) -> tuple[str, list[Word]]:
+    """Read a PDF: all its text, a blank for any white space, and every piece of it with its place."""
     found: list[Word] = []
+    texts = []
     for number, page in enumerate(pypdf.PdfReader(io.BytesIO(pdf)).pages):
 
         def note(text: str, cm: Any, tm: Any, _font: Any, _size: Any, number: int = number) -> None:
@@ -88,8 +91,8 @@ def words_of(pdf: bytes) -> list[Word]:
             if text.strip():
                 found.append(Word(number, text.strip(), x * 25.4 / 72, y * 25.4 / 72))
 
-        page.extract_text(visitor_text=note)
-    return found
+        texts += page.extract_text(visitor_text=note).split()
+    return " ".join(texts), found
 
 
 @pytest.fixture(scope="module", params=CASES, ids=lambda case: "-".join(map(str, case)))
@@ -116,7 +119,7 @@ def test_a_browser_prints_as_many_pages_as_the_card_says(printed: tuple[int, Pag
 def test_every_row_is_in_the_browsers_print(printed: tuple[int, Pages, bytes]) -> None:
     """The name of each line, and every page's own label."""
     rows, card, pdf = printed
-    text = " ".join(" ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
+    text, _ = read(pdf)
     assert [n for n in range(1, rows) if f"line {n} " not in text] == []
     assert [page.label for page in card.pages if page.label not in text] == []
 
@@ -124,8 +127,8 @@ def test_every_row_is_in_the_browsers_print(printed: tuple[int, Pages, bytes]) -
 def test_the_browser_prints_each_row_where_the_pdf_has_it(printed: tuple[int, Pages, bytes]) -> None:
     """Closely: the heights the layout computed are those the browser takes."""
     _, card, pdf = printed
-    ours = {word.text: word for word in words_of(pdf_card([card])) if word.text.startswith("line ")}
-    theirs = {word.text: word for word in words_of(pdf) if word.text.startswith("line ")}
+    ours = {word.text: word for word in read(pdf_card([card]))[1] if word.text.startswith("line ")}
+    theirs = {word.text: word for word in read(pdf)[1] if word.text.startswith("line ")}
     shared = sorted(set(ours) & set(theirs))
     assert len(shared) >= len(ours) * 0.9 >= 9
     for text in shared:

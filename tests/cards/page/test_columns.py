@@ -25,7 +25,7 @@ def test_padding_fills_by_columns() -> None:
     assert width(pad("日", 5)) == 5
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(text=_WORDS, columns=st.integers(6, 90))
 def test_wrapping_never_exceeds_the_width_and_loses_no_letter(text: str, columns: int) -> None:
     """Every letter comes out, in order, in lines that fit."""
@@ -42,7 +42,7 @@ def test_a_word_longer_than_the_line_is_broken_not_lost() -> None:
     assert "".join(lines) == "x" * 300
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(items=st.lists(_WORDS.filter(str.strip), min_size=1, max_size=6), columns=st.integers(12, 90))
 def test_flowing_keeps_every_item_within_the_width(items: list[str], columns: int) -> None:
     """Items side by side, each whole where it fits."""

@@ -74,7 +74,7 @@ def test_a_file_that_cannot_take_it_is_refused(raw: bytes) -> None:
         appended(raw, "check", [ENTRY])
 
 
-@settings(max_examples=150)
+@settings(max_examples=80)
 @given(
     by=st.text(WHOLE, max_size=40),
     note=st.text(WHOLE, max_size=80),

@@ -169,7 +169,7 @@ class _Writer:
         return self.random.choice(["", "  ", "\t", "\n"])
 
 
-@settings(max_examples=150)
+@settings(max_examples=80)
 @given(st.randoms(use_true_random=False))
 def test_random_documents_are_located(random: Random) -> None:
     """In any document each number stands at its own place and its key on the way to it."""
