@@ -14,6 +14,7 @@ from prepadvisor.cases import (
     Subject,
     facts_of,
     judged,
+    lines_aside,
     panel_shapes,
     silence,
     standing,
@@ -23,7 +24,7 @@ from prepadvisor.cases import (
 )
 from prepadvisor.cases.places import WHOLE
 from prepadvisor.cases.zones import crossed_patches
-from prepadvisor.records import LINE_KINDS, Colour, Job, Panel
+from prepadvisor.records import LINE_KINDS, Colour, Job, Outline, Panel
 from prepadvisor.standards import House
 from prepadvisor.surface import Rect
 
@@ -304,3 +305,25 @@ def test_what_a_panels_drawing_shows_is_laid_out_in_its_mm(shipped_house: House)
     assert drawn.lines.keys() == {line.id for line in outline.feature}
     assert panel_shapes(wing, outline, 150).lines == plain.lines
     assert panel_shapes(panel(), None, 150).lines == {}
+
+
+def test_a_usual_line_is_set_aside_where_no_own_one_has_its_id_or_its_kind_and_name(
+    shipped_house: House,
+) -> None:
+    """Of four usual lines one is stated by id, one by kind and name; one name on another kind is not it."""
+
+    def line(name: str, kind: str, called: str = "") -> dict[str, Any]:
+        return {"id": name, "kind": kind, "name": called, "path": [(0, 0), (1, 0)]}
+
+    usual = [
+        line("E1", "edge", "front"),
+        line("E2", "edge", "rear"),
+        line("L1", "body-line", "waist"),
+        line("L2", "body-line"),
+    ]
+    wing = shipped_house.outlines["front-wing"]
+    outline = Outline.model_validate({**wing.model_dump(), "feature": usual})
+    own = [line("E1", "recess", "spear"), line("X", "edge", "rear"), line("Y", "edge", "waist")]
+    assert lines_aside(panel(feature=own), outline) == ("waist", "L2")
+    assert lines_aside(panel(), outline) == ()
+    assert lines_aside(panel(feature=own), None) == ()

@@ -110,6 +110,9 @@ def test_thin_film_holds_where_the_steps_would_leave_less_than_60_um(advise_on: 
     (face,) = (hold for hold in advice.holds if isinstance(hold.fact, TooLittleLeft))
     assert (face.rules, face.fact.least_um) == (("film-thin",), 60.0)  # type: ignore[union-attr]
     assert not advise_on(now={"tool": "da", "grade": "P500"}, film_um=[64.0]).holds
+    taken = advice.panels[0].film.off_um
+    assert (60.0 + taken) - taken == 60.0, "else what is left is not 60 to the bit"
+    assert not advise_on(now={"tool": "da", "grade": "P500"}, film_um=[60.0 + taken]).holds, "60 stay on"
 
 
 @pytest.mark.parametrize(

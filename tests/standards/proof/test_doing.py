@@ -174,3 +174,11 @@ def test_a_withdrawal_is_told_with_what_it_lets_go() -> None:
     assert doing.case is not None
     assert doing.case.special == "radar"
     assert doing.cases == compare(over(), over(gone)).cases > 0
+
+
+def test_each_withdrawal_that_lets_nothing_go_is_told_to_hold_on() -> None:
+    """Of three holds two are withdrawn without saying what guards instead; both hold on."""
+    own = {"rule": [sets(name, {"special": "radar"}, holds=f"{name}.") for name in ("b", "c")]}
+    gone = [{"rule": name, "because": "x"} for name in ("base-hold", "b")]
+    found = done(own, {"withdraw": [*gone, {"rule": "c", "because": "x", "lets_go": "The gauge."}]})
+    assert {name: each.holds_on for name, each in found.items()} == {"base-hold": True, "b": True, "c": False}

@@ -6,7 +6,7 @@ import pytest
 
 from prepadvisor.standards import Audited
 from prepadvisor.standards.engine import Engine
-from prepadvisor.standards.proof.slips import saying_otherwise
+from prepadvisor.standards.proof.slips import saying_otherwise, saying_the_same
 from tests.standards.proof.test_findings_told import rule
 
 SAYINGS: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
@@ -92,3 +92,16 @@ def test_a_sentence_is_told_where_it_says_another_thing_than_its_rule_sets() -> 
     assert len(found) == len(expected)
     assert all(each.kind == "says" and each.file == "ours.toml" and each.mend for each in found)
     assert saying_otherwise(Audited(Engine([each._replace(layer="base") for each in rules]))) == []
+
+
+def test_one_sentence_on_two_rules_is_told_at_the_last_of_the_house() -> None:
+    """Whether the other is the base's or the house's; not where both set the same, nor in the base alone."""
+    base, same = rule("a", "base", finish_target="P800"), rule("bb", "ours", finish_target="P800")
+    ours, last = rule("ccc", "ours", finish_target="P1000"), rule("dddd", "ours", finish_target="P1200")
+    for rules, told in (((base, ours), 3), ((ours, last), 4), ((last, base, ours), 4), ((base, same), 0)):
+        found = list(saying_the_same(Audited(Engine(rules))))
+        assert [(each.file, each.line) for each in found] == [("ours.toml", told)] * bool(told), rules
+        assert [set(each.rules) for each in found] == [{each.id for each in rules}] * bool(told)
+    assert (
+        list(saying_the_same(Audited(Engine([each._replace(layer="base") for each in (base, ours)])))) == []
+    )
