@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 from math import inf
 
+import numpy as np
 import pytest
 
 from prepadvisor.cases import CATEGORIES, CATEGORY, Facts
@@ -210,6 +211,23 @@ def test_a_sweep_of_no_columns_is_the_one_usual_case() -> None:
     swept = Engine([rule("a", 0)]).sweep({})
     assert {len(column) for column in swept.values()} == {1}
     assert swept["finish_coarsest"][0] == RANK[Grade("P800")]
+
+
+def test_a_sweep_tells_the_name_that_was_named_last_from_the_one_before_and_from_any_to_come() -> None:
+    """Colours of a book have their places in the order in which they are named, after "other"."""
+    names = CATEGORIES[CATEGORY["book"]].values
+    rules = [
+        Rule(name, "x", box_of({"book": (name,)}), {"finish_coarsest": grade}, "x")
+        for name, grade in (("named-last-but-one", Grade("P800")), ("named-last", Grade("P1000")))
+    ]
+    engine = Engine(rules)
+    asked = ["other", "named-last-but-one", "named-last"]
+    codes = np.array([names.index(name) for name in asked])
+    found = engine.sweep({"book": codes})["finish_coarsest"]
+    assert list(found[1:]) == [RANK[Grade("P800")], RANK[Grade("P1000")]]
+    names.place("named-since")  # type: ignore[attr-defined]
+    later = np.array([names.index("named-since")])
+    assert engine.sweep({"book": later})["finish_coarsest"][0] == found[0]
 
 
 def test_an_entry_that_was_never_in_a_file_has_no_place() -> None:
