@@ -160,12 +160,12 @@ def test_other_usual_lines_of_an_outline_change_jobs(archive: Path, tmp_path: Pa
 
 
 def test_every_job_and_place_can_be_read_as_rows(
-    archive: Path, draft: str, capsys: pytest.CaptureFixture[str]
+    few: Path, draft: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """CSV and JSON name each changed place with before, after, rule and line, and each changed job."""
-    main(["standards", "replay", str(archive), "--against", draft, "--to", "csv"])
+    main(["standards", "replay", str(few), "--against", draft, "--to", "csv"])
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
-    _, found = replayed(str(archive), "--against", draft)
+    _, found = replayed(str(few), "--against", draft)
     assert [row["place"] for row in rows] == [row["place"] for row in found["changes"]]
     assert sum(row["kind"] == "place" for row in rows) == found["places"]["changed"]
     assert sum(row["kind"] == "job" for row in rows) == found["jobs"]["changed"]
