@@ -216,6 +216,8 @@ def test_a_sweep_of_no_columns_is_the_one_usual_case() -> None:
 def test_a_sweep_tells_the_name_that_was_named_last_from_the_one_before_and_from_any_to_come() -> None:
     """Colours of a book have their places in the order in which they are named, after "other"."""
     names = CATEGORIES[CATEGORY["book"]].values
+    for name in ("named-last-but-one", "named-last"):
+        names.place(name)  # type: ignore[attr-defined]
     rules = [
         Rule(name, "x", box_of({"book": (name,)}), {"finish_coarsest": grade}, "x")
         for name, grade in (("named-last-but-one", Grade("P800")), ("named-last", Grade("P1000")))
