@@ -78,7 +78,7 @@ class Facts(NamedTuple):
     reach: Annotated[
         str,
         Category(
-            get_args(Reach), "{}", 60, lambda spot: spot.subject.reach, label="Reached by",
+            get_args(Reach), "{}", 60, lambda spot: spot.subject.reach, label="Reach",
             said={"machine": "where a machine reaches", "hand": "by hand only"},
             explains="{}: a DA gets there, or hand is the last touch; a face or patch is always machine",
         ),

@@ -272,8 +272,9 @@ def model_says(fact: ModelSaid) -> str:
     match fact:
         case Estimate():
             bed = f" under {trade.coats(fact.coats)} of wet bed" if fact.coats else ""
+            tool = trade.TOOL.get(fact.tool, fact.tool)
             return (
-                f"{fact.grade} by {fact.tool}{bed}: line strength {fact.arcsec:.2f} arcsec, "
+                f"{fact.grade} with {tool}{bed}: line strength {fact.arcsec:.2f} arcsec, "
                 f"risk {fact.risk:.2f} against the limit {fact.risk_limit:.2f}"
             )
         case Silence():

@@ -195,7 +195,7 @@ class Page(Dialog[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out title, words and plates."""
-        with Vertical(classes="dialog reading"):
+        with Vertical(classes="dialog reading" if self._keep else "dialog reading prose"):
             yield Static(Text(plain(self._title)), classes="dialog-title")
             yield Reading(takes_focus=False)
             yield Rail()

@@ -46,7 +46,7 @@ class SaidLine(NamedTuple):
 def answer(advice: "Advice", place: "Place", spot: "Spot", units: Units) -> list[SaidLine]:
     """Return the decision at a place, seen at one of its spots."""
     words_ = names_of(advice)
-    said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(spot, units)]
+    said = [*_holds(advice, place, words_), *_done(place), *_split(place), *_zone(place, spot, units)]
     offers = [offer for offer in advice.offers if place.id in offer.places]
     said += [SaidLine(f"OR: {offer_says(offer, words_)}", "bold") for offer in offers]
     if place.ladder:
@@ -118,13 +118,15 @@ def _split(place: "Place") -> list[SaidLine]:
     return [SaidLine(f"split at the border: {ZONE[zone]} {grade}", "bold") for zone, grade in place.split]
 
 
-def _zone(spot: "Spot", units: Units) -> list[SaidLine]:
+def _zone(place: "Place", spot: "Spot", units: Units) -> list[SaidLine]:
     size = units.area(spot.area_m2) if spot.length_mm is None else units.length(spot.length_mm)
     text = f"In {ZONE[spot.zone]} ({size})"
     finish = spot.finish
     if finish is None:
         return [SaidLine(f"{text}: no safe grade", "stop")]
     text += f": grit range {finish.coarsest} to {finish.finest}, taken {finish.chosen}"
+    if place.finish and not place.split and place.finish != finish.chosen:
+        text += f" (it gets {place.finish}, sanded in one go with finer)"
     if spot.line is None:
         return [SaidLine(f"{text}; no risk judged: {'not seen' if not spot.seen else 'no flake over it'}")]
     limit = f", limit {spot.risk_limit:.2f}" if spot.risk_limit is not None else ""

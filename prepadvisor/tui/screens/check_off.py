@@ -190,9 +190,11 @@ stand below; Enter on one logs it."""
 
     @on(Rows.Moved, "#places")
     def _moved(self, event: Rows.Moved) -> None:
+        """Select what the arrow stands on; a row of the booth changes only what the plates offer."""
         panel_id, _, part_id = event.row_id.partition("/")
-        if self._session is not None and part_id:
-            self.post_message(self.Selected(panel_id, part_id))
+        if self._session is not None:
+            same = self._session.panel_id, self._session.part_id
+            self.post_message(self.Selected(*((panel_id, part_id) if part_id else same)))
 
     @on(Rows.Picked, "#places")
     def _picked(self, event: Rows.Picked) -> None:

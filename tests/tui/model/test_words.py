@@ -5,7 +5,9 @@ from pathlib import Path
 import pytest
 
 from prepadvisor.cases import judged
-from prepadvisor.records import Grade
+from prepadvisor.files import demo_jobs_dir, load_job
+from prepadvisor.planning import advise
+from prepadvisor.records import Estimate, Grade
 from prepadvisor.standards import House
 from prepadvisor.tui.model import (
     FLAKE_HELP,
@@ -20,10 +22,11 @@ from prepadvisor.tui.model import (
     reasons,
     shortened,
 )
+from prepadvisor.tui.model.answers import answer
 from prepadvisor.tui.model.grade_ruler import ruler
 from prepadvisor.tui.model.lead import rule_rows
 from prepadvisor.tui.model.plain_text import plain
-from prepadvisor.wording import Units
+from prepadvisor.wording import Units, model_says
 
 
 @pytest.mark.parametrize(
@@ -67,6 +70,24 @@ def test_every_reason_names_rule_file_and_source(session: Session) -> None:
     for reason in spot.because:
         assert reason.rule in says
         assert reason.source in says
+
+
+def test_a_grade_that_is_not_the_one_taken_is_told_with_why(shipped_house: House) -> None:
+    """The wing's rear edge may have P800 and is sanded with a face that needs P1000: both are said."""
+    advice = advise(load_job(str(demo_jobs_dir() / "a-place-that-holds.toml"), shipped_house), shipped_house)
+    place = place_of(advice, "right-front-wing/E1")
+    assert place is not None
+    spot = next(each for each in advice.spots if each.id == place.spots[0])
+    says = "\n".join(said.text for said in answer(advice, place, spot, Units()))
+    assert "taken P800 (it gets P1000, sanded in one go with finer)" in says
+
+
+def test_examples_say_reach_once_and_the_line_model_names_tools_as_a_shop_does(shipped_house: House) -> None:
+    """No "by by", no word of a file."""
+    says = "\n".join(said.text for said in rule_rows.example_words(shipped_house, "clear-zone-hand"))
+    assert "reach by hand only" in says
+    said = model_says(Estimate(Grade("P1000"), "da-soft", 0, 0.13, 0.14, 0.5))
+    assert said.startswith("P1000 with DA, interface pad: ")
 
 
 def test_the_ruler_marks_range_taken_and_hand_limit(session: Session, shipped_house: House) -> None:

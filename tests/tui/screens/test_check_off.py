@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
+from prepadvisor.files import demo_jobs_dir
 from prepadvisor.tui.app import BenchApp
 from prepadvisor.tui.desk import Desk
 from tests.tui.conftest import Play, Text, job_of
@@ -122,6 +123,23 @@ def test_work_after_a_look_that_found_lines_is_logged_at_that_place(
         assert [line for line in screen_text(app).splitlines() if "√ A1" in line]
 
     play(demo, script, view="check-off")
+
+
+def test_the_plates_offer_looks_at_a_place_that_owes_one_alone(
+    desk: Desk, play: Play, screen_text: Text
+) -> None:
+    """A row of the booth takes no look, so no plate there says one."""
+    desk.open(demo_jobs_dir() / "medium-metallic.toml", read_only=True)
+
+    async def script(pilot: Pilot[Any], app: BenchApp) -> None:
+        await pilot.press("c", "k", "m", "enter", "s", "1", "g", "d", "1")
+        await pilot.pause()
+        for key, offered in (("end", False), ("home", False), ("down", True)):
+            await pilot.press(key)
+            await pilot.pause()
+            assert ("Lines left" in screen_text(app)) is offered, key
+
+    play(desk, script, view="check-off")
 
 
 def test_a_step_logged_from_a_row_of_the_booth_is_the_panels(demo: Desk, play: Play) -> None:

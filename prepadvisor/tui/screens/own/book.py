@@ -59,7 +59,7 @@ judged; prepadvisor flakes tells it from measured sizes."""
             yield pane(Rows(name="colours"), "Colours")
             with Vertical(classes="side"):
                 yield pane(Sheet(12, name="facts"), "The colour under the arrow")
-                yield pane(Reading(name="record", takes_focus=False), "What our panels and jobs say")
+                yield pane(Reading(name="record", takes_focus=False), "Our panels and jobs say")
 
     def first_focus(self) -> str:
         """Start on the colours."""
@@ -83,10 +83,10 @@ judged; prepadvisor flakes tells it from measured sizes."""
 
     def underway(self, says: str) -> None:
         """Show how far the jobs are read."""
-        entitle(self.query_one("#record"), f"What our panels and jobs say: {says}")
+        entitle(self.query_one("#record"), f"Our panels and jobs say: {says}")
 
     def _recorded(self, records: dict[str, ColourRecord] | None) -> None:
-        entitle(self.query_one("#record"), "What our panels and jobs say")
+        entitle(self.query_one("#record"), "Our panels and jobs say")
         self._records = records or {}
         self._show_one()
 
