@@ -17,6 +17,11 @@ from tests.recompute.troubles import Trouble, behind
 
 LINE_CLOSE = 1e-3
 """Relative: what the line model promises."""
+CALLED = {
+    "hand-paper": "paper by hand", "hand-pad": "non-woven pad", "hand-foam": "foam pad", "block": "block",
+    "da-hard": "DA, hard pad", "da": "DA", "da-soft": "DA, interface pad",
+}  # fmt: skip
+"""What a tool is called on a card."""
 
 
 def disagreements(job: Mapping[str, Any], house: House, advice: Mapping[str, Any]) -> list[str]:
@@ -123,7 +128,8 @@ def _line_reason(told: Mapping[str, Any], answer: Answer) -> tuple[Any, Any]:
     limit = answer.says["risk_limit"]
     if [each["value"] for each in own] != [round(told["line"]["risk"], 4)] or own[0]["source"] != "estimate":
         return own, round(answer.line.risk, 4)
-    head, end = f"{answer.window[2]} by {answer.tool}{bed}: ", f"limit {1.0 if limit is None else limit:.2f}"
+    head = f"{answer.window[2]} with {CALLED[answer.tool]}{bed}: "
+    end = f"limit {1.0 if limit is None else limit:.2f}"
     return [(each.startswith(head), each.endswith(end)) for each in says], [(True, True)]
 
 
