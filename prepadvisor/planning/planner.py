@@ -93,7 +93,7 @@ class Planner:
         never = tuple(
             dict.fromkeys(
                 reason for plan in plans if plan.by_hand for reason in plan.spot.because
-                if reason.output == "machine"
+                if (reason.output, reason.value) == ("machine", "never")
             )
         )  # fmt: skip
         return tuple(self.spot(subject, zone, amount, never) for zone, amount in subject.amounts)
